@@ -1,0 +1,1 @@
+"""The lowest layer: errors, ticks, timers, chance, trace. Imports nothing from above."""
