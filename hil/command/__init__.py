@@ -1,0 +1,68 @@
+"""The `inlane` command: one module a sub-command, imported when it is asked for."""
+
+import importlib
+import sys
+from typing import Any
+
+import click
+import typer
+from typer.core import TyperGroup
+
+from firmware.base.errors import InlaneError, LinkError
+
+COMMANDS = {
+    "play": "Play a game at the desk, or draw a script's last picture without a screen.",
+    "replay": "Replay switch scripts on a target and judge them.",
+    "check": "Check a game's wiring, charts and scripts.",
+    "draw": "Draw a game's statecharts.",
+    "measure": "Measure speed, memory and reliability.",
+}
+
+USAGE_EXIT = 2
+INVALID_EXIT = 3
+
+
+class _OnDemand(TyperGroup):
+    """Lists every sub-command, imports only the one that runs."""
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: Any, name: str) -> Any:
+        if name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"hil.command.{name}")
+        app = typer.Typer(add_completion=False, rich_markup_mode=None)
+        module.register(app)
+        command = typer.main.get_command(app)
+        command.name = name
+        command.short_help = COMMANDS[name]
+        return command
+
+    def format_commands(self, ctx: Any, formatter: Any) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+app = typer.Typer(cls=_OnDemand, add_completion=False, no_args_is_help=True, rich_markup_mode=None)
+
+
+@app.callback()
+def _inlane() -> None:
+    """Rules, desk and bench for a pinball machine. Example: inlane play honey_flow"""
+
+
+def main() -> None:
+    """Run the command line; one sentence and an exit code when something is wrong."""
+    try:
+        code = app(standalone_mode=False)
+    except InlaneError as error:
+        print(error, file=sys.stderr)
+        sys.exit(INVALID_EXIT if isinstance(error, LinkError) else USAGE_EXIT)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(USAGE_EXIT)
+    except (click.Abort, KeyboardInterrupt):
+        print("stopped", file=sys.stderr)
+        sys.exit(130)
+    sys.exit(code if isinstance(code, int) else 0)

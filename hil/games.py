@@ -1,0 +1,102 @@
+"""A game folder on this machine: found by name or path, imported, built into a console."""
+
+import difflib
+import importlib
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import firmware
+from firmware.base.errors import GameError, UsageError
+from firmware.console import Console
+
+FIRMWARE = Path(firmware.__path__[0])
+BUILT_IN = FIRMWARE / "games"
+
+
+@dataclass(frozen=True)
+class Game:
+    """One game: its name, folder, package and `game` module."""
+
+    name: str
+    folder: Path
+    package: str
+    module: Any
+
+    @property
+    def wiring(self) -> Any:
+        return self.module.WIRING
+
+    @property
+    def scripts(self) -> Path:
+        return self.folder / "scripts"
+
+    def console(self, seed: int = 1, settings: Mapping[str, int] | None = None, board: Any = None) -> Console:
+        """A console for this game; without a board it only records."""
+        return Console(self.module, board, seed=seed, settings=dict(settings or {}))
+
+    def host(self, name: str) -> ModuleType:
+        """A host-only module of the game, such as its ball routes or its drawing."""
+        if not (self.folder / "host" / f"{name}.py").is_file():
+            raise GameError(f"game '{self.name}' has no host/{name}.py", str(self.folder))
+        return importlib.import_module(f"{self.package}.host.{name}")
+
+    def identity_files(self) -> list[tuple[str, bytes]]:
+        """Every source file that makes the firmware and this game what they are: (path, bytes), sorted."""
+        found = [
+            ("firmware/" + path.relative_to(FIRMWARE).as_posix(), path)
+            for path in FIRMWARE.rglob("*.py")
+            if BUILT_IN not in path.parents
+        ]
+        found += [
+            ("game/" + path.relative_to(self.folder).as_posix(), path)
+            for path in self.folder.rglob("*.py")
+            if "host" not in path.relative_to(self.folder).parts
+        ]
+        return [(name, path.read_bytes()) for name, path in sorted(found)]
+
+
+def built_in() -> list[str]:
+    """Names of the games that come with the firmware."""
+    return sorted(path.parent.name for path in BUILT_IN.glob("*/game.py"))
+
+
+def load(name_or_path: str) -> Game:
+    """The game called so, or in that folder. Raises UsageError or GameError."""
+    if name_or_path in built_in():
+        return _import(name_or_path, BUILT_IN / name_or_path, f"firmware.games.{name_or_path}")
+    folder = Path(name_or_path).resolve()
+    if not folder.is_dir():
+        near = difflib.get_close_matches(name_or_path, built_in(), 1)
+        hint = f"; did you mean '{near[0]}'?" if near else f"; built in: {', '.join(built_in())}"
+        raise UsageError(f"there is no game '{name_or_path}', by name or as a folder{hint}")
+    if not (folder / "game.py").is_file():
+        raise GameError("a game folder needs a game.py", str(folder))
+    if folder.parent == BUILT_IN:
+        return _import(folder.name, folder, f"firmware.games.{folder.name}")
+    return _import(folder.name, folder, folder.name)
+
+
+def _import(name: str, folder: Path, package: str) -> Game:
+    if not package.startswith("firmware."):
+        _place_first(str(folder.parent), package, folder)
+    try:
+        module = importlib.import_module(f"{package}.game")
+    except SyntaxError as error:
+        raise GameError(f"{error.msg}", f"{error.filename}:{error.lineno}")
+    return Game(name, folder, package, module)
+
+
+def _place_first(parent: str, package: str, folder: Path) -> None:
+    """Make `package` mean this folder, also when another folder of that name was loaded before."""
+    loaded = sys.modules.get(package)
+    if loaded is not None and str(folder) not in list(getattr(loaded, "__path__", [])):
+        for key in [k for k in sys.modules if k == package or k.startswith(package + ".")]:
+            del sys.modules[key]
+    if parent in sys.path:
+        sys.path.remove(parent)
+    sys.path.insert(0, parent)
+    importlib.invalidate_caches()
