@@ -1,0 +1,187 @@
+"""The timers: one fixed table of due times, kept in the order in which they fall due.
+
+Only `add` allocates, and only at set-up. Times are ticks of period 2^30 (base.ticks), so a timer
+may run for up to 2^29 ms and the counter may wrap beneath it.
+"""
+
+from firmware.base import ticks
+from firmware.base.errors import GameError
+
+OFF = 0
+RUNNING = 1
+HELD = 2  # its group is frozen: `_due` keeps what is left rather than a time
+
+MOST = 255
+RECORD = 5  # a saved timer: state, then what is left in ms, little-endian
+
+
+class Timers:
+    """Timers told apart by their number, in the order of declaration; `now` is set by the console."""
+
+    def __init__(self) -> None:
+        self.now = 0
+        self.event: list[int] = []
+        self._group = bytearray()
+        self._state = bytearray()
+        self._due: list[int] = []
+        self._order = bytearray()  # the running timers, next one first
+        self._count = 0
+        self._frozen = bytearray(8)
+
+    def __len__(self) -> int:
+        return len(self.event)
+
+    def add(self, event: int, group: int = 0) -> int:
+        """A new timer that posts `event` when it is due; groups 0 … 63 can be frozen as one."""
+        tid = len(self.event)
+        if tid == MOST:
+            raise GameError(f"at most {MOST} timers can be declared")
+        if not 0 <= group < 64:
+            raise GameError(f"timer group {group}: allowed are 0 to 63")
+        self.event.append(event)
+        self._group.append(group)
+        self._state.append(OFF)
+        self._due.append(0)
+        self._order.append(0)
+        return tid
+
+    def start(self, tid: int, delay_ms: int) -> None:
+        """Run `tid` from now (again, if it ran); in a frozen group it waits for the thaw."""
+        if self._state[tid] == RUNNING:
+            self._remove(tid)
+        if self.frozen(self._group[tid]):
+            self._state[tid] = HELD
+            self._due[tid] = delay_ms
+        else:
+            self._insert(tid, ticks.add(self.now, delay_ms))
+
+    def stop(self, tid: int) -> None:
+        """Forget what `tid` was waiting for; harmless when it is not running."""
+        if self._state[tid] == RUNNING:
+            self._remove(tid)
+        self._state[tid] = OFF
+
+    def running(self, tid: int) -> bool:
+        """Whether `tid` is yet to fall due, frozen or not."""
+        return self._state[tid] != OFF
+
+    def left(self, tid: int) -> int:
+        """Milliseconds until `tid` is due, 0 when overdue or not running."""
+        left = self._left(tid)
+        return left if left > 0 else 0
+
+    def due(self) -> int:
+        """Milliseconds until the next timer is due, 0 when one is overdue, -1 when none runs."""
+        if not self._count:
+            return -1
+        left = ticks.diff(self._due[self._order[0]], self.now)
+        return left if left > 0 else 0
+
+    def pop(self) -> int:
+        """Stop and return the next timer due by now, in (due, number) order; -1 when none is."""
+        if not self._count:
+            return -1
+        tid = self._order[0]
+        if ticks.diff(self._due[tid], self.now) > 0:
+            return -1
+        self._remove(tid)
+        self._state[tid] = OFF
+        return tid
+
+    def frozen(self, group: int) -> bool:
+        """Whether the timers of `group` stand still."""
+        return bool(self._frozen[group >> 3] & (1 << (group & 7)))
+
+    def freeze(self, group: int) -> None:
+        """Stop the clock of every timer in `group`; each keeps what it has left."""
+        self._frozen[group >> 3] |= 1 << (group & 7)
+        for tid in range(len(self.event)):
+            if self._group[tid] == group and self._state[tid] == RUNNING:
+                left = self._left(tid)
+                self._remove(tid)
+                self._state[tid] = HELD
+                self._due[tid] = left
+
+    def thaw(self, group: int) -> None:
+        """Let the timers of `group` run on with what they had left."""
+        self._frozen[group >> 3] &= ~(1 << (group & 7))
+        for tid in range(len(self.event)):
+            if self._group[tid] == group and self._state[tid] == HELD:
+                self._insert(tid, ticks.add(self.now, self._due[tid]))
+
+    def stop_group(self, group: int) -> None:
+        """Stop every timer of `group`; whether the group is frozen stays as it is."""
+        for tid in range(len(self.event)):
+            if self._group[tid] == group:
+                self.stop(tid)
+
+    def size(self) -> int:
+        """How many bytes `save` writes."""
+        return 8 + RECORD * len(self.event)
+
+    def save(self, out: bytearray, offset: int = 0) -> int:
+        """Write every timer into `out`, times relative to now; how many bytes."""
+        for i in range(8):
+            out[offset + i] = self._frozen[i]
+        for tid in range(len(self.event)):
+            self.save_one(tid, out, offset + 8 + RECORD * tid)
+        return self.size()
+
+    def load(self, saved: "bytes | bytearray", offset: int = 0) -> int:
+        """Take up what `save` wrote, counted from the `now` of this table; how many bytes."""
+        for tid in range(len(self.event)):
+            self.stop(tid)
+        for i in range(8):
+            self._frozen[i] = saved[offset + i]
+        for tid in range(len(self.event)):
+            self.load_one(tid, saved, offset + 8 + RECORD * tid)
+        return self.size()
+
+    def save_one(self, tid: int, out: bytearray, offset: int) -> None:
+        """Write the RECORD bytes of one timer."""
+        out[offset] = self._state[tid]
+        left = self._left(tid)
+        for i in range(1, RECORD):
+            out[offset + i] = left & 0xFF
+            left >>= 8
+
+    def load_one(self, tid: int, saved: "bytes | bytearray", offset: int) -> None:
+        """Take up one timer; it is held or runs as its group is now."""
+        self.stop(tid)
+        if saved[offset] == OFF:
+            return
+        left = saved[offset + 4]
+        if left > 127:
+            left -= 256
+        for i in range(3, 0, -1):
+            left = (left << 8) | saved[offset + i]
+        self.start(tid, left)
+
+    def _left(self, tid: int) -> int:
+        state = self._state[tid]
+        if state == RUNNING:
+            return ticks.diff(self._due[tid], self.now)
+        return self._due[tid] if state == HELD else 0
+
+    def _insert(self, tid: int, due: int) -> None:
+        self._due[tid] = due
+        self._state[tid] = RUNNING
+        at = self._count
+        while at:
+            other = self._order[at - 1]
+            ahead = ticks.diff(due, self._due[other])
+            if ahead > 0 or (ahead == 0 and tid > other):
+                break
+            self._order[at] = other
+            at -= 1
+        self._order[at] = tid
+        self._count += 1
+
+    def _remove(self, tid: int) -> None:
+        at = 0
+        while self._order[at] != tid:
+            at += 1
+        self._count -= 1
+        while at < self._count:
+            self._order[at] = self._order[at + 1]
+            at += 1
