@@ -1,0 +1,248 @@
+"""What a machine shows and has done, folded from its trace records alone.
+
+The desk, the bench and the tests look at a machine through this; it knows nothing of the rules.
+"""
+
+import struct
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from firmware.base import trace
+from firmware.base.errors import LinkError
+from hil.names import Names
+
+OFF, ON, SLOW, FAST, RAPID = range(5)
+PATTERN_WORDS = ("off", "on", "blinking slow", "blinking fast", "blinking rapid")
+REFUSAL_WORDS = ("", "too long", "resting", "not armed", "busy", "queue full")
+CELLS = 16
+_CHUNKS = 6
+
+
+class Record(NamedTuple):
+    """One trace record."""
+
+    ms: int
+    kind: int
+    id: int
+    value: int
+
+
+class Happening(NamedTuple):
+    """Something that took no time: `kind` is a word of `firmware.base.trace.KIND_NAMES`."""
+
+    ms: int
+    kind: str
+    name: str
+    value: int
+
+
+@dataclass
+class Drive:
+    """What one coil was last told: `value` as in a COIL record, `since` when."""
+
+    value: int = 0
+    since: int = 0
+
+
+def decode(data: bytes) -> Iterator[Record]:
+    """The records in `data`. Raises LinkError when it is cut off."""
+    if len(data) % trace.RECORD:
+        raise LinkError(f"{len(data)} bytes of trace are not whole records of {trace.RECORD}")
+    for fields in struct.iter_unpack(trace.FORMAT, data):
+        yield Record(*fields)
+
+
+class View:
+    """One machine as seen through its trace.
+
+    `lamps` holds patterns by name, `lines` both display lines as text, `scores` the ledger sums by
+    player (from 1), `states` where each region rests, `history` everything that happened in order.
+    """
+
+    def __init__(self, names: Names) -> None:
+        self.names = names
+        self.now_ms = 0
+        self.lamps = {name: OFF for name in names.lamps}
+        self.lamps_since = {name: 0 for name in names.lamps}
+        self.coils = {name: Drive() for name in names.coils}
+        self.switches = {name: False for name in names.switches}
+        self.states = dict(names.resting)
+        self.states_since = {region: 0 for region in names.resting}
+        self.cells = [[32] * CELLS, [32] * CELLS]
+        self.lines_since = [0, 0]
+        self.scores: dict[int, int] = {}
+        self.players = 0
+        self.player = 0
+        self.ball = 0
+        self.playing = False
+        self.history: list[Happening] = []
+        self._fold = {
+            trace.EDGE: self._edge,
+            trace.EVENT: self._event,
+            trace.MOVE: self._move,
+            trace.AWARD: self._award,
+            trace.BASE: self._base,
+            trace.LAMP: self._lamp,
+            trace.COIL: self._coil,
+            trace.REFUSED: self._refused,
+            trace.TEXT: self._text,
+            trace.CUE: self._cue,
+            trace.SAVE: self._save,
+        }
+
+    @property
+    def score(self) -> int:
+        """Points of the playing player."""
+        return self.scores.get(self.player, 0)
+
+    @property
+    def lines(self) -> tuple[str, str]:
+        """Both display lines, points and commas included, without outer blanks."""
+        return self._line(0), self._line(1)
+
+    def fold(self, data: bytes, each_instant: Callable[[], None] | None = None) -> list[Record]:
+        """Take in records; `each_instant` is called after the last record of each millisecond.
+
+        Raises LinkError when a record cannot belong to this game.
+        """
+        records = list(decode(data))
+        for at, record in enumerate(records):
+            self.take(record)
+            last = at + 1 == len(records) or records[at + 1].ms != record.ms
+            if last and each_instant is not None:
+                each_instant()
+        return records
+
+    def take(self, record: Record) -> None:
+        """Take in one record."""
+        if record.ms < self.now_ms:
+            raise LinkError(f"the trace goes back in time: {self.now_ms} ms, then {record.ms} ms")
+        self.now_ms = record.ms
+        fold = self._fold.get(record.kind)
+        if fold is None:
+            raise LinkError(f"the trace has a record of unknown kind {record.kind}")
+        try:
+            fold(record)
+        except IndexError:
+            kind = trace.KIND_NAMES[record.kind]
+            raise LinkError(f"the trace has {kind} number {record.id}, which this game does not have") from None
+
+    def describe(self, record: Record) -> str:
+        """The record in words, for a report."""
+        return f"{seconds(record.ms)}  {_WORDS[record.kind](self.names, record)}"
+
+    def _note(self, record: Record, name: str) -> None:
+        self.history.append(Happening(record.ms, trace.KIND_NAMES[record.kind], name, record.value))
+
+    def _line(self, line: int) -> str:
+        return "".join(_glyph(cell) for cell in self.cells[line]).strip()
+
+    def _edge(self, record: Record) -> None:
+        name = self.names.switches[record.id]
+        self.switches[name] = record.value == 1
+        self._note(record, name)
+
+    def _event(self, record: Record) -> None:
+        name = self.names.events[record.id]
+        if name == "ball.started":
+            self.player, self.ball = divmod(record.value, 16)
+        elif name == "game.started":
+            self.scores = {}
+            self.players = record.value
+            self.playing = True
+        elif name == "player.added":
+            self.players = record.value
+        elif name == "game.over":
+            self.playing = False
+        self._note(record, name)
+
+    def _move(self, record: Record) -> None:
+        region = self.names.rows[record.id].region
+        state = self.names.states[record.value]
+        if self.states.get(region) != state:
+            self.states_since[region] = record.ms
+        self.states[region] = state
+        self._note(record, region)
+
+    def _award(self, record: Record) -> None:
+        self.scores[self.player] = self.scores.get(self.player, 0) + record.value
+        self._note(record, self.names.awards[record.id])
+
+    def _base(self, record: Record) -> None:
+        self._note(record, self.names.awards[record.id])
+
+    def _lamp(self, record: Record) -> None:
+        name = self.names.lamps[record.id]
+        self.lamps[name] = record.value
+        self.lamps_since[name] = record.ms
+        self._note(record, name)
+
+    def _coil(self, record: Record) -> None:
+        name = self.names.coils[record.id]
+        self.coils[name] = Drive(record.value, record.ms)
+        self._note(record, name)
+
+    def _refused(self, record: Record) -> None:
+        self._note(record, self.names.coils[record.id])
+
+    def _text(self, record: Record) -> None:
+        line, chunk = divmod(record.id, 8)
+        if line > 1 or chunk >= _CHUNKS:
+            raise LinkError(f"the trace has display chunk {record.id}, which no display has")
+        first = chunk * 3
+        for i in range(min(3, CELLS - first)):
+            self.cells[line][first + i] = record.value >> (9 * i) & 0x1FF
+        self.lines_since[line] = record.ms
+
+    def _cue(self, record: Record) -> None:
+        self._note(record, self.names.cues[record.id])
+
+    def _save(self, record: Record) -> None:
+        self._note(record, self.names.values[record.id])
+
+
+def seconds(ms: int) -> str:
+    """A time as reports show it: 12.345 s."""
+    return f"{ms / 1000:.3f} s"
+
+
+def pattern_words(pattern: int) -> str:
+    """A lamp pattern in the words of the script language."""
+    return PATTERN_WORDS[pattern] if 0 <= pattern < len(PATTERN_WORDS) else f"pattern {pattern}"
+
+
+def coil_words(value: int) -> str:
+    """A COIL record's value in words."""
+    if value == 0:
+        return "off"
+    return "held on" if value < 0 else f"pulse of {value} ms"
+
+
+def _glyph(cell: int) -> str:
+    return chr(cell & 127) + ("." if cell & 128 else "") + ("," if cell & 256 else "")
+
+
+def _chunk_words(names: Names, record: Record) -> str:
+    line, chunk = divmod(record.id, 8)
+    cells = "".join(_glyph(record.value >> (9 * i) & 0x1FF) for i in range(3 if chunk < _CHUNKS - 1 else 1))
+    return f"display line {line + 1}, from cell {chunk * 3 + 1}: '{cells}'"
+
+
+_WORDS: dict[int, Callable[[Names, Record], str]] = {
+    trace.EDGE: lambda n, r: f"switch {n.switches[r.id]} {'closed' if r.value else 'open'}",
+    trace.EVENT: lambda n, r: f"event {n.events[r.id]} ({r.value})",
+    trace.MOVE: lambda n, r: f"state of {n.rows[r.id].region}: {n.states[r.value]} (on {n.rows[r.id].event})",
+    trace.AWARD: lambda n, r: f"award {n.awards[r.id]}: {r.value:,}",
+    trace.BASE: lambda n, r: f"before the factor, {n.awards[r.id]}: {r.value:,}",
+    trace.LAMP: lambda n, r: f"lamp {n.lamps[r.id]} {pattern_words(r.value)}",
+    trace.COIL: lambda n, r: f"coil {n.coils[r.id]} {coil_words(r.value)}",
+    trace.REFUSED: lambda n, r: f"coil {n.coils[r.id]} refused: {_refusal(r.value)}",
+    trace.TEXT: _chunk_words,
+    trace.CUE: lambda n, r: f"cue {n.cues[r.id]}",
+    trace.SAVE: lambda n, r: f"save of {n.values[r.id]}: {r.value}",
+}
+
+
+def _refusal(value: int) -> str:
+    return REFUSAL_WORDS[value] if 0 < value < len(REFUSAL_WORDS) else f"reason {value}"
