@@ -1,0 +1,122 @@
+"""Who hears what: for each event its candidates, in the order in which they are tried."""
+
+from firmware.charts.events import EVERY
+from firmware.charts.table import MANY, NOBODY, ONE, RIVALS, STAYS
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from firmware.charts.tree import Tree
+
+
+class Index:
+    """Collects transitions by descriptor, then lays them out by event."""
+
+    def __init__(self, tree: "Tree") -> None:
+        self.tree = tree
+        self.source: list[int] = []
+        self.domain: Sequence[int] = ()
+        self.plan: Sequence[int] = ()
+        self.answers: list[int] = []
+        self.first: list[int] = []
+        self.candidates: list[int] = []
+        self._heard: dict[str, list[int]] = {}
+
+    def add(self, number: int, source: int, descriptors: "list[str]") -> None:
+        """Transition `number` leaves `source` on any of `descriptors`, without one on none."""
+        self.source.append(source)
+        for descriptor in descriptors or [""]:
+            if descriptor.endswith(".*"):
+                descriptor = descriptor[:-2]
+            elif descriptor.endswith("."):
+                descriptor = descriptor[:-1]
+            numbers = self._heard.setdefault(descriptor, [])
+            if number not in numbers:
+                numbers.append(number)
+
+    def listeners(self, name: str) -> "list[int]":
+        """The transitions that hear an event called `name`."""
+        found = list(self._heard.get(EVERY, ()))
+        while True:
+            for number in self._heard.get(name, ()):
+                if number not in found:
+                    found.append(number)
+            dot = name.rfind(".")
+            if dot < 0:
+                return found
+            name = name[:dot]
+
+    def build(self, names: "list[str]") -> None:
+        """Lay out the candidates of every event, and after them the eventless transitions."""
+        self._order = self._document_order()
+        for name in names:
+            self._lay_out(self.listeners(name))
+        self._lay_out(self._heard.get("", []))
+        self.first.append(len(self.candidates))
+
+    def _document_order(self) -> "list[int]":
+        """The regions by the place of their topmost state."""
+        roots = self.tree.roots
+        order: list[int] = []
+        for region in range(len(roots)):
+            at = len(order)
+            while at and roots[order[at - 1]] > roots[region]:
+                at -= 1
+            order.insert(at, region)
+        return order
+
+    def _lay_out(self, numbers: "list[int]") -> None:
+        self.first.append(len(self.candidates))
+        region = self.tree.region
+        regions: list[int] = []
+        for number in numbers:
+            if region[self.source[number]] not in regions:
+                regions.append(region[self.source[number]])
+        if not regions:
+            self.answers.append(NOBODY)
+        elif len(regions) == 1:
+            self.answers.append(ONE)
+            self.candidates.extend(self._deepest_first(numbers))
+        else:
+            self.answers.append(RIVALS if self._rivals(numbers) else MANY)
+            for group in self._order:
+                self._lay_out_group(group, numbers)
+
+    def _lay_out_group(self, group: int, numbers: "list[int]") -> None:
+        tree = self.tree
+        root = tree.roots[group]
+        mine = []
+        for number in numbers:
+            source = self.source[number]
+            if tree.region[source] == group or tree.within(root, source):
+                mine.append(number)
+        if mine:
+            self.candidates.append(group)
+            self.candidates.append(len(mine))
+            self.candidates.extend(self._deepest_first(mine))
+
+    def _deepest_first(self, numbers: "list[int]") -> "list[int]":
+        """Along any chain of ancestors the deeper state has the higher number."""
+        order: list[int] = []
+        for number in numbers:
+            at = len(order)
+            while at and (self.source[order[at - 1]], -order[at - 1]) < (self.source[number], -number):
+                at -= 1
+            order.insert(at, number)
+        return order
+
+    def _rivals(self, numbers: "list[int]") -> bool:
+        """Whether two of `numbers` from different regions could be in conflict, or answer twice."""
+        tree = self.tree
+        for a in numbers:
+            for b in numbers:
+                if tree.region[self.source[a]] == tree.region[self.source[b]]:
+                    continue
+                if tree.within(self.source[a], self.source[b]):
+                    return True
+                if self.plan[a] != STAYS and self.plan[b] != STAYS:
+                    d, e = self.domain[a], self.domain[b]
+                    if d == e or tree.within(d, e) or tree.within(e, d):
+                        return True
+        return False

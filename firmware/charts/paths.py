@@ -1,0 +1,214 @@
+"""Which states a transition leaves and enters, as the Recommendation's appendix D computes it.
+
+The packer asks once for all that does not depend on what a history remembers; the engine asks
+again, without allocating, for transitions through a history.
+"""
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from array import array
+    from collections.abc import Sequence
+
+ATOMIC = 0
+COMPOUND = 1
+PARALLEL = 2
+FINAL = 3
+
+_ENTER = 1  # the state is in statesToEnter
+_DEFAULT = 2  # and in statesForDefaultEntry
+
+
+class Past:
+    """A history: whose it is, where it remembers, where it leads while nothing is remembered.
+
+    As a target it is written −1 − its number. It remembers in `memory` from `slot` on: the state its
+    holder's own region was in, then for a deep one the states of the `nested` regions inside.
+    """
+
+    def __init__(self, parent: int, deep: bool) -> None:
+        self.parent = parent
+        self.deep = deep
+        self.default: tuple[int, ...] = ()
+        self.content = 0
+        self.slot = 0
+        self.first = 0
+        self.nested = 0
+
+
+class Paths:
+    """Domains and entry sets over numbered states."""
+
+    def __init__(
+        self,
+        parent: "array[int]",
+        end: "array[int]",
+        kind: "Sequence[int]",
+        initial: "dict[int, tuple[int, ...]]",
+        pasts: "list[Past]",
+        blank: "array[int]",
+    ) -> None:
+        """`blank` is an array of the width of a state number, at least twice as long as there are states."""
+        size = len(parent)
+        self.out = blank
+        self.recalled = False
+        self.memory: Sequence[int] = (0,)
+        self.content: dict[int, int] = {}
+        self._parent = parent
+        self._end = end
+        self._kind = kind
+        self._initial = initial
+        self._pasts = pasts
+        self._marks = bytearray(size)
+        self._via = bytearray(size)  # by holder: 1 + the history whose default is taken
+        self._aims = [0] * (size + 1)  # effective targets, used as a stack
+        self._count = 0
+
+    def domain(self, source: int, targets: "tuple[int, ...]", external: bool) -> int:
+        """getTransitionDomain: the state whose active descendants are left."""
+        self._count = 0
+        self._aim(targets)
+        if not external and self._kind[source] == COMPOUND and self._holds_aims(source):
+            return source
+        state = self._parent[source]
+        while state and not (self._kind[state] == COMPOUND and self._holds_aims(state)):
+            state = self._parent[state]
+        return state
+
+    def entry(self, targets: "tuple[int, ...]", domain: int) -> None:
+        """computeEntrySet, in document order, into `out` up to a 0; contents stand after their state."""
+        self.recalled = False
+        for target in targets:
+            self._descend(target)
+        self._count = 0
+        self._aim(targets)
+        for i in range(self._count):
+            self._ascend(self._aims[i], domain)
+        if domain == 0:
+            self._fill(0)
+        # What a history remembers may lie above the domain; the Recommendation enters it all the same.
+        self._emit(1 if self.recalled else domain + 1, self._end[0 if self.recalled else domain])
+
+    def start(self, root: int) -> None:
+        """The entry set of a region when the machine starts, into `out`."""
+        self.recalled = False
+        self._descend(root)
+        self._emit(root, self._end[root])
+
+    def _holds_aims(self, state: int) -> bool:
+        for i in range(self._count):  # noqa: SIM110 (a generator would allocate)
+            if not state < self._aims[i] < self._end[state]:
+                return False
+        return True
+
+    def _push(self, state: int) -> None:
+        self._aims[self._count] = state
+        self._count += 1
+
+    def _aim(self, targets: "tuple[int, ...]") -> None:
+        """getEffectiveTargetStates, pushed on the stack."""
+        for target in targets:
+            if target >= 0:
+                self._push(target)
+                continue
+            past = self._pasts[-1 - target]
+            if not self._recall(past):
+                self._aim(past.default)
+
+    def _recall(self, past: Past) -> bool:
+        """Push what `past` remembers; False when it remembers nothing."""
+        own = self.memory[past.slot] if past.slot < len(self.memory) else 0
+        if not own:
+            return False
+        if past.deep:
+            for i in range(past.slot, past.slot + 1 + past.nested):
+                state = self.memory[i]
+                if state and self._kind[state] != PARALLEL:
+                    self._push(state)
+        elif own == past.parent:
+            child = own + 1
+            while child < self._end[own]:
+                self._push(child)
+                child = self._end[child]
+        else:
+            self._push(own)
+        return True
+
+    def _descend(self, state: int) -> None:
+        """addDescendantStatesToEnter."""
+        if state < 0:
+            self._descend_past(-1 - state)
+            return
+        self._marks[state] |= _ENTER
+        kind = self._kind[state]
+        if kind == COMPOUND:
+            self._marks[state] |= _DEFAULT
+            self._follow(self._initial[state], state)
+        elif kind == PARALLEL:
+            self._fill(state)
+
+    def _descend_past(self, number: int) -> None:
+        self.recalled = True
+        past = self._pasts[number]
+        start = self._count
+        if not self._recall(past):
+            self._via[past.parent] = number + 1
+            self._follow(past.default, past.parent)
+            return
+        stop = self._count
+        for i in range(start, stop):
+            self._descend(self._aims[i])
+        for i in range(start, stop):
+            self._ascend(self._aims[i], past.parent)
+        self._count = start
+
+    def _follow(self, targets: "tuple[int, ...]", holder: int) -> None:
+        """Enter `targets` below `holder`: an initial transition, or a history's default."""
+        for target in targets:
+            self._descend(target)
+        start = self._count
+        self._aim(targets)
+        stop = self._count
+        for i in range(start, stop):
+            self._ascend(self._aims[i], holder)
+        self._count = start
+
+    def _ascend(self, state: int, ancestor: int) -> None:
+        """addAncestorStatesToEnter."""
+        state = self._parent[state]
+        while state != ancestor and state:
+            self._marks[state] |= _ENTER
+            if self._kind[state] == PARALLEL:
+                self._fill(state)
+            state = self._parent[state]
+
+    def _fill(self, state: int) -> None:
+        """Enter those children of a parallel state of which nothing is entered yet."""
+        child = state + 1
+        while child < self._end[state]:
+            stop = self._end[child]
+            within = child + 1
+            while within < stop and not self._marks[within]:
+                within += 1
+            if within >= stop:
+                self._descend(child)
+            child = stop
+
+    def _emit(self, first: int, stop: int) -> None:
+        """Write the marked states out and forget the marks."""
+        count = 0
+        out = self.out
+        for state in range(first, stop):
+            mark = self._marks[state]
+            if mark:
+                out[count] = state
+                count += 1
+                if mark & _DEFAULT and state in self.content:
+                    out[count] = self.content[state]
+                    count += 1
+                if self._via[state] and self._pasts[self._via[state] - 1].content:
+                    out[count] = self._pasts[self._via[state] - 1].content
+                    count += 1
+            self._marks[state] = 0
+        for i in range(len(self._via)):
+            self._via[i] = 0
+        out[count] = 0

@@ -1,0 +1,49 @@
+"""A ring of events that wait: their numbers and arguments."""
+
+from array import array
+
+from firmware.base.errors import ChartError
+
+SIZE = 32
+
+
+class Queue:
+    """First in, first out; what finds no room is counted in `dropped`."""
+
+    def __init__(self, limit: int) -> None:
+        """`limit` is the number of events there are."""
+        self.limit = limit
+        self.count = 0
+        self.dropped = 0
+        self.value = 0
+        self._head = 0
+        self._events = array("H", [0] * SIZE)
+        self._values = array("i", [0] * SIZE)
+
+    def put(self, event: int, value: int = 0) -> None:
+        """Let `event` wait its turn."""
+        if not 0 <= event < self.limit:
+            raise ChartError(f"event {event}: there are {self.limit}")
+        count = self.count
+        if count == SIZE:
+            self.dropped += 1
+            return
+        at = (self._head + count) & (SIZE - 1)
+        self._events[at] = event
+        self._values[at] = value
+        self.count = count + 1
+
+    def take(self) -> int:
+        """The event that waited longest; its argument is then in `value`."""
+        at = self._head
+        self._head = (at + 1) & (SIZE - 1)
+        self.count -= 1
+        self.value = self._values[at]
+        return self._events[at]
+
+    def clear(self) -> int:
+        """Drop all that waits and count it; how many."""
+        lost = self.count
+        self.dropped += lost
+        self.count = 0
+        return lost
