@@ -1,0 +1,51 @@
+"""The line to the host: this process's standard input and output, as bytes."""
+
+import select
+import sys
+
+WRITE_MS = 50  # real time: a host that does not read for this long is as good as gone
+PATIENT_MS = 5000  # lock-step: nothing is energised, the host may think
+
+
+class Line:
+    """Reads a byte at a time, so that it never waits for more than came; writes all or fails."""
+
+    def __init__(self) -> None:
+        self.wait_ms = PATIENT_MS
+        self._in = sys.stdin.buffer
+        self._out = sys.stdout.buffer
+        self._byte = bytearray(1)
+        self._readable = select.poll()
+        self._readable.register(sys.stdin, select.POLLIN)
+        self._writable = select.poll()
+        self._writable.register(sys.stdout, select.POLLOUT)
+
+    def ready(self, wait_ms: int) -> bool:
+        """Wait up to `wait_ms` for a byte, or for the end of the line."""
+        for _ in self._readable.ipoll(wait_ms):  # type: ignore[attr-defined]
+            return True
+        return False
+
+    def read(self) -> int:
+        """One byte; −1 when none is there. Raises OSError when the host is gone."""
+        n = self._in.readinto(self._byte)  # type: ignore[attr-defined]
+        if n is None:
+            return -1
+        if not n:
+            raise OSError("the line ended")
+        return self._byte[0]
+
+    def write(self, data: bytearray, end: int) -> None:
+        """Write `data[0:end]`. Raises OSError when the host does not take it in time."""
+        at = 0
+        while at < end:
+            n = self._out.write(data, at, end - at)  # type: ignore[call-arg]
+            if n:
+                at += n
+            elif not self._room():
+                raise OSError("the host does not read")
+
+    def _room(self) -> bool:
+        for _ in self._writable.ipoll(self.wait_ms):  # type: ignore[attr-defined]
+            return True
+        return False

@@ -1,0 +1,130 @@
+"""The firmware as a process of the unix MicroPython, spoken to over standard input and output.
+
+    micropython boards/unix/main.py --game honey_flow [--pins LOG]
+
+The game is a name from `firmware/games` or a folder. Whatever ends this program, the pins are off.
+"""
+
+import sys
+
+import micropython
+
+_HERE = __file__.rpartition("/")[0] or "."
+sys.path.insert(0, _HERE + "/../..")
+
+from boards.unix.line import PATIENT_MS, WRITE_MS, Line  # noqa: E402
+from boards.unix.pins import PinBoard, clock_ms  # noqa: E402
+from firmware.base.errors import UsageError  # noqa: E402
+from firmware.board import Board  # noqa: E402
+from firmware.console import Console  # noqa: E402
+from firmware.link import identity  # noqa: E402
+from firmware.link.device import Device  # noqa: E402
+from firmware.link.machine import Machine  # noqa: E402
+
+BURST = 64  # most bytes taken before the clock is looked at again
+TURN_MS = 1
+IDLE_MS = 100
+
+
+class UnixMachine(Machine):
+    """One game on simulated pins."""
+
+    def __init__(self, game: str, pins: str) -> None:
+        self._package = _placed(game)
+        __import__(self._package + ".game")
+        self._game = sys.modules[self._package + ".game"]
+        self.name = self._package.rpartition(".")[2]
+        self.switches = len(self._game.WIRING.SWITCHES)
+        self.settings = tuple([row[0] for row in self._game.SETTINGS])
+        self.pins: PinBoard | None = None
+        self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
+
+    def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        """SHA-256 over the nonce and this process's own sources."""
+        return identity.answer(nonce, _folder("firmware"), _folder(self._package))
+
+    def console(self, seed: int, settings: "dict[str, int]", board: Board) -> Console:
+        """A fresh console."""
+        return Console(self._game, board, seed=seed, settings=settings)
+
+    def board(self) -> PinBoard:
+        """Fresh pins, all off."""
+        self.pins = PinBoard(self._game.WIRING, self._log)
+        return self.pins
+
+
+def _placed(game: str) -> str:
+    """The package of the game; its folder's parent is put where imports look."""
+    if "/" not in game:
+        return "firmware.games." + game
+    parent, _, name = game.rstrip("/").rpartition("/")
+    sys.path.insert(0, parent or "/")
+    return name
+
+
+def _folder(package: str) -> str:
+    path = sys.modules[package].__path__
+    return path if isinstance(path, str) else path[0]
+
+
+def serve(line: Line, device: Device, machine: UnixMachine) -> None:
+    """Bytes in, time on, for ever."""
+    while True:
+        line.wait_ms = WRITE_MS if device.real_time else PATIENT_MS
+        if line.ready(TURN_MS if device.real_time else IDLE_MS):
+            _hear(line, device)
+        device.tick(clock_ms())
+        if machine.pins:
+            machine.pins.tick(clock_ms())
+
+
+def _hear(line: Line, device: Device) -> None:
+    for _ in range(BURST):
+        byte = line.read()
+        if byte < 0:
+            return
+        device.take(byte, clock_ms())
+        if not line.ready(0):
+            return
+
+
+def arguments(words: "list[str]") -> "tuple[str, str]":
+    """Game and pin log from the command line. Raises UsageError."""
+    given = {"--game": "", "--pins": ""}
+    for i in range(0, len(words), 2):
+        if words[i] not in given or i + 1 == len(words):
+            raise UsageError("usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG]")
+        given[words[i]] = words[i + 1]
+    if not given["--game"]:
+        raise UsageError("which game? --game NAME_OR_FOLDER")
+    return given["--game"], given["--pins"]
+
+
+def main() -> int:
+    """Serve until the host is gone; the exit code."""
+    micropython.kbd_intr(-1)  # every byte value is data
+    device = None
+    try:
+        game, pins = arguments(sys.argv[1:])
+        machine = UnixMachine(game, pins)
+        line = Line()
+        device = Device(machine, line.write)
+        serve(line, device, machine)
+    except BaseException as error:
+        reason = _named(error)
+        if device:
+            device.all_off(reason)
+        sys.stderr.write(reason + "\n")
+        return 0 if isinstance(error, OSError) else 1
+    return 0
+
+
+def _named(error: BaseException) -> str:
+    try:
+        return type(error).__name__ + ": " + str(error)
+    except MemoryError:
+        return "MemoryError"
+
+
+if __name__ == "__main__":
+    sys.exit(main())

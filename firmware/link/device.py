@@ -1,0 +1,263 @@
+"""The device's side of the bench link: one session after another, one run after another.
+
+It reads no clock and no line: the board hands in bytes and the time, and a way to write. Nothing
+is tried twice. Whatever is not as it should be switches everything off, is told once (FAULT),
+and only a new HELLO is heard after it.
+"""
+
+import hashlib
+
+from firmware.base import ticks
+from firmware.base.trace import COIL, RECORD
+from firmware.board import Board
+from firmware.link import frames
+from firmware.link.frames import HEAD, Receiver, Sender
+from firmware.link.machine import Machine
+
+DEAD_MAN_MS = 200  # real time: off after this silence, so that one late poll still keeps the promised 250
+
+_IDLE = 0
+_GREETED = 1
+_RUNNING = 2
+
+
+class Device:
+    """The state of one line. `take` every byte; `tick` at least every few milliseconds."""
+
+    def __init__(self, machine: Machine, write: "Callable[[bytearray, int], None]") -> None:
+        self.board = Board()
+        self.real_time = False
+        self._machine = machine
+        self._in = Receiver()
+        self._out = Sender(write)
+        self._console: Console | None = None
+        self._state = _IDLE
+        self._nonce = b""
+        self._run = 0
+        self._settings: dict[str, int] = {}
+        self._now = 0
+        self._goal = -1
+        self._coil = False
+        self._began = -1
+        self._heard = 0
+        self._answers = (
+            # type, payload bytes, state it is allowed in, what to do
+            (frames.SETTING, 5, _GREETED, self._setting),
+            (frames.START, 5, _GREETED, self._start),
+            (frames.CONTACT, 3, _RUNNING, self._contact),
+            (frames.ADVANCE, 4, _RUNNING, self._advance),
+            (frames.FINISH, 0, _RUNNING, self._finish),
+            (frames.ALIVE, 0, _RUNNING, self._alive),
+            (frames.STOP, 0, _GREETED, self._stop),
+        )
+
+    def take(self, byte: int, now_ms: int) -> None:
+        """One byte from the line, at the board's time (ticks of period 2^30)."""
+        got = self._in.take(byte)
+        if got == Receiver.NOTHING:
+            return
+        if got == Receiver.FRAME:
+            self._frame(now_ms)
+        elif self._state == _IDLE:
+            return
+        elif got == Receiver.BROKEN:
+            self._fault(frames.DAMAGED, "a frame from the host arrived damaged")
+        else:
+            self._fault(frames.GAP, "a frame from the host is missing")
+
+    def tick(self, now_ms: int) -> None:
+        """Real time: let the console catch up with the board's clock, and see that the host lives."""
+        if not self.real_time:
+            return
+        if self._began < 0:
+            self._began = now_ms
+            self._heard = now_ms
+            self.board.enable(True)
+            self._out.begin(frames.STARTED)
+            self._out.send()
+        elif ticks.diff(now_ms, self._heard) > DEAD_MAN_MS:
+            self._fault(frames.SILENT, "the host fell silent")
+        else:
+            self._guarded(self._follow, now_ms)
+
+    def all_off(self, reason: str) -> None:
+        """Everything off and the run dropped; cannot fail, the board keeps the first reason."""
+        self.board.all_off(reason)
+        self.real_time = False
+        self._console = None
+        self._state = _IDLE
+
+    def _frame(self, now_ms: int) -> None:
+        kind = self._in.kind
+        size = self._in.end - HEAD
+        if kind == frames.HELLO:
+            if size == frames.NONCE + 1:
+                self._guarded(self._hello, 0)
+            return
+        if self._state == _IDLE:
+            return
+        self._heard = now_ms
+        if self.real_time and self._began >= 0 and kind != frames.ALIVE:
+            self._guarded(self._follow, now_ms)
+        for known, expected, state, act in self._answers:
+            if kind == known and size == expected and (self._state == state or kind == frames.STOP):
+                self._guarded(act, 0)
+                return
+        if self._state != _IDLE:
+            self._fault(frames.UNEXPECTED, "a frame of type %d does not belong here" % kind)
+
+    def _guarded(self, act: "Callable[[int], None]", argument: int) -> None:
+        """Do it; whatever goes wrong in it ends the session, switched off, and is told."""
+        try:
+            act(argument)
+        except Exception as error:
+            self._fault(frames.CRASHED, type(error).__name__ + ": " + str(error))
+
+    def _fault(self, reason: int, words: str) -> None:
+        self.all_off(words)
+        self._out.begin(frames.FAULT)
+        self._out.u8(reason)
+        self._out.put(words.encode()[: frames.WORDS_MOST])
+        self._out.send()
+
+    def _hello(self, _: int) -> None:
+        self.all_off("a new session began")
+        self._in.restart()
+        self._out.restart()
+        self._nonce = bytes(self._in.body[HEAD : HEAD + frames.NONCE])
+        self._run = 0
+        self._settings = {}
+        self._state = _GREETED
+        self._out.begin(frames.WELCOME)
+        self._out.u8(frames.PROTOCOL)
+        self._out.put(self._machine.identify(self._nonce))
+        self._out.put(self._machine.name.encode()[: frames.WORDS_MOST])
+        self._out.send()
+
+    def _setting(self, _: int) -> None:
+        place = self._in.body[HEAD]
+        if place < len(self._machine.settings):
+            self._settings[self._machine.settings[place]] = self._in.i32(1)
+        else:
+            self._fault(frames.REFUSED, "there is no setting number %d" % place)
+
+    def _start(self, _: int) -> None:
+        mode = self._in.body[HEAD]
+        seed = self._in.i32(1)
+        if mode > frames.REAL_TIME or seed < 0:
+            self._fault(frames.REFUSED, "START with mode %d and seed %d" % (mode, seed))
+            return
+        self._run += 1
+        self._now = 0
+        self._goal = -1
+        self._coil = False
+        self._began = -1
+        self.board = self._machine.board() if mode == frames.REAL_TIME else Board()
+        self._console = self._machine.console(seed, self._settings, self.board)
+        self._settings = {}
+        self._state = _RUNNING
+        if mode == frames.REAL_TIME:
+            self.real_time = True  # the first tick says STARTED: building the console took a while
+        else:
+            self._out.begin(frames.STARTED)
+            self._out.send()
+
+    def _contact(self, _: int) -> None:
+        switch = self._in.u16(0)
+        closed = self._in.body[HEAD + 2]
+        if switch >= self._machine.switches or closed > 1:
+            self._fault(frames.REFUSED, "there is no switch number %d in state %d" % (switch, closed))
+        elif self._console:
+            self._console.contact(switch, closed == 1)
+
+    def _advance(self, _: int) -> None:
+        goal = self._in.i32(0)
+        if goal < (0 if self.real_time else self._now):
+            self._fault(frames.REFUSED, "asked to go to %d ms, which is over" % goal)
+        elif self.real_time:
+            self._goal = goal
+            self._reached()
+        else:
+            self._coil = False
+            self._go(goal, True)
+            self._done()
+
+    def _follow(self, now_ms: int) -> None:
+        self._go(ticks.diff(now_ms, self._began), False)
+        self._reached()
+
+    def _reached(self) -> None:
+        """Real time: say so once the time that was asked for is there, or a coil wants the plant."""
+        if self._console and self._goal >= 0 and (self._coil or self._now >= self._goal):
+            self._goal = -1
+            self._coil = False
+            self._done()
+
+    def _go(self, goal: int, until_coil: bool) -> None:
+        """From due time to due time, so that the ring of records never fills between drains."""
+        console = self._console
+        while console:
+            due = console.due()
+            step = goal
+            if 0 <= due < goal - self._now:
+                step = self._now + (due or 1)
+            self._now = console.run_to(step, until_coil)
+            self._drain(console)
+            if self._now >= goal or (until_coil and self._coil):
+                return
+
+    def _drain(self, console: "Console") -> None:
+        trace = console.trace
+        out = self._out
+        while trace.held():
+            out.begin(frames.RECORDS)
+            n = trace.take(out.body, HEAD, frames.RECORDS_MOST)
+            out.end = HEAD + n * RECORD
+            for i in range(HEAD + 4, out.end, RECORD):
+                if out.body[i] == COIL:
+                    self._coil = True
+            out.send()
+        if trace.lost:
+            raise OverflowError("the trace lost %d records" % trace.lost)
+
+    def _done(self) -> None:
+        if self._console:
+            self._out.begin(frames.DONE)
+            self._out.u32(self._now)
+            self._counts(self._console)
+            self._out.send()
+
+    def _counts(self, console: "Console") -> None:
+        self._out.u32(console.trace.count)
+        self._out.u32(console.trace.lost)
+
+    def _finish(self, _: int) -> None:
+        console = self._console
+        if not console:
+            return
+        self.board.all_off("the run ended")
+        self.real_time = False
+        self._console = None
+        self._state = _GREETED
+        self._drain(console)
+        digest = console.trace.digest()
+        self._out.begin(frames.FINISHED)
+        self._out.put(digest)
+        self._out.u32(console.trace.count)
+        self._out.put(hashlib.sha256(self._nonce + self._run.to_bytes(4, "little") + digest).digest())
+        self._out.send()
+
+    def _alive(self, _: int) -> None:
+        self._out.begin(frames.PRESENT)
+        self._out.u32(self._now)
+        self._out.send()
+
+    def _stop(self, _: int) -> None:
+        self.all_off("the host ended the session")
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from firmware.console import Console

@@ -1,0 +1,173 @@
+"""What travels: COBS(body + CRC-32, little-endian) + a zero byte; body = sequence number, type, payload.
+
+Each side numbers its frames 0 … 255 and round again, from 0 at HELLO and at WELCOME. To the device
+a frame takes at most 32 bytes on the wire (a small UART buffer holds it whole), to the host at
+most 248 (20 trace records; one COBS block). Numbers are little-endian.
+"""
+
+from firmware.link import cobs
+from firmware.link.crc import Crc
+
+PROTOCOL = 1
+
+# host to device
+HELLO = 1  # nonce 16 bytes, protocol u8: who are you? A session begins
+SETTING = 2  # place in the game's table u8, value i32: for the next START
+START = 3  # mode u8, seed u32: a fresh console at time 0
+CONTACT = 4  # switch u16, closed u8: a raw contact change, now
+ADVANCE = 5  # ms u32: in lock-step run to there, in real time say when it is reached
+FINISH = 6  # the run ends, give the digest
+ALIVE = 7  # real time: the host is there
+STOP = 8  # everything off, the session ends
+
+# device to host
+WELCOME = 65  # protocol u8, SHA-256(nonce + own files), name of the game
+STARTED = 66  # the console stands at time 0
+RECORDS = 67  # 1 … 20 trace records of 12 bytes
+DONE = 68  # time reached u32, records made so far u32, records lost u32
+FINISHED = 69  # the trace's SHA-256, records made u32, SHA-256(nonce + run u32 + the trace's)
+PRESENT = 70  # answer to ALIVE: time u32
+FAULT = 71  # reason u8, words: the device has switched off and left the session
+
+LOCK_STEP = 0
+REAL_TIME = 1
+
+DAMAGED = 1
+GAP = 2
+UNEXPECTED = 3
+REFUSED = 4
+CRASHED = 5
+SILENT = 6
+
+NONCE = 16
+DIGEST = 32
+HEAD = 2
+TAIL = 4
+TO_DEVICE = 32  # most bytes on the wire, the closing zero counted
+TO_HOST = 248
+BODY_TO_DEVICE = TO_DEVICE - 2 - TAIL
+BODY_TO_HOST = TO_HOST - 2 - TAIL
+RECORDS_MOST = 20
+WORDS_MOST = 200
+
+
+class Sender:
+    """Builds one frame at a time in a buffer of its own and writes it; allocates nothing."""
+
+    def __init__(self, write: "Callable[[bytearray, int], None]", most: int = BODY_TO_HOST) -> None:
+        self.body = bytearray(most + TAIL)
+        self.end = HEAD
+        self._write = write
+        self._wire = bytearray(cobs.longest(most + TAIL) + 1)
+        self._crc = Crc()
+        self._sequence = 0
+
+    def restart(self) -> None:
+        """The next frame is number 0."""
+        self._sequence = 0
+
+    def begin(self, kind: int) -> None:
+        """Start a frame of type `kind`."""
+        self.body[1] = kind
+        self.end = HEAD
+
+    def u8(self, n: int) -> None:
+        """Append one byte."""
+        self.body[self.end] = n
+        self.end += 1
+
+    def u32(self, n: int) -> None:
+        """Append four bytes; `n` is −2^30 … 2^30−1."""
+        for _ in range(4):
+            self.u8(n & 0xFF)
+            n >>= 8
+
+    def put(self, data: bytes) -> None:
+        """Append `data`."""
+        for byte in data:
+            self.u8(byte)
+
+    def send(self) -> None:
+        """Close the frame and write it."""
+        body = self.body
+        end = self.end
+        body[0] = self._sequence
+        self._sequence = (self._sequence + 1) & 0xFF
+        crc = self._crc
+        crc.over(body, end)
+        body[end] = crc.lo & 0xFF
+        body[end + 1] = crc.lo >> 8
+        body[end + 2] = crc.hi & 0xFF
+        body[end + 3] = crc.hi >> 8
+        n = cobs.encode(body, end + TAIL, self._wire)
+        self._wire[n] = 0
+        self._write(self._wire, n + 1)
+
+
+class Receiver:
+    """Takes bytes, gives frames; after `take` said FRAME, `kind`, `body` and `end` hold it."""
+
+    NOTHING = 0
+    FRAME = 1
+    BROKEN = 2  # damaged, too long, or no frame at all
+    MISSED = 3  # whole, but not the next in order
+
+    def __init__(self, most: int = BODY_TO_DEVICE) -> None:
+        self.kind = 0
+        self.body = bytearray(cobs.longest(most + TAIL))
+        self.end = 0
+        self._held = 0
+        self._crc = Crc()
+        self._sequence = 0
+
+    def restart(self) -> None:
+        """The frame just taken was number 0, the next one is 1."""
+        self._sequence = 1
+
+    def take(self, byte: int) -> int:
+        """One byte from the line; says what it completed. Zeros between frames are nothing."""
+        if byte:
+            if self._held < len(self.body):
+                self.body[self._held] = byte
+            self._held += 1
+            return Receiver.NOTHING
+        held = self._held
+        self._held = 0
+        if not held:
+            return Receiver.NOTHING
+        return self._open(held)
+
+    def _open(self, held: int) -> int:
+        body = self.body
+        if held > len(body):
+            return Receiver.BROKEN
+        end = cobs.decode(body, held, body) - TAIL
+        if end < HEAD:
+            return Receiver.BROKEN
+        crc = self._crc
+        crc.over(body, end)
+        if body[end] | body[end + 1] << 8 != crc.lo or body[end + 2] | body[end + 3] << 8 != crc.hi:
+            return Receiver.BROKEN
+        self.kind = body[1]
+        self.end = end
+        if body[0] != self._sequence and self.kind != HELLO:
+            return Receiver.MISSED
+        self._sequence = (body[0] + 1) & 0xFF
+        return Receiver.FRAME
+
+    def u16(self, at: int) -> int:
+        """The 16-bit number at `at` of the payload."""
+        return self.body[HEAD + at] | self.body[HEAD + at + 1] << 8
+
+    def i32(self, at: int) -> int:
+        """The signed 32-bit number at `at` of the payload, which lies within −2^30 … 2^30−1."""
+        at += HEAD
+        top = self.body[at + 3]
+        if top >= 128:
+            top -= 256
+        return self.body[at] | self.body[at + 1] << 8 | self.body[at + 2] << 16 | top << 24
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable

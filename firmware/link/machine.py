@@ -1,0 +1,28 @@
+"""What a device can run. The board makes one and hands it to the link."""
+
+from firmware.board import Board
+
+
+class Machine:
+    """What a device can run: one game. The board hands one in."""
+
+    name = ""
+    switches = 0
+    settings: "tuple[str, ...]" = ()
+
+    def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        """SHA-256 over the nonce and the device's own files."""
+        raise NotImplementedError
+
+    def console(self, seed: int, settings: "dict[str, int]", board: Board) -> "Console":
+        """A fresh console at time 0."""
+        raise NotImplementedError
+
+    def board(self) -> Board:
+        """Outputs that really drive, all of them off."""
+        raise NotImplementedError
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.console import Console

@@ -1,0 +1,126 @@
+"""Frames over an open pyserial port: every one in order, or LinkError with the reason, in bounded time."""
+
+import time
+from collections import deque
+from collections.abc import Callable
+from typing import Any
+
+import serial
+
+from firmware.base.errors import LinkError
+from firmware.link import frames
+from hil import wire
+
+READ_S = 0.05  # longest one read waits; a deadline is missed by this much at most
+JUNK = 65536  # most bytes that may stand before the answer to HELLO
+
+Frame = tuple[int, bytes]
+
+
+class Link:
+    """The host's end of the line. Nothing is tried twice: once broken it stays broken."""
+
+    def __init__(self, port: Any, clock: Callable[[], float] = time.monotonic) -> None:
+        self.clock = clock
+        self._port = port
+        self._out = bytearray()
+        self._chunks: deque[bytes] = deque()
+        self._tail = b""
+        self._sent = 0
+        self._taken = 0
+        self._broken = ""
+
+    def fail(self, reason: str) -> LinkError:
+        """The error to raise for `reason`; the link takes no more."""
+        self._broken = self._broken or reason
+        return LinkError(self._broken)
+
+    def send(self, kind: int, payload: bytes = b"") -> None:
+        """Put a frame behind those that wait for `flush`."""
+        self._out += wire.pack(self._sent, kind, payload)
+        self._sent = (self._sent + 1) & 0xFF
+
+    def flush(self) -> None:
+        """Write every waiting frame at once."""
+        if self._broken:
+            raise LinkError(self._broken)
+        if self._out:
+            out = bytes(self._out)
+            self._out.clear()
+            try:
+                self._port.write(out)
+            except OSError as error:
+                raise self.fail(f"the line broke while sending: {error}") from None
+
+    def greet(self, nonce: bytes, wait_s: float) -> bytes:
+        """Begin a session; what WELCOME says. What still came from before it is passed over."""
+        self._chunks.clear()
+        self._tail = b""
+        self._out = bytearray(b"\0")
+        self._sent = self._taken = 0
+        self.send(frames.HELLO, nonce + bytes((frames.PROTOCOL,)))
+        self.flush()
+        deadline = self.clock() + wait_s
+        passed = 0
+        while (chunk := self._chunk(deadline)) is not None and passed <= JUNK:
+            passed += len(chunk) + 1
+            try:
+                sequence, kind, payload = wire.unpack(chunk)
+            except wire.Damaged:
+                continue
+            if kind == frames.WELCOME and sequence == 0:
+                self._taken = 1
+                return payload
+        raise self.fail("the device does not answer HELLO")
+
+    def poll(self, wait_s: float) -> Frame | None:
+        """The next frame, or None when none came in time. Raises LinkError."""
+        chunk = self._chunk(self.clock() + wait_s)
+        if chunk is None:
+            return None
+        try:
+            sequence, kind, payload = wire.unpack(chunk)
+        except wire.Damaged:
+            raise self.fail("a frame from the device arrived damaged") from None
+        if sequence != self._taken:
+            raise self.fail(f"frame {self._taken} from the device is missing, {sequence} came")
+        self._taken = (sequence + 1) & 0xFF
+        if kind == frames.FAULT:
+            words = payload[1:].decode("utf-8", "replace")
+            raise self.fail(f"the device switched off and gave up: {words}")
+        return kind, payload
+
+    def receive(self, wait_s: float) -> Frame:
+        """The next frame. Raises LinkError, also when none came in time."""
+        frame = self.poll(wait_s)
+        if frame is None:
+            raise self.fail(f"nothing came from the device for {wait_s:g} s")
+        return frame
+
+    def _chunk(self, deadline: float) -> bytes | None:
+        while not self._chunks:
+            if self._broken:
+                raise LinkError(self._broken)
+            if not self._read() and self.clock() >= deadline:
+                return None
+        return self._chunks.popleft()
+
+    def _read(self) -> bool:
+        try:
+            data = self._port.read(max(1, self._port.in_waiting))
+        except OSError as error:
+            raise self.fail(f"the line broke: {error}") from None
+        if not data:
+            return False
+        parts = (self._tail + data).split(b"\0")
+        self._tail = parts.pop()
+        self._chunks.extend(part for part in parts if part)
+        return True
+
+
+def open_port(url: str) -> Any:
+    """A pyserial port, by device name or URL. Raises LinkError when it will not open."""
+    try:
+        return serial.serial_for_url(url, baudrate=115200, timeout=READ_S, write_timeout=2)
+    except (serial.SerialException, ValueError, OSError) as error:
+        raise LinkError(f"the port '{url}' does not open: {error}") from None

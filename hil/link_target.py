@@ -1,0 +1,251 @@
+"""A target behind a serial line: a board, or the firmware as a MicroPython process."""
+
+import hashlib
+import secrets
+import struct
+import time
+from collections.abc import Callable
+from typing import Any
+
+from firmware.base.errors import LinkError
+from firmware.base.trace import RECORD
+from firmware.link import frames
+from hil.games import Game
+from hil.link import Link, open_port
+from hil.micropython import Spawned
+
+PATIENCE_S = 5.0  # longest silence of a device that should answer
+LONGEST_S = 120.0  # longest that one lock-step advance may take
+ALIVE_S = 0.05  # real time: a sign of life this often
+LATE_S = 1.0  # real time: longest silence, and longest that a time may be overdue
+PROCESS = "micropython"
+
+
+class LinkTarget:
+    """Speaks to one device that runs `game`; a fresh run at each `start`. See hil.target.Target."""
+
+    def __init__(self, url: str, game: Game, real_time: bool = False, patience_s: float = PATIENCE_S) -> None:
+        self.name = url
+        self.real_time = real_time
+        self.spawned = Spawned(game) if url == PROCESS else None
+        try:
+            port = open_port(self.spawned.port if self.spawned else url)
+        except LinkError:
+            self._end_process()
+            raise
+        if self.spawned:
+            self.spawned.let_go()
+        self._open(port, game, patience_s, time.monotonic)
+
+    @classmethod
+    def over(
+        cls,
+        port: Any,
+        game: Game,
+        real_time: bool = False,
+        patience_s: float = PATIENCE_S,
+        clock: Callable[[], float] = time.monotonic,
+    ) -> "LinkTarget":
+        """A target over a port that is open already; tests put a bad line in between here."""
+        target = cls.__new__(cls)
+        target.name = "port"
+        target.real_time = real_time
+        target.spawned = None
+        target._open(port, game, patience_s, clock)
+        return target
+
+    def _open(self, port: Any, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
+        self._port = port
+        self._game = game
+        self._patience_s = patience_s
+        self._link = Link(port, clock)
+        self._settings = [row[0] for row in game.module.SETTINGS]
+        self._nonce = b""
+        self._run = 0
+        self._running = False
+        self._records = bytearray()
+        self._fresh()
+
+    def _fresh(self) -> None:
+        self._records.clear()
+        self._sha = hashlib.sha256()
+        self._count = 0
+        self._last_ms = 0
+        self._now = 0
+
+    def start(self, seed: int, settings: dict[str, int]) -> None:
+        """A fresh console at time 0, in a session of its own device or none."""
+        self._checked(self._start, seed, settings)
+
+    def contact(self, switch: int, closed: bool) -> None:
+        """A contact change at the present time; in lock-step it travels with the next advance."""
+        self._link.send(frames.CONTACT, struct.pack("<HB", switch, closed))
+        if self.real_time:
+            self._checked(self._link.flush)
+
+    def advance(self, until_ms: int) -> int:
+        """Let time run to `until_ms`; the time reached (early right after a COIL record)."""
+        reached: int = self._checked(self._follow if self.real_time else self._advance, until_ms)
+        return reached
+
+    def records(self) -> bytes:
+        """The records since the last call."""
+        records = bytes(self._records)
+        self._records.clear()
+        return records
+
+    def finish(self) -> bytes:
+        """The device's digest, found equal to that of the records that came."""
+        digest: bytes = self._checked(self._finish)
+        return digest
+
+    def close(self) -> None:
+        """Everything off, line closed, process ended; never raises."""
+        try:
+            self._link.send(frames.STOP)
+            self._link.flush()
+        except LinkError:
+            pass  # a broken line is the device's own sign to switch off
+        try:
+            self._port.close()
+        except OSError:
+            pass  # closing a line that is gone
+        self._end_process()
+
+    def _end_process(self) -> None:
+        if self.spawned:
+            self.spawned.close()
+
+    def _checked(self, act: Callable[..., Any], *arguments: Any) -> Any:
+        """Do it; a LinkError of a process that ended says with which words."""
+        try:
+            return act(*arguments)
+        except LinkError as error:
+            words = self.spawned.last_words() if self.spawned else ""
+            ended = f" (the MicroPython process ended: {words})" if words else ""
+            raise LinkError(error.text + ended) from None
+
+    def _start(self, seed: int, settings: dict[str, int]) -> None:
+        if self._running or not self._nonce:
+            self._greet()
+        self._fresh()
+        for name, value in settings.items():
+            place = self._settings.index(name)
+            self._link.send(frames.SETTING, struct.pack("<Bi", place, value))
+        mode = frames.REAL_TIME if self.real_time else frames.LOCK_STEP
+        self._link.send(frames.START, struct.pack("<BI", mode, seed))
+        self._link.flush()
+        self._run += 1
+        self._running = True
+        self._expect(frames.STARTED, 0)
+
+    def _greet(self) -> None:
+        self._nonce = secrets.token_bytes(frames.NONCE)
+        self._run = 0
+        said = self._link.greet(self._nonce, self._patience_s)
+        name = said[1 + frames.DIGEST :].decode("utf-8", "replace")
+        if len(said) < 1 + frames.DIGEST:
+            raise self._link.fail("the device's answer to HELLO is too short")
+        if said[0] != frames.PROTOCOL:
+            raise self._link.fail(f"the device speaks protocol {said[0]}, not {frames.PROTOCOL}")
+        if name != self._game.name:
+            raise self._link.fail(f"the device runs the game '{name}', asked for was '{self._game.name}'")
+        if said[1 : 1 + frames.DIGEST] != identity(self._nonce, self._game):
+            raise self._link.fail(
+                f"the device's files are not those of this firmware and '{name}', or its answer is an old one"
+            )
+
+    def _advance(self, until_ms: int) -> int:
+        self._link.send(frames.ADVANCE, struct.pack("<I", until_ms))
+        self._link.flush()
+        deadline = self._link.clock() + LONGEST_S
+        while self._link.clock() < deadline:
+            kind, payload = self._link.receive(self._patience_s)
+            if kind == frames.DONE:
+                return self._done(payload, until_ms)
+            self._take(kind, payload, until_ms)
+        raise self._link.fail(f"the device did not reach {until_ms} ms within {LONGEST_S:g} s")
+
+    def _follow(self, until_ms: int) -> int:
+        self._link.send(frames.ADVANCE, struct.pack("<I", until_ms))
+        deadline = self._link.clock() + max(0, until_ms - self._now) / 1000 + LATE_S
+        heard = self._link.clock()
+        while True:
+            self._link.send(frames.ALIVE)
+            self._link.flush()
+            frame = self._link.poll(ALIVE_S)
+            now = self._link.clock()
+            if frame and frame[0] == frames.DONE:
+                return self._done(frame[1], 1 << 30)
+            if frame:
+                heard = now
+                if frame[0] != frames.PRESENT:
+                    self._take(*frame, 1 << 30)
+            elif now - heard > LATE_S:
+                raise self._link.fail(f"nothing came from the device for {LATE_S:g} s")
+            if now > deadline:
+                raise self._link.fail(f"the device did not reach {until_ms} ms in time")
+
+    def _take(self, kind: int, payload: bytes, until_ms: int) -> None:
+        """Keep a frame of records; their times go forward and not past `until_ms`."""
+        if kind != frames.RECORDS or not payload or len(payload) % RECORD:
+            raise self._link.fail(f"the device sent a frame of type {kind} that does not belong here")
+        first = int.from_bytes(payload[:4], "little")
+        last = int.from_bytes(payload[-RECORD : 4 - RECORD], "little")
+        if not self._last_ms <= first <= last <= until_ms:
+            raise self._link.fail(f"the device sent records of {first} to {last} ms: out of their time")
+        self._last_ms = last
+        self._count += len(payload) // RECORD
+        self._sha.update(payload)
+        self._records += payload
+
+    def _done(self, payload: bytes, until_ms: int) -> int:
+        if len(payload) != 12:
+            raise self._link.fail("the device sent a DONE of the wrong size")
+        reached, count, lost = struct.unpack("<III", payload)
+        if lost or count != self._count:
+            raise self._link.fail(f"of the device's {count} records {self._count} came, and it lost {lost}")
+        if not self._now <= reached <= until_ms:
+            raise self._link.fail(f"the device went from {self._now} to {reached} ms, not to {until_ms}")
+        self._now = int(reached)
+        return self._now
+
+    def _finish(self) -> bytes:
+        self._link.send(frames.FINISH)
+        self._link.flush()
+        kind, payload = self._link.receive(self._patience_s)
+        while self.real_time and kind in (frames.RECORDS, frames.PRESENT):
+            if kind == frames.RECORDS:
+                self._take(kind, payload, 1 << 30)
+            kind, payload = self._link.receive(self._patience_s)
+        self._running = False
+        if kind != frames.FINISHED or len(payload) != 2 * frames.DIGEST + 4:
+            raise self._link.fail(f"the device answered FINISH with a frame of type {kind}")
+        return self._judged(payload)
+
+    def _judged(self, payload: bytes) -> bytes:
+        digest = payload[: frames.DIGEST]
+        count = int.from_bytes(payload[frames.DIGEST : frames.DIGEST + 4], "little")
+        if payload[frames.DIGEST + 4 :] != proof(self._nonce, self._run, digest):
+            raise self._link.fail("the device's digest is not of this session: an old trace")
+        if count != self._count or digest != self._sha.digest():
+            raise self._link.fail("the device's digest is not that of the records that came")
+        return digest
+
+    def _expect(self, kind: int, size: int) -> None:
+        got, payload = self._link.receive(self._patience_s)
+        if got != kind or len(payload) != size:
+            raise self._link.fail(f"the device sent a frame of type {got}, expected was {kind}")
+
+
+def identity(nonce: bytes, game: Game) -> bytes:
+    """What a device that runs these very files answers to `nonce`; see firmware.link.identity."""
+    sha = hashlib.sha256(nonce)
+    for path, content in game.identity_files():
+        sha.update(path.encode() + b"\0" + len(content).to_bytes(4, "little") + content)
+    return sha.digest()
+
+
+def proof(nonce: bytes, run: int, digest: bytes) -> bytes:
+    """What ties a digest to this session's nonce and to its run number (from 1)."""
+    return hashlib.sha256(nonce + run.to_bytes(4, "little") + digest).digest()

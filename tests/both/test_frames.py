@@ -1,0 +1,169 @@
+"""The link's codecs and the device's end of it.
+
+Outside values: CRC check value from G. Cook's catalogue of parametrised CRC algorithms (ran against
+PyPI `crc` 8, `crcmod` 1.7, `fastcrc` 0.5); COBS examples and refusals from PyPI `cobs` 1.2.2 after
+Cheshire & Baker 1999 (read and ran).
+"""
+
+from firmware.link import cobs, frames
+from firmware.link.crc import Crc
+from firmware.link.frames import Receiver, Sender
+
+FULL = bytes(range(1, 255))
+
+COBS_EXAMPLES = (
+    (b"", b"\x01"),
+    (b"\x00", b"\x01\x01"),
+    (b"\x11\x22\x00\x33", b"\x03\x11\x22\x02\x33"),
+    (b"\x11\x00\x00\x00", b"\x02\x11\x01\x01\x01"),
+    (FULL, b"\xff" + FULL),
+    (FULL + b"\xff", b"\xff" + FULL + b"\x02\xff"),
+    (b"\x00" + FULL + b"\xff", b"\x01\xff" + FULL + b"\x02\xff"),
+)
+
+COBS_REFUSED = (b"", b"\x00", b"\x05123", b"\x051234\x00", b"\x0512\x004")
+
+
+def stuffed(data):
+    out = bytearray(cobs.longest(len(data)))
+    return bytes(out[: cobs.encode(data, len(data), out)])
+
+
+def restored(data):
+    out = bytearray(len(data))
+    n = cobs.decode(data, len(data), out)
+    return None if n < 0 else bytes(out[:n])
+
+
+def sent(frame, most=frames.BODY_TO_HOST):
+    """The bytes on the wire of a sender that `frame` works with."""
+    wire = bytearray()
+    sender = Sender(lambda data, end: wire.extend(data[:end]), most)
+    frame(sender)
+    return wire
+
+
+def received(wire, receiver):
+    """(what, kind, payload) of everything that the bytes complete."""
+    found = []
+    for byte in wire:
+        got = receiver.take(byte)
+        if got == Receiver.FRAME:
+            found.append((got, receiver.kind, bytes(receiver.body[frames.HEAD : receiver.end])))
+        elif got != Receiver.NOTHING:
+            found.append((got, 0, b""))
+    return found
+
+
+def three(sender):
+    for n in (0, 1, 1000):
+        sender.begin(frames.ADVANCE)
+        sender.u32(n)
+        sender.send()
+
+
+def test_crc_has_the_published_check_value():
+    crc = Crc()
+    crc.over(b"123456789", 9)
+    assert (crc.hi, crc.lo) == (0xCBF4, 0x3926)
+
+
+def test_crc_of_nothing_is_nought():
+    crc = Crc()
+    crc.over(b"", 0)
+    assert (crc.hi, crc.lo) == (0, 0)
+
+
+def test_cobs_gives_the_published_examples():
+    for data, wire in COBS_EXAMPLES:
+        assert stuffed(data) == wire, data
+        assert restored(wire) == data, wire
+
+
+def test_cobs_refuses_what_is_no_stuffed_data():
+    for wire in COBS_REFUSED:
+        assert restored(wire) is None, wire
+
+
+def test_cobs_never_takes_more_than_it_says():
+    for n in range(520):
+        data = bytes([1 + i % 255 for i in range(n)])
+        assert len(stuffed(data)) == n + max(1, (n + 253) // 254)
+        assert len(stuffed(data)) <= cobs.longest(n)
+
+
+def test_a_buffer_can_be_restored_in_place():
+    for data, wire in COBS_EXAMPLES:
+        buffer = bytearray(wire)
+        n = cobs.decode(buffer, len(wire), buffer)
+        assert bytes(buffer[:n]) == data
+
+
+def test_frames_arrive_in_order_with_their_numbers():
+    got = received(sent(three), Receiver())
+    assert [kind for _, kind, _ in got] == [frames.ADVANCE] * 3
+    assert [payload for _, _, payload in got] == [b"\0\0\0\0", b"\1\0\0\0", b"\xe8\3\0\0"]
+
+
+def test_numbers_come_back_as_they_went():
+    for n in (0, 1, -1, 255, 65535, (1 << 30) - 1, -(1 << 30)):
+
+        def one(sender, n=n):
+            sender.begin(frames.SETTING)
+            sender.u32(n)
+            sender.send()
+
+        receiver = Receiver()
+        assert len(received(sent(one), receiver)) == 1
+        assert receiver.i32(0) == n
+
+
+def test_a_missing_frame_is_noticed():
+    wire = bytes(sent(three))
+    second = wire.index(b"\0", wire.index(b"\0") + 1) + 1
+    first = wire.index(b"\0") + 1
+    got = received(wire[:first] + wire[second:], Receiver())
+    assert [what for what, _, _ in got] == [Receiver.FRAME, Receiver.MISSED]
+
+
+def test_a_frame_that_comes_twice_is_noticed():
+    wire = bytes(sent(three))
+    first = wire.index(b"\0") + 1
+    got = received(wire[:first] + wire, Receiver())
+    assert [what for what, _, _ in got[:2]] == [Receiver.FRAME, Receiver.MISSED]
+
+
+def test_every_single_flipped_bit_is_noticed():
+    wire = bytes(sent(three))
+    whole = received(wire, Receiver())
+    for bit in range(len(wire) * 8):
+        bad = bytearray(wire)
+        bad[bit // 8] ^= 1 << bit % 8
+        got = received(bad, Receiver())
+        good = 0
+        while good < len(got) and got[good][0] == Receiver.FRAME:
+            good += 1
+        assert got[:good] == whole[:good], bit
+        assert good < 3, bit
+
+
+def test_zeros_between_frames_are_nothing():
+    wire = bytes(sent(three)).replace(b"\0", b"\0\0\0")
+    assert received(wire, Receiver()) == received(sent(three), Receiver())
+
+
+def test_a_frame_longer_than_the_buffer_is_refused_and_the_next_one_heard():
+    receiver = Receiver()
+    assert received(b"\x01" * 500 + b"\0", receiver) == [(Receiver.BROKEN, 0, b"")]
+    assert len(received(sent(three), receiver)) == 3
+
+
+def test_the_longest_frames_keep_to_their_limits_on_the_wire():
+    def full(sender):
+        sender.begin(frames.RECORDS)
+        sender.put(b"\xff" * (len(sender.body) - frames.HEAD - frames.TAIL))
+        sender.send()
+
+    assert len(sent(full, frames.BODY_TO_DEVICE)) == frames.TO_DEVICE == 32
+    assert len(sent(full, frames.BODY_TO_HOST)) == frames.TO_HOST == 248
+    assert frames.BODY_TO_HOST - frames.HEAD == frames.RECORDS_MOST * 12
