@@ -35,3 +35,7 @@ class Target(Protocol):
 
     def close(self) -> None:
         """Leave the machine with everything off; never raises."""
+
+
+class MachineStopped(Exception):
+    """The firmware itself raised while it ran: the script FAILs, and the text says what and where."""

@@ -63,12 +63,12 @@ class View:
     def __init__(self, names: Names) -> None:
         self.names = names
         self.now_ms = 0
-        self.lamps = {name: OFF for name in names.lamps}
-        self.lamps_since = {name: 0 for name in names.lamps}
+        self.lamps = dict.fromkeys(names.lamps, OFF)
+        self.lamps_since = dict.fromkeys(names.lamps, 0)
         self.coils = {name: Drive() for name in names.coils}
-        self.switches = {name: False for name in names.switches}
+        self.switches = dict.fromkeys(names.switches, False)
         self.states = dict(names.resting)
-        self.states_since = {region: 0 for region in names.resting}
+        self.states_since = dict.fromkeys(names.resting, 0)
         self.cells = [[32] * CELLS, [32] * CELLS]
         self.lines_since = [0, 0]
         self.scores: dict[int, int] = {}
@@ -126,7 +126,9 @@ class View:
             fold(record)
         except IndexError:
             kind = trace.KIND_NAMES[record.kind]
-            raise LinkError(f"the trace has {kind} number {record.id}, which this game does not have") from None
+            raise LinkError(
+                f"the trace has {kind} number {record.id}, which this game does not have"
+            ) from None
 
     def describe(self, record: Record) -> str:
         """The record in words, for a report."""

@@ -1,0 +1,151 @@
+"""Carries out the action lines of a script: contacts, waits, whole shots, the few macros."""
+
+from collections.abc import Callable
+from typing import Any, NoReturn
+
+from firmware.base.errors import ScriptError
+from hil import steps
+from hil.clockwork import Clockwork, Plant
+from hil.grammar import EXTRA_MS
+from hil.outcome import Problem
+from hil.view import View, seconds
+from hil.vocabulary import Vocabulary
+
+READY_MS = 15_000  # how long an action waits for a ball at the plunger or at a flipper
+NEXT_BALL_MS = 60_000
+START, PLUNGER, PLUNGE, DRAIN = "start", "lane", "plunge", "drain"  # names the macros rely on
+
+
+class Stop(Exception):
+    """The script goes no further; says why."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.expected)
+        self.problem = problem
+
+
+class Actions:
+    """The hands of one session. `since` is where happenings count from, `marked` the scores at a mark."""
+
+    def __init__(self, clock: Clockwork, view: View, plant: Plant | None, vocabulary: Vocabulary) -> None:
+        self.clock = clock
+        self.view = view
+        self.plant = plant
+        self.since = 0
+        self.marked: dict[int, int] = {}
+        self._vocabulary = vocabulary
+
+    def do(self, step: steps.Step) -> None:
+        """Carry out an action line; happenings count from its beginning. Raises Stop."""
+        self.clock.pull()
+        self.since = len(self.view.history)
+        _DO[type(step)](self, step)
+
+    def stop(self, step: steps.Step, expected: str, seen: str, at_ms: int = -1) -> NoReturn:
+        """Raise Stop for `step`."""
+        raise Stop(Problem(step.line, expected, seen, self.clock.now if at_ms < 0 else at_ms))
+
+    def _press(self, step: steps.Press) -> None:
+        for switch in step.switches:
+            self.clock.contact(switch, True)
+
+    def _release(self, step: steps.Release) -> None:
+        for switch in step.switches:
+            self.clock.contact(switch, False)
+
+    def _tap(self, step: steps.Tap) -> None:
+        for _ in range(step.times):
+            for switch in step.switches:
+                self._tap_once(switch, *step.rhythm[switch])
+
+    def _tap_once(self, switch: str, closed_ms: int, open_ms: int) -> None:
+        self.clock.contact(switch, True)
+        self._pass(closed_ms)
+        self.clock.contact(switch, False)
+        self._pass(open_ms)
+
+    def _hold(self, step: steps.Hold) -> None:
+        for switch in step.switches:
+            self.clock.contact(switch, True)
+        self._pass(step.for_ms)
+        for switch in step.switches:
+            self.clock.contact(switch, False)
+
+    def _wait(self, step: steps.Wait) -> None:
+        self._pass(step.for_ms)
+
+    def _mark(self, step: steps.Mark) -> None:
+        self.marked = dict(self.view.scores)
+
+    def _pass(self, ms: int) -> None:
+        self.clock.run_to(self.clock.now + ms)
+
+    def _shoot(self, step: steps.Shoot) -> None:
+        for shot in step.shots:
+            self._shot(step, shot, step.options)
+
+    def _shot(self, step: steps.Step, shot: str, options: dict[str, int]) -> None:
+        """One whole shot, from the moment a ball is there for it until that ball has come to rest."""
+        assert self.plant is not None
+        plant = self.plant
+        deadline = self.clock.now + READY_MS
+        while True:
+            try:
+                moving = plant.moving()
+                plant.shoot(shot, self.clock.now, **options)
+                break
+            except ScriptError as error:
+                if self.clock.now >= deadline:
+                    self.stop(step, f"a ball for the shot {shot} within {seconds(READY_MS)}", error.text)
+                self.clock.run_to(min(deadline, self.clock.now + 20))
+        self._until(step, lambda: plant.moving() <= moving, READY_MS, f"the shot {shot} to come to its end")
+
+    def _start(self, step: steps.Start) -> None:
+        rhythm = self._rhythm(START)
+        for _ in range(step.players):
+            self._tap_once(START, *rhythm)
+        if self.plant is not None:
+            self._until(step, lambda: self._posted("ball.started"), READY_MS, "the game to start a ball")
+            self._ball_at_plunger(step)
+
+    def _launch(self, step: steps.Launch) -> None:
+        self._ball_at_plunger(step)
+        self._shot(step, PLUNGE, {name: r.least for name, r in self._vocabulary.shots[PLUNGE].items()})
+
+    def _end_ball(self, step: steps.EndBall) -> None:
+        self._shot(step, DRAIN, {})
+        ended = lambda: self._posted("ball.started") or self._posted("game.over")  # noqa: E731
+        self._until(step, ended, NEXT_BALL_MS, "the next ball, or the end of the game")
+        if not self._posted("game.over"):
+            self._ball_at_plunger(step)
+
+    def _ball_at_plunger(self, step: steps.Step) -> None:
+        self._until(step, lambda: self.view.switches[PLUNGER], READY_MS, "a ball at the plunger")
+
+    def _posted(self, event: str) -> bool:
+        return any(h.kind == "event" and h.name == event for h in self.view.history[self.since :])
+
+    def _until(self, step: steps.Step, come: Callable[[], bool], most_ms: int, what: str) -> None:
+        self.clock.pull()
+        if not come():
+            self.clock.run_to(self.clock.now + most_ms, come)
+        if not come():
+            self.stop(step, f"{what} within {seconds(most_ms)}", "nothing of the kind")
+
+    def _rhythm(self, switch: str) -> tuple[int, int]:
+        closing, opening = self._vocabulary.still.get(switch, (0, 0))
+        return closing + EXTRA_MS, opening + EXTRA_MS
+
+
+_DO: dict[type[steps.Step], Callable[[Actions, Any], None]] = {
+    steps.Press: Actions._press,
+    steps.Release: Actions._release,
+    steps.Tap: Actions._tap,
+    steps.Hold: Actions._hold,
+    steps.Wait: Actions._wait,
+    steps.Mark: Actions._mark,
+    steps.Shoot: Actions._shoot,
+    steps.Start: Actions._start,
+    steps.Launch: Actions._launch,
+    steps.EndBall: Actions._end_ball,
+}

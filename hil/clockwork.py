@@ -1,0 +1,142 @@
+"""Moves a target's time, folds what it records, and lets the plant answer its coils.
+
+The same for every target. In lock-step the target goes from one plant contact to the next and stops
+after every coil, so the plant's answer comes in the following millisecond at the earliest.
+"""
+
+import hashlib
+from collections import deque
+from collections.abc import Callable
+from typing import Protocol
+
+from firmware.base.errors import LinkError
+from firmware.base.trace import COIL
+from hil.target import Target
+from hil.view import Record, View
+
+LOOK_MS = 20  # how often a wait for something looks whether it has come
+KEPT_RECORDS = 12
+MOST_STANDSTILLS = 200
+
+
+class Plant(Protocol):
+    """The balls and mechanisms on the other side of the contacts."""
+
+    lost: int
+
+    def start(self, now_ms: int) -> None: ...
+    def coil(self, name: str, value: int, at_ms: int) -> None: ...
+    def shoot(self, shot: str, at_ms: int, **options: int) -> None: ...
+    def due(self) -> int | None: ...
+    def take(self, at_ms: int) -> list[tuple[str, bool]]: ...
+    def places(self) -> dict[str, int]: ...
+    def moving(self) -> int: ...
+
+
+class OutOfTime(Exception):
+    """The script reached its limit of simulated time."""
+
+
+class Clockwork:
+    """One target under the bench's clock. `now` is ms since its start."""
+
+    def __init__(self, target: Target, view: View, plant: Plant | None, limit_ms: int) -> None:
+        self.target = target
+        self.view = view
+        self.plant = plant
+        self.limit_ms = limit_ms
+        self.now = 0
+        self.count = 0
+        self.last: deque[Record] = deque(maxlen=KEPT_RECORDS)
+        self.each_instant: Callable[[], None] | None = None
+        self._sha = hashlib.sha256()
+        self._ids = {name: ident for ident, name in enumerate(view.names.switches)}
+        self._touched = False
+        self._standstills = 0
+
+    def start(self, seed: int, settings: dict[str, int]) -> None:
+        """A fresh machine at time 0, with the balls at rest."""
+        self.target.start(seed, settings)
+        if self.plant is not None:
+            self.plant.start(0)
+            self._answer()
+
+    def contact(self, switch: str, closed: bool) -> None:
+        """A contact changes now."""
+        self.target.contact(self._ids[switch], closed)
+        self._touched = True
+
+    def run_to(self, until_ms: int, stop: Callable[[], bool] | None = None) -> None:
+        """Let time run to `until_ms`, or until `stop`, which is asked every LOOK_MS at least.
+
+        Raises OutOfTime, LinkError.
+        """
+        if until_ms > self.limit_ms:
+            until_ms = self.limit_ms + 1
+        while self.now < until_ms:
+            self._advance(self._goal(until_ms, stop is not None))
+            if stop is not None and stop():
+                return
+        if self.now > self.limit_ms:
+            raise OutOfTime
+
+    def pull(self) -> None:
+        """Take what the target has recorded: hash, view, plant."""
+        data = self.target.records()
+        if not data:
+            return
+        self._sha.update(data)
+        records = self.view.fold(data, self.each_instant)
+        self.count += len(records)
+        self.last.extend(records)
+        if self.plant is not None:
+            for record in records:
+                if record.kind == COIL:
+                    self.plant.coil(self.view.names.coils[record.id], record.value, record.ms)
+
+    def finish(self) -> str:
+        """The trace hash in hex. Raises LinkError when the target's own is another."""
+        self.pull()
+        told = self.target.finish()
+        self.pull()
+        digest = self._sha.digest()
+        if told != digest:
+            raise LinkError(
+                f"the machine says its trace hash is {told.hex()[:16]}…, "
+                f"the records received make it {digest.hex()[:16]}…"
+            )
+        return digest.hex()
+
+    def _goal(self, until_ms: int, looking: bool) -> int:
+        goal = until_ms
+        if looking:
+            goal = min(goal, self.now + LOOK_MS)
+        if self._touched:
+            # A reflex may have answered the contact: fetch that before more time passes.
+            goal = min(goal, self.now + 1)
+        due = self.plant.due() if self.plant is not None else None
+        return goal if due is None else min(goal, max(due, self.now + 1))
+
+    def _advance(self, goal: int) -> None:
+        reached = self.target.advance(goal)
+        if reached < self.now:
+            raise LinkError(f"the machine's time goes back: {self.now} ms, then {reached} ms")
+        before = self.count
+        self.pull()
+        if self.view.now_ms > reached:
+            raise LinkError(f"the machine is at {reached} ms and sends a record of {self.view.now_ms} ms")
+        self._standstills = 0 if reached > self.now else self._standstills + 1
+        if self._standstills > MOST_STANDSTILLS or (reached == self.now and self.count == before):
+            raise LinkError(f"the machine's time stands still at {reached} ms")
+        self._touched = False
+        self.now = reached
+        self._answer()
+
+    def _answer(self) -> None:
+        if self.plant is None:
+            return
+        due = self.plant.due()
+        while due is not None and due <= self.now:
+            for switch, closed in self.plant.take(self.now):
+                self.contact(switch, closed)
+            due = self.plant.due()

@@ -1,0 +1,210 @@
+"""`inlane replay`: switch scripts on a target, judged."""
+
+import glob
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from firmware.base.errors import LinkError, ScriptError, UsageError
+from hil import games, report, script
+from hil.games import Game
+from hil.outcome import INVALID, USAGE, Outcome, Problem, worst
+from hil.session import Session
+from hil.targets import open_target
+from hil.vocabulary import Vocabulary, of_game
+from simulator.plant import Plant
+
+
+class Bench:
+    """Runs scripts of any games on one kind of target, one after another."""
+
+    def __init__(self, target: str, real_time: bool = False) -> None:
+        self.target = target
+        self.real_time = real_time
+        self._vocabularies: dict[str, Vocabulary] = {}
+
+    def read(self, path: Path, game: Game) -> script.Script:
+        """A script, checked against its game. Raises ScriptError, GameError."""
+        return script.read(path, self._vocabulary(game), shown(path))
+
+    def run(self, played: script.Script, game: Game) -> Outcome:
+        """The outcome of one script; what is wrong with the target makes it INVALID."""
+        try:
+            target = open_target(self.target, game, self.real_time)
+        except LinkError as error:
+            return self._invalid(played, str(error))
+        try:
+            plant = Plant(game.host("routes"), *self._wires(game), seed=played.seed)
+            session = Session(played, target, self._vocabulary(game), game.wiring, plant, self.real_time)
+            return session.run()
+        finally:
+            target.close()
+
+    def _vocabulary(self, game: Game) -> Vocabulary:
+        key = str(game.folder)
+        if key not in self._vocabularies:
+            self._vocabularies[key] = of_game(game)
+        return self._vocabularies[key]
+
+    def _wires(self, game: Game) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        names = self._vocabulary(game).names
+        return tuple(names.switches), tuple(names.coils)
+
+    def _invalid(self, played: script.Script, reason: str) -> Outcome:
+        return Outcome(
+            str(played.path),
+            played.title,
+            played.covers,
+            self.target,
+            INVALID,
+            reason=reason,
+            real_time=self.real_time,
+        )
+
+
+def shown(path: Path) -> str:
+    """A path as messages show it: from here when it lies below."""
+    try:
+        return path.resolve().relative_to(Path.cwd()).as_posix()
+    except ValueError:
+        return str(path)
+
+
+def find_scripts(given: list[str]) -> list[Path]:
+    """The scripts meant by files, folders and patterns, in order. Raises ScriptError, UsageError."""
+    found: list[Path] = []
+    for name in given:
+        path = Path(name)
+        if path.is_dir():
+            inside = sorted(path.rglob(f"*{script.SUFFIX}"))
+            if not inside:
+                raise UsageError(f"the folder has no {script.SUFFIX} scripts", name)
+        elif path.is_file():
+            inside = [path]
+        else:
+            inside = [Path(match) for match in sorted(glob.glob(name, recursive=True))]
+            if not inside:
+                raise ScriptError("there is no such script" + _neighbour(path), name)
+        found += [one for one in inside if one not in found]
+    return found
+
+
+def _neighbour(path: Path) -> str:
+    from firmware.charts.near import meant
+
+    if not path.parent.is_dir():
+        return ""
+    return meant(path.name, [other.name for other in sorted(path.parent.iterdir())])
+
+
+def game_of(path: Path, named: str) -> Game:
+    """The game a script belongs to: as named, else the folder that holds its `scripts` folder."""
+    if named:
+        return games.load(named)
+    for folder in path.resolve().parents:
+        if (folder / "game.py").is_file():
+            return games.load(str(folder))
+    raise UsageError("this script lies in no game's folder; name the game with --game", str(path))
+
+
+def compare(first: list[Outcome], second: list[Outcome]) -> None:
+    """Two targets must have made the same trace; where not, the second outcome FAILs."""
+    for one, other in zip(first, second, strict=True):
+        if one.digest and other.digest and one.digest != other.digest:
+            other.code = max(other.code, 1)
+            other.problems.append(
+                Problem(
+                    0,
+                    f"the same trace hash as on {one.target}, {one.digest[: report.SHORT_HASH]}",
+                    other.digest[: report.SHORT_HASH],
+                    other.simulated_ms,
+                    standing=True,
+                )
+            )
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+
+    @app.command()
+    def replay(
+        scripts: Annotated[list[str], typer.Argument(help="Scripts, folders of scripts, or patterns.")],
+        on: Annotated[
+            str, typer.Option(help="Target: desk, micropython, a serial port or a pyserial URL.")
+        ] = "desk",
+        same_as: Annotated[
+            str, typer.Option(help="Run on this target too, and demand equal trace hashes.")
+        ] = "",
+        game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
+        real_time: Annotated[
+            bool, typer.Option("--real-time", help="The target's own clock; the hash is not compared.")
+        ] = False,
+        junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
+        as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
+        ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
+        verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
+    ) -> int:
+        """Replay switch scripts on a target and judge them.
+
+        Example: inlane replay firmware/games/honey_flow/scripts --on micropython
+
+        Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
+        """
+        if same_as and real_time:
+            raise UsageError("--same-as compares trace hashes, which --real-time does not have")
+        paths = find_scripts(scripts)
+        bench = Bench(on, real_time)
+        jobs = _read_all(bench, paths, game)
+        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
+        if same_as:
+            others = _run_all(Bench(same_as), jobs, quiet=True)
+            compare(outcomes, others)
+            outcomes += others
+            if not as_json:
+                _tell_comparison(others, verbose)
+        if junit:
+            report.write_junit(junit, outcomes)
+        print(report.as_json(outcomes) if as_json else report.summary(outcomes))
+        return worst(outcomes)
+
+
+Job = tuple[script.Script, Game]
+
+
+def _read_all(bench: Bench, paths: list[Path], named: str) -> list[Job]:
+    """Every script read; when any is wrong, all complaints are printed and none is run."""
+    jobs = []
+    complaints = []
+    for path in paths:
+        try:
+            game = game_of(path, named)
+            jobs.append((bench.read(path, game), game))
+        except ScriptError as error:
+            complaints.append(str(error))
+    if complaints:
+        for complaint in complaints:
+            typer.echo(complaint, err=True)
+        raise typer.Exit(USAGE)
+    return jobs
+
+
+def _run_all(
+    bench: Bench, jobs: list[Job], quiet: bool = False, ledger: bool = False, verbose: bool = False
+) -> list[Outcome]:
+    outcomes = []
+    for played, game in jobs:
+        outcome = bench.run(played, game)
+        outcome.path = shown(played.path)
+        outcomes.append(outcome)
+        if not quiet:
+            print("\n".join(report.lines(outcome, verbose, ledger)), flush=True)
+    return outcomes
+
+
+def _tell_comparison(others: list[Outcome], verbose: bool) -> None:
+    for outcome in others:
+        if outcome.code:
+            print("\n".join(report.lines(outcome, verbose)))
+    equal = sum(not outcome.code for outcome in others)
+    print(f"{equal} of {len(others)} scripts pass with the same trace on {others[0].target}")

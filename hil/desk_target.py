@@ -1,0 +1,61 @@
+"""The target in this process: a console under CPython, moved by the bench in lock-step."""
+
+import traceback
+from pathlib import Path
+from typing import Any
+
+from firmware.base.trace import RECORD
+from hil.games import Game
+from hil.target import MachineStopped
+
+
+class DeskTarget:
+    """A console of `game` in this very process."""
+
+    def __init__(self, game: Game) -> None:
+        self.name = "desk"
+        self._game = game
+        self._console: Any = None
+        self._buffer = bytearray(RECORD * 256)
+
+    def start(self, seed: int, settings: dict[str, int]) -> None:
+        """A fresh console. Raises GameError when a setting is refused."""
+        self._console = self._game.console(seed=seed, settings=settings)
+
+    def contact(self, switch: int, closed: bool) -> None:
+        """A raw contact change at the present time. Raises MachineStopped."""
+        try:
+            self._console.contact(switch, closed)
+        except Exception as error:
+            raise MachineStopped(stopped_words(error)) from error
+
+    def advance(self, until_ms: int) -> int:
+        """Let time run; the time reached. Raises MachineStopped."""
+        try:
+            return int(self._console.run_to(until_ms, until_coil=True))
+        except Exception as error:
+            raise MachineStopped(stopped_words(error)) from error
+
+    def records(self) -> bytes:
+        """The records since the last call."""
+        trace = self._console.trace
+        parts = []
+        while trace.held():
+            count = trace.take(self._buffer, 0, len(self._buffer) // RECORD)
+            parts.append(bytes(self._buffer[: count * RECORD]))
+        return b"".join(parts)
+
+    def finish(self) -> bytes:
+        """The console's own digest; its trace ends here."""
+        return bytes(self._console.trace.digest())
+
+    def close(self) -> None:
+        """Nothing is energised in this process."""
+
+
+def stopped_words(error: Exception) -> str:
+    """What the firmware raised, and where, in one line."""
+    frames = traceback.extract_tb(error.__traceback__)
+    inner = frames[-1] if frames else None
+    where = f" at {Path(inner.filename).name}:{inner.lineno} in {inner.name}" if inner else ""
+    return f"it stopped{where}: {type(error).__name__}: {error}"

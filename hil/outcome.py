@@ -1,0 +1,47 @@
+"""What came of one script: plain data for the report."""
+
+from dataclasses import dataclass, field
+
+PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3
+VERDICTS = {PASS: "PASS", FAIL: "FAIL", USAGE: "ERROR", INVALID: "INVALID"}
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One reason for a verdict that is not PASS; `line` is 0 when no line of the script is to blame."""
+
+    line: int
+    expected: str
+    seen: str
+    at_ms: int
+    standing: bool = False
+
+
+@dataclass
+class Outcome:
+    """The verdict on one script, with its evidence. `code` is the exit code it asks for."""
+
+    path: str
+    title: str
+    covers: tuple[str, ...]
+    target: str
+    code: int = PASS
+    problems: list[Problem] = field(default_factory=list)
+    reason: str = ""
+    digest: str = ""
+    records: int = 0
+    simulated_ms: int = 0
+    wall_s: float = 0.0
+    real_time: bool = False
+    last: list[str] = field(default_factory=list)
+    ledger: list[str] = field(default_factory=list)
+    scores: dict[int, int] = field(default_factory=dict)
+
+    @property
+    def verdict(self) -> str:
+        return VERDICTS[self.code]
+
+
+def worst(outcomes: list[Outcome]) -> int:
+    """The exit code of several scripts: the highest."""
+    return max((outcome.code for outcome in outcomes), default=PASS)

@@ -1,0 +1,176 @@
+"""Runs one script on one target and says what came of it; the same code for every target."""
+
+import time
+from typing import Any
+
+from firmware.base.errors import LinkError
+from hil import steps
+from hil.actions import Actions, Stop
+from hil.clockwork import Clockwork, OutOfTime, Plant
+from hil.judge import Evidence, standing_checks
+from hil.outcome import FAIL, INVALID, Outcome, Problem
+from hil.script import SIMULATED, Script
+from hil.target import MachineStopped, Target
+from hil.view import View, seconds
+from hil.vocabulary import Vocabulary
+
+TOLERANCE_MS = 100  # in real time: how late a contact, a record or a look may be
+
+
+class Session:
+    """One run of one script. It is the scene that conditions look at."""
+
+    def __init__(
+        self,
+        script: Script,
+        target: Target,
+        vocabulary: Vocabulary,
+        wiring: Any,
+        plant: Plant | None = None,
+        real_time: bool = False,
+    ) -> None:
+        self.script = script
+        self.view = View(vocabulary.names)
+        self.plant = plant if script.balls == SIMULATED else None
+        self.clock = Clockwork(target, self.view, self.plant, script.limit_ms)
+        self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
+        self._wiring = wiring
+        self._real_time = real_time
+        self._outcome = Outcome(
+            str(script.path), script.title, script.covers, target.name, real_time=real_time
+        )
+
+    def run(self) -> Outcome:
+        """Every step until one fails, then the standing checks. Raises nothing that a target can cause."""
+        began = time.perf_counter()
+        try:
+            self._play()
+            self._outcome.digest = self.clock.finish()
+        except LinkError as error:
+            self._invalid(str(error))
+        except MachineStopped as error:
+            self._fail(Problem(0, "the machine keeps running", str(error), self.clock.now))
+        self._outcome.wall_s = time.perf_counter() - began
+        return self._sum_up()
+
+    @property
+    def since(self) -> int:
+        return self.actions.since
+
+    @property
+    def marked(self) -> dict[int, int]:
+        return self.actions.marked
+
+    def balls_in(self, place: str) -> int:
+        """How many of the plant's balls are in a place."""
+        return self.plant.places().get(place, 0) if self.plant is not None else 0
+
+    def _play(self) -> None:
+        try:
+            self.clock.start(self.script.seed, self.script.settings)
+            for step in self.script.steps:
+                self._do(step)
+        except Stop as stop:
+            self._fail(stop.problem)
+        self.clock.pull()
+        for text in standing_checks(Evidence(self.view, self._wiring, self.clock.now, self.plant)):
+            self._fail(Problem(0, text.expected, text.seen, text.at_ms, standing=True))
+
+    def _do(self, step: steps.Step) -> None:
+        try:
+            if isinstance(step, steps.Expect):
+                self._expect(step)
+            else:
+                self.actions.do(step)
+        except OutOfTime:
+            limit = self.script.limit_ms / 60_000
+            expected = f"an end within {limit:g} min"
+            self.actions.stop(step, expected, "the script still running; a 'limit' line raises it")
+
+    def _fail(self, problem: Problem) -> None:
+        self._outcome.code = max(self._outcome.code, FAIL)
+        self._outcome.problems.append(problem)
+
+    def _invalid(self, reason: str) -> None:
+        self._outcome.code = INVALID
+        self._outcome.reason = reason
+
+    def _sum_up(self) -> Outcome:
+        outcome = self._outcome
+        outcome.simulated_ms = self.clock.now
+        outcome.records = self.clock.count
+        outcome.scores = dict(self.view.scores)
+        outcome.last = [self.view.describe(record) for record in self.clock.last]
+        outcome.ledger = ledger_lines(self.view)
+        return outcome
+
+    def _expect(self, step: steps.Expect) -> None:
+        self.clock.pull()
+        if step.when == steps.STAYS:
+            self._stays(step)
+        elif step.when == steps.WITHIN:
+            self._comes(step, step.for_ms)
+        else:
+            if step.when == steps.AT_END:
+                self.clock.run_to(self.clock.now + step.for_ms)
+            self._comes(step, 0)
+
+    def _comes(self, step: steps.Expect, within_ms: int) -> None:
+        """The condition is met now, or at some instant of the time given."""
+        within_ms += TOLERANCE_MS if self._real_time else 0
+        if step.condition.met(self):
+            return
+        came = []
+        self.clock.each_instant = lambda: came.append(1) if step.condition.met(self) else None
+        try:
+            self.clock.run_to(self.clock.now + within_ms, lambda: bool(came) or step.condition.met(self))
+        finally:
+            self.clock.each_instant = None
+        if not came and not step.condition.met(self):
+            self.actions.stop(step, expected_words(step), step.condition.seen(self))
+
+    def _stays(self, step: steps.Expect) -> None:
+        """The condition is met now and at every instant of the time given."""
+        for_ms = step.for_ms
+        if self._real_time:
+            self._comes(step, 0)
+            for_ms = max(0, for_ms - 2 * TOLERANCE_MS)
+        broken: list[tuple[str, int]] = []
+
+        def look() -> None:
+            if not broken and not step.condition.met(self):
+                broken.append((step.condition.seen(self), max(self.view.now_ms, began)))
+
+        began = self.clock.now
+        look()
+        self.clock.each_instant = look
+        try:
+            if not broken:
+                self.clock.run_to(began + for_ms, lambda: bool(broken))
+        finally:
+            self.clock.each_instant = None
+        if broken:
+            self.actions.stop(step, expected_words(step), *broken[0])
+
+
+def expected_words(step: steps.Expect) -> str:
+    """An expectation as the report puts it: the line without its first word."""
+    return step.text.partition(" ")[2].strip()
+
+
+def ledger_lines(view: View) -> list[str]:
+    """Every award in words, in the order they were paid."""
+    lines = []
+    player = base = 0
+    for happening in view.history:
+        if happening.kind == "event" and happening.name == "ball.started":
+            player = happening.value // 16
+        elif happening.kind == "base":
+            base = happening.value
+        elif happening.kind == "award":
+            factor = f" ({base:,} × {happening.value // base})" if base else ""
+            lines.append(
+                f"{seconds(happening.ms)}  player {player}  {happening.name}  {happening.value:,}{factor}"
+            )
+            base = 0
+    return lines

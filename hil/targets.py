@@ -1,0 +1,19 @@
+"""From what the user calls a target to the target."""
+
+from firmware.base.errors import UsageError
+from hil.desk_target import DeskTarget
+from hil.games import Game
+from hil.target import Target
+
+DESK = "desk"
+
+
+def open_target(spec: str, game: Game, real_time: bool = False) -> Target:
+    """`desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError."""
+    if spec == DESK:
+        if real_time:
+            raise UsageError("the desk target has virtual time only; leave --real-time out")
+        return DeskTarget(game)
+    from hil.link_target import LinkTarget  # pyserial is loaded only when a line is opened
+
+    return LinkTarget(spec, game, real_time)
