@@ -1,0 +1,1 @@
+"""What every game of this kind has: balls, players, tilt, ball save, bonus, the flow of a game."""

@@ -1,0 +1,1 @@
+"""What stands between the rules and the wires: switches, coils, reflexes, lamps, segments."""

@@ -1,0 +1,33 @@
+"""What a board must offer the console. This class is also the board that drives nothing."""
+
+
+class Board:
+    """Outputs of one machine; the lock-step and desk boards use it as it stands.
+
+    Coil, lamp and cue numbers are positions in the game's wiring table. A board reads its own
+    clock and contacts and hands them to the console; nothing here is called from an interrupt.
+    """
+
+    def enable(self, on: bool) -> None:
+        """Coil enable: off is the default and the answer to every doubt."""
+
+    def pulse(self, coil: int, ms: int) -> None:
+        """Drive `coil` for `ms` milliseconds; the board ends the pulse by its own clock."""
+
+    def hold(self, coil: int) -> None:
+        """Drive `coil` until `release`."""
+
+    def release(self, coil: int) -> None:
+        """Stop driving `coil` now."""
+
+    def lamp(self, lamp: int, pattern: int) -> None:
+        """Show `pattern` (see play.claims) on `lamp`; the board keeps the blink phase."""
+
+    def text(self, chunk: int, cells: int) -> None:
+        """Three display cells as in a TEXT record of the trace."""
+
+    def cue(self, cue: int) -> None:
+        """Ask for a sound."""
+
+    def all_off(self, reason: str) -> None:
+        """Everything off, at once; cannot fail; the first reason is kept."""

@@ -1,0 +1,135 @@
+"""The end-of-ball bonus: counted in growing steps, skipped with both flipper buttons, lost on a tilt."""
+
+from firmware.parts.multiplier import Multiplier
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL, PLAYER
+from firmware.play.pages import COUNT
+
+LONGEST = 4000  # a whole count, both counts of a last ball included
+STEPS = 40
+
+
+class Bonus(Feature):
+    """Cells counted in play, times the multiplier, paid when the ball ends without a tilt.
+
+    Subclasses give `per_cell`, `cap`, `keep_cap`, and rows for what counts; `keeps` says whether
+    this ball's cells are kept beside the next ball's.
+    """
+
+    span = BALL
+    per_cell = 1000
+    cap = 120
+    keep_cap = 60
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self.cells = self.value("cells", 0, BALL)
+        self.kept = self.value("kept", 0, PLAYER)
+        self.multiplier: "Multiplier | None" = None
+        self.last_ball: "Callable[[], bool]" = _never
+        self._paid = self.award("paid", exempt=True)
+        self._counted = self.event("bonus.counted")
+        self._step_event = self.event("bonus.step")
+        self._clock = self.clock(self._step_event.post)
+        self._page = play.pages.page(COUNT)
+        self._cue = self.cue("bonus")
+        self._buttons = (play.switch("button.left", self.name), play.switch("button.right", self.name))
+        self._shown = 0
+        self._steps = 0
+        self._rounds = 0
+        self._keep = 0
+        self._step_ms = 0
+
+    def keeps(self) -> bool:
+        """Whether the cells of this ball are to be kept; asked once, when the ball ends."""
+        return False
+
+    def total(self) -> int:
+        """What the bonus is worth now."""
+        times = self.multiplier.times() if self.multiplier else 1
+        return self.per_cell * (self.cells.n + self.kept.n) * times
+
+    # Actions ---------------------------------------------------------------------------------
+
+    def count_cell(self, event: int) -> None:
+        self.cells.n = min(self.cells.n + 1, self.cap)
+
+    def begin(self, event: int) -> None:
+        if self.play.tilted:
+            self.kept.n = 0
+            self._counted.raise_()
+            return
+        keeps = self.keeps()
+        self._rounds = 2 if keeps and self.last_ball() else 1
+        self._keep = min(self.cells.n, self.keep_cap) if keeps and self._rounds == 1 else 0
+        self._step_ms = LONGEST // STEPS // self._rounds
+        self._begin_round()
+
+    def step(self, event: int) -> None:
+        self._steps += 1
+        self._shown += 1 + self._steps // 4
+        if self._shown >= self.cells.n + self.kept.n:
+            self._pay()
+        else:
+            self._write()
+            self._clock.start(self._step_ms)
+
+    def skip(self, event: int) -> None:
+        """Both flipper buttons: to the end of everything."""
+        while self._rounds:
+            self._pay_round()
+        self._finish()
+
+    def both(self, event: int) -> bool:
+        closed = self.play.closed
+        return bool(closed[self._buttons[0]] and closed[self._buttons[1]])
+
+    # Counting --------------------------------------------------------------------------------
+
+    def _begin_round(self) -> None:
+        self._shown = 0
+        self._steps = 0
+        self._write()
+        self._clock.start(self._step_ms)
+
+    def _pay(self) -> None:
+        self._pay_round()
+        if self._rounds:
+            self._begin_round()
+        else:
+            self._finish()
+
+    def _pay_round(self) -> None:
+        self._rounds -= 1
+        self._paid.pay(self.total())
+
+    def _finish(self) -> None:
+        self._clock.stop()
+        self._cue.play()
+        self._page.hide()
+        self.kept.n = self._keep
+        self._counted.raise_()
+
+    def _write(self) -> None:
+        page = self._page
+        times = self.multiplier.times() if self.multiplier else 1
+        page.clear(0)
+        page.write(0, 0, b"BONUS")
+        page.number(0, 9, self._shown)
+        page.write(0, 11, b"CELLS")
+        page.clear(1)
+        page.number(1, 0, times)
+        page.write(1, 1, b"X")
+        page.number(1, 15, self._shown * self.per_cell * times)
+        page.show()
+
+
+def _never() -> bool:
+    return False
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,196 @@
+"""The flow of a game: attract, players, balls, extra balls, game over."""
+
+from firmware.cabinet.turns import Turns
+from firmware.charts.model import ANY, State, after
+from firmware.play.claims import CABINET, FAST, NONE, SLOW
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT, PLAYER, PLAYERS
+
+HOLD = 2000  # start held this long in a later ball starts a new game
+OVER = 4000  # game over stands this long before attract
+
+
+class Flow(Feature):
+    """Attract, start, one to four players, their balls in turn, extra balls, game over."""
+
+    name = "game"
+    span = KEPT
+    states = (
+        State("attract"),
+        State(
+            "playing",
+            states=(
+                State("quiet"),
+                State("serving"),
+                State("waiting"),
+                State("ball"),
+                State("counting"),
+                State("turning"),
+            ),
+        ),
+        State("over"),
+    )
+    chart = (
+        ("attract", "start", "quiet", "begin", "may_begin"),
+        ("attract", "start", None, "refuse", "not may_begin"),
+        ("playing", "start", None, "press", "not may_add"),
+        ("playing", "start", None, "add_player", "may_add"),
+        ("playing", "opened.start", None, "let_go"),
+        ("playing", "game.again", "quiet", "begin_again"),
+        ("playing", "slam", "over", "slam"),
+        ("quiet", "ball.started", "serving", "serve", "not shaken"),
+        ("quiet", "tilt_calm", "serving", "serve"),
+        ("serving", "ball.ready", "waiting", "ready"),
+        ("serving", "ball.home", None, "serve"),
+        ("waiting", "ball.away", "ball", None),
+        ("ball", "ball.home", "counting", "end_ball"),
+        ("counting", "bonus.counted", "turning", None),
+        ("turning", None, "quiet", "shoot_again", "owed"),
+        ("turning", None, "quiet", "next_turn", "more"),
+        ("turning", None, "over", "finish", "done"),
+        ("over", after(OVER), "attract", "rest"),
+        (ANY, "door", None, "open_door"),
+        (ANY, "opened.door", None, "close_door"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self.turns = Turns(play)
+        self._balls = play.settings.get("balls")
+        self._again_setting = play.settings.get("restart")
+        self.owed_balls = self.value("extra_balls", 0, PLAYER)
+        self._added = self.event("player.added")
+        self._ended = self.event("ball.ended")
+        self._over = self.event("game.over")
+        self._again = self.event("game.again")
+        self._hold = self.clock(self._again.post)
+        self._start_cue = self.cue("start")
+        self._over_cue = self.cue("game_over")
+        self._refuse_cue = self.cue("refused")
+        self._lamp = self.lamp("start", CABINET)
+        self._again_lamp = self.lamp("again")
+        self._door = play.switch("door", self.name)
+        self._trough: "Any" = None
+        self._tilt_rule: "Any" = None
+
+    def bind(self) -> None:
+        super().bind()
+        self._trough = self.play.find("trough")
+        self._tilt_rule = self.play.find("tilt")
+
+    def show(self) -> None:
+        self._lamp.set(SLOW if self.inside("attract") else NONE)
+        self._again_lamp.set(FAST if self.owed_balls.n and self.inside("playing") else NONE)
+
+    # Guards ----------------------------------------------------------------------------------
+
+    def may_begin(self, event: int) -> bool:
+        return bool(self._trough.home == self.play.balls)
+
+    def may_add(self, event: int) -> bool:
+        return self.play.ball == 1 and self.play.players < PLAYERS
+
+    def shaken(self, event: int) -> bool:
+        return bool(self._tilt_rule.shaken())
+
+    def owed(self, event: int) -> bool:
+        return self.owed_balls.n > 0
+
+    def last_player(self) -> bool:
+        return self.play.score.player == self.play.players - 1
+
+    def last_ball(self) -> bool:
+        """Whether the ball in play is its player's last, as far as is known."""
+        return self.play.ball == self._balls.n and not self.owed_balls.n
+
+    def more(self, event: int) -> bool:
+        return not self.owed_balls.n and not (self.last_player() and self.play.ball == self._balls.n)
+
+    def done(self, event: int) -> bool:
+        return not self.owed(event) and not self.more(event)
+
+    # Actions ---------------------------------------------------------------------------------
+
+    def begin(self, event: int) -> None:
+        self.play.players = 1
+        self.play.ball = 1
+        self.play.score.clear()
+        self._start_cue.play()
+        self.turns.want(0, True)
+
+    def begin_again(self, event: int) -> None:
+        self.stop_ball()
+        self.begin(event)
+
+    def refuse(self, event: int) -> None:
+        self._refuse_cue.play()
+
+    def add_player(self, event: int) -> None:
+        self.play.players += 1
+        self.play.score.changed = True
+        self._start_cue.play()
+        self._added.raise_(self.play.players)
+
+    def press(self, event: int) -> None:
+        if self._again_setting.n and self.play.ball > 1:
+            self._hold.start(HOLD)
+
+    def let_go(self, event: int) -> None:
+        self._hold.stop()
+
+    def serve(self, event: int) -> None:
+        if not self.play.out and not self._trough.serving():
+            self._trough.serve(False)
+
+    def ready(self, event: int) -> None:
+        """The ball is there: switches reach the rules, flippers work."""
+        self.play.live = not self.play.tilted
+        self.play.armed = self.play.live and not self.play.closed[self._door]
+        self.play.show_all = True
+
+    def stop_ball(self) -> None:
+        self.play.live = False
+        self.play.armed = False
+        self.play.show_all = True
+        self.play.close_windows()
+
+    def end_ball(self, event: int) -> None:
+        self.stop_ball()
+        self._ended.raise_(self.play.ball)
+
+    def shoot_again(self, event: int) -> None:
+        self.owed_balls.n -= 1
+        self.turns.want(self.play.score.player, False)
+
+    def next_turn(self, event: int) -> None:
+        if self.last_player():
+            self.play.ball += 1
+            self.turns.want(0, False)
+        else:
+            self.turns.want(self.play.score.player + 1, False)
+
+    def finish(self, event: int) -> None:
+        self.play.score.live = False
+        self._over_cue.play()
+        self._over.raise_(self.play.players)
+
+    def slam(self, event: int) -> None:
+        self.stop_ball()
+        self.finish(event)
+
+    def rest(self, event: int) -> None:
+        self.play.score.changed = True
+
+    def open_door(self, event: int) -> None:
+        """Reflexes and flippers stay off while the door is open."""
+        self.play.armed = False
+
+    def close_door(self, event: int) -> None:
+        self.play.armed = self.play.live
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.play.playfield import Playfield

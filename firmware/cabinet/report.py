@@ -1,0 +1,65 @@
+"""The status report: a flipper button held while a ball is free."""
+
+from firmware.charts.model import after
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+from firmware.play.pages import REPORT
+
+HOLD = 3000
+EACH = 1500
+
+
+class Report(Feature):
+    """Hold a flipper button for 3 seconds to see bonus, multiplier and where each feature stands."""
+
+    name = "report"
+    span = KEPT
+    chart = (
+        ("idle", "button", "holding", None, "free"),
+        ("holding", "opened.button", "idle", None),
+        ("holding", after(HOLD), "showing", "begin", "free"),
+        ("showing", "report.next", None, "next"),
+        ("showing", "opened.button ball.ended tilted", "idle", "end"),
+        ("holding", "ball.ended tilted", "idle", None),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._page = play.pages.page(REPORT)
+        self._next = self.event("report.next")
+        self._clock = self.clock(self._next.post)
+        self._at = 0
+        self._first = 0
+
+    def bind(self) -> None:
+        """The report begins with the bonus."""
+        super().bind()
+        for i in range(len(self.play.features)):
+            if self.play.features[i].name.endswith("bonus"):
+                self._first = i
+
+    def free(self, event: int) -> bool:
+        return self.play.free > 0 and self.play.live
+
+    def begin(self, event: int) -> None:
+        self._at = self._first
+        self.next(event)
+
+    def next(self, event: int) -> None:
+        features = self.play.features
+        for _ in range(len(features)):
+            feature = features[self._at]
+            self._at = (self._at + 1) % len(features)
+            if feature.report(self._page):
+                self._page.show()
+                self._clock.start(EACH)
+                return
+
+    def end(self, event: int) -> None:
+        self._clock.stop()
+        self._page.hide()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,65 @@
+"""The shooter lane: a ball waits to be plunged, by hand or by the auto plunger."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+RETRY = 2000  # a ball still in the lane so long after the auto plunger fired is plunged again
+
+
+class Shooter(Feature):
+    """Says when a ball is ready and when it is away; plunges served-back and forgotten balls itself."""
+
+    name = "shooter"
+    span = KEPT
+    chart = (
+        ("empty", "lane", "waiting", "arrive"),
+        ("waiting", "opened.lane", "empty", "leave"),
+        ("waiting", "shooter.plunge", None, "plunge"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._coil = self.coil("auto_plunger")
+        self._patience = play.settings.get("plunge_after")
+        self._plunge = self.event("shooter.plunge")
+        self._ejected = self.event("trough_ejected")
+        self._ready = self.event("ball.ready")
+        self._away = self.event("ball.away")
+        self._clock = self.clock(self._plunge.post)
+        self._trough: "Any" = None
+        self.auto = False
+
+    def bind(self) -> None:
+        super().bind()
+        self._trough = self.play.find("trough")
+
+    def arrive(self, event: int) -> None:
+        """A ball came to rest in the lane: from the trough, or fallen back."""
+        if self._trough.serving():
+            self.auto = self._trough.take_auto()
+            self._ejected.raise_()
+        else:
+            self.play.out = max(0, self.play.out - 1)
+            self.play.count_free()
+        self._ready.raise_(0 if self.auto else 1)
+        if self.auto:
+            self._clock.start(1)
+        elif self._patience.n:
+            self._clock.start(self._patience.n * 1000)
+
+    def leave(self, event: int) -> None:
+        self._clock.stop()
+        self.play.out += 1
+        self.play.count_free()
+        self._away.raise_(0 if self.auto else 1)
+
+    def plunge(self, event: int) -> None:
+        self._coil.pulse()
+        self._clock.start(RETRY)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.play.playfield import Playfield

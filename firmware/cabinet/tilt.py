@@ -1,0 +1,94 @@
+"""Tilt: warnings, then the ball is lost; a bob that swings on counts once."""
+
+from firmware.charts.model import after, external
+from firmware.play.claims import CABINET, NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL, KEPT
+from firmware.play.pages import WARNING
+
+SWING = 500  # closures within this of the last are one swing
+QUIET = 3000  # after a tilt the bob must hang still this long before the next serve
+NOTICE = 2000
+
+
+class Tilt(Feature):
+    """Counts swings of the bob: warnings first, then a tilt; a slam tilt ends the game for all."""
+
+    name = "tilt"
+    span = KEPT
+    chart = (
+        ("idle", "ball.started", "still", None),
+        ("idle", "tilt", None, None),
+        ("still", "tilt", "swinging", "warn", "may_warn"),
+        ("still", "tilt", "tilted", "tilt", "not may_warn"),
+        ("swinging", "tilt", external("swinging"), None),
+        ("swinging", after(SWING), "still", None),
+        ("swinging", "ball.ended", "idle", None),
+        ("still", "ball.ended", "idle", None),
+        ("tilted", "ball.ended", "shaken", "clear"),
+        ("shaken", "tilt", external("shaken"), None),
+        ("shaken", after(QUIET), "idle", "calm"),
+        ("still", "game.over", "idle", None),
+        ("swinging", "game.over", "idle", None),
+        ("tilted", "game.over", "idle", "clear"),
+        ("shaken", "game.over", "idle", None),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._allowed = play.settings.get("tilt_warnings")
+        self._warnings = self.value("warnings", 0, BALL)
+        self._calm = self.event("tilt_calm")
+        self._tilted = self.event("tilted")
+        self._cue = self.cue("warning")
+        self._tilt_cue = self.cue("tilt")
+        self._lamp = self.lamp("tilt", CABINET)
+        self._page = play.pages.page(WARNING)
+        self._notice = self.clock(self._page.hide)
+
+    def show(self) -> None:
+        self._lamp.set(ON if self.inside("tilted") else NONE)
+
+    def shaken(self) -> bool:
+        """Whether the next serve has to wait for the bob."""
+        return self.inside("shaken")
+
+    def may_warn(self, event: int) -> bool:
+        return self._warnings.n < self._allowed.n
+
+    def warn(self, event: int) -> None:
+        self._warnings.n += 1
+        self._cue.play()
+        self._page.title(0, b"CAREFUL")
+        self._page.title(1, b"LEFT   ")
+        self._page.number(1, 11, self._allowed.n - self._warnings.n)
+        self._page.show()
+        self._notice.start(NOTICE)
+
+    def tilt(self, event: int) -> None:
+        play = self.play
+        play.tilted = True
+        play.live = False
+        play.armed = False
+        play.score.live = False
+        play.lamps.dark = True
+        play.lamps.touch_all()
+        play.show_all = True
+        play.close_windows()
+        self._tilt_cue.play()
+        self._notice.stop()
+        self._page.title(0, b"TILT")
+        self._page.clear(1)
+        self._page.show()
+        self._tilted.raise_()
+
+    def clear(self, event: int) -> None:
+        self._page.hide()
+
+    def calm(self, event: int) -> None:
+        self._calm.raise_()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,142 @@
+"""The trough: counts resting balls, serves one at a time, retries, and decides about a drain."""
+
+from firmware.charts.model import ANY
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+STILL = 500  # the trough must be still for this long before it is counted
+TRIES = 5
+CONFIRM = 3000  # an ejected ball reaches the shooter lane within this (common practice, no source)
+
+
+class Trough(Feature):
+    """Balls at rest are counted when the trough is still; an eject that does not arrive is tried again."""
+
+    name = "trough"
+    span = KEPT
+    chart = (
+        ("resting", "serve.wanted", "ejecting", "eject"),
+        ("ejecting", "trough_ejected", "resting", "served"),
+        ("ejecting", "trough_late", None, "eject", "may_retry"),
+        ("ejecting", "trough_late", "stuck", "give_up", "not may_retry"),
+        ("stuck", "trough_ejected", "resting", "served"),
+        ("stuck", "start", "ejecting", "eject_again"),
+        (ANY, "trough.1", None, "moved"),
+        (ANY, "trough.2", None, "moved"),
+        (ANY, "trough.3", None, "moved"),
+        (ANY, "trough.jam", None, "moved"),
+        (ANY, "opened.trough", None, "moved"),
+        (ANY, "trough_still", None, "count"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self.play = play
+        self._positions = [play.switch(name, self.name) for name in play.wiring.TROUGH]
+        self._jam = play.switch("trough.jam", self.name)
+        self._coil = self.coil("trough_eject")
+        self._still = self.event("trough_still")
+        self._late = self.event("trough_late")
+        self._wanted = self.event("serve.wanted")
+        self._lost = self.event("ball.lost")
+        self._home_event = self.event("ball.home")
+        self._stuck = self.event("trough_stuck")
+        self._quiet = self.clock(self._still.post)
+        self._confirm = self.clock(self._late.post)
+        self._home = 0
+        self._tries = 0
+        self._serves = 0
+        self._auto = 0
+
+    @property
+    def home(self) -> int:
+        """Balls counted in the trough."""
+        return self._home
+
+    def serve(self, auto: bool) -> None:
+        """Bring one ball to the shooter lane; `auto`: and plunge it."""
+        self._serves += 1
+        if auto:
+            self._auto += 1
+        if self._serves == 1:
+            self._wanted.post()
+
+    def serving(self) -> bool:
+        """Whether a ball is on its way to the lane."""
+        return self._serves > 0
+
+    def take_auto(self) -> bool:
+        """Whether the ball that just arrived is to be plunged by the machine."""
+        if self._auto:
+            self._auto -= 1
+            return True
+        return False
+
+    def resting(self) -> int:
+        """Trough positions (and the jam place) that are closed now."""
+        n = self.play.closed[self._jam]
+        for switch in self._positions:
+            n += self.play.closed[switch]
+        return n
+
+    # Actions ---------------------------------------------------------------------------------
+
+    def eject(self, event: int) -> None:
+        self._tries += 1
+        self._coil.pulse()
+        self._confirm.start(CONFIRM)
+
+    def eject_again(self, event: int) -> None:
+        self._tries = 0
+        self.eject(event)
+
+    def may_retry(self, event: int) -> bool:
+        return self._tries < TRIES
+
+    def give_up(self, event: int) -> None:
+        self._stuck.raise_()
+
+    def served(self, event: int) -> None:
+        self._confirm.stop()
+        self._tries = 0
+        self._home -= 1
+        self._serves -= 1
+        self.moved(event)
+        if self._serves:
+            self._wanted.post()
+
+    def moved(self, event: int) -> None:
+        """Something moved in the trough: balls above the count are rolling in."""
+        self._quiet.start(STILL)
+        rolling = self.resting() - self._home
+        self.play.rolling_in = rolling if rolling > 0 else 0
+        self.play.count_free()
+
+    def count(self, event: int) -> None:
+        """The trough is still: what is above the count has drained."""
+        found = self.resting()
+        drained = found - self._home
+        if self._tries and drained < 0:
+            return
+        self._home = found
+        self.play.rolling_in = 0
+        while drained > 0:
+            drained -= 1
+            self._drain()
+        self.play.count_free()
+        if found >= self.play.balls:
+            self.play.out = 0
+            self._home_event.raise_()
+
+    def _drain(self) -> None:
+        self.play.out = max(0, self.play.out - 1)
+        for saver in self.play.savers:
+            if saver():
+                self.serve(True)
+                return
+        self._lost.raise_(self.play.out)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

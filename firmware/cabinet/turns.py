@@ -1,0 +1,82 @@
+"""Whose turn it is: each ball starts with its player's own memory and chart states."""
+
+from firmware.play.memory import BALL, GAME, PLAYER, PLAYERS
+
+
+class Turns:
+    """Puts one player's memory away and takes another's out, between two events.
+
+    Not a feature: states are exchanged while no transition is being taken.
+    """
+
+    def __init__(self, play: "Playfield") -> None:
+        self._play = play
+        self._started = play.event("ball.started")
+        self._game = play.event("game.started")
+        self._own: "list[tuple[int, list[bytearray]]]" = []
+        self._new_game = False
+        self._next = 0
+
+    def close(self) -> None:
+        """Set-up is over: reserve each player's share of chart states."""
+        engine = self._play.engine
+        for region in range(len(self._play.features)):
+            if self._play.features[region].span == PLAYER:
+                size = engine.region_size(region)
+                self._own.append((region, [bytearray(size) for _ in range(PLAYERS)]))
+
+    def want(self, player: int, new_game: bool) -> None:
+        """The next ball is `player`'s (0 … 3)."""
+        self._next = player
+        self._new_game = new_game
+        self._play.turn_wanted = True
+
+    def take(self) -> None:
+        """Make the turn that is wanted, and say so with `ball.started`."""
+        play = self._play
+        play.turn_wanted = False
+        if self._new_game:
+            self._clear_game()
+            self._game.post(play.players)
+        elif self._next != play.score.player:
+            self._exchange(play.score.player, self._next)
+        play.score.player = self._next
+        play.memory.reset(BALL)
+        self._restart(BALL)
+        play.score.factor = 1
+        play.score.live = True
+        play.score.changed = True
+        play.tilted = False
+        if play.lamps.dark:
+            play.lamps.dark = False
+            play.lamps.touch_all()
+        play.show_all = True
+        self._started.post((self._next + 1) * 16 + play.ball)
+
+    def _clear_game(self) -> None:
+        play = self._play
+        play.memory.reset(GAME)
+        play.memory.reset(PLAYER)
+        self._restart(GAME)
+        self._restart(PLAYER)
+        for region, shares in self._own:
+            for share in shares:
+                play.engine.save_region(region, share, 0)
+
+    def _exchange(self, old: int, new: int) -> None:
+        play = self._play
+        play.memory.put_away(old)
+        play.memory.take_out(new)
+        for region, shares in self._own:
+            play.engine.save_region(region, shares[old], 0)
+            play.engine.load_region(region, shares[new], 0)
+
+    def _restart(self, span: int) -> None:
+        for region in range(len(self._play.features)):
+            if self._play.features[region].span == span:
+                self._play.engine.restart_region(region)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

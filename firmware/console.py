@@ -1,0 +1,289 @@
+"""The console: the one object that steps a machine from contacts to outputs."""
+
+from firmware.base import ticks
+from firmware.base.trace import EDGE, EVENT, SAVE, Trace
+from firmware.board import Board
+from firmware.cabinet.turns import Turns
+from firmware.charts.engine import Engine
+from firmware.charts.model import Region
+from firmware.charts.pack import pack
+from firmware.devices.coils import Coils
+from firmware.devices.reflexes import Reflexes
+from firmware.devices.switches import ZONES, Switches
+from firmware.play.playfield import Playfield
+from firmware.play.settings import Settings
+
+OPENED = "opened."
+
+
+class Console:
+    """One running machine.
+
+    `game` is a game's `game` module; `board` is told of every output; `start_ms` is the tick count
+    that stands for time nought. Times given to it are milliseconds since the start.
+    Raises GameError when the game does not fit together.
+    """
+
+    def __init__(
+        self,
+        game: "Any",
+        board: "Board | None" = None,
+        seed: int = 1,
+        settings: "dict[str, int] | None" = None,
+        start_ms: int = 0,
+        trace_capacity: int = 256,
+    ) -> None:
+        self.board = board if board is not None else Board()
+        self.trace = Trace(trace_capacity)
+        self.settings = Settings(game.SETTINGS)
+        for name in sorted(settings or {}):
+            self.settings.put(name, (settings or {})[name])
+        self.play = Playfield(game.WIRING, self.settings, self.trace, seed)
+        self.play.title = game.TITLE
+        self.now = 0
+        self._start = start_ms
+        self.play.timers.now = start_ms
+        self._events()
+        self.switches = Switches(game.WIRING.SWITCHES, self.play.closed)
+        self.coils = Coils(self.play, self.board)
+        self.reflexes = Reflexes(self.play, self.coils)
+        self.turns: "Any" = None
+        self._build(game)
+        self._changed = bytearray(self.switches.count)
+        self._level = bytearray(self.switches.count)
+        self._raw = False
+        self._start_engine()
+
+    # Set-up ----------------------------------------------------------------------------------
+
+    def _events(self) -> None:
+        """Switch events first: their number is the switch's own."""
+        for name in self.play.switch_names:
+            self.play.events.add(name)
+        self._playfield_event = self.play.events.add("playfield")
+        self._zone = bytearray([ZONES.index(row[2]) for row in self.play.wiring.SWITCHES])
+
+    def _build(self, game: "Any") -> None:
+        play = self.play
+        for make in game.FEATURES:
+            play.features.append(make(play))
+        self._opened = bytearray(0)
+        for name in _heard_openings(play):
+            play.events.add(name)
+        play.memory.close()
+        regions = [Region(f.name, f, f.chart, f.states) for f in play.features]
+        self.table = pack(regions, play.events)
+        self.engine = Engine(self.table, play.timers, self.trace)
+        self.engine.before_event = self._before_event
+        play.engine = self.engine
+        play.savers = [play.find(name).save for name in game.SAVERS]
+        self.turns = play.find("game").turns
+        self.turns.close()
+        for feature in play.features:
+            feature.bind()
+        self._openings = self._opening_events()
+
+    def _opening_events(self) -> "list[int]":
+        known = {self.events.name(i): i for i in range(len(self.events))}
+        return [known.get(OPENED + name, -1) for name in self.switch_names]
+
+    def _start_engine(self) -> None:
+        self.play.lamps.calm = bool(self.settings.get("calm_lamps").n)
+        self.play.cues.show = self.board.cue
+        self.play.count_free()
+        self.engine.start()
+        self.play.show_all = True
+        self._react()
+        self._resolve()
+
+    # Names, by number ------------------------------------------------------------------------
+
+    @property
+    def events(self) -> "Any":
+        return self.play.events
+
+    @property
+    def switch_names(self) -> "tuple[str, ...]":
+        return self.play.switch_names
+
+    @property
+    def lamp_names(self) -> "tuple[str, ...]":
+        return self.play.lamps.names
+
+    @property
+    def coil_names(self) -> "tuple[str, ...]":
+        return self.play.coils.names
+
+    @property
+    def cue_names(self) -> "list[str]":
+        return self.play.cues.names
+
+    @property
+    def award_names(self) -> "list[str]":
+        return self.play.score.names
+
+    @property
+    def memory(self) -> "Any":
+        return self.play.memory
+
+    def windows(self) -> "list[tuple[str, int, bool]]":
+        """Open windows: name, ms left, whether they stand still."""
+        return [(w.name, w.left(), not self.play.free) for w in self.play.windows if w.left()]
+
+    # Running ---------------------------------------------------------------------------------
+
+    def contact(self, switch: int, closed: int) -> None:
+        """The contact of `switch` is closed (1) or open (0) from now on."""
+        self._level[switch] = 1 if closed else 0
+        self._changed[switch] = 1
+        self._raw = True
+
+    def due(self) -> int:
+        """Milliseconds until something is due, −1 when nothing is."""
+        if self._raw:
+            return 0
+        edge = self.switches.due(self.play.timers.now)
+        timer = self.play.timers.due()
+        if edge < 0 or (0 <= timer < edge):
+            return timer
+        return edge
+
+    def run_to(self, now_ms: int, until_coil: bool = False) -> int:
+        """Step from due time to due time up to `now_ms`; the time reached.
+
+        With `until_coil` it stops right after a millisecond in which a coil was commanded.
+        """
+        made = self.coils.made
+        while True:
+            wait = self.due()
+            if wait < 0 or wait > ticks.diff(now_ms, self.now):
+                break
+            self._set_time(ticks.add(self.now, wait))
+            self._step()
+            if until_coil and self.coils.made != made:
+                return self.now
+        self._set_time(now_ms)
+        return self.now
+
+    def _set_time(self, now_ms: int) -> None:
+        self.now = now_ms
+        self.trace.now = now_ms
+        self.play.timers.now = ticks.add(now_ms, self._start)
+
+    def _step(self) -> None:
+        """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
+        self.reflexes.renew()
+        if self._raw:
+            self._take_contacts()
+        switch = self.switches.pop(self.play.timers.now)
+        while switch >= 0:
+            self._edge(switch)
+            switch = self.switches.pop(self.play.timers.now)
+        timer = self.play.timers.pop()
+        while timer >= 0:
+            self._timer(timer)
+            timer = self.play.timers.pop()
+        self._resolve()
+
+    def _take_contacts(self) -> None:
+        self._raw = False
+        for switch in range(self.switches.count):
+            if self._changed[switch]:
+                self._changed[switch] = 0
+                if self._level[switch] != self.switches.raw[switch]:
+                    self.reflexes.change(switch, self._level[switch])
+                    self.switches.change(switch, self._level[switch], self.play.timers.now)
+
+    def _edge(self, switch: int) -> None:
+        closed = self.play.closed[switch]
+        self.trace.add(EDGE, switch, closed)
+        playfield = self._zone[switch] == 0
+        if playfield and not self.play.live:
+            return
+        if closed:
+            self._post(switch, 0)
+            if playfield:
+                self._post(self._playfield_event, switch)
+        elif self._openings[switch] >= 0:
+            self._post(self._openings[switch], 0)
+
+    def _timer(self, timer: int) -> None:
+        hook = self.play.hooks.get(timer)
+        if hook:
+            hook()
+            self._react()
+        else:
+            self._post(self.play.timers.event[timer], 0)
+
+    def _post(self, event: int, value: int) -> None:
+        self.engine.post(event, value)
+        self._react()
+
+    def _before_event(self, event: int) -> None:
+        self.trace.add(EVENT, event, self.engine.value)
+        self.play.score.latch()
+
+    def _react(self) -> None:
+        """Run to completion, show what was touched, pass on what was asked for; again while there is more."""
+        play = self.play
+        while True:
+            self.engine.settle()
+            self._show()
+            requests = play.coils
+            while requests.count:
+                coil = requests.next_coil()
+                ms = requests.next_ms()
+                requests.drop()
+                self.coils.ask(coil, ms)
+            if not play.turn_wanted:
+                return
+            self.turns.take()
+
+    def _show(self) -> None:
+        touched = self.engine.touched
+        features = self.play.features
+        everything = self.play.show_all
+        self.play.show_all = False
+        for i in range(len(features)):
+            if everything or touched[i]:
+                touched[i] = 0
+                features[i].show()
+
+    def _resolve(self) -> None:
+        for refresh in self.play.refreshers:
+            refresh()
+        self.play.lamps.resolve(self.board.lamp)
+        self.play.pages.resolve(self.board.text)
+        if not self.play.live:
+            self._save()
+
+    def _save(self) -> None:
+        """Kept values are asked to be saved only while no ball is in play."""
+        memory = self.play.memory
+        at = memory.unsaved()
+        while at >= 0:
+            value = memory.values[at]
+            value.saved = value.n
+            self.trace.add(SAVE, at, value.n)
+            at = memory.unsaved(at + 1)
+
+
+def _heard_openings(play: Playfield) -> "list[str]":
+    """The openings that some chart listens to, as whole event names in wiring order."""
+    heard = set()
+    for feature in play.features:
+        for row in feature.chart:
+            if isinstance(row[1], str):
+                for word in row[1].split():
+                    if word.startswith(OPENED):
+                        heard.add(word[len(OPENED) :])
+    return [
+        OPENED + name
+        for name in play.switch_names
+        if name in heard or any([name.startswith(prefix + ".") for prefix in heard])
+    ]
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

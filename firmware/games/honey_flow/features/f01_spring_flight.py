@@ -1,0 +1,64 @@
+"""1. Spring Flight: the skill award."""
+
+from firmware.play.claims import FAST, NONE, WINDOW
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL, PLAYER
+
+MOST = 5
+FRESH = 1  # what `ball.ready` says of a ball that comes from the trough to be plunged by hand
+
+
+class SpringFlight(Feature):
+    """Plunge into the flashing bee lane, which the flipper buttons move, for 15,000 a flight."""
+
+    name = "spring_flight"
+    span = BALL
+    chart = (
+        ("idle", "ball.ready", "aiming", "aim", "by_hand"),
+        ("aiming", "button.left", None, "left"),
+        ("aiming", "button.right", None, "right"),
+        ("aiming", "ball.away", "flying", None),
+        ("flying", "bee", "idle", "land", "flashing"),
+        ("flying", "playfield", "idle", None),
+        ("flying", "ball.ready", "aiming", "aim", "by_hand"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._flights = self.value("flights", 0, PLAYER)
+        self._lane = self.value("lane", 1, BALL)
+        self._award = self.award("landed", 15_000)
+        self._lamps = [self.lamp("bee.1", WINDOW), self.lamp("bee.2", WINDOW), self.lamp("bee.3", WINDOW)]
+        self._first = play.switch("bee.1", self.name)
+        self._cue = self.cue("flight")
+
+    def show(self) -> None:
+        waiting = not self.inside("idle")
+        for i in range(3):
+            self._lamps[i].set(FAST if waiting and i == self._lane.n else NONE)
+
+    def by_hand(self, event: int) -> bool:
+        return bool(self.play.engine.value)
+
+    def aim(self, event: int) -> None:
+        if self.play.engine.value == FRESH:
+            self._flights.n = min(self._flights.n + 1, MOST)
+
+    def left(self, event: int) -> None:
+        self._lane.n = (self._lane.n + 2) % 3
+
+    def right(self, event: int) -> None:
+        self._lane.n = (self._lane.n + 1) % 3
+
+    def flashing(self, event: int) -> bool:
+        return event - self._first == self._lane.n
+
+    def land(self, event: int) -> None:
+        points = self._award.pay(self._award.points * self._flights.n)
+        self._cue.play()
+        self.news(b"SPRING FLIGHT", points)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,98 @@
+"""4. Nectar Flow: everything counts twice for a time."""
+
+from firmware.charts.model import ANY
+from firmware.parts.window import Window
+from firmware.play.claims import NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL, PLAYER
+from firmware.play.pages import WINDOWS
+
+LENGTH = 25_000
+TURN = 500
+CAP = 40_000
+TICK = 100
+
+
+class NectarFlow(Feature):
+    """Spin the spinner to light the left orbit, shoot it, and everything counts twice for 25 seconds."""
+
+    name = "nectar_flow"
+    span = BALL
+    chart = (
+        ("idle", "made.orbit.left", "running", "start", "lit"),
+        ("running", "made.orbit.left", None, "start", "lit"),
+        ("running", "spinner", None, ("turn", "extend")),
+        ("running", "nectar_flow.late", "idle", "stop"),
+        ("running", "ball.ended", "idle", "stop"),
+        ("running", "tilted", "idle", "stop"),
+        (ANY, "spinner", None, "turn"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._turns_wanted = play.settings.get("nectar_turns")
+        self._turns = self.value("turns", 0, PLAYER)
+        self._lit = self.value("lit", 0, PLAYER)
+        self._window = Window(self, insert="nectar", flasher="flash.jar")
+        self._orbit = self.lamp("orbit_left")
+        self._spinner = self.lamp("spinner")
+        self._page = play.pages.page(WINDOWS)
+        self._tick = self.clock(self._write)
+        self._cue = self.cue("nectar")
+
+    def show(self) -> None:
+        self._orbit.set(ON if self._lit.n else NONE)
+        self._spinner.set(NONE if self._lit.n else ON if self.play.live else NONE)
+
+    def report(self, page: "Page") -> bool:
+        page.title(0, b"NECTAR FLOW")
+        if self._lit.n:
+            page.title(1, b"IS LIT")
+        else:
+            page.title(1, b"TURNS         ")
+            page.number(1, 14, self._turns_wanted.n - self._turns.n)
+        return True
+
+    def lit(self, event: int) -> bool:
+        return bool(self._lit.n)
+
+    def turn(self, event: int) -> None:
+        self._turns.n += 1
+        if self._turns.n >= self._turns_wanted.n:
+            self._turns.n = 0
+            self._lit.n = 1
+
+    def start(self, event: int) -> None:
+        """As started anew: at least the full time."""
+        self._lit.n = 0
+        self.play.score.factor = 2
+        self._window.open_for(max(self._window.left(), LENGTH))
+        self._cue.play()
+        self._write()
+
+    def extend(self, event: int) -> None:
+        self._window.extend(TURN, CAP)
+
+    def stop(self, event: int) -> None:
+        self.play.score.factor = 1
+        self._window.close()
+        self._tick.stop()
+        self._page.hide()
+
+    def _write(self) -> None:
+        left = self._window.left()
+        page = self._page
+        page.clear(0)
+        page.write(0, 0, b"NECTAR FLOW")
+        page.tenths(0, 15, left)
+        page.clear(1)
+        page.number(1, 8, self.play.score.scores[self.play.score.player] % 100_000_000)
+        page.tenths(1, 15, left)
+        page.show()
+        self._tick.start(TICK)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.pages import Page
+    from firmware.play.playfield import Playfield

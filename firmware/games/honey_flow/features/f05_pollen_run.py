@@ -1,0 +1,55 @@
+"""5. Pollen Run: a value built up in the meadow, collected at the right orbit."""
+
+from firmware.charts.model import ANY
+from firmware.parts.built_value import BuiltValue
+from firmware.parts.window import Window
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class PollenRun(Feature):
+    """The left inlane lights the right orbit; made in time, it pays what the bumpers have built up."""
+
+    name = "pollen_run"
+    span = BALL
+    chart = (
+        ("dark", "inlane.left", "lit", "open"),
+        ("lit", "inlane.left", None, "open"),
+        ("lit", "made.orbit.right", "dark", "collect"),
+        ("lit", "pollen_run.late", "dark", None),
+        (ANY, "meadow", None, "build"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._run = Window(self, seconds=14, insert="pollen", flasher="flash.jar")
+        self._pollen = BuiltValue(self, start=30_000, step=2_000, cap=300_000)
+        self._award = self.award("collected")
+        self._offer = self.offer("made.orbit.right")
+        self._cue = self.cue("pollen")
+
+    def show(self) -> None:
+        self._offer.set(self.inside("lit"))
+
+    def report(self, page: "Page") -> bool:
+        page.title(0, b"POLLEN RUN")
+        page.clear(1)
+        page.number(1, 11, self._pollen.worth())
+        return True
+
+    def open(self, event: int) -> None:
+        self._run.open()
+
+    def build(self, event: int) -> None:
+        self._pollen.grow()
+
+    def collect(self, event: int) -> None:
+        self._run.close()
+        self._cue.play()
+        self.news(b"POLLEN RUN", self._award.pay(self._pollen.collect()))
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.pages import Page
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,51 @@
+"""6. Smoker bank: three standups that light the Wax Ladder and the guard."""
+
+from firmware.parts.lights import Lights
+from firmware.play.feature import Feature
+from firmware.play.memory import PLAYER
+
+
+class SmokerBank(Feature):
+    """All three smoker targets pay 15,000, light the Wax Ladder and the guard; the spot target helps with one."""
+
+    name = "smoker_bank"
+    span = PLAYER
+    chart = (
+        ("up", "smoker", None, "hit", "not fills"),
+        ("up", "smoker", None, "complete", "fills"),
+        ("up", "spot", None, "spot", "not spot_fills"),
+        ("up", "spot", None, "complete", "spot_fills"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
+        self._award = self.award("complete", 15_000)
+        self._done = self.event("bank.smoker")
+        self._cue = self.cue("smoker")
+
+    def show(self) -> None:
+        self._bank.show()
+
+    def fills(self, event: int) -> bool:
+        return self._bank.would_fill(self._bank.place(event))
+
+    def spot_fills(self, event: int) -> bool:
+        return self._bank.would_fill(self._bank.lowest_dark())
+
+    def hit(self, event: int) -> None:
+        self._bank.light(self._bank.place(event))
+
+    def spot(self, event: int) -> None:
+        self._bank.light(self._bank.lowest_dark())
+
+    def complete(self, event: int) -> None:
+        self._bank.clear()
+        self._cue.play()
+        self.news(b"SMOKER BANK", self._award.pay())
+        self._done.raise_()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,79 @@
+"""7. Wax Ladder: five rungs on the right ramp."""
+
+from firmware.parts.ladder import Ladder
+from firmware.parts.window import Window
+from firmware.play.claims import FAST, NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import PLAYER
+
+
+class WaxLadder(Feature):
+    """Climb five rungs on the lit right ramp, each in time: 15,000 up to 450,000."""
+
+    name = "wax_ladder"
+    span = PLAYER
+    chart = (
+        ("dark", "bank.smoker", "lit", None),
+        ("lit", "made.ramp.right", "timed", "climb", "not at_top"),
+        ("lit", "made.ramp.right", "dark", "top", "at_top"),
+        ("timed", "made.ramp.right", None, "climb", "not at_top"),
+        ("timed", "made.ramp.right", "dark", "top", "at_top"),
+        ("timed", "wax_ladder.late", "dark", "fall"),
+        ("timed", "ball.ended", "lit", None),
+        ("timed", "tilted", "lit", None),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._ladder = Ladder(
+            self, (15_000, 40_000, 90_000, 200_000, 450_000), windows=(18_000, 9_000), hard=(12_000, 6_000)
+        )
+        self._window = Window(self, insert="ladder", flasher="flash.wax")
+        self._rungs = [self.award("rung_" + str(n)) for n in range(1, 6)]
+        self._offer = self.offer("made.ramp.right")
+        self._lamp = self.lamp("ladder")
+        self._lamps = [self.lamp("rung." + str(n)) for n in range(1, 6)]
+        self._cue = self.cue("rung")
+        self._grand = self.cue("grand_wax")
+
+    def show(self) -> None:
+        lit = not self.inside("dark")
+        self._offer.set(lit)
+        self._lamp.set(ON if self.inside("lit") else NONE)
+        for i in range(5):
+            rung = i + 1
+            waiting = FAST if lit else NONE
+            self._lamps[i].set(ON if rung < self._ladder.next() else waiting if rung == self._ladder.next() else NONE)
+
+    def report(self, page: "Page") -> bool:
+        page.title(0, b"WAX LADDER")
+        page.title(1, b"NEXT RUNG   ")
+        page.number(1, 12, self._ladder.next())
+        return True
+
+    def at_top(self, event: int) -> bool:
+        return self._ladder.at_top()
+
+    def climb(self, event: int) -> None:
+        self._pay()
+        self._window.open_for(self._ladder.window())
+
+    def top(self, event: int) -> None:
+        self._pay()
+        self._window.close()
+        if self.play.score.doubled():
+            self._grand.play()
+
+    def fall(self, event: int) -> None:
+        self._ladder.fall()
+
+    def _pay(self) -> None:
+        award = self._rungs[self._ladder.next() - 1]
+        self._cue.play()
+        self.news(b"WAX LADDER", award.pay(self._ladder.climb()))
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.pages import Page
+    from firmware.play.playfield import Playfield

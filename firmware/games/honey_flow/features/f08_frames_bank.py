@@ -1,0 +1,66 @@
+"""8. Frames bank: four standups that light, in turn, the seal and the lock."""
+
+from firmware.parts.lights import Lights
+from firmware.play.claims import NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import PLAYER
+
+EXTRA_BALL_AT = 3
+
+
+class FramesBank(Feature):
+    """All four frames light the seal (20,000) and the lock (40,000) by turns; the third time the extra ball."""
+
+    name = "frames_bank"
+    span = PLAYER
+    chart = (
+        ("up", "frame", None, "hit", "not fills"),
+        ("up", "frame", None, "complete", "fills"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._bank = Lights(self, ("frame.1", "frame.2", "frame.3", "frame.4"), span=PLAYER)
+        self._done = self.value("completions", 0, PLAYER)
+        self._lock = self.value("lock", 0, PLAYER)
+        self._odd = self.award("odd", 20_000)
+        self._even = self.award("even", 40_000)
+        self._seal = self.event("seal.light")
+        self._extra_ball = self.event("extra_ball.light")
+        self._lamp = self.lamp("lock")
+        self._cue = self.cue("frames")
+
+    def show(self) -> None:
+        self._bank.show()
+        self._lamp.set(ON if self._lock.n else NONE)
+
+    def report(self, page: "Page") -> bool:
+        page.title(0, b"FRAMES DONE")
+        page.clear(1)
+        page.number(1, 8, self._done.n)
+        return True
+
+    def fills(self, event: int) -> bool:
+        return self._bank.would_fill(self._bank.place(event))
+
+    def hit(self, event: int) -> None:
+        self._bank.light(self._bank.place(event))
+
+    def complete(self, event: int) -> None:
+        self._bank.clear()
+        self._done.n += 1
+        self._cue.play()
+        if self._done.n % 2:
+            self.news(b"FRAMES SEAL LIT", self._odd.pay())
+            self._seal.raise_()
+        else:
+            self.news(b"FRAMES LOCK LIT", self._even.pay())
+            self._lock.n = 1
+        if self._done.n == EXTRA_BALL_AT:
+            self._extra_ball.raise_()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.pages import Page
+    from firmware.play.playfield import Playfield

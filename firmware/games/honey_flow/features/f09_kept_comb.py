@@ -1,0 +1,36 @@
+"""9. Kept comb: the seal keeps a ball's cells for the next."""
+
+from firmware.play.claims import NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import PLAYER
+
+
+class KeptComb(Feature):
+    """With the seal lit, up to 60 cells are kept beside the next ball's; on the last ball the bonus counts twice."""
+
+    name = "kept_comb"
+    span = PLAYER
+    chart = (
+        ("open", "seal.light", "sealed", None),
+        ("sealed", "seal.used", "open", None),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._used = self.event("seal.used")
+        self._lamp = self.lamp("seal")
+
+    def show(self) -> None:
+        self._lamp.set(ON if self.inside("sealed") else NONE)
+
+    def use(self) -> bool:
+        """Whether the seal was lit; it goes dark."""
+        if not self.inside("sealed"):
+            return False
+        self._used.raise_()
+        return True
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

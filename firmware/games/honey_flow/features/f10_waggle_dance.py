@@ -1,0 +1,74 @@
+"""10. Waggle Dance: three shots in order win the jar."""
+
+from firmware.charts.model import ANY
+from firmware.parts.window import Window
+from firmware.play.claims import FAST, NONE, ON, SLOW
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class WaggleDance(Feature):
+    """After the bee lanes: left orbit, right ramp, right orbit, each in 12 seconds, for the Honey Jar."""
+
+    name = "waggle"
+    span = BALL
+    chart = (
+        ("idle", "bees.done", "ready", None),
+        ("ready", "made.orbit.left", "ramp", "first"),
+        ("ramp", "made.orbit.left", None, "again"),
+        ("ramp", "made.ramp.right", "orbit", "second"),
+        ("orbit", "made.orbit.right", "idle", "third"),
+        ("ramp", "waggle.late", "ready", None),
+        ("orbit", "waggle.late", "ready", None),
+        (ANY, "ball.ended", "idle", None),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._window = Window(self, seconds=12, insert="waggle", flasher="flash.hive")
+        self._first = self.award("first", 10_000)
+        self._second = self.award("second", 20_000)
+        self._jar = self.event("jar.win")
+        self._offers = (
+            self.offer("made.orbit.left"),
+            self.offer("made.ramp.right"),
+            self.offer("made.orbit.right"),
+        )
+        self._lamps = (self.lamp("dance.1"), self.lamp("dance.2"), self.lamp("dance.3"))
+        self._lamp = self.lamp("waggle")
+        self._cue = self.cue("dance")
+
+    def show(self) -> None:
+        step = 1 if self.inside("ready") else 2 if self.inside("ramp") else 3 if self.inside("orbit") else 0
+        self._lamp.set(SLOW if step == 1 else NONE)
+        for i in range(3):
+            self._offers[i].set(step == i + 1)
+            self._lamps[i].set(ON if step > i + 1 else FAST if step == i + 1 else NONE)
+
+    def report(self, page: "Page") -> bool:
+        page.title(0, b"WAGGLE DANCE")
+        page.title(1, b"NEEDS BEES" if self.inside("idle") else b"STEP 1" if self.inside("ready") else b"DANCING")
+        return True
+
+    def first(self, event: int) -> None:
+        self._cue.play()
+        self.news(b"WAGGLE DANCE 1", self._first.pay())
+        self._window.open()
+
+    def again(self, event: int) -> None:
+        self._window.open()
+
+    def second(self, event: int) -> None:
+        self._cue.play()
+        self.news(b"WAGGLE DANCE 2", self._second.pay())
+        self._window.open()
+
+    def third(self, event: int) -> None:
+        self._window.close()
+        self._jar.raise_()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.pages import Page
+    from firmware.play.playfield import Playfield

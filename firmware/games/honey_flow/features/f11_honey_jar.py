@@ -1,0 +1,57 @@
+"""11. Honey Jar: the pot."""
+
+from firmware.parts.pot import Pot
+from firmware.play.claims import NONE, SLOW
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+BUMPER = 1_000
+LANE = 5_000
+
+
+class HoneyJar(Feature):
+    """The jar grows with every bumper and bee lane, from game to game, until a dance or a Swarm wins it."""
+
+    name = "honey_jar"
+    span = KEPT
+    chart = (
+        ("on", "meadow", None, "drop"),
+        ("on", "bee", None, "spoon"),
+        ("on", "game.started", None, "open_game"),
+        ("on", "jar.win", None, "win"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._jar = Pot(self, reset=400_000, floor=800_000, cap=5_000_000)
+        self._award = self.award("won", exempt=True)
+        self._lamp = self.lamp("jar")
+        self._cue = self.cue("jar")
+
+    def show(self) -> None:
+        self._lamp.set(SLOW if self.play.live and self._jar.worth() >= self._jar.floor else NONE)
+
+    def report(self, page: "Page") -> bool:
+        page.title(0, b"HONEY JAR")
+        page.clear(1)
+        page.number(1, 12, self._jar.worth())
+        return True
+
+    def drop(self, event: int) -> None:
+        self._jar.grow(BUMPER)
+
+    def spoon(self, event: int) -> None:
+        self._jar.grow(LANE)
+
+    def open_game(self, event: int) -> None:
+        self._jar.open_game()
+
+    def win(self, event: int) -> None:
+        self._cue.play()
+        self.news(b"HONEY JAR", self._award.pay(self._jar.collect()))
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.pages import Page
+    from firmware.play.playfield import Playfield

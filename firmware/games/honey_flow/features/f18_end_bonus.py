@@ -1,0 +1,58 @@
+"""18. End-of-ball bonus: comb cells times the multiplier."""
+
+from firmware.cabinet.bonus import Bonus
+from firmware.play.memory import BALL
+
+FIFTH = 5  # spinner turns a cell
+
+
+class EndBonus(Bonus):
+    """1,000 for each comb cell of the ball, times the bonus multiplier; a tilt loses it."""
+
+    name = "end_bonus"
+    span = BALL
+    per_cell = 1_000
+    cap = 120
+    keep_cap = 60
+    chart = (
+        ("play", "meadow smoker frame spot keeper bee inlane outlane", None, "count_cell"),
+        ("play", "made.ramp made.orbit made.cell made.hive", None, "count_cell"),
+        ("play", "spinner", None, "count_turn"),
+        ("play", "ball.ended", "counting", "begin"),
+        ("counting", "bonus.step", None, "step"),
+        ("counting", "button", None, "skip", "both"),
+        ("counting", "bonus.counted", "counted", None),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._turns = self.value("turns", 0, BALL)
+        self._comb: "Any" = None
+
+    def bind(self) -> None:
+        super().bind()
+        self._comb = self.play.find("kept_comb")
+        self.multiplier = self.play.find("bee_lanes").multiplier
+        self.last_ball = self.play.find("game").last_ball
+
+    def keeps(self) -> bool:
+        return bool(self._comb.use())
+
+    def report(self, page: "Page") -> bool:
+        page.title(0, b"BONUS")
+        page.clear(1)
+        page.number(1, 11, self.total())
+        return True
+
+    def count_turn(self, event: int) -> None:
+        self._turns.n += 1
+        if self._turns.n % FIFTH == 0:
+            self.count_cell(event)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.play.pages import Page
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,74 @@
+"""Small points: what every switch is worth by itself."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+
+class SmallPoints(Feature):
+    """Every switch is worth a little; a shot's own points are paid when no lit award waits there."""
+
+    name = "small"
+    span = KEPT
+    chart = (
+        ("on", "meadow", None, "bumper"),
+        ("on", "sling", None, "sling"),
+        ("on", "spinner", None, "turn"),
+        ("on", "smoker frame spot keeper", None, "standup"),
+        ("on", "bee", None, "lane"),
+        ("on", "inlane", None, "inlane"),
+        ("on", "outlane", None, "outlane"),
+        ("on", "made.ramp", None, "ramp", "unlit"),
+        ("on", "made.orbit", None, "orbit", "unlit"),
+        ("on", "made.cell made.hive", None, "scoop", "unlit"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._bumper = self.award("bumper", 500)
+        self._sling = self.award("sling", 110)
+        self._turn = self.award("spinner", 200)
+        self._standup = self.award("standup", 1_000)
+        self._lane = self.award("bee_lane", 1_000)
+        self._inlane = self.award("inlane", 1_000)
+        self._outlane = self.award("outlane", 5_000)
+        self._ramp = self.award("ramp", 5_000)
+        self._orbit = self.award("orbit", 2_500)
+        self._scoop = self.award("scoop", 2_500)
+
+    def unlit(self, event: int) -> bool:
+        return not self.play.offers.any(event)
+
+    def bumper(self, event: int) -> None:
+        self._bumper.pay()
+
+    def sling(self, event: int) -> None:
+        self._sling.pay()
+
+    def turn(self, event: int) -> None:
+        self._turn.pay()
+
+    def standup(self, event: int) -> None:
+        self._standup.pay()
+
+    def lane(self, event: int) -> None:
+        self._lane.pay()
+
+    def inlane(self, event: int) -> None:
+        self._inlane.pay()
+
+    def outlane(self, event: int) -> None:
+        self._outlane.pay()
+
+    def ramp(self, event: int) -> None:
+        self._ramp.pay()
+
+    def orbit(self, event: int) -> None:
+        self._orbit.pay()
+
+    def scoop(self, event: int) -> None:
+        self._scoop.pay()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,84 @@
+"""Honey Flow: one summer in an apiary. Features in the order in which they answer a switch."""
+
+from firmware.cabinet.ball_save import BallSave
+from firmware.cabinet.flow import Flow
+from firmware.cabinet.news import News
+from firmware.cabinet.report import Report
+from firmware.cabinet.scoreboard import Scoreboard
+from firmware.cabinet.shooter import Shooter
+from firmware.cabinet.tilt import Tilt
+from firmware.cabinet.trough import Trough
+from firmware.games.honey_flow import wiring as WIRING
+from firmware.games.honey_flow.features.f01_spring_flight import SpringFlight
+from firmware.games.honey_flow.features.f02_bee_lanes import BeeLanes
+from firmware.games.honey_flow.features.f03_gold_cell import GoldCell
+from firmware.games.honey_flow.features.f04_nectar_flow import NectarFlow
+from firmware.games.honey_flow.features.f05_pollen_run import PollenRun
+from firmware.games.honey_flow.features.f06_smoker_bank import SmokerBank
+from firmware.games.honey_flow.features.f07_wax_ladder import WaxLadder
+from firmware.games.honey_flow.features.f08_frames_bank import FramesBank
+from firmware.games.honey_flow.features.f09_kept_comb import KeptComb
+from firmware.games.honey_flow.features.f10_waggle_dance import WaggleDance
+from firmware.games.honey_flow.features.f11_honey_jar import HoneyJar
+from firmware.games.honey_flow.features.f14_guard_bee import GuardBee
+from firmware.games.honey_flow.features.f15_extra_ball import ExtraBall
+from firmware.games.honey_flow.features.f16_consolation import Consolation
+from firmware.games.honey_flow.features.f17_special import Special
+from firmware.games.honey_flow.features.f18_end_bonus import EndBonus
+from firmware.games.honey_flow.features.shots import (
+    CellTunnel,
+    Hive,
+    LeftOrbit,
+    LeftRamp,
+    Porch,
+    RightOrbit,
+    RightRamp,
+    Scoops,
+)
+from firmware.games.honey_flow.features.small_points import SmallPoints
+from firmware.games.honey_flow.settings import SETTINGS
+
+NAME = "honey_flow"
+TITLE = b"HONEY FLOW"
+
+FEATURES = (
+    LeftOrbit,
+    RightOrbit,
+    LeftRamp,
+    RightRamp,
+    Scoops,
+    CellTunnel,
+    Porch,
+    Hive,
+    SmallPoints,
+    SpringFlight,
+    BeeLanes,
+    GoldCell,
+    NectarFlow,
+    PollenRun,
+    SmokerBank,
+    WaxLadder,
+    FramesBank,
+    KeptComb,
+    WaggleDance,
+    HoneyJar,
+    # 12. Keeper and Queen's Cell and 13. Hive lock and Swarm take their places here.
+    GuardBee,
+    ExtraBall,
+    Consolation,
+    Special,
+    EndBonus,
+    BallSave,
+    Trough,
+    Shooter,
+    Tilt,
+    Flow,
+    Report,
+    Scoreboard,
+    News,
+)
+
+# Asked in this order when a ball drains; the first that answers gives it back.
+SAVERS = ("guard_bee", "ball_save")
+
+__all__ = ["FEATURES", "NAME", "SAVERS", "SETTINGS", "TITLE", "WIRING"]

@@ -1,0 +1,38 @@
+"""A value that play builds up, collected at a lit shot."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class BuiltValue:
+    """Starts at `start`, grows by `step` up to `cap`, goes back to `start` when collected.
+
+        self.pollen = BuiltValue(self, start=30_000, step=2_000, cap=300_000)
+        def build(self, event): self.pollen.grow()
+        def collect(self, event): self.award.pay(self.pollen.collect())
+    """
+
+    def __init__(
+        self, feature: Feature, start: int, step: int, cap: int, span: int = BALL, what: str = "value"
+    ) -> None:
+        self.step = step
+        self.cap = cap
+        self._value = feature.value(what, start, span)
+
+    def grow(self, by: int = -1) -> None:
+        """Add a step, or `by`, up to the cap."""
+        self._value.n = min(self._value.n + (self.step if by < 0 else by), self.cap)
+
+    def raise_to(self, floor: int) -> None:
+        """At least `floor`."""
+        self._value.n = max(self._value.n, floor)
+
+    def collect(self) -> int:
+        """What it is worth; it starts again."""
+        n = self._value.n
+        self._value.n = self._value.start
+        return n
+
+    def worth(self) -> int:
+        """What it is worth now."""
+        return self._value.n

@@ -1,0 +1,54 @@
+"""A ladder: values climbed one shot at a time, each rung after the first within a time."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import PLAYER
+
+
+class Ladder:
+    """Which rung is next, what it pays, how long the rung after it stays open.
+
+        self.rungs = Ladder(self, (15_000, 40_000, 90_000), windows=(18_000, 9_000), hard=(12_000, 6_000))
+
+    `windows`: ms for the rungs between the first and the last, and for the last. Once topped, `hard`
+    replaces it for the rest of the player's game.
+    """
+
+    def __init__(
+        self, feature: Feature, worth: "tuple[int, ...]", windows: "tuple[int, int]", hard: "tuple[int, int]"
+    ) -> None:
+        self.worth = worth
+        self._windows = windows
+        self._hard = hard
+        self._next = feature.value("next", 1, PLAYER)
+        self._topped = feature.value("topped", 0, PLAYER)
+
+    def next(self) -> int:
+        """The rung (1 …) that the next shot pays."""
+        return self._next.n
+
+    def topped(self) -> bool:
+        """Whether this player has reached the top in this game."""
+        return bool(self._topped.n)
+
+    def at_top(self) -> bool:
+        """Whether the next shot pays the last rung."""
+        return self._next.n == len(self.worth)
+
+    def climb(self) -> int:
+        """Take the next rung; what it pays. The last one starts the ladder again, harder."""
+        points = self.worth[self._next.n - 1]
+        if self.at_top():
+            self._next.n = 1
+            self._topped.n = 1
+        else:
+            self._next.n += 1
+        return points
+
+    def fall(self) -> None:
+        """Late: one rung down, not below the first."""
+        self._next.n = max(1, self._next.n - 1)
+
+    def window(self) -> int:
+        """Milliseconds for the next rung."""
+        windows = self._hard if self._topped.n else self._windows
+        return windows[1] if self.at_top() else windows[0]

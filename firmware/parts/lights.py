@@ -1,0 +1,72 @@
+"""A group of lights that are lit one by one: rollover lanes and target banks."""
+
+from firmware.base.errors import GameError
+from firmware.play.claims import NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class Lights:
+    """One light a switch, the switches standing side by side in the wiring table.
+
+        self.bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
+        def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.full()
+
+    Lamps of the same names are lit by `show`.
+    """
+
+    def __init__(self, feature: Feature, switches: "tuple[str, ...]", span: int = BALL, what: str = "lit") -> None:
+        self.size = len(switches)
+        self.first = feature.play.switch(switches[0], feature.name)
+        for i in range(self.size):
+            if feature.play.switch(switches[i], feature.name) != self.first + i:
+                raise GameError("switches of '" + feature.name + "' must stand side by side in the wiring table")
+        self._all = (1 << self.size) - 1
+        self._lit = feature.value(what, 0, span)
+        self._lamps = [feature.lamp(name) for name in switches]
+
+    def place(self, event: int) -> int:
+        """Which light (0 …) the switch event belongs to."""
+        return event - self.first
+
+    def light(self, place: int) -> None:
+        """Light one."""
+        self._lit.n |= 1 << place
+
+    def lit(self, place: int) -> bool:
+        """Whether one is lit."""
+        return bool(self._lit.n >> place & 1)
+
+    def full(self) -> bool:
+        """Whether all are lit."""
+        return self._lit.n == self._all
+
+    def would_fill(self, place: int) -> bool:
+        """Whether lighting this one lights the last dark one."""
+        return (self._lit.n | 1 << place) == self._all and self._lit.n != self._all
+
+    def lowest_dark(self) -> int:
+        """The first dark one, −1 when all are lit."""
+        for place in range(self.size):
+            if not self.lit(place):
+                return place
+        return -1
+
+    def clear(self) -> None:
+        """All dark."""
+        self._lit.n = 0
+
+    def rotate_left(self) -> None:
+        """Every light moves one to the left, round the end."""
+        n = self._lit.n
+        self._lit.n = n >> 1 | (n & 1) << (self.size - 1)
+
+    def rotate_right(self) -> None:
+        """Every light moves one to the right, round the end."""
+        n = self._lit.n << 1
+        self._lit.n = n & self._all | n >> self.size
+
+    def show(self) -> None:
+        """Set the lamps."""
+        for place in range(self.size):
+            self._lamps[place].set(ON if self.lit(place) else NONE)

@@ -1,0 +1,38 @@
+"""A bonus multiplier with its inserts: 1× to a top, lasting the game or one ball."""
+
+from firmware.play.claims import NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import PLAYER
+
+
+class Multiplier:
+    """`times()` from 1 to `top`; insert `times.N` is lit for the present one.
+
+    self.multiplier = Multiplier(self, top=6)
+    """
+
+    def __init__(self, feature: Feature, top: int) -> None:
+        self.top = top
+        self._n = feature.value("times", 1, PLAYER)
+        self._lamps = [feature.lamp("times." + str(n)) for n in range(2, top + 1)]
+
+    def times(self) -> int:
+        """The present multiplier."""
+        return self._n.n
+
+    def at_top(self) -> bool:
+        """Whether it can grow no more."""
+        return self._n.n == self.top
+
+    def grow(self) -> None:
+        """One more, up to the top."""
+        self._n.n = min(self._n.n + 1, self.top)
+
+    def reset(self) -> None:
+        """Back to 1×."""
+        self._n.n = 1
+
+    def show(self) -> None:
+        """Set the inserts."""
+        for i in range(len(self._lamps)):
+            self._lamps[i].set(ON if self._n.n == i + 2 else NONE)

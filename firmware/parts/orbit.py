@@ -1,0 +1,24 @@
+"""An orbit: its switch counts once; a second closure within a time is the ball going round."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+
+class Orbit(Feature):
+    """Raises `made_event` at the first closure. The chart gives the switch and the time."""
+
+    span = KEPT
+    made_event = ""
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._made = self.event(self.made_event)
+
+    def make(self, event: int) -> None:
+        """The orbit was shot."""
+        self._made.raise_()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

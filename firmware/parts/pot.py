@@ -1,0 +1,20 @@
+"""A pot: a value that grows from game to game until somebody wins it."""
+
+from firmware.parts.built_value import BuiltValue
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+
+class Pot(BuiltValue):
+    """Kept through power loss; raised to `floor` when a game starts, back to `reset` when won.
+
+    self.jar = Pot(self, reset=400_000, floor=800_000, cap=5_000_000)
+    """
+
+    def __init__(self, feature: Feature, reset: int, floor: int, cap: int) -> None:
+        super().__init__(feature, reset, 0, cap, KEPT, "pot")
+        self.floor = floor
+
+    def open_game(self) -> None:
+        """A game starts: at least the floor."""
+        self.raise_to(self.floor)

@@ -1,0 +1,95 @@
+"""A timed window: something is lit for a time that stands still while no ball is free."""
+
+from firmware.play.claims import FAST, NONE, SLOW, WINDOW
+from firmware.play.feature import Feature
+from firmware.play.playfield import FREE
+
+HURRY = 5000  # the insert blinks fast from here on
+WARN = 2000  # the flasher pulses once a blink from here on
+BLINK = 400  # one period of the fast blink
+
+
+class Window:
+    """Opens, restarts, extends up to a cap, hurries, warns, and posts `<name>.late` when it is over.
+
+        self.run = Window(self, seconds=14, insert="pollen", flasher="flash.jar")
+        chart = (("dark", "inlane.left", "lit", "open"), ("lit", "pollen_run.late", "dark", None))
+
+    Closes by itself when the ball ends. `seconds` is the usual length; `open_for` takes another in ms.
+    """
+
+    def __init__(
+        self,
+        feature: Feature,
+        seconds: int = 0,
+        insert: str = "",
+        flasher: str = "",
+        name: str = "",
+        cue: str = "hurry",
+    ) -> None:
+        self.name = name or feature.name
+        self.length = seconds * 1000
+        self._claim = feature.lamp(insert, WINDOW) if insert else None
+        self._flasher = feature.coil(flasher) if flasher else None
+        self._cue = feature.cue(cue)
+        self._late = feature.event(self.name + ".late")
+        self._clock = feature.clock(self._stage, FREE)
+        self._after = 0
+        self._warned = False
+        feature.play.windows.append(self)
+
+    def open(self) -> None:
+        """Open, or start again, for the usual length."""
+        self.open_for(self.length)
+
+    def open_for(self, ms: int) -> None:
+        """Open, or start again, for `ms`."""
+        self._warned = False
+        self._run(ms)
+
+    def extend(self, ms: int, cap: int) -> None:
+        """Add `ms`, but never beyond `cap` ms left. Nothing happens when it is closed."""
+        left = self.left()
+        if left and left < cap:
+            self._run(min(left + ms, cap))
+
+    def close(self) -> None:
+        """Close without an event."""
+        self._clock.stop()
+        self._after = 0
+        self._light(NONE)
+
+    def left(self) -> int:
+        """Milliseconds left, 0 when it is closed."""
+        return self._clock.left() + self._after if self._clock.running() else 0
+
+    def _run(self, ms: int) -> None:
+        if ms > HURRY:
+            self._after = HURRY
+            self._light(SLOW)
+        elif ms > WARN:
+            self._after = WARN
+            self._light(FAST)
+        else:
+            self._after = (ms - 1) // BLINK * BLINK
+            self._light(FAST)
+            self._warn()
+        self._clock.start(ms - self._after)
+
+    def _stage(self) -> None:
+        if self._after:
+            self._run(self._after)
+        else:
+            self._light(NONE)
+            self._late.post()
+
+    def _warn(self) -> None:
+        if not self._warned:
+            self._warned = True
+            self._cue.play()
+        if self._flasher:
+            self._flasher.pulse()
+
+    def _light(self, pattern: int) -> None:
+        if self._claim:
+            self._claim.set(pattern)

@@ -1,0 +1,95 @@
+"""Lamp claims: features wish, the highest priority wins, the result is one pattern a lamp."""
+
+from firmware.base.errors import GameError
+from firmware.base.trace import LAMP, Trace
+from firmware.charts.near import meant
+
+NONE = 0  # no wish
+ON = 1
+SLOW = 2  # blinks at 1 Hz
+FAST = 3  # blinks at 2.5 Hz
+RAPID = 4  # blinks at 4 Hz; FAST while calm lamps are asked for
+
+LOW = 0
+RULE = 1
+WINDOW = 2
+CABINET = 3
+
+
+class Claim:
+    """One claimant's standing wish for one lamp."""
+
+    def __init__(self, claims: "Claims", lamp: int, priority: int) -> None:
+        self.lamp = lamp
+        self.priority = priority
+        self.pattern = NONE
+        self._claims = claims
+
+    def set(self, pattern: int) -> None:
+        """Wish for `pattern`; NONE leaves the lamp to others."""
+        if pattern != self.pattern:
+            self.pattern = pattern
+            self._claims.touch(self.lamp)
+
+
+class Claims:
+    """Every claim, and what each lamp shows. `dark` (a tilt) leaves only CABINET claims."""
+
+    def __init__(self, names: "tuple[str, ...]", trace: Trace) -> None:
+        self.names = names
+        self.shown = bytearray(len(names))
+        self.dark = False
+        self.calm = True
+        self._dirty = bytearray(len(names))
+        self._any = False
+        self._trace = trace
+        self._by_lamp: "list[list[Claim]]" = [[] for _ in names]
+
+    def claim(self, name: str, priority: int = RULE, who: str = "") -> Claim:
+        """A claim on the lamp called `name`. Raises GameError with the near miss."""
+        if name not in self.names:
+            raise GameError("lamp '" + name + "' is asked for by " + who + " but not wired" + meant(name, list(self.names)))
+        claim = Claim(self, self.names.index(name), priority)
+        claims = self._by_lamp[claim.lamp]
+        at = len(claims)
+        while at and claims[at - 1].priority < priority:
+            at -= 1
+        claims.insert(at, claim)
+        return claim
+
+    def touch(self, lamp: int) -> None:
+        """Look at `lamp` again in the next `resolve`."""
+        self._dirty[lamp] = 1
+        self._any = True
+
+    def touch_all(self) -> None:
+        """Look at every lamp again (after `dark` or `calm` changed)."""
+        for lamp in range(len(self.names)):
+            self.touch(lamp)
+
+    def resolve(self, show: "Callable[[int, int], None]") -> None:
+        """Settle the touched lamps in wiring order; `show(lamp, pattern)` is told of each change."""
+        if not self._any:
+            return
+        self._any = False
+        for lamp in range(len(self.names)):
+            if self._dirty[lamp]:
+                self._dirty[lamp] = 0
+                pattern = self._winner(lamp)
+                if pattern != self.shown[lamp]:
+                    self.shown[lamp] = pattern
+                    self._trace.add(LAMP, lamp, pattern)
+                    show(lamp, pattern)
+
+    def _winner(self, lamp: int) -> int:
+        for claim in self._by_lamp[lamp]:
+            if claim.pattern and not (self.dark and claim.priority < CABINET):
+                if claim.pattern == RAPID and self.calm:
+                    return FAST
+                return claim.pattern
+        return NONE
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable

@@ -1,0 +1,81 @@
+"""The base of every feature: one rule, its chart, its memory, its lamps."""
+
+from firmware.charts.model import ANY
+from firmware.play.claims import RULE, Claim
+from firmware.play.memory import BALL, Value
+from firmware.play.offers import Offer
+from firmware.play.pages import Page
+from firmware.play.playfield import Clock, Playfield, Signal
+from firmware.play.requests import CoilRequest, Cue
+from firmware.play.score import Award
+
+
+class Feature:
+    """One rule. Subclasses give `name`, `chart` and, when its states outlast a ball, `span`.
+
+    The docstring's first sentence is what the rule card says. `show` sets lamps and offers from
+    memory and states alone; it is called after every event the feature answered and at each
+    player change, so no feature writes code for either.
+    """
+
+    name = ""
+    span = BALL
+    chart: "tuple[tuple[Any, ...], ...]" = ()
+    states: "tuple[Any, ...]" = ()
+
+    def __init__(self, play: Playfield) -> None:
+        self.play = play
+        self._ids: "dict[str, int]" = {}
+
+    def show(self) -> None:
+        """Set lamps and offers; called often, allocates nothing."""
+
+    def report(self, page: Page) -> bool:
+        """Write the feature's line of the status report; whether there is one."""
+        return False
+
+    def bind(self) -> None:
+        """Set-up is over: every feature exists, state numbers are known."""
+        for row in self.chart:
+            if row[0] != ANY and row[0] not in self._ids:
+                self._ids[row[0]] = self.play.engine.state_id(self.name + "/" + row[0])
+
+    def inside(self, state: str) -> bool:
+        """Whether the feature's chart is in `state`."""
+        return bool(self.play.engine.inside(self._ids[state]))
+
+    # What a feature declares in its __init__ -------------------------------------------------
+
+    def award(self, what: str, points: int = 0, exempt: bool = False) -> Award:
+        return self.play.score.award(self.name + "." + what, points, exempt)
+
+    def value(self, what: str, start: int = 0, span: int = BALL) -> Value:
+        return self.play.memory.value(self.name + "." + what, start, span)
+
+    def lamp(self, name: str, priority: int = RULE) -> Claim:
+        return self.play.lamps.claim(name, priority, self.name)
+
+    def coil(self, name: str) -> CoilRequest:
+        return self.play.coils.coil(name, self.name)
+
+    def cue(self, name: str) -> Cue:
+        return self.play.cues.cue(name)
+
+    def offer(self, made: str) -> Offer:
+        return self.play.offers.offer(self.play.events.add(made))
+
+    def news(self, title: bytes, points: int) -> None:
+        """Show `title`, and `points` when there are any, for a moment."""
+        self.play.news.tell(title, points)
+
+    def event(self, name: str) -> Signal:
+        return self.play.event(name)
+
+    def clock(self, hook: "Callable[[], None]", group: int = 0) -> Clock:
+        return self.play.clock(hook, group)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import Any

@@ -1,0 +1,76 @@
+"""Values with a span: how long each lasts is said where it is declared, nowhere else."""
+
+from array import array
+
+from firmware.base.errors import GameError
+
+BALL = 0  # back to its start at every ball
+PLAYER = 1  # each player's own, for the game
+GAME = 2  # shared, for the game
+KEPT = 3  # from game to game, through power loss
+
+PLAYERS = 4
+
+
+class Value:
+    """One integer, read and written as `n`; features never copy it, `Memory` does."""
+
+    def __init__(self, name: str, start: int, span: int) -> None:
+        self.name = name
+        self.start = start
+        self.span = span
+        self.n = start
+        self.saved = start
+
+
+class Memory:
+    """Every value of a machine, and each player's share of them."""
+
+    def __init__(self) -> None:
+        self.values: "list[Value]" = []
+        self._own: "list[Value]" = []
+        self._shares: "list[array[int]]" = []
+
+    def value(self, name: str, start: int = 0, span: int = BALL) -> Value:
+        """Declare a value. Raises GameError when the name is taken."""
+        for other in self.values:
+            if other.name == name:
+                raise GameError("value '" + name + "' is declared twice")
+        value = Value(name, start, span)
+        self.values.append(value)
+        return value
+
+    def close(self) -> None:
+        """Set-up is over: reserve each player's share."""
+        self._own = [value for value in self.values if value.span == PLAYER]
+        self._shares = [array("i", [v.start for v in self._own]) for _ in range(PLAYERS)]
+
+    def reset(self, span: int) -> None:
+        """Every value of `span` back to its start; for PLAYER, every player's share."""
+        for value in self.values:
+            if value.span == span:
+                value.n = value.start
+        if span == PLAYER:
+            for share in self._shares:
+                for i in range(len(self._own)):
+                    share[i] = self._own[i].start
+
+    def put_away(self, player: int) -> None:
+        """Store the present values as those of `player` (0 … 3)."""
+        share = self._shares[player]
+        for i in range(len(self._own)):
+            share[i] = self._own[i].n
+
+    def take_out(self, player: int) -> None:
+        """Make the values of `player` the present ones."""
+        share = self._shares[player]
+        for i in range(len(self._own)):
+            self._own[i].n = share[i]
+
+    def unsaved(self, start: int = 0) -> int:
+        """Position of the first kept value from `start` on that changed since it was saved, or −1."""
+        for i in range(start, len(self.values)):
+            value = self.values[i]
+            if value.span == KEPT and value.n != value.saved:
+                return i
+        return -1

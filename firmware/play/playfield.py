@@ -1,0 +1,159 @@
+"""What every feature of one machine shares: the tables above the hardware, below the rules."""
+
+from firmware.base.chance import Stream
+from firmware.base.errors import GameError
+from firmware.base.timers import Timers
+from firmware.base.trace import Trace
+from firmware.charts.events import Events
+from firmware.play.claims import Claims
+from firmware.play.memory import Memory
+from firmware.charts.near import meant
+from firmware.play.offers import Offers
+from firmware.play.pages import Pages
+from firmware.play.requests import Cues, Requests
+from firmware.play.score import Scorer
+from firmware.play.settings import Settings
+
+ALWAYS = 0  # timer group of what never stands still
+FREE = 1  # timer group of windows: stands still while no ball is free
+
+
+class Playfield:
+    """The meeting place of one machine's features. Built once, at set-up.
+
+    `live`: playfield switches reach the rules (a ball is in play and the machine is not tilted).
+    `armed`: reflexes and flippers may act. `out`: balls beyond trough and shooter lane;
+    `rolling_in`, `held`, `climbing`: those of them in the trough but not yet counted, in a hole or
+    tunnel, on a ramp; `free`: the rest, which the player can act on.
+    `savers`: asked in order when a ball drains, the first that answers True gives it back.
+    """
+
+    def __init__(self, wiring: "Any", settings: Settings, trace: Trace, seed: int) -> None:
+        self.wiring = wiring
+        self.settings = settings
+        self.trace = trace
+        self.seed = seed
+        self.title = b""
+        self.timers = Timers()
+        self.events = Events()
+        self.memory = Memory()
+        self.score = Scorer(trace)
+        self.lamps = Claims(tuple([row[0] for row in wiring.LAMPS]), trace)
+        self.pages = Pages(trace)
+        self.coils = Requests(tuple([row[0] for row in wiring.COILS]), tuple([row[2] for row in wiring.COILS]))
+        self.cues = Cues(trace)
+        self.offers = Offers()
+        self.switch_names = tuple([row[0] for row in wiring.SWITCHES])
+        self.closed = bytearray(len(self.switch_names))
+        self.balls = wiring.BALLS
+        self.out = 0
+        self.rolling_in = 0
+        self.held = 0
+        self.climbing = 0
+        self.free = 0
+        self.players = 0
+        self.ball = 0
+        self.live = False
+        self.tilted = False
+        self.armed = False
+        self.turn_wanted = False
+        self.show_all = False
+        self.savers: "list[Callable[[], bool]]" = []
+        self.refreshers: "list[Callable[[], None]]" = []
+        self.windows: "list[Any]" = []
+        self.news: "Any" = None
+        self.hooks: "dict[int, Callable[[], None]]" = {}
+        self.engine: "Any" = None
+        self.features: "list[Any]" = []
+        self._streams: "list[Stream]" = []
+
+    def clock(self, hook: "Callable[[], None]", group: int = ALWAYS) -> "Clock":
+        """A timer that calls `hook` when it is due."""
+        ident = self.timers.add(-1, group)
+        self.hooks[ident] = hook
+        return Clock(self.timers, ident)
+
+    def event(self, name: str) -> "Signal":
+        """A handle on the event called `name`, for raising it."""
+        return Signal(self, self.events.add(name))
+
+    def switch(self, name: str, who: str = "") -> int:
+        """Position of the switch called `name`. Raises GameError with the near miss."""
+        if name not in self.switch_names:
+            raise GameError(
+                "switch '" + name + "' is asked for by " + who + " but not wired" + meant(name, list(self.switch_names))
+            )
+        return self.switch_names.index(name)
+
+    def stream(self) -> Stream:
+        """A stream of chance of its own."""
+        stream = Stream(self.seed, len(self._streams) + 1)
+        self._streams.append(stream)
+        return stream
+
+    def find(self, name: str) -> "Any":
+        """The feature called `name`, for the cabinet and the game's own wiring-up at set-up."""
+        for feature in self.features:
+            if feature.name == name:
+                return feature
+        raise GameError("there is no feature '" + name + "'" + meant(name, [f.name for f in self.features]))
+
+    def count_free(self) -> None:
+        """Count the free balls again; windows run while there is one and stand still otherwise."""
+        free = self.out - self.rolling_in - self.held - self.climbing
+        self.free = free if free > 0 else 0
+        if self.free:
+            self.timers.thaw(FREE)
+        else:
+            self.timers.freeze(FREE)
+
+    def close_windows(self) -> None:
+        """All windows close (the ball ended, or a tilt)."""
+        for window in self.windows:
+            window.close()
+
+
+class Clock:
+    """A timer with a hook; times in milliseconds."""
+
+    def __init__(self, timers: Timers, ident: int) -> None:
+        self.ident = ident
+        self._timers = timers
+
+    def start(self, ms: int) -> None:
+        """Run for `ms` from now, also when it is running already."""
+        self._timers.start(self.ident, ms)
+
+    def stop(self) -> None:
+        """Stop, without the hook."""
+        self._timers.stop(self.ident)
+
+    def running(self) -> bool:
+        """Whether it runs (or stands still with its group)."""
+        return self._timers.running(self.ident)
+
+    def left(self) -> int:
+        """Milliseconds left, 0 when it does not run."""
+        return self._timers.left(self.ident)
+
+
+class Signal:
+    """A handle on an event."""
+
+    def __init__(self, playfield: Playfield, ident: int) -> None:
+        self.ident = ident
+        self._playfield = playfield
+
+    def raise_(self, value: int = 0) -> None:
+        """From an action: answered before any other event from outside."""
+        self._playfield.engine.raise_(self.ident, value)
+
+    def post(self, value: int = 0) -> None:
+        """From a clock or the cabinet: answered in its turn."""
+        self._playfield.engine.post(self.ident, value)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import Any

@@ -1,0 +1,111 @@
+"""Coil and cue requests: a small ring the console empties after each event."""
+
+from firmware.base.errors import GameError
+from firmware.base.trace import CUE, Trace
+from firmware.charts.near import meant
+
+HOLD = -1
+OFF = 0
+CAPACITY = 16
+
+
+class Requests:
+    """Wishes for coils, in the order they were made; `lost` counts what did not fit."""
+
+    def __init__(self, names: "tuple[str, ...]", pulses: "tuple[int, ...]") -> None:
+        self.names = names
+        self.lost = 0
+        self.count = 0
+        self._pulses = pulses
+        self._coil = bytearray(CAPACITY)
+        self._ms = [0] * CAPACITY
+        self._head = 0
+
+    def coil(self, name: str, who: str = "") -> "CoilRequest":
+        """A handle on the coil called `name`. Raises GameError with the near miss."""
+        if name not in self.names:
+            raise GameError("coil '" + name + "' is asked for by " + who + " but not wired" + meant(name, list(self.names)))
+        coil = self.names.index(name)
+        return CoilRequest(self, coil, self._pulses[coil])
+
+    def put(self, coil: int, ms: int) -> None:
+        """Wish for `ms` of `coil`, HOLD or OFF."""
+        if self.count == CAPACITY:
+            self.lost += 1
+            return
+        at = (self._head + self.count) % CAPACITY
+        self._coil[at] = coil
+        self._ms[at] = ms
+        self.count += 1
+
+    def next_coil(self) -> int:
+        """The coil of the oldest wish."""
+        return self._coil[self._head]
+
+    def next_ms(self) -> int:
+        """The milliseconds of the oldest wish."""
+        return self._ms[self._head]
+
+    def drop(self) -> None:
+        """Forget the oldest wish."""
+        self._head = (self._head + 1) % CAPACITY
+        self.count -= 1
+
+
+class CoilRequest:
+    """One feature's handle on one coil."""
+
+    def __init__(self, requests: Requests, coil: int, ms: int) -> None:
+        self.coil = coil
+        self.ms = ms
+        self._requests = requests
+
+    def pulse(self) -> None:
+        """Ask for the coil's usual pulse."""
+        self._requests.put(self.coil, self.ms)
+
+    def hold(self) -> None:
+        """Ask for it to stay on."""
+        self._requests.put(self.coil, HOLD)
+
+    def release(self) -> None:
+        """Ask for it to go off."""
+        self._requests.put(self.coil, OFF)
+
+
+class Cues:
+    """Named sound requests; a cue is one record of the trace and one call of the board."""
+
+    def __init__(self, trace: Trace) -> None:
+        self.names: "list[str]" = []
+        self.show: "Callable[[int], None] | None" = None
+        self._trace = trace
+
+    def cue(self, name: str) -> "Cue":
+        """A handle on the cue called `name`."""
+        if name not in self.names:
+            self.names.append(name)
+        return Cue(self, self.names.index(name))
+
+    def play(self, ident: int) -> None:
+        """Record the cue and tell the board."""
+        self._trace.add(CUE, ident, 1)
+        if self.show:
+            self.show(ident)
+
+
+class Cue:
+    """One feature's handle on one cue."""
+
+    def __init__(self, cues: Cues, ident: int) -> None:
+        self.ident = ident
+        self._cues = cues
+
+    def play(self) -> None:
+        """Ask for the sound."""
+        self._cues.play(self.ident)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable

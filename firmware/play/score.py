@@ -1,0 +1,73 @@
+"""Points: every award goes through the scorer, and the trace's ledger lines are its only book."""
+
+from array import array
+
+from firmware.base.trace import AWARD, BASE, Trace
+from firmware.play.memory import PLAYERS
+
+
+class Award:
+    """A named reason for points, worth `points` unless `pay` is told otherwise."""
+
+    def __init__(self, scorer: "Scorer", ident: int, points: int, exempt: bool) -> None:
+        self.ident = ident
+        self.points = points
+        self.exempt = exempt
+        self._scorer = scorer
+
+    def pay(self, points: int = -1) -> int:
+        """Pay the playing player `points` (the award's own worth by default); what was paid."""
+        return self._scorer.pay(self, self.points if points < 0 else points)
+
+
+class Scorer:
+    """The players' scores, the running factor, and whether anything scores at all.
+
+    `latch` is called before each event: a factor that the event starts counts from the next one.
+    """
+
+    def __init__(self, trace: Trace) -> None:
+        self.scores = array("i", [0] * PLAYERS)
+        self.player = 0
+        self.live = False
+        self.factor = 1
+        self.names: "list[str]" = []
+        self.awards: "list[Award]" = []
+        self.changed = True
+        self._latched = 1
+        self._trace = trace
+
+    def award(self, name: str, points: int = 0, exempt: bool = False) -> Award:
+        """Declare an award; `exempt` ones are never multiplied."""
+        award = Award(self, len(self.awards), points, exempt)
+        self.awards.append(award)
+        self.names.append(name)
+        return award
+
+    def latch(self) -> None:
+        """Fix the factor for the event that begins."""
+        self._latched = self.factor
+
+    def doubled(self) -> bool:
+        """Whether the event in progress counts more than once."""
+        return self._latched > 1
+
+    def pay(self, award: Award, base: int) -> int:
+        """Add `base` times the factor to the playing player's score; the points added."""
+        if not self.live or not base:
+            return 0
+        points = base
+        if not award.exempt and self._latched != 1:
+            points = base * self._latched
+            self._trace.add(BASE, award.ident, base)
+        self._trace.add(AWARD, award.ident, points)
+        self.scores[self.player] += points
+        self.changed = True
+        return points
+
+    def clear(self) -> None:
+        """A new game: every score is nought."""
+        for i in range(PLAYERS):
+            self.scores[i] = 0
+        self.factor = 1
+        self.changed = True

@@ -1,0 +1,42 @@
+"""Operator settings: each with a range, a default, a unit and one line of meaning."""
+
+from firmware.base.errors import GameError
+from firmware.charts.near import meant
+
+
+class Setting:
+    """One setting; its present value is `n`."""
+
+    def __init__(self, name: str, default: int, least: int, most: int, unit: str, meaning: str) -> None:
+        self.name = name
+        self.default = default
+        self.least = least
+        self.most = most
+        self.unit = unit
+        self.meaning = meaning
+        self.n = default
+
+
+class Settings:
+    """The settings of one machine, made from the game's table of rows
+    (name, default, least, most, unit, meaning)."""
+
+    def __init__(self, rows: "tuple[tuple[str, int, int, int, str, str], ...]") -> None:
+        self.all = [Setting(*row) for row in rows]
+
+    def get(self, name: str) -> Setting:
+        """The setting called `name`. Raises GameError with the near miss."""
+        for setting in self.all:
+            if setting.name == name:
+                return setting
+        raise GameError("there is no setting '" + name + "'" + meant(name, [s.name for s in self.all]))
+
+    def put(self, name: str, n: int) -> None:
+        """Change a setting. Raises GameError when it is out of range."""
+        setting = self.get(name)
+        if not setting.least <= n <= setting.most:
+            raise GameError(
+                "setting '%s' was given %d; it takes %d to %d %s"
+                % (name, n, setting.least, setting.most, setting.unit)
+            )
+        setting.n = n
