@@ -11,6 +11,7 @@ from hil.outcome import Problem
 from hil.view import View, seconds
 from hil.vocabulary import Vocabulary
 
+SETTLE_MS = 1000  # what a machine that was just switched on needs to find its balls
 READY_MS = 15_000  # how long an action waits for a ball at the plunger or at a flipper
 NEXT_BALL_MS = 60_000
 START, PLUNGER, PLUNGE, DRAIN = "start", "lane", "plunge", "drain"  # names the macros rely on
@@ -102,6 +103,7 @@ class Actions:
 
     def _start(self, step: steps.Start) -> None:
         rhythm = self._rhythm(START)
+        self._pass(SETTLE_MS)
         for _ in range(step.players):
             self._tap_once(START, *rhythm)
         if self.plant is not None:

@@ -22,7 +22,8 @@ MOST_STANDSTILLS = 200
 class Plant(Protocol):
     """The balls and mechanisms on the other side of the contacts."""
 
-    lost: int
+    @property
+    def lost(self) -> int: ...
 
     def start(self, now_ms: int) -> None: ...
     def coil(self, name: str, value: int, at_ms: int) -> None: ...

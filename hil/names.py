@@ -2,6 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any
+
+from firmware.charts.model import Region
+from firmware.charts.row import rows_of
 
 
 @dataclass(frozen=True)
@@ -29,3 +33,39 @@ class Names:
     regions: dict[str, tuple[str, ...]] = field(default_factory=dict)
     resting: dict[str, str] = field(default_factory=dict)
     """Where each region rests before the first move."""
+    spans: dict[str, int] = field(default_factory=dict)
+    """How long each region's state lasts, as `firmware.play.memory` numbers it."""
+
+
+def of_console(console: Any) -> Names:
+    """The names of a fresh console's game."""
+    features = console.play.features
+    table = console.table
+    names = table.names
+    charts = [names[table.roots[chart]] for chart in range(table.charts)]
+    return Names(
+        switches=tuple(console.switch_names),
+        lamps=tuple(console.lamp_names),
+        coils=tuple(console.coil_names),
+        cues=tuple(console.cue_names),
+        awards=tuple(console.award_names),
+        events=tuple(console.events.names()),
+        values=tuple(value.name for value in console.memory.values),
+        rows=_rows(features),
+        states=tuple(names),
+        regions={
+            charts[chart]: tuple(names[root + 1 : table.end[root]])
+            for chart, root in enumerate(table.roots[: table.charts])
+        },
+        resting={charts[chart]: names[console.engine.leaf[chart]] for chart in range(table.charts)},
+        spans={feature.name: feature.span for feature in features},
+    )
+
+
+def _rows(features: Sequence[Any]) -> tuple[Row, ...]:
+    found = []
+    for feature in features:
+        for row in rows_of(Region(feature.name, feature, feature.chart, feature.states)):
+            event = f"after {row.after.ms} ms" if row.after else " ".join(row.hears) or "at once"
+            found.append(Row(feature.name, row.state, event))
+    return tuple(found)

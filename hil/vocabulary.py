@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from hil.names import Names
+from firmware.devices.switches import class_times
+from hil.games import Game
+from hil.names import Names, of_console
 
 
 class Range(NamedTuple):
@@ -28,3 +30,17 @@ class Vocabulary:
     settings: dict[str, Range] = field(default_factory=dict)
     features: Sequence[str] = ()
     places: Sequence[str] = ()
+
+
+def of_game(game: Game) -> Vocabulary:
+    """Everything a script for `game` may name. Raises GameError."""
+    names = of_console(game.console())
+    routes = game.host("routes")
+    return Vocabulary(
+        names,
+        still={row[0]: class_times(row[1], row[0]) for row in game.wiring.SWITCHES},
+        shots={row[0]: {o[0]: Range(o[1], o[2]) for o in row[2]} for row in routes.SHOTS},
+        settings={row[0]: Range(row[2], row[3], row[4]) for row in game.module.SETTINGS},
+        features=tuple(names.regions),
+        places=(*(row[0] for row in routes.DEVICES), "playfield"),
+    )
