@@ -17,8 +17,17 @@ JUNK = 65536  # most bytes that may stand before the answer to HELLO
 Frame = tuple[int, bytes]
 
 
+class GaveUp(LinkError):
+    """The device switched off and left the session; `reason` is one of firmware.link.frames."""
+
+    def __init__(self, reason: int, words: str) -> None:
+        super().__init__(f"the device switched off and gave up: {words}")
+        self.reason = reason
+        self.words = words
+
+
 class Link:
-    """The host's end of the line. Nothing is tried twice: once broken it stays broken."""
+    """The host's end of the line. Nothing is tried twice: once broken it stays so until `greet`."""
 
     def __init__(self, port: Any, clock: Callable[[], float] = time.monotonic) -> None:
         self.clock = clock
@@ -54,6 +63,7 @@ class Link:
 
     def greet(self, nonce: bytes, wait_s: float) -> bytes:
         """Begin a session; what WELCOME says. What still came from before it is passed over."""
+        self._broken = ""
         self._chunks.clear()
         self._tail = b""
         self._out = bytearray(b"\0")
@@ -86,8 +96,8 @@ class Link:
             raise self.fail(f"frame {self._taken} from the device is missing, {sequence} came")
         self._taken = (sequence + 1) & 0xFF
         if kind == frames.FAULT:
-            words = payload[1:].decode("utf-8", "replace")
-            raise self.fail(f"the device switched off and gave up: {words}")
+            self._broken = "the device gave up before"
+            raise GaveUp(payload[0] if payload else 0, payload[1:].decode("utf-8", "replace"))
         return kind, payload
 
     def receive(self, wait_s: float) -> Frame:

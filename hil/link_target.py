@@ -11,8 +11,9 @@ from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.link import frames
 from hil.games import Game
-from hil.link import Link, open_port
+from hil.link import GaveUp, Link, open_port
 from hil.micropython import Spawned
+from hil.target import MachineStopped
 
 PATIENCE_S = 5.0  # longest silence of a device that should answer
 LONGEST_S = 120.0  # longest that one lock-step advance may take
@@ -117,9 +118,13 @@ class LinkTarget:
             self.spawned.close()
 
     def _checked(self, act: Callable[..., Any], *arguments: Any) -> Any:
-        """Do it; a LinkError of a process that ended says with which words."""
+        """Do it; rules that broke are MachineStopped, a process that ended says its last words."""
         try:
             return act(*arguments)
+        except GaveUp as error:
+            if error.reason == frames.CRASHED:
+                raise MachineStopped(error.words) from None
+            raise
         except LinkError as error:
             words = self.spawned.last_words() if self.spawned else ""
             ended = f" (the MicroPython process ended: {words})" if words else ""

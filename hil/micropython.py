@@ -16,6 +16,7 @@ from hil.games import Game
 ROOT = Path(firmware.__path__[0]).parent
 MAIN = Path(boards.__path__[0]) / "unix" / "main.py"
 GOODBYE_S = 1.0
+ENDING_S = 0.2  # a process whose line just broke may need a moment to end
 
 
 def find() -> str:
@@ -49,7 +50,7 @@ class Spawned:
         try:
             import tty
         except ImportError:
-            raise UsageError("the target 'micropython' needs a pseudo-terminal; this system has none") from None
+            raise UsageError("'micropython' needs a pseudo-terminal; this system has none") from None
         which = game.name if game.package.startswith("firmware.") else str(game.folder)
         command = [find(), str(MAIN), "--game", which, *extra]
         if pins:
@@ -72,7 +73,9 @@ class Spawned:
 
     def last_words(self) -> str:
         """The last line the process wrote about its end, or "" while it runs."""
-        if self.process.poll() is None:
+        try:
+            self.process.wait(ENDING_S)
+        except subprocess.TimeoutExpired:
             return ""
         self._words.seek(0)
         lines = self._words.read().decode("utf-8", "replace").strip().splitlines()

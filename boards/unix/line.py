@@ -12,8 +12,8 @@ class Line:
 
     def __init__(self) -> None:
         self.wait_ms = PATIENT_MS
-        self._in = sys.stdin.buffer
-        self._out = sys.stdout.buffer
+        self._in: Any = sys.stdin.buffer
+        self._out: Any = sys.stdout.buffer
         self._byte = bytearray(1)
         self._readable = select.poll()
         self._readable.register(sys.stdin, select.POLLIN)
@@ -28,7 +28,7 @@ class Line:
 
     def read(self) -> int:
         """One byte; −1 when none is there. Raises OSError when the host is gone."""
-        n = self._in.readinto(self._byte)  # type: ignore[attr-defined]
+        n = self._in.readinto(self._byte)
         if n is None:
             return -1
         if not n:
@@ -39,7 +39,7 @@ class Line:
         """Write `data[0:end]`. Raises OSError when the host does not take it in time."""
         at = 0
         while at < end:
-            n = self._out.write(data, at, end - at)  # type: ignore[call-arg]
+            n = self._out.write(data, at, end - at)
             if n:
                 at += n
             elif not self._room():
@@ -49,3 +49,8 @@ class Line:
         for _ in self._writable.ipoll(self.wait_ms):  # type: ignore[attr-defined]
             return True
         return False
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

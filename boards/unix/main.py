@@ -5,6 +5,7 @@
 The game is a name from `firmware/games` or a folder. Whatever ends this program, the pins are off.
 """
 
+import io
 import sys
 
 import micropython
@@ -51,6 +52,17 @@ class UnixMachine(Machine):
         """Fresh pins, all off."""
         self.pins = PinBoard(self._game.WIRING, self._log)
         return self.pins
+
+    def explain(self, error: Exception) -> str:
+        """With the file and line where it was raised."""
+        text = io.StringIO()
+        sys.print_exception(error, text)  # type: ignore[attr-defined]
+        lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
+        place = lines[-2].replace('"', "").split(", ") if len(lines) > 2 else []
+        if len(place) < 3:
+            return lines[-1]
+        file = place[0].rpartition("/")[2]
+        return f"it stopped at {file}:{place[1].rpartition(' ')[2]} {place[2]}: {lines[-1]}"
 
 
 def _placed(game: str) -> str:

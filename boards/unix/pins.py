@@ -52,13 +52,13 @@ class PinBoard(Board):
         """Stop driving now."""
         if self.drives[coil]:
             self.drives[coil] = 0
-            self._say("drive.%d 0" % coil)
+            self._say(f"drive.{coil} 0")
 
     def lamp(self, lamp: int, pattern: int) -> None:
         """Show `pattern`."""
         if not self.reason and self.lamps[lamp] != pattern:
             self.lamps[lamp] = pattern
-            self._say("lamp.%d %d" % (lamp, pattern))
+            self._say(f"lamp.{lamp} {pattern}")
 
     def tick(self, now_ms: int) -> None:
         """End the pulses that are over; the main loop calls this at least every few milliseconds."""
@@ -75,7 +75,7 @@ class PinBoard(Board):
         for lamp in range(len(self.lamps)):
             if self.lamps[lamp]:
                 self.lamps[lamp] = 0
-                self._say("lamp.%d 0" % lamp)
+                self._say(f"lamp.{lamp} 0")
         self._say("off " + reason)
 
     def _drive(self, coil: int, ms: int) -> None:
@@ -86,7 +86,7 @@ class PinBoard(Board):
         self._ends[coil] = ticks.add(clock_ms(), ms)
         if not self.drives[coil]:
             self.drives[coil] = 1
-            self._say("drive.%d 1" % coil)
+            self._say(f"drive.{coil} 1")
 
     def _release_all(self) -> None:
         """Enable first: the one pin that all coils hang on."""
@@ -99,7 +99,7 @@ class PinBoard(Board):
     def _say(self, words: str) -> None:
         if self._log:
             try:
-                self._log.write("%d %s\n" % (time.time_ns() // 1000, words))
+                self._log.write(f"{time.time_ns() // 1000} {words}\n")
             except (OSError, MemoryError):
                 self.unlogged += 1
 

@@ -104,14 +104,15 @@ class Device:
                 self._guarded(act, 0)
                 return
         if self._state != _IDLE:
-            self._fault(frames.UNEXPECTED, "a frame of type %d does not belong here" % kind)
+            self._fault(frames.UNEXPECTED, f"a frame of type {kind} does not belong here")
 
     def _guarded(self, act: "Callable[[int], None]", argument: int) -> None:
         """Do it; whatever goes wrong in it ends the session, switched off, and is told."""
         try:
             act(argument)
         except Exception as error:
-            self._fault(frames.CRASHED, type(error).__name__ + ": " + str(error))
+            self.all_off("the rules broke")
+            self._fault(frames.CRASHED, self._machine.explain(error))
 
     def _fault(self, reason: int, words: str) -> None:
         self.all_off(words)
@@ -122,7 +123,7 @@ class Device:
 
     def _hello(self, _: int) -> None:
         self.all_off("a new session began")
-        self._in.restart()
+        self._in.expect(1)
         self._out.restart()
         self._nonce = bytes(self._in.body[HEAD : HEAD + frames.NONCE])
         self._run = 0
@@ -139,13 +140,13 @@ class Device:
         if place < len(self._machine.settings):
             self._settings[self._machine.settings[place]] = self._in.i32(1)
         else:
-            self._fault(frames.REFUSED, "there is no setting number %d" % place)
+            self._fault(frames.REFUSED, f"there is no setting number {place}")
 
     def _start(self, _: int) -> None:
         mode = self._in.body[HEAD]
         seed = self._in.i32(1)
         if mode > frames.REAL_TIME or seed < 0:
-            self._fault(frames.REFUSED, "START with mode %d and seed %d" % (mode, seed))
+            self._fault(frames.REFUSED, f"START with mode {mode} and seed {seed}")
             return
         self._run += 1
         self._now = 0
@@ -166,14 +167,14 @@ class Device:
         switch = self._in.u16(0)
         closed = self._in.body[HEAD + 2]
         if switch >= self._machine.switches or closed > 1:
-            self._fault(frames.REFUSED, "there is no switch number %d in state %d" % (switch, closed))
+            self._fault(frames.REFUSED, f"there is no switch number {switch} in state {closed}")
         elif self._console:
             self._console.contact(switch, closed == 1)
 
     def _advance(self, _: int) -> None:
         goal = self._in.i32(0)
         if goal < (0 if self.real_time else self._now):
-            self._fault(frames.REFUSED, "asked to go to %d ms, which is over" % goal)
+            self._fault(frames.REFUSED, f"asked to go to {goal} ms, which is over")
         elif self.real_time:
             self._goal = goal
             self._reached()
@@ -218,7 +219,7 @@ class Device:
                     self._coil = True
             out.send()
         if trace.lost:
-            raise OverflowError("the trace lost %d records" % trace.lost)
+            raise OverflowError(f"the trace lost {trace.lost} records")
 
     def _done(self) -> None:
         if self._console:

@@ -120,9 +120,9 @@ class Receiver:
         self._crc = Crc()
         self._sequence = 0
 
-    def restart(self) -> None:
-        """The frame just taken was number 0, the next one is 1."""
-        self._sequence = 1
+    def expect(self, sequence: int) -> None:
+        """The next frame must have this number."""
+        self._sequence = sequence
 
     def take(self, byte: int) -> int:
         """One byte from the line; says what it completed. Zeros between frames are nothing."""

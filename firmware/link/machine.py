@@ -22,6 +22,10 @@ class Machine:
         """Outputs that really drive, all of them off."""
         raise NotImplementedError
 
+    def explain(self, error: Exception) -> str:
+        """What the firmware raised, in one line; a board that can tell the place says it too."""
+        return f"{type(error).__name__}: {error}"
+
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

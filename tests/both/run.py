@@ -44,7 +44,7 @@ def run(word=""):
                 print("FAILED " + name + "." + test)
                 report(error)
                 failed += 1
-    print("%d passed, %d failed" % (passed, failed))
+    print(f"{passed} passed, {failed} failed")
     return failed
 
 

@@ -1,0 +1,71 @@
+"""The reliability table: each row a test that can be run by its number, with a count and a seed."""
+
+import importlib
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from firmware.base.errors import UsageError
+
+PROCESS = "process"
+MICROPYTHON = "micropython"
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row: what is injected, where it can run, and the module whose `run` does it."""
+
+    number: int
+    title: str
+    module: str
+    tiers: Sequence[str]
+
+
+@dataclass
+class Result:
+    """What came of it: `ran` trials, the `wrong` ones in words (at most a few), other counts by name."""
+
+    ran: int = 0
+    failures: int = 0
+    wrong: list[str] = field(default_factory=list)
+    counts: dict[str, int | float] = field(default_factory=dict)
+
+    def failed(self, words: str) -> None:
+        """Note a trial that went wrong."""
+        self.failures += 1
+        if len(self.wrong) < 5:
+            self.wrong.append(words)
+
+    def tally(self, name: str, n: int = 1) -> None:
+        """Count something."""
+        self.counts[name] = self.counts.get(name, 0) + n
+
+    def most(self, name: str, value: float) -> None:
+        """Keep the greatest value seen."""
+        self.counts[name] = round(max(self.counts.get(name, 0), value), 3)
+
+    @property
+    def passed(self) -> bool:
+        """Something ran and nothing went wrong."""
+        return self.ran > 0 and self.failures == 0
+
+
+BOTH = (PROCESS, MICROPYTHON)
+
+ROWS = (
+    Row(5, "link: flipped bits", "hil.reliability.bad_line", BOTH),
+    Row(6, "link: bytes lost, doubled, swapped, put in", "hil.reliability.bad_line", BOTH),
+    Row(7, "host lost in mid-run", "hil.reliability.lost_host", (MICROPYTHON,)),
+    Row(18, "wrong or stale device", "hil.reliability.strangers", BOTH),
+)
+
+
+def run(number: int, count: int, seed: int, on: str = "") -> tuple[Row, str, Result]:
+    """Run one row on a tier (its first one by default). Raises UsageError."""
+    for row in ROWS:
+        if row.number == number:
+            tier = on or row.tiers[0]
+            if tier not in row.tiers:
+                raise UsageError(f"row {number} runs on {' and '.join(row.tiers)}, not on '{on}'")
+            return row, tier, importlib.import_module(row.module).run(number, count, seed, tier)
+    known = ", ".join(str(row.number) for row in ROWS)
+    raise UsageError(f"row {number} of the reliability table is not here; these are: {known}")
