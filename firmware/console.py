@@ -52,6 +52,9 @@ class Console:
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)
         self._raw = False
+        # Bound once: binding a method anew allocates.
+        self._show_lamp = self.board.lamp
+        self._show_text = self.board.text
         self._start_engine()
 
     # Set-up ----------------------------------------------------------------------------------
@@ -252,8 +255,8 @@ class Console:
     def _resolve(self) -> None:
         for refresh in self.play.refreshers:
             refresh()
-        self.play.lamps.resolve(self.board.lamp)
-        self.play.pages.resolve(self.board.text)
+        self.play.lamps.resolve(self._show_lamp)
+        self.play.pages.resolve(self._show_text)
         if not self.play.live:
             self._save()
 

@@ -35,7 +35,7 @@ class Trace:
         self.lost = 0
         self.now = 0
         self._ring = bytearray(capacity * RECORD)
-        self._views = [memoryview(self._ring)[i * RECORD : (i + 1) * RECORD] for i in range(capacity)]
+        self._record = bytearray(RECORD)
         self._head = 0
         self._held = 0
         self._sha = hashlib.sha256()
@@ -43,8 +43,10 @@ class Trace:
     def add(self, kind: int, ident: int, value: int) -> None:
         """Record `kind` about `ident` at the time in `self.now` (ms since start)."""
         at = self._head
+        struct.pack_into(FORMAT, self._record, 0, self.now, kind, ident, value)
+        self._sha.update(self._record)
+        # Packed twice: copying a slice would allocate.
         struct.pack_into(FORMAT, self._ring, at * RECORD, self.now, kind, ident, value)
-        self._sha.update(self._views[at])
         at += 1
         self._head = 0 if at == self.capacity else at
         self.count += 1
@@ -64,10 +66,9 @@ class Trace:
         if at < 0:
             at += self.capacity
         for i in range(n):
-            view = self._views[at]
             start = offset + i * RECORD
             for j in range(RECORD):
-                out[start + j] = view[j]
+                out[start + j] = self._ring[at * RECORD + j]
             at += 1
             if at == self.capacity:
                 at = 0

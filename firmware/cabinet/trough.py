@@ -124,7 +124,7 @@ class Trough(Feature):
             drained -= 1
             self._drain()
         self.play.count_free()
-        if found >= self.play.balls:
+        if found >= self.play.balls and not self._serves:
             self.play.out = 0
             self._home_event.raise_()
 

@@ -142,9 +142,9 @@ def _nothing() -> None:
     """The spacing clock only has to run out."""
 
 
-def check(rows: "tuple[tuple[str, str, int, int, int, str], ...]") -> None:
+def check(rows: "tuple[tuple[str, str, int, int, int, int], ...]") -> None:
     """Raises GameError for a coil of unknown class, without a limit, or pulsed beyond it."""
-    for name, kind, pulse, longest, rest, _place in rows:
+    for name, kind, pulse, longest, rest, _drive in rows:
         if kind not in CLASSES:
             raise GameError("coil '%s' has the unknown class '%s'%s" % (name, kind, meant(kind, list(CLASSES))))
         if pulse == HOLD:

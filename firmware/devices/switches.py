@@ -37,7 +37,7 @@ def class_times(name: str, switch: str) -> "tuple[int, int]":
 class Switches:
     """Raw and debounced state of every switch; ids are positions in the wiring table."""
 
-    def __init__(self, rows: "tuple[tuple[str, str, str, str], ...]", closed: bytearray) -> None:
+    def __init__(self, rows: "tuple[tuple[str, str, str, int, int], ...]", closed: bytearray) -> None:
         times = [class_times(row[1], row[0]) for row in rows]
         self.count = len(rows)
         self.raw = bytearray(self.count)

@@ -3,7 +3,7 @@
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
 from firmware.base.timers import Timers
-from firmware.base.trace import Trace
+from firmware.base.trace import EVENT, Trace
 from firmware.charts.events import Events
 from firmware.play.claims import Claims
 from firmware.play.memory import Memory
@@ -146,6 +146,7 @@ class Signal:
 
     def raise_(self, value: int = 0) -> None:
         """From an action: answered before any other event from outside."""
+        self._playfield.trace.add(EVENT, self.ident, value)
         self._playfield.engine.raise_(self.ident, value)
 
     def post(self, value: int = 0) -> None:
