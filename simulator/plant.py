@@ -1,0 +1,188 @@
+"""The plant: balls and mechanisms in integer milliseconds, the same for every target.
+
+It hears coil records and answers with contact changes; it knows a game only through its RouteBook.
+Every ball is one object that is somewhere at all times; `lost` counts those the books disagree on.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+from firmware.base.chance import Stream
+from firmware.base.errors import ScriptError
+from simulator.agenda import Agenda, Contacts
+from simulator.ball import FREE, HELD, WALKING, Ball
+from simulator.devices import Device, Latch
+from simulator.routes import Option, RouteBook, Shot
+from simulator.walk import Walk, follow
+
+DRAWS = 11  # the plant's own streams of chance, apart from those of the rules
+FAILURES = 12
+HELD_ON = -1
+HAND = 1  # ms from the wish for a shot to the first thing that happens
+
+
+class Plant:
+    """Balls and mechanisms of one game. `varied` draws the options nobody gave, `failing` lets coils fail."""
+
+    def __init__(
+        self,
+        routes: Any,
+        switch_names: Iterable[str],
+        coil_names: Iterable[str],
+        seed: int = 1,
+        varied: bool = False,
+        failing: bool = False,
+    ) -> None:
+        self.book = RouteBook(routes, switch_names, coil_names)
+        self.varied = varied
+        self.failing = failing
+        self.now = 0
+        self.balls: list[Ball] = []
+        self.contacts = Contacts()
+        self.agenda = Agenda()
+        self.devices = {row.name: Device(row, self.agenda, self.contacts) for row in self.book.devices}
+        self.latches = {row.switch: Latch(row, self.agenda, self.contacts) for row in self.book.latches}
+        self._draws = Stream(seed, DRAWS)
+        self._failures = Stream(seed, FAILURES)
+        self._walks: dict[int, Walk] = {}
+        self._planned: set[tuple[int, int]] = set()
+
+    def start(self, now_ms: int) -> None:
+        """Put every ball at rest in the home device; their contacts close at `now_ms`."""
+        self.now = now_ms
+        home = self.devices[self.book.home]
+        for number in range(self.book.balls):
+            ball = Ball(number, home.row.name)
+            self.balls.append(ball)
+            home.put(ball, number, now_ms)
+        self.agenda.at(now_ms, lambda ms: None)
+
+    def due(self) -> int | None:
+        """When (ms) the plant next has something to do, mostly a contact change; None: nothing."""
+        return self.agenda.due()
+
+    def take(self, at_ms: int) -> list[tuple[str, bool]]:
+        """Run up to `at_ms` and give the contact changes, in order: (switch, closed)."""
+        self.now = max(self.now, at_ms)
+        self.agenda.run(at_ms)
+        return self.contacts.take()
+
+    def coil(self, name: str, value: int, at_ms: int) -> None:
+        """A coil record: pulse in ms, -1 held on, 0 off. A pulse below the table's least moves nothing."""
+        if value == 0:
+            return
+        fails = self._fails(name)
+        for device in self.devices.values():
+            if device.row.coil == name and device.ready() and _strong(value, device.row.least_pulse):
+                device.claim()
+                self.agenda.at(
+                    at_ms + device.row.leaves_after, device.hop if fails else self._thrower(device)
+                )
+        for latch in self.latches.values():
+            if latch.row.coil == name and _strong(value, latch.row.least_pulse) and not fails:
+                latch.raise_up(at_ms)
+        for ball in self.balls:
+            if ball.catcher == name and _strong(value, ball.least_pulse) and not fails:
+                ball.caught = True
+                self._wake(ball, at_ms + HAND)
+
+    def shoot(self, shot: str, at_ms: int, **options: int) -> None:
+        """Let a ball that waits make this shot. Raises ScriptError: no such shot, option or ball."""
+        plan = self.book.shot(shot)
+        given = self.book.options(plan, options)
+        ball = self._ball_for(plan, at_ms)
+        ball.chosen = dict(given)
+        self._send(ball, shot, at_ms + HAND)
+
+    def shots(self) -> list[tuple[str, str]]:
+        """(name, one line of help) of every shot."""
+        return self.book.help()
+
+    def places(self) -> dict[str, int]:
+        """How many balls each place holds; the devices and the playfield are always listed."""
+        count = dict.fromkeys((*self.devices, "playfield"), 0)
+        for ball in self.balls:
+            count[ball.place] = count.get(ball.place, 0) + 1
+        return count
+
+    def moving(self) -> int:
+        """How many balls are on a route, so that nobody can shoot them."""
+        return sum(ball.state == WALKING for ball in self.balls)
+
+    @property
+    def lost(self) -> int:
+        """How many balls the books disagree on: 0 unless the plant is wrong."""
+        wrong = 0
+        for ball in self.balls:
+            slots = sum(held is ball for device in self.devices.values() for held in device.slots)
+            planned = (ball.number, ball.walk) in self._planned
+            wrong += (slots, planned) != (int(ball.state == HELD), ball.state == WALKING)
+        return wrong
+
+    def choice(self, ball: Ball, name: str) -> int:
+        """The value of an option in this ball's walk: as given, else drawn or the usual one."""
+        if name not in ball.chosen:
+            option = self._option(ball.route, name)
+            drawn = self._draws.weighted(option.weights) + option.least if self.varied else option.usual
+            ball.chosen[name] = drawn
+        return ball.chosen[name]
+
+    def _option(self, route: str, name: str) -> Option:
+        shots = [self.book.shots[route]] if route in self.book.shots else []
+        return next(o for shot in (*shots, *self.book.shots.values()) for o in shot.options if o.name == name)
+
+    def _ball_for(self, shot: Shot, at_ms: int) -> Ball:
+        if shot.start in self.devices:
+            device = self.devices[shot.start]
+            ball = device.ready()
+            if ball is not None:
+                device.claim()
+                return ball
+        else:
+            waiting = [ball for ball in self.balls if ball.state == FREE]
+            if waiting:
+                return min(waiting, key=lambda ball: (ball.since, ball.number))
+        there = ", ".join(f"{place} {count}" for place, count in self.places().items() if count)
+        busy = ", ".join(ball.route for ball in self.balls if ball.state == WALKING and ball.route)
+        on_way = f"; still under way: {busy}" if busy else ""
+        raise ScriptError(f"shot '{shot.name}' needs a ball that waits on the {shot.start} ({there}{on_way})")
+
+    def _thrower(self, device: Device) -> Any:
+        def throw(ms: int) -> None:
+            ball = device.let_go(ms)
+            self._send(ball, device.row.way_out, ms)
+
+        return throw
+
+    def _send(self, ball: Ball, route: str, at_ms: int) -> None:
+        """Start a ball on a shot or a route."""
+        ball.state = WALKING
+        ball.route = route
+        self._walks[ball.number] = follow(self, ball, route)
+        self._wake(ball, at_ms)
+
+    def _wake(self, ball: Ball, at_ms: int) -> None:
+        """Plan the ball's next step; an earlier plan for it is void."""
+        self._planned.discard((ball.number, ball.walk))
+        ball.walk += 1
+        token = (ball.number, ball.walk)
+        self._planned.add(token)
+        self.agenda.at(at_ms, lambda ms: self._step(ball, token, ms))
+
+    def _step(self, ball: Ball, token: tuple[int, int], now_ms: int) -> None:
+        if token not in self._planned:
+            return
+        self._planned.discard(token)
+        self.now = now_ms
+        wait = next(self._walks[ball.number], None)
+        if wait is not None:
+            self._wake(ball, now_ms + wait)
+
+    def _fails(self, coil: str) -> bool:
+        if not self.failing or coil not in self.book.weak:
+            return False
+        return self._failures.below(100) < self.book.weak[coil]
+
+
+def _strong(value: int, least_pulse: int) -> bool:
+    return value == HELD_ON or value >= least_pulse
