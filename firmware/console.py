@@ -3,7 +3,6 @@
 from firmware.base import ticks
 from firmware.base.trace import EDGE, EVENT, SAVE, Trace
 from firmware.board import Board
-from firmware.cabinet.turns import Turns
 from firmware.charts.engine import Engine
 from firmware.charts.model import Region
 from firmware.charts.pack import pack
@@ -47,7 +46,7 @@ class Console:
         self.switches = Switches(game.WIRING.SWITCHES, self.play.closed)
         self.coils = Coils(self.play, self.board)
         self.reflexes = Reflexes(self.play, self.coils)
-        self.turns: "Any" = None
+        self.turns: Any = None
         self._build(game)
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)
@@ -283,7 +282,7 @@ def _heard_openings(play: Playfield) -> "list[str]":
     return [
         OPENED + name
         for name in play.switch_names
-        if name in heard or any([name.startswith(prefix + ".") for prefix in heard])
+        if name in heard or any(name.startswith(prefix + ".") for prefix in heard)
     ]
 
 

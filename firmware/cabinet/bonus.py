@@ -25,8 +25,8 @@ class Bonus(Feature):
         super().__init__(play)
         self.cells = self.value("cells", 0, BALL)
         self.kept = self.value("kept", 0, PLAYER)
-        self.multiplier: "Multiplier | None" = None
-        self.last_ball: "Callable[[], bool]" = _never
+        self.multiplier: Multiplier | None = None
+        self.last_ball: Callable[[], bool] = _never
         self._paid = self.award("paid", exempt=True)
         self._counted = self.event("bonus.counted")
         self._step_event = self.event("bonus.step")

@@ -70,8 +70,8 @@ class Flow(Feature):
         self._lamp = self.lamp("start", CABINET)
         self._again_lamp = self.lamp("again")
         self._door = play.switch("door", self.name)
-        self._trough: "Any" = None
-        self._tilt_rule: "Any" = None
+        self._trough: Any = None
+        self._tilt_rule: Any = None
 
     def bind(self) -> None:
         super().bind()

@@ -26,7 +26,7 @@ class Scoreboard(Feature):
         self._page = play.pages.page(SCORES)
         self._turn = self.clock(self._next_pair)
         self._pair = 0
-        self._title: "bytes" = play.title
+        self._title: bytes = play.title
         self._page.show()
         self._rollover = self.lamp("rollover")
         play.refreshers.append(self._when_changed)

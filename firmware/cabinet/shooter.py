@@ -26,7 +26,7 @@ class Shooter(Feature):
         self._ready = self.event("ball.ready")
         self._away = self.event("ball.away")
         self._clock = self.clock(self._plunge.post)
-        self._trough: "Any" = None
+        self._trough: Any = None
         self.auto = False
 
     def bind(self) -> None:

@@ -16,5 +16,3 @@ class Tunnel(Feature):
     def leave(self, event: int) -> None:
         self.play.held -= 1
         self.play.count_free()
-
-

@@ -13,7 +13,7 @@ class Turns:
         self._play = play
         self._started = play.event("ball.started")
         self._game = play.event("game.started")
-        self._own: "list[tuple[int, list[bytearray]]]" = []
+        self._own: list[tuple[int, list[bytearray]]] = []
         self._new_game = False
         self._next = 0
 

@@ -100,7 +100,7 @@ class Coils:
         return left
 
     def _on(self, coil: int) -> bool:
-        return self.resting(coil) > self._rest[coil]
+        return bool(self.resting(coil) > self._rest[coil])
 
     def _reason(self, coil: int, ms: int) -> int:
         if ms == HOLD:
@@ -146,16 +146,16 @@ def check(rows: "tuple[tuple[str, str, int, int, int, int], ...]") -> None:
     """Raises GameError for a coil of unknown class, without a limit, or pulsed beyond it."""
     for name, kind, pulse, longest, rest, _drive in rows:
         if kind not in CLASSES:
-            raise GameError("coil '%s' has the unknown class '%s'%s" % (name, kind, meant(kind, list(CLASSES))))
+            raise GameError(f"coil '{name}' has the unknown class '{kind}'{meant(kind, list(CLASSES))}")
         if pulse == HOLD:
             if kind not in ("flipper", "motor"):
-                raise GameError("coil '%s' is held on, which only flipper and motor coils may be" % name)
+                raise GameError(f"coil '{name}' is held on, which only flipper and motor coils may be")
         elif longest <= 0:
-            raise GameError("coil '%s' has no longest on-time; give it one in ms" % name)
+            raise GameError(f"coil '{name}' has no longest on-time; give it one in ms")
         elif not 0 < pulse <= longest:
-            raise GameError("coil '%s' pulses for %d ms; its limit is %d ms" % (name, pulse, longest))
+            raise GameError(f"coil '{name}' pulses for {pulse} ms; its limit is {longest} ms")
         elif rest <= 0:
-            raise GameError("coil '%s' has no rest time; give it one in ms" % name)
+            raise GameError(f"coil '{name}' has no rest time; give it one in ms")
 
 
 TYPE_CHECKING = False

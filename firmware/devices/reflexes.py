@@ -7,8 +7,8 @@ from array import array
 
 from firmware.base import ticks
 from firmware.base.errors import GameError
-from firmware.devices.coils import Coils
 from firmware.charts.near import meant
+from firmware.devices.coils import Coils
 from firmware.play.playfield import Playfield
 from firmware.play.requests import HOLD
 

@@ -7,9 +7,9 @@ from firmware.play.memory import BALL
 class BuiltValue:
     """Starts at `start`, grows by `step` up to `cap`, goes back to `start` when collected.
 
-        self.pollen = BuiltValue(self, start=30_000, step=2_000, cap=300_000)
-        def build(self, event): self.pollen.grow()
-        def collect(self, event): self.award.pay(self.pollen.collect())
+    self.pollen = BuiltValue(self, start=30_000, step=2_000, cap=300_000)
+    def build(self, event): self.pollen.grow()
+    def collect(self, event): self.award.pay(self.pollen.collect())
     """
 
     def __init__(

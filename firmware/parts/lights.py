@@ -15,12 +15,16 @@ class Lights:
     Lamps of the same names are lit by `show`.
     """
 
-    def __init__(self, feature: Feature, switches: "tuple[str, ...]", span: int = BALL, what: str = "lit") -> None:
+    def __init__(
+        self, feature: Feature, switches: "tuple[str, ...]", span: int = BALL, what: str = "lit"
+    ) -> None:
         self.size = len(switches)
         self.first = feature.play.switch(switches[0], feature.name)
         for i in range(self.size):
             if feature.play.switch(switches[i], feature.name) != self.first + i:
-                raise GameError("switches of '" + feature.name + "' must stand side by side in the wiring table")
+                raise GameError(
+                    "switches of '" + feature.name + "' must stand side by side in the wiring table"
+                )
         self._all = (1 << self.size) - 1
         self._lit = feature.value(what, 0, span)
         self._lamps = [feature.lamp(name) for name in switches]

@@ -43,12 +43,19 @@ class Claims:
         self._dirty = bytearray(len(names))
         self._any = False
         self._trace = trace
-        self._by_lamp: "list[list[Claim]]" = [[] for _ in names]
+        self._by_lamp: list[list[Claim]] = [[] for _ in names]
 
     def claim(self, name: str, priority: int = RULE, who: str = "") -> Claim:
         """A claim on the lamp called `name`. Raises GameError with the near miss."""
         if name not in self.names:
-            raise GameError("lamp '" + name + "' is asked for by " + who + " but not wired" + meant(name, list(self.names)))
+            raise GameError(
+                "lamp '"
+                + name
+                + "' is asked for by "
+                + who
+                + " but not wired"
+                + meant(name, list(self.names))
+            )
         claim = Claim(self, self.names.index(name), priority)
         claims = self._by_lamp[claim.lamp]
         at = len(claims)

@@ -25,7 +25,7 @@ class Feature:
 
     def __init__(self, play: Playfield) -> None:
         self.play = play
-        self._ids: "dict[str, int]" = {}
+        self._ids: dict[str, int] = {}
 
     def show(self) -> None:
         """Set lamps and offers; called often, allocates nothing."""

@@ -27,9 +27,9 @@ class Memory:
     """Every value of a machine, and each player's share of them."""
 
     def __init__(self) -> None:
-        self.values: "list[Value]" = []
-        self._own: "list[Value]" = []
-        self._shares: "list[array[int]]" = []
+        self.values: list[Value] = []
+        self._own: list[Value] = []
+        self._shares: list[array[int]] = []
 
     def value(self, name: str, start: int = 0, span: int = BALL) -> Value:
         """Declare a value. Raises GameError when the name is taken."""

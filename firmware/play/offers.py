@@ -17,7 +17,7 @@ class Offers:
     """Every offer. Read by guards, so what an event lights does not count for that event."""
 
     def __init__(self) -> None:
-        self._offers: "dict[int, list[Offer]]" = {}
+        self._offers: dict[int, list[Offer]] = {}
 
     def offer(self, event: int) -> Offer:
         """Declare an offer at the shot that raises `event`."""
@@ -27,7 +27,4 @@ class Offers:
 
     def any(self, event: int) -> bool:
         """Whether a lit award waits at the shot that raises `event`."""
-        for offer in self._offers.get(event, ()):
-            if offer.lit:
-                return True
-        return False
+        return any(offer.lit for offer in self._offers.get(event, ()))

@@ -89,7 +89,7 @@ class Pages:
     def __init__(self, trace: Trace) -> None:
         self.dirty = True
         self._trace = trace
-        self._pages: "list[Page]" = []
+        self._pages: list[Page] = []
         self._shown = array("i", [-1] * (2 * CHUNKS))
 
     def page(self, priority: int) -> Page:

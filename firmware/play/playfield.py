@@ -5,9 +5,9 @@ from firmware.base.errors import GameError
 from firmware.base.timers import Timers
 from firmware.base.trace import EVENT, Trace
 from firmware.charts.events import Events
+from firmware.charts.near import meant
 from firmware.play.claims import Claims
 from firmware.play.memory import Memory
-from firmware.charts.near import meant
 from firmware.play.offers import Offers
 from firmware.play.pages import Pages
 from firmware.play.requests import Cues, Requests
@@ -40,7 +40,9 @@ class Playfield:
         self.score = Scorer(trace)
         self.lamps = Claims(tuple([row[0] for row in wiring.LAMPS]), trace)
         self.pages = Pages(trace)
-        self.coils = Requests(tuple([row[0] for row in wiring.COILS]), tuple([row[2] for row in wiring.COILS]))
+        self.coils = Requests(
+            tuple([row[0] for row in wiring.COILS]), tuple([row[2] for row in wiring.COILS])
+        )
         self.cues = Cues(trace)
         self.offers = Offers()
         self.switch_names = tuple([row[0] for row in wiring.SWITCHES])
@@ -58,14 +60,14 @@ class Playfield:
         self.armed = False
         self.turn_wanted = False
         self.show_all = False
-        self.savers: "list[Callable[[], bool]]" = []
-        self.refreshers: "list[Callable[[], None]]" = []
-        self.windows: "list[Any]" = []
-        self.news: "Any" = None
-        self.hooks: "dict[int, Callable[[], None]]" = {}
-        self.engine: "Any" = None
-        self.features: "list[Any]" = []
-        self._streams: "list[Stream]" = []
+        self.savers: list[Callable[[], bool]] = []
+        self.refreshers: list[Callable[[], None]] = []
+        self.windows: list[Any] = []
+        self.news: Any = None
+        self.hooks: dict[int, Callable[[], None]] = {}
+        self.engine: Any = None
+        self.features: list[Any] = []
+        self._streams: list[Stream] = []
 
     def clock(self, hook: "Callable[[], None]", group: int = ALWAYS) -> "Clock":
         """A timer that calls `hook` when it is due."""
@@ -81,7 +83,12 @@ class Playfield:
         """Position of the switch called `name`. Raises GameError with the near miss."""
         if name not in self.switch_names:
             raise GameError(
-                "switch '" + name + "' is asked for by " + who + " but not wired" + meant(name, list(self.switch_names))
+                "switch '"
+                + name
+                + "' is asked for by "
+                + who
+                + " but not wired"
+                + meant(name, list(self.switch_names))
             )
         return self.switch_names.index(name)
 

@@ -24,7 +24,14 @@ class Requests:
     def coil(self, name: str, who: str = "") -> "CoilRequest":
         """A handle on the coil called `name`. Raises GameError with the near miss."""
         if name not in self.names:
-            raise GameError("coil '" + name + "' is asked for by " + who + " but not wired" + meant(name, list(self.names)))
+            raise GameError(
+                "coil '"
+                + name
+                + "' is asked for by "
+                + who
+                + " but not wired"
+                + meant(name, list(self.names))
+            )
         coil = self.names.index(name)
         return CoilRequest(self, coil, self._pulses[coil])
 
@@ -77,8 +84,8 @@ class Cues:
     """Named sound requests; a cue is one record of the trace and one call of the board."""
 
     def __init__(self, trace: Trace) -> None:
-        self.names: "list[str]" = []
-        self.show: "Callable[[int], None] | None" = None
+        self.names: list[str] = []
+        self.show: Callable[[int], None] | None = None
         self._trace = trace
 
     def cue(self, name: str) -> "Cue":

@@ -31,8 +31,8 @@ class Scorer:
         self.player = 0
         self.live = False
         self.factor = 1
-        self.names: "list[str]" = []
-        self.awards: "list[Award]" = []
+        self.names: list[str] = []
+        self.awards: list[Award] = []
         self.changed = True
         self._latched = 1
         self._trace = trace

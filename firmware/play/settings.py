@@ -36,7 +36,6 @@ class Settings:
         setting = self.get(name)
         if not setting.least <= n <= setting.most:
             raise GameError(
-                "setting '%s' was given %d; it takes %d to %d %s"
-                % (name, n, setting.least, setting.most, setting.unit)
+                f"setting '{name}' was given {n}; it takes {setting.least} to {setting.most} {setting.unit}"
             )
         setting.n = n

@@ -11,6 +11,13 @@ SETTINGS = (
     ("nectar_turns", 40, 20, 80, "turns", "spinner turns that light Nectar Flow"),
     ("extra_balls", 2, 0, 5, "balls", "extra balls a player can win in a game"),
     ("special", 0, 0, 2, "choice", "a special is: 0 points, 1 a credit, 2 an extra ball"),
-    ("consolation", 150_000, 0, 2_000_000, "points", "a last ball that starts below this lights the extra ball"),
+    (
+        "consolation",
+        150_000,
+        0,
+        2_000_000,
+        "points",
+        "a last ball that starts below this lights the extra ball",
+    ),
     ("calm_lamps", 1, 0, 1, "yes", "no lamp blinks faster than 2.5 times a second"),
 )

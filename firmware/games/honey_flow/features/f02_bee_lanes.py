@@ -7,7 +7,7 @@ from firmware.play.memory import BALL, PLAYER
 
 
 class BeeLanes(Feature):
-    """Light all three bee lanes for 10,000 and the next bonus multiplier; the flipper buttons move the lights."""
+    """All three bee lanes pay 10,000 and the next bonus multiplier; the flipper buttons move the lights."""
 
     name = "bee_lanes"
     span = BALL

@@ -6,7 +6,7 @@ from firmware.play.memory import PLAYER
 
 
 class SmokerBank(Feature):
-    """All three smoker targets pay 15,000, light the Wax Ladder and the guard; the spot target helps with one."""
+    """All three smokers pay 15,000, light the Wax Ladder and the guard; the spot target lights one."""
 
     name = "smoker_bank"
     span = PLAYER

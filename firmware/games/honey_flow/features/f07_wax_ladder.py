@@ -43,7 +43,9 @@ class WaxLadder(Feature):
         for i in range(5):
             rung = i + 1
             waiting = FAST if lit else NONE
-            self._lamps[i].set(ON if rung < self._ladder.next() else waiting if rung == self._ladder.next() else NONE)
+            self._lamps[i].set(
+                ON if rung < self._ladder.next() else waiting if rung == self._ladder.next() else NONE
+            )
 
     def report(self, page: "Page") -> bool:
         page.title(0, b"WAX LADDER")

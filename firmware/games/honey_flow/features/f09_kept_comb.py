@@ -6,7 +6,7 @@ from firmware.play.memory import PLAYER
 
 
 class KeptComb(Feature):
-    """With the seal lit, up to 60 cells are kept beside the next ball's; on the last ball the bonus counts twice."""
+    """The lit seal keeps up to 60 cells for the next ball; on the last ball the bonus counts twice."""
 
     name = "kept_comb"
     span = PLAYER

@@ -47,7 +47,9 @@ class WaggleDance(Feature):
 
     def report(self, page: "Page") -> bool:
         page.title(0, b"WAGGLE DANCE")
-        page.title(1, b"NEEDS BEES" if self.inside("idle") else b"STEP 1" if self.inside("ready") else b"DANCING")
+        page.title(
+            1, b"NEEDS BEES" if self.inside("idle") else b"STEP 1" if self.inside("ready") else b"DANCING"
+        )
         return True
 
     def first(self, event: int) -> None:

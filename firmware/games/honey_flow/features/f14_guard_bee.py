@@ -8,7 +8,7 @@ from firmware.play.memory import BALL
 
 
 class GuardBee(Feature):
-    """The guard kicks a ball back from the left outlane, once; a drain in the next 3 seconds is given back."""
+    """The guard kicks a ball out of the left outlane, once; a drain in the next 3 seconds is given back."""
 
     name = "guard_bee"
     span = BALL

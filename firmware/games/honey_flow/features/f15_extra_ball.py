@@ -39,7 +39,7 @@ class ExtraBall(Feature):
         self._lamps = (self.lamp("outlane.right"), self.lamp("outlane.left"))
         self._cue = self.cue("extra_ball")
         self._lit_cue = self.cue("extra_ball_lit")
-        self._flow: "Any" = None
+        self._flow: Any = None
 
     def bind(self) -> None:
         super().bind()

@@ -15,7 +15,7 @@ class Consolation(Feature):
         super().__init__(play)
         self._below = play.settings.get("consolation")
         self._light = self.event("extra_ball.light")
-        self._flow: "Any" = None
+        self._flow: Any = None
 
     def bind(self) -> None:
         super().bind()

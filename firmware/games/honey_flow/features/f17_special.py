@@ -21,7 +21,7 @@ class Special(Feature):
         self._credits = self.value("credits", 0, KEPT)
         self._knocker = self.coil("knocker")
         self._cue = self.cue("special")
-        self._extra_ball: "Any" = None
+        self._extra_ball: Any = None
 
     def bind(self) -> None:
         super().bind()

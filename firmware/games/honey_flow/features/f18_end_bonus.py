@@ -27,7 +27,7 @@ class EndBonus(Bonus):
     def __init__(self, play: "Playfield") -> None:
         super().__init__(play)
         self._turns = self.value("turns", 0, BALL)
-        self._comb: "Any" = None
+        self._comb: Any = None
 
     def bind(self) -> None:
         super().bind()
