@@ -1,0 +1,93 @@
+"""Debounce: one event for one meeting of contacts.
+
+Bounce figures: J. Ganssle, "A Guide to Debouncing": 16 of 18 switches averaged 1557 µs, at most
+6200 µs; the worst one bounced for 157 ms on opening (as quoted).
+"""
+
+from firmware.base.errors import GameError
+from firmware.devices.switches import CLASSES, Switches, class_times
+
+BOUNCE = 6  # ms, the whole part of Ganssle's longest ordinary bounce
+WORST = 157
+
+
+def one(name):
+    return Switches((("x", name, "playfield", 1, 1),), bytearray(1))
+
+
+def run(switches, changes, until):
+    """Edges [(ms, closed)] that come out of raw changes {ms: closed}."""
+    edges = []
+    for now in range(until):
+        if now in changes:
+            switches.change(0, changes[now], now)
+        if switches.pop(now) == 0:
+            edges.append((now, switches.closed[0]))
+    return edges
+
+
+def chatter(start, length, ends_closed):
+    changes = {}
+    for i in range(length):
+        changes[start + i] = 1 - (i + 1 - ends_closed) % 2
+    changes[start + length] = ends_closed
+    return changes
+
+
+def test_bounce_gives_one_event_in_every_class():
+    for name, close_ms, open_ms in CLASSES:
+        changes = chatter(10, BOUNCE, 1)
+        changes.update(chatter(600, BOUNCE, 0))
+        edges = run(one(name), changes, 1200)
+        assert [closed for _, closed in edges] == [1, 0], name
+        assert edges[0][0] <= 10 + BOUNCE + close_ms
+        assert edges[1][0] == 600 + BOUNCE + open_ms
+
+
+def test_the_worst_contact_gives_one_event_in_the_slow_classes():
+    for name in ("rest", "coin", "service"):
+        changes = {10: 1}
+        for i in range(0, WORST, 2):
+            changes[600 + i] = 0
+            changes[601 + i] = 1
+        changes[600 + WORST + 1] = 0
+        edges = run(one(name), changes, 1500)
+        assert [closed for _, closed in edges] == [1, 0], name
+
+
+def test_bumper_hits_80_ms_apart_stay_two():
+    changes = {10: 1, 25: 0, 90: 1, 105: 0}
+    edges = run(one("bumper"), changes, 300)
+    assert [closed for _, closed in edges] == [1, 0, 1, 0]
+
+
+def test_a_contact_that_changes_back_in_time_is_nothing():
+    assert run(one("target"), {10: 1, 12: 0}, 100) == []
+
+
+def test_edges_of_one_millisecond_come_by_switch_number():
+    rows = tuple([("s" + str(i), "target", "playfield", 1, i) for i in range(4)])
+    switches = Switches(rows, bytearray(4))
+    for i in (3, 1, 2):
+        switches.change(i, 1, 100)
+    assert switches.due(100) == 4
+    assert [switches.pop(104), switches.pop(104), switches.pop(104), switches.pop(104)] == [1, 2, 3, -1]
+    assert switches.due(104) == -1
+
+
+def test_debounce_goes_on_across_the_wrap():
+    switches = one("rest")
+    switches.change(0, 1, 0x3FFFFFFF - 50)
+    assert switches.due(0x3FFFFFFF) == 150
+    assert switches.pop(148) == -1
+    assert switches.pop(149) == 0
+
+
+def test_an_unknown_class_is_refused_with_the_near_miss():
+    try:
+        class_times("rolover", "bee.1")
+    except GameError as error:
+        assert "bee.1" in str(error)
+        assert "did you mean 'rollover'?" in str(error)
+    else:
+        raise AssertionError("an unknown class passed")
