@@ -12,6 +12,7 @@ from firmware.base.errors import ScriptError
 from simulator.agenda import Agenda, Contacts
 from simulator.ball import FREE, HELD, WALKING, Ball
 from simulator.devices import Device, Latch
+from simulator.flipper import Flipper
 from simulator.routes import Option, RouteBook, Shot
 from simulator.walk import Walk, follow
 
@@ -42,6 +43,7 @@ class Plant:
         self.agenda = Agenda()
         self.devices = {row.name: Device(row, self.agenda, self.contacts) for row in self.book.devices}
         self.latches = {row.switch: Latch(row, self.agenda, self.contacts) for row in self.book.latches}
+        self.flippers = [Flipper(row, self.agenda, self.contacts) for row in self.book.flippers]
         self._draws = Stream(seed, DRAWS)
         self._failures = Stream(seed, FAILURES)
         self._walks: dict[int, Walk] = {}
@@ -69,6 +71,8 @@ class Plant:
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
         """A coil record: pulse in ms, -1 held on, 0 off. A pulse below the table's least moves nothing."""
+        for flipper in self.flippers:
+            flipper.coil(name, value, at_ms)
         if value == 0:
             return
         fails = self._fails(name)

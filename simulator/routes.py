@@ -74,6 +74,17 @@ class LatchTable:
     opens_after: int
 
 
+@dataclass(frozen=True)
+class FlipperTable:
+    """A flipper's row: its windings, its end-of-stroke switch, ms for the way up and down."""
+
+    strong: str
+    hold: str
+    switch: str
+    rises_in: int
+    falls_in: int
+
+
 class RouteBook:
     """Everything the plant knows of one game. Raises GameError with the table's place in words."""
 
@@ -85,6 +96,7 @@ class RouteBook:
         self.home: str = module.HOME
         self.devices = tuple(DeviceTable(*row) for row in module.DEVICES)
         self.latches = tuple(LatchTable(*row) for row in module.LATCHES)
+        self.flippers = tuple(FlipperTable(*row) for row in module.FLIPPERS)
         self.weak: dict[str, int] = dict(module.WEAK)
         self.shots = {row[0]: self._shot(row) for row in module.SHOTS}
         self.steps: dict[str, tuple[Step, ...]] = dict(module.ROUTES)
@@ -132,6 +144,10 @@ class RouteBook:
         for latch in self.latches:
             self._known("LATCHES", latch.switch, self._switches)
             self._known("LATCHES", latch.coil, self._coils)
+        for flipper in self.flippers:
+            self._known("FLIPPERS", flipper.switch, self._switches)
+            self._known("FLIPPERS", flipper.strong, self._coils)
+            self._known("FLIPPERS", flipper.hold, self._coils)
         for coil in self.weak:
             self._known("WEAK", coil, self._coils)
         for shot in self.shots.values():

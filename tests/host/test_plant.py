@@ -241,6 +241,22 @@ def test_several_balls_are_shot_the_longest_waiting_first():
     assert sorted(run.closed()[-4:]) == ["inlane.right", "ramp_left.enter", "ramp_left.made", "smoker.1"]
 
 
+def test_a_flipper_closes_its_end_of_stroke_switch_while_it_is_held_up():
+    run = Run().coil("flipper.left.strong", 40).coil("flipper.left.hold", -1).on(20)
+    assert run.log == [(18, "eos.left", True)]
+    run.coil("flipper.left.strong", 0).on(1000)
+    assert len(run.log) == 1
+    run.coil("flipper.left.hold", 0).on(100)
+    assert run.log[1:] == [(1045, "eos.left", False)]
+
+
+def test_a_flipper_that_nobody_holds_falls_when_its_strong_pulse_is_over():
+    run = Run().coil("flipper.right.strong", 40).on(500)
+    assert run.log == [(18, "eos.right", True), (65, "eos.right", False)]
+    run.coil("flipper.right.hold", -1).on(500)
+    assert len(run.log) == 2
+
+
 def test_unknown_shot_names_the_near_miss():
     with pytest.raises(ScriptError, match="no shot 'left_orbitt'; did you mean 'left_orbit'"):
         Run().shoot("left_orbitt")

@@ -20,6 +20,12 @@ LATCHES = (
     ("keeper", "keeper_reset", 40, 60),
 )
 
+FLIPPERS = (
+    # strong winding, hold winding, end-of-stroke switch, up in, down in
+    ("flipper.left.strong", "flipper.left.hold", "eos.left", 18, 25),
+    ("flipper.right.strong", "flipper.right.hold", "eos.right", 18, 25),
+)
+
 WEAK = (
     # coil, per cent of its pulses that fail when failures are asked for
     ("trough_eject", 8),
