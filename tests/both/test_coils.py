@@ -91,7 +91,11 @@ def test_only_flippers_and_motors_may_stay_on():
     assert not rig.coils.fire(0, -1)
     assert rig.coils.fire(4, -1)
     rig.coils.off(4)
-    assert [(r[1], r[2], r[3]) for r in rig.records()] == [(REFUSED, 0, TOO_LONG), (COIL, 4, -1), (COIL, 4, 0)]
+    assert [(r[1], r[2], r[3]) for r in rig.records()] == [
+        (REFUSED, 0, TOO_LONG),
+        (COIL, 4, -1),
+        (COIL, 4, 0),
+    ]
 
 
 def test_a_coil_table_without_limits_is_refused():

@@ -144,7 +144,9 @@ def test_in_the_dark_only_the_cabinet_has_lamps():
 
 def test_an_unknown_lamp_is_refused_with_the_near_miss():
     claims = Claims(("wax_1", "jar"), Trace())
-    refused(lambda: claims.claim("waxx_1", RULE, "wax_ladder"), "waxx_1", "wax_ladder", "did you mean 'wax_1'?")
+    refused(
+        lambda: claims.claim("waxx_1", RULE, "wax_ladder"), "waxx_1", "wax_ladder", "did you mean 'wax_1'?"
+    )
 
 
 def test_an_offer_counts_for_its_own_shot_only():

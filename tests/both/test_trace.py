@@ -23,7 +23,12 @@ def test_what_the_ring_overwrote_is_counted():
     assert trace.lost == 2
     out = bytearray(4 * RECORD)
     assert trace.take(out, 0, 99) == 4
-    assert [struct.unpack_from(FORMAT, out, i * RECORD)[2:] for i in range(4)] == [(2, -2), (3, -3), (4, -4), (5, -5)]
+    assert [struct.unpack_from(FORMAT, out, i * RECORD)[2:] for i in range(4)] == [
+        (2, -2),
+        (3, -3),
+        (4, -4),
+        (5, -5),
+    ]
     assert trace.held() == 0
 
 
