@@ -11,7 +11,7 @@ from firmware.base.errors import LinkError
 from firmware.link import frames
 from hil import wire
 
-READ_S = 0.05  # longest one read waits; a deadline is missed by this much at most
+READ_S = 0.02  # longest one read waits; a deadline is missed by this much at most
 JUNK = 65536  # most bytes that may stand before the answer to HELLO
 
 Frame = tuple[int, bytes]

@@ -58,7 +58,8 @@ class LinkTarget:
     def _open(self, port: Any, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
         self._port = port
         self._game = game
-        self._patience_s = patience_s
+        self.patience_s = patience_s
+        self.clock = clock
         self._link = Link(port, clock)
         self._settings = [row[0] for row in game.module.SETTINGS]
         self._nonce = b""
@@ -73,6 +74,7 @@ class LinkTarget:
         self._count = 0
         self._last_ms = 0
         self._now = 0
+        self._alive_due = 0.0
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
         """A fresh console at time 0, in a session of its own device or none."""
@@ -147,7 +149,7 @@ class LinkTarget:
     def _greet(self) -> None:
         self._nonce = secrets.token_bytes(frames.NONCE)
         self._run = 0
-        said = self._link.greet(self._nonce, self._patience_s)
+        said = self._link.greet(self._nonce, self.patience_s)
         name = said[1 + frames.DIGEST :].decode("utf-8", "replace")
         if len(said) < 1 + frames.DIGEST:
             raise self._link.fail("the device's answer to HELLO is too short")
@@ -163,9 +165,9 @@ class LinkTarget:
     def _advance(self, until_ms: int) -> int:
         self._link.send(frames.ADVANCE, struct.pack("<I", until_ms))
         self._link.flush()
-        deadline = self._link.clock() + LONGEST_S
-        while self._link.clock() < deadline:
-            kind, payload = self._link.receive(self._patience_s)
+        deadline = self.clock() + LONGEST_S
+        while self.clock() < deadline:
+            kind, payload = self._link.receive(self.patience_s)
             if kind == frames.DONE:
                 return self._done(payload, until_ms)
             self._take(kind, payload, until_ms)
@@ -173,13 +175,15 @@ class LinkTarget:
 
     def _follow(self, until_ms: int) -> int:
         self._link.send(frames.ADVANCE, struct.pack("<I", until_ms))
-        deadline = self._link.clock() + max(0, until_ms - self._now) / 1000 + LATE_S
-        heard = self._link.clock()
+        heard = now = self.clock()
+        deadline = now + max(0, until_ms - self._now) / 1000 + LATE_S
         while True:
-            self._link.send(frames.ALIVE)
+            if now >= self._alive_due:
+                self._link.send(frames.ALIVE)
+                self._alive_due = now + ALIVE_S
             self._link.flush()
-            frame = self._link.poll(ALIVE_S)
-            now = self._link.clock()
+            frame = self._link.poll(self._alive_due - now)
+            now = self.clock()
             if frame and frame[0] == frames.DONE:
                 return self._done(frame[1], 1 << 30)
             if frame:
@@ -218,11 +222,11 @@ class LinkTarget:
     def _finish(self) -> bytes:
         self._link.send(frames.FINISH)
         self._link.flush()
-        kind, payload = self._link.receive(self._patience_s)
+        kind, payload = self._link.receive(self.patience_s)
         while self.real_time and kind in (frames.RECORDS, frames.PRESENT):
             if kind == frames.RECORDS:
                 self._take(kind, payload, 1 << 30)
-            kind, payload = self._link.receive(self._patience_s)
+            kind, payload = self._link.receive(self.patience_s)
         self._running = False
         if kind != frames.FINISHED or len(payload) != 2 * frames.DIGEST + 4:
             raise self._link.fail(f"the device answered FINISH with a frame of type {kind}")
@@ -238,7 +242,7 @@ class LinkTarget:
         return digest
 
     def _expect(self, kind: int, size: int) -> None:
-        got, payload = self._link.receive(self._patience_s)
+        got, payload = self._link.receive(self.patience_s)
         if got != kind or len(payload) != size:
             raise self._link.fail(f"the device sent a frame of type {got}, expected was {kind}")
 

@@ -1,0 +1,149 @@
+"""Rows 5 and 6: a line that damages bytes. Frames alone at full count, whole sessions at a smaller one.
+
+A session over such a line ends with the very trace of a good line, or as LinkError, and in bounded time.
+"""
+
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from functools import partial
+from random import Random
+from typing import Any
+
+from firmware.base.errors import LinkError
+from hil.games import Game, load
+from hil.link import open_port
+from hil.link_target import LinkTarget
+from hil.micropython import Spawned
+from hil.reliability import MICROPYTHON, Result, codec, damage
+from hil.reliability.damage import Damage
+from hil.reliability.loop import LoopMachine, LoopPort, still
+
+FLIPPED_BITS = 5
+GAME = "honey_flow"
+FRAMES_A_SESSION = 2000  # one session for so many frames alone
+LEAST_SESSIONS = 12
+PATIENCE_S = {True: 0.5, False: 5.0}  # by whether the wait is a real one
+BOUND_S = 4.0  # a session takes at most so much longer than the longest wait
+PLAN_MS = 4000
+
+Contact = tuple[int, int, bool]
+Kinds = list[tuple[str, Callable[..., Damage]]]
+
+
+def kinds(row: int) -> Kinds:
+    """The damages of a row, named, each made from a generator and whether it always strikes."""
+    if row == FLIPPED_BITS:
+        return [
+            (f"{rate:g} of the bits flipped", partial(damage.flips, rate=rate)) for rate in damage.FLIP_RATES
+        ]
+    return [
+        (f"{rate:.2%} of the bytes {kind}", partial(damage.bytes_of, kind=kind, rate=rate))
+        for kind in damage.BYTE_KINDS
+        for rate in damage.BYTE_RATES
+    ]
+
+
+def run(row: int, count: int, seed: int, on: str) -> Result:
+    """`count` damaged frames (row 6: of each kind of damage), then sessions."""
+    rng = Random(seed)
+    named = kinds(row)
+    frames = count if row == FLIPPED_BITS else count * len(damage.BYTE_KINDS)
+    result = codec.run(frames, rng, [(name, make(rng=rng, always=True)) for name, make in named], on)
+    sessions(result, max(LEAST_SESSIONS, frames // FRAMES_A_SESSION), rng, named, on)
+    return result
+
+
+def plan(rng: Random, switches: int, until_ms: int = PLAN_MS) -> list[Contact]:
+    """Contacts in order of time: (ms, switch, closed)."""
+    found: list[Contact] = []
+    for ms in range(0, until_ms, 40):
+        switch = rng.randrange(switches)
+        found += [(ms, switch, True), (ms + 30, switch, False)]
+    return found
+
+
+def play(target: LinkTarget, contacts: list[Contact]) -> bytes:
+    """The digest of a run over `contacts`. Raises LinkError."""
+    target.start(1, {})
+    now = 0
+    for ms, switch, closed in [*contacts, (PLAN_MS, 0, False)]:
+        while now < ms:
+            now = target.advance(ms)
+        target.contact(switch, closed)
+    return target.finish()
+
+
+def sessions(result: Result, count: int, rng: Random, named: Kinds, on: str) -> None:
+    """`count` sessions over a bad line, and one over a good line before and after."""
+    game = still(load(GAME))
+    contacts = plan(rng, len(game.wiring.SWITCHES))
+    with _line(game, on) as over:
+        good = play(over(damage.none, damage.none), contacts)
+        for turn in range(count):
+            name, make = named[turn % len(named)]
+            target = over(make(rng=rng), make(rng=rng))
+            _one(result, target, contacts, good, f"session with {name}")
+        if play(over(damage.none, damage.none), contacts) != good:
+            result.failed("after the bad lines a good one gives another trace")
+
+
+def _one(result: Result, target: LinkTarget, contacts: list[Contact], good: bytes, what: str) -> None:
+    began = target.clock()
+    result.tally("sessions")
+    try:
+        digest = play(target, contacts)
+    except LinkError:
+        result.tally("sessions INVALID")
+    except Exception as error:
+        result.failed(f"{what}: {type(error).__name__}: {error}")
+    else:
+        result.tally("sessions unharmed")
+        if digest != good:
+            result.failed(f"{what}: another trace was believed")
+    took = target.clock() - began
+    result.most("longest session, s", took)
+    if took > target.patience_s + BOUND_S:
+        result.failed(f"{what}: took {took:.1f} s")
+
+
+@contextmanager
+def _line(game: Game, on: str) -> Iterator[Callable[[Damage, Damage], LinkTarget]]:
+    """Makes targets over one device, each with its own damage in either direction."""
+    if on != MICROPYTHON:
+        machine = LoopMachine(game)
+
+        def loop(to_device: Damage, to_host: Damage) -> LinkTarget:
+            port = LoopPort(machine, to_device, to_host)
+            return LinkTarget.over(port, game, patience_s=PATIENCE_S[False], clock=port.clock)
+
+        yield loop
+        return
+    spawned = Spawned(game)
+    port = open_port(spawned.port)
+    try:
+        yield lambda to_device, to_host: LinkTarget.over(
+            BadPort(port, to_device, to_host), game, patience_s=PATIENCE_S[True], clock=time.monotonic
+        )
+    finally:
+        port.close()
+        spawned.close()
+
+
+class BadPort:
+    """A pyserial port whose bytes are damaged on their way."""
+
+    def __init__(self, port: Any, to_device: Damage, to_host: Damage) -> None:
+        self._port = port
+        self._to_device = to_device
+        self._to_host = to_host
+
+    @property
+    def in_waiting(self) -> int:
+        return int(self._port.in_waiting)
+
+    def read(self, n: int) -> bytes:
+        return self._to_host(self._port.read(n))
+
+    def write(self, data: bytes) -> None:
+        self._port.write(self._to_device(data))

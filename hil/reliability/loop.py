@@ -1,0 +1,104 @@
+"""A device in this process behind a port with a virtual clock: sessions by the thousand, no waiting."""
+
+from functools import cached_property
+from typing import Any
+
+from firmware.base import ticks
+from firmware.board import Board
+from firmware.link.device import Device
+from firmware.link.machine import Machine
+from hil.games import Game
+from hil.link_target import identity
+from hil.reliability.damage import Damage, none
+
+STILL_MS = 50  # time that passes in a read that finds nothing, in lock-step
+
+
+class StillGame(Game):
+    """A game whose files are read once; ten thousand sessions need not read them again."""
+
+    @cached_property
+    def _files(self) -> list[tuple[str, bytes]]:
+        return super().identity_files()
+
+    def identity_files(self) -> list[tuple[str, bytes]]:
+        return self._files
+
+
+def still(game: Game) -> StillGame:
+    """`game`, read once."""
+    return StillGame(game.name, game.folder, game.package, game.module)
+
+
+class LoopMachine(Machine):
+    """`game` on outputs that `outputs` stands for."""
+
+    def __init__(self, game: Game, outputs: Board | None = None) -> None:
+        self.game = game
+        self.name = game.name
+        self.switches = len(game.wiring.SWITCHES)
+        self.settings = tuple(row[0] for row in game.module.SETTINGS)
+        self._outputs = outputs or Board()
+
+    def identify(self, nonce: bytes | bytearray | memoryview) -> bytes:
+        return identity(bytes(nonce), self.game)
+
+    def console(self, seed: int, settings: dict[str, int], board: Board) -> Any:
+        return self.game.console(seed, settings, board)
+
+    def board(self) -> Board:
+        return self._outputs
+
+
+class LoopPort:
+    """Looks like an open pyserial port. Its time stands still except while a read waits."""
+
+    def __init__(self, machine: Machine, to_device: Damage = none, to_host: Damage = none) -> None:
+        self.now_ms = 0
+        self.device = Device(machine, self._hear)
+        self.open = True
+        self._to_device = to_device
+        self._to_host = to_host
+        self._waiting = bytearray()
+
+    def clock(self) -> float:
+        """The port's time in seconds, for the link that reads it."""
+        return self.now_ms / 1000
+
+    @property
+    def in_waiting(self) -> int:
+        self._check()
+        return len(self._waiting)
+
+    def write(self, data: bytes) -> None:
+        """Give the device every byte that the line leaves."""
+        self._check()
+        for byte in self._to_device(data):
+            self.device.take(byte, self.now_ms & ticks.MASK)
+
+    def read(self, n: int) -> bytes:
+        """What came, or nothing after some time."""
+        self._check()
+        if not self._waiting:
+            self._pass()
+        data = bytes(self._waiting[:n])
+        del self._waiting[:n]
+        return data
+
+    def close(self) -> None:
+        """Pull the cable."""
+        self.open = False
+
+    def _check(self) -> None:
+        if not self.open:
+            raise OSError("the cable is pulled")
+
+    def _pass(self) -> None:
+        for _ in range(STILL_MS):
+            self.now_ms += 1
+            self.device.tick(self.now_ms & ticks.MASK)
+            if self._waiting:
+                return
+
+    def _hear(self, data: bytearray, end: int) -> None:
+        self._waiting += self._to_host(bytes(data[:end]))

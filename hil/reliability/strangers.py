@@ -1,0 +1,240 @@
+"""Row 18: the device is not the one asked for, or what it says is old. INVALID each time, never a pass."""
+
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from firmware.base.errors import LinkError
+from firmware.link import frames
+from firmware.link.machine import Machine
+from hil import wire
+from hil.games import Game, load
+from hil.link import open_port
+from hil.link_target import LinkTarget
+from hil.micropython import Spawned
+from hil.reliability import MICROPYTHON, Result
+from hil.reliability.bad_line import GAME, BadPort, Contact, plan, play
+from hil.reliability.damage import Damage, none
+from hil.reliability.loop import LoopMachine, LoopPort, still
+
+
+class _Renamed(LoopMachine):
+    """The same files under another name."""
+
+    def __init__(self, game: Game) -> None:
+        super().__init__(game)
+        self.name = "another_game"
+
+
+class _Changed(LoopMachine):
+    """One byte of one of its files is another."""
+
+    def __init__(self, game: Game, rng: Random) -> None:
+        super().__init__(game)
+        self._rng = rng
+
+    def identify(self, nonce: bytes | bytearray | memoryview) -> bytes:
+        files = self.game.identity_files()
+        at = self._rng.randrange(len(files))
+        path, content = files[at]
+        place = self._rng.randrange(max(1, len(content)))
+        byte = content[place] ^ 1 if content else 1
+        other = content[:place] + bytes((byte,)) + content[place + 1 :]
+        files = [*files[:at], (path, other), *files[at + 1 :]]
+        return LoopMachine(_Given(self.game, files)).identify(nonce)
+
+
+class _Given(Game):
+    """A game said to be made of these files."""
+
+    def __init__(self, game: Game, files: list[tuple[str, bytes]]) -> None:
+        super().__init__(game.name, game.folder, game.package, game.module)
+        object.__setattr__(self, "files", files)
+
+    def identity_files(self) -> list[tuple[str, bytes]]:
+        files: list[tuple[str, bytes]] = getattr(self, "files")  # noqa: B009 - frozen dataclass
+        return files
+
+
+class _OtherNonce(LoopMachine):
+    """Answers a nonce that was not asked."""
+
+    def __init__(self, game: Game, rng: Random) -> None:
+        super().__init__(game)
+        self._rng = rng
+
+    def identify(self, nonce: bytes | bytearray | memoryview) -> bytes:
+        return super().identify(self._rng.randbytes(frames.NONCE))
+
+
+class Tape(LoopPort):
+    """Keeps what the device said, and later says it again whatever is asked."""
+
+    def __init__(self, machine: Machine) -> None:
+        super().__init__(machine)
+        self.kept: list[bytes] = []
+
+    def _hear(self, data: bytearray, end: int) -> None:
+        self.kept.append(bytes(data[:end]))
+        super()._hear(data, end)
+
+
+class Replay(LoopPort):
+    """A dead device: the recorded frames come again, after a true WELCOME when `greets`."""
+
+    def __init__(self, machine: Machine, kept: list[bytes], greets: bool) -> None:
+        super().__init__(machine)
+        self._kept = list(kept)
+        self._greets = greets
+        self._greeted = False
+
+    def write(self, data: bytes) -> None:
+        if self._greets and not self._greeted:
+            super().write(data)
+            self._kept.pop(0)
+        self._greeted = True
+        for chunk in filter(None, data.split(b"\0")):
+            self._answer(wire.unpack(chunk)[1])
+
+    def _answer(self, kind: int) -> None:
+        """As far as the recorded session went on after a frame of this type."""
+        last = {
+            frames.HELLO: frames.WELCOME,
+            frames.START: frames.STARTED,
+            frames.ADVANCE: frames.DONE,
+            frames.FINISH: frames.FINISHED,
+        }.get(kind)
+        while last and self._kept and not (kind == frames.HELLO and self._greets):
+            frame = self._kept.pop(0)
+            self._waiting += frame
+            if wire.unpack(frame[:-1])[1] == last:
+                return
+
+
+def run(_row: int, count: int, seed: int, on: str) -> Result:
+    """`count` strangers of each kind in turn."""
+    rng = Random(seed)
+    result = Result()
+    game = still(load(GAME))
+    contacts = plan(rng, len(game.wiring.SWITCHES), 400)
+    if on == MICROPYTHON:
+        _processes(result, count, rng, game, contacts)
+    else:
+        _in_process(result, count, rng, game, contacts)
+    return result
+
+
+def _in_process(result: Result, count: int, rng: Random, game: Game, contacts: list[Contact]) -> None:
+    tape = Tape(LoopMachine(game))
+    play(LinkTarget.over(tape, game, clock=tape.clock), contacts)
+    makers: list[tuple[str, Callable[[], LoopPort]]] = [
+        ("another game", lambda: LoopPort(_Renamed(game))),
+        ("another byte in its files", lambda: LoopPort(_Changed(game, rng))),
+        ("another nonce answered", lambda: LoopPort(_OtherNonce(game, rng))),
+        ("an old session replayed", lambda: Replay(LoopMachine(game), tape.kept, greets=False)),
+        ("a true greeting, then an old trace", lambda: Replay(LoopMachine(game), tape.kept, greets=True)),
+    ]
+    for turn in range(count):
+        what, make = makers[turn % len(makers)]
+        port = make()
+        _expect_invalid(result, LinkTarget.over(port, game, clock=port.clock), contacts, what)
+    port = LoopPort(LoopMachine(game))
+    _expect_pass(result, LinkTarget.over(port, game, clock=port.clock), contacts)
+
+
+def _expect_invalid(result: Result, target: LinkTarget, contacts: list[Contact], what: str) -> None:
+    result.ran += 1
+    try:
+        play(target, contacts)
+    except LinkError as error:
+        result.tally(f"{what}: {error.text}")
+    else:
+        result.failed(f"{what}: believed")
+
+
+def _expect_pass(result: Result, target: LinkTarget, contacts: list[Contact]) -> None:
+    """The right device is believed, or the trials before it show nothing."""
+    try:
+        play(target, contacts)
+    except LinkError as error:
+        result.failed(f"the right device was not believed: {error}")
+
+
+def _processes(result: Result, count: int, rng: Random, game: Game, contacts: list[Contact]) -> None:
+    """MicroPython processes: one runs a changed copy of the game, one the right game behind a false line."""
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        _process(_changed_copy(game, Path(folder), rng)) as wrong,
+        _process(game) as right,
+    ):
+        recorder = Recorder(right)
+        play(LinkTarget.over(recorder, game), contacts)
+        makers: list[tuple[str, Callable[[], LinkTarget]]] = [
+            ("changed files", lambda: LinkTarget.over(wrong, game)),
+            ("another nonce answered", lambda: LinkTarget.over(BadPort(right, _swap(rng), none), game)),
+            ("an old session replayed", lambda: _replayed(game, recorder.kept)),
+        ]
+        for turn in range(count):
+            what, make = makers[turn % len(makers)]
+            _expect_invalid(result, make(), contacts, what)
+        _expect_pass(result, LinkTarget.over(right, game), contacts)
+
+
+@contextmanager
+def _process(game: Game) -> Iterator[Any]:
+    spawned = Spawned(game)
+    port = open_port(spawned.port)
+    try:
+        yield port
+    finally:
+        port.close()
+        spawned.close()
+
+
+def _changed_copy(game: Game, folder: Path, rng: Random) -> Game:
+    copy = folder / game.name
+    shutil.copytree(game.folder, copy, ignore=shutil.ignore_patterns("__pycache__", "host"))
+    changed = rng.choice(sorted(copy.rglob("*.py")))
+    changed.write_bytes(changed.read_bytes() + b"\n# another line\n")
+    return Game(game.name, copy, game.name, game.module)
+
+
+class Recorder(BadPort):
+    """Keeps the frames that come through a real port."""
+
+    def __init__(self, port: Any) -> None:
+        super().__init__(port, none, self._keep)
+        self._bytes = b""
+
+    @property
+    def kept(self) -> list[bytes]:
+        """Every whole frame so far, with its closing zero."""
+        return [chunk + b"\0" for chunk in self._bytes.split(b"\0")[:-1] if chunk]
+
+    def _keep(self, data: bytes) -> bytes:
+        self._bytes += data
+        return data
+
+
+def _swap(rng: Random) -> Damage:
+    """Puts another nonce into HELLO, correctly framed."""
+
+    def apply(data: bytes) -> bytes:
+        frames_in = [wire.unpack(chunk) for chunk in data.split(b"\0") if chunk]
+        return b"".join(
+            wire.pack(number, kind, rng.randbytes(frames.NONCE) + payload[frames.NONCE :])
+            if kind == frames.HELLO
+            else wire.pack(number, kind, payload)
+            for number, kind, payload in frames_in
+        )
+
+    return apply
+
+
+def _replayed(game: Game, kept: list[bytes]) -> LinkTarget:
+    port = Replay(LoopMachine(game), kept, greets=False)
+    return LinkTarget.over(port, game, clock=port.clock)
