@@ -49,7 +49,7 @@ class Clockwork:
         self.now = 0
         self.count = 0
         self.last: deque[Record] = deque(maxlen=KEPT_RECORDS)
-        self.each_instant: Callable[[], None] | None = None
+        self.watchers: list[Callable[[], None]] = []  # told of the end of each instant that left records
         self._sha = hashlib.sha256()
         self._ids = {name: ident for ident, name in enumerate(view.names.switches)}
         self._touched = False
@@ -87,7 +87,7 @@ class Clockwork:
         if not data:
             return
         self._sha.update(data)
-        records = self.view.fold(data, self.each_instant)
+        records = self.view.fold(data, self._watch)
         self.count += len(records)
         self.last.extend(records)
         if self.plant is not None:
@@ -107,6 +107,10 @@ class Clockwork:
                 f"the records received make it {digest.hex()[:16]}…"
             )
         return digest.hex()
+
+    def _watch(self) -> None:
+        for watcher in self.watchers:
+            watcher()
 
     def _goal(self, until_ms: int, looking: bool) -> int:
         goal = until_ms

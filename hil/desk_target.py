@@ -4,9 +4,12 @@ import traceback
 from pathlib import Path
 from typing import Any
 
+from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from hil.games import Game
 from hil.target import MachineStopped
+
+SLICE_MS = 100  # the trace's ring is emptied this often
 
 
 class DeskTarget:
@@ -17,9 +20,11 @@ class DeskTarget:
         self._game = game
         self._console: Any = None
         self._buffer = bytearray(RECORD * 256)
+        self._parts: list[bytes] = []
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
         """A fresh console. Raises GameError when a setting is refused."""
+        self._parts.clear()
         self._console = self._game.console(seed=seed, settings=settings)
 
     def contact(self, switch: int, closed: bool) -> None:
@@ -31,19 +36,32 @@ class DeskTarget:
 
     def advance(self, until_ms: int) -> int:
         """Let time run; the time reached. Raises MachineStopped."""
+        console = self._console
+        made = console.coils.made
         try:
-            return int(self._console.run_to(until_ms, until_coil=True))
+            while True:
+                goal = min(until_ms, console.now + SLICE_MS)
+                reached = int(console.run_to(goal, until_coil=True))
+                self._drain()
+                if goal == until_ms or console.coils.made != made:
+                    return reached
         except Exception as error:
             raise MachineStopped(stopped_words(error)) from error
 
     def records(self) -> bytes:
-        """The records since the last call."""
+        """The records since the last call. Raises LinkError when some were lost."""
+        self._drain()
+        if self._console.trace.lost:
+            raise LinkError(f"the trace's ring overflowed: {self._console.trace.lost} records lost")
+        data = b"".join(self._parts)
+        self._parts.clear()
+        return data
+
+    def _drain(self) -> None:
         trace = self._console.trace
-        parts = []
         while trace.held():
             count = trace.take(self._buffer, 0, len(self._buffer) // RECORD)
-            parts.append(bytes(self._buffer[: count * RECORD]))
-        return b"".join(parts)
+            self._parts.append(bytes(self._buffer[: count * RECORD]))
 
     def finish(self) -> bytes:
         """The console's own digest; its trace ends here."""

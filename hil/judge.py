@@ -4,12 +4,18 @@ Coil limits are computed from the coil records and the wiring table alone, so th
 firmware's own governor is seen.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from hil.clockwork import Plant
 from hil.view import View, seconds
+
+SHOWN = 100_000_000  # the display shows the last eight digits of a score
+HOME = "trough"
+FORGOTTEN_MS = 20_000  # longer than a bonus count, a tilt's quiet time and every retry of a serve
+_SCORE_PAGE = re.compile(r"PLAYER \d +BALL \d| *GAME OVER *")
 
 
 @dataclass(frozen=True)
@@ -20,6 +26,8 @@ class Evidence:
     wiring: Any
     now_ms: int
     plant: Plant | None
+    balls_a_game: int = 0
+    scores: "ScoreWatch | None" = None
 
 
 class Finding(NamedTuple):
@@ -119,4 +127,80 @@ def balls_kept(evidence: Evidence) -> list[Finding]:
     return found
 
 
-CHECKS: tuple[Callable[[Evidence], list[Finding]], ...] = (coil_limits, balls_kept)
+class ScoreWatch:
+    """Compares every score page that is shown with the ledger; `look` at the end of each instant."""
+
+    def __init__(self, view: View) -> None:
+        self.findings: list[Finding] = []
+        self._view = view
+        self._seen = (-1, -1)
+
+    def look(self) -> None:
+        """The display as it is now."""
+        view = self._view
+        state = (max(view.lines_since), sum(view.scores.values()))
+        if state == self._seen:
+            return
+        self._seen = state
+        lines = ["".join(chr(cell & 127) for cell in cells) for cells in view.cells]
+        if not _SCORE_PAGE.fullmatch(lines[1]):
+            return
+        shown = [lines[0][:8].strip(), lines[0][8:].strip()]
+        if not any(shown == _pair(view, first) for first in range(1, max(view.players, 1) + 1, 2)):
+            ledger = ", ".join(f"{view.scores.get(p, 0):,}" for p in range(1, view.players + 1))
+            seen = " and ".join(number for number in shown if number) or "nothing"
+            self.findings.append(Finding(f"the display shows the ledger's {ledger}", seen, view.now_ms))
+
+
+def _pair(view: View, first: int) -> list[str]:
+    players = (first, first + 1)
+    return [str(view.scores.get(p, 0) % SHOWN) if p <= view.players else "" for p in players]
+
+
+def scores_shown(evidence: Evidence) -> list[Finding]:
+    """Every score shown is the sum of the ledger; the first that is not is told."""
+    return evidence.scores.findings[:1] if evidence.scores is not None else []
+
+
+def balls_owed(evidence: Evidence) -> list[Finding]:
+    """A game that ended by itself gave every player every ball; one that runs does not forget a ball."""
+    view = evidence.view
+    if view.players and not view.playing:
+        return _balls_missed(evidence)
+    plant = evidence.plant
+    if not view.playing or plant is None or plant.moving() or plant.places()[HOME] != evidence.wiring.BALLS:
+        return []
+    still = evidence.now_ms - max((h.ms for h in view.history if h.kind in ("edge", "coil")), default=0)
+    if still < FORGOTTEN_MS:
+        return []
+    return [Finding("a ball for the player", f"every ball at home for {seconds(still)}", evidence.now_ms)]
+
+
+def _balls_missed(evidence: Evidence) -> list[Finding]:
+    started: dict[int, set[int]] = {}
+    for happening in evidence.view.history:
+        if happening.kind != "event":
+            continue
+        if happening.name == "game.started":
+            started = {}
+        elif happening.name == "ball.started":
+            started.setdefault(happening.value // 16, set()).add(happening.value % 16)
+        elif happening.name == "slam":
+            return []
+    return [
+        Finding(
+            f"{evidence.balls_a_game} balls for player {player}",
+            f"{len(started.get(player, ()))} by the end of the game",
+            evidence.now_ms,
+        )
+        for player in range(1, evidence.view.players + 1)
+        if len(started.get(player, ())) < evidence.balls_a_game
+    ]
+
+
+CHECKS: tuple[Callable[[Evidence], list[Finding]], ...] = (
+    coil_limits,
+    balls_kept,
+    scores_shown,
+    balls_owed,
+)

@@ -38,7 +38,7 @@ def _problem_lines(path: str, problem: Problem) -> list[str]:
     place = f"{path}:{problem.line}" if problem.line else "standing check" if problem.standing else path
     return [
         f"    {place}: expected {problem.expected}",
-        f"      seen: {problem.seen}, at {seconds(problem.at_ms)}",
+        f"      seen at {seconds(problem.at_ms)}: {problem.seen}",
     ]
 
 

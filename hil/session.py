@@ -1,18 +1,19 @@
 """Runs one script on one target and says what came of it; the same code for every target."""
 
 import time
+from collections.abc import Callable
 from typing import Any
 
 from firmware.base.errors import LinkError
 from hil import steps
 from hil.actions import Actions, Stop
 from hil.clockwork import Clockwork, OutOfTime, Plant
-from hil.judge import Evidence, standing_checks
+from hil.judge import Evidence, ScoreWatch, standing_checks
 from hil.outcome import FAIL, INVALID, Outcome, Problem
 from hil.script import SIMULATED, Script
 from hil.target import MachineStopped, Target
 from hil.view import View, seconds
-from hil.vocabulary import Vocabulary
+from hil.vocabulary import Range, Vocabulary
 
 TOLERANCE_MS = 100  # in real time: how late a contact, a record or a look may be
 
@@ -35,6 +36,10 @@ class Session:
         self.clock = Clockwork(target, self.view, self.plant, script.limit_ms)
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
         self._wiring = wiring
+        self._scores = ScoreWatch(self.view)
+        self.clock.watchers.append(self._scores.look)
+        balls = vocabulary.settings.get("balls", Range(0, 0))
+        self._balls_a_game = script.settings.get("balls", balls.usual)
         self._real_time = real_time
         self._outcome = Outcome(
             str(script.path), script.title, script.covers, target.name, real_time=real_time
@@ -73,8 +78,14 @@ class Session:
         except Stop as stop:
             self._fail(stop.problem)
         self.clock.pull()
-        for text in standing_checks(Evidence(self.view, self._wiring, self.clock.now, self.plant)):
-            self._fail(Problem(0, text.expected, text.seen, text.at_ms, standing=True))
+        self._check()
+
+    def _check(self) -> None:
+        evidence = Evidence(
+            self.view, self._wiring, self.clock.now, self.plant, self._balls_a_game, self._scores
+        )
+        for finding in standing_checks(evidence):
+            self._fail(Problem(0, finding.expected, finding.seen, finding.at_ms, standing=True))
 
     def _do(self, step: steps.Step) -> None:
         try:
@@ -120,12 +131,13 @@ class Session:
         within_ms += TOLERANCE_MS if self._real_time else 0
         if step.condition.met(self):
             return
-        came = []
-        self.clock.each_instant = lambda: came.append(1) if step.condition.met(self) else None
-        try:
-            self.clock.run_to(self.clock.now + within_ms, lambda: bool(came) or step.condition.met(self))
-        finally:
-            self.clock.each_instant = None
+        came: list[int] = []
+
+        def look() -> None:
+            if step.condition.met(self):
+                came.append(1)
+
+        self._watching(look, self.clock.now + within_ms, lambda: bool(came) or step.condition.met(self))
         if not came and not step.condition.met(self):
             self.actions.stop(step, expected_words(step), step.condition.seen(self))
 
@@ -143,14 +155,18 @@ class Session:
 
         began = self.clock.now
         look()
-        self.clock.each_instant = look
-        try:
-            if not broken:
-                self.clock.run_to(began + for_ms, lambda: bool(broken))
-        finally:
-            self.clock.each_instant = None
+        if not broken:
+            self._watching(look, began + for_ms, lambda: bool(broken))
         if broken:
             self.actions.stop(step, expected_words(step), *broken[0])
+
+    def _watching(self, look: Callable[[], None], until_ms: int, stop: Callable[[], bool]) -> None:
+        """Let time run with `look` told of every instant."""
+        self.clock.watchers.append(look)
+        try:
+            self.clock.run_to(until_ms, stop)
+        finally:
+            self.clock.watchers.remove(look)
 
 
 def expected_words(step: steps.Expect) -> str:

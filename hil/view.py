@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from firmware.base import trace
 from firmware.base.errors import LinkError
+from firmware.play.memory import BALL, GAME, PLAYER
 from hil.names import Names
 
 OFF, ON, SLOW, FAST, RAPID = range(5)
@@ -77,6 +78,8 @@ class View:
         self.ball = 0
         self.playing = False
         self.history: list[Happening] = []
+        self._put_away: dict[int, dict[str, str]] = {}
+        self._rested = False
         self._fold = {
             trace.EDGE: self._edge,
             trace.EVENT: self._event,
@@ -148,23 +151,47 @@ class View:
     def _event(self, record: Record) -> None:
         name = self.names.events[record.id]
         if name == "ball.started":
-            self.player, self.ball = divmod(record.value, 16)
+            self._turn(*divmod(record.value, 16), record.ms)
         elif name == "game.started":
             self.scores = {}
             self.players = record.value
             self.playing = True
+            self._put_away = {}
+            self._rest((BALL, PLAYER, GAME), record.ms)
+            self._rested = True
         elif name == "player.added":
             self.players = record.value
         elif name == "game.over":
             self.playing = False
         self._note(record, name)
 
+    def _turn(self, player: int, ball: int, ms: int) -> None:
+        """A ball starts: its player's own states come back, those of a ball begin anew."""
+        if not self._rested:
+            if player != self.player:
+                own = [region for region, span in self.names.spans.items() if span == PLAYER]
+                self._put_away[self.player] = {region: self.states[region] for region in own}
+                for region in own:
+                    kept = self._put_away.get(player, self.names.resting)
+                    self._to(region, kept[region], ms)
+            self._rest((BALL,), ms)
+        self._rested = False
+        self.player, self.ball = player, ball
+
+    def _rest(self, spans: tuple[int, ...], ms: int) -> None:
+        """Regions of these spans are where they rested at first."""
+        for region, span in self.names.spans.items():
+            if span in spans:
+                self._to(region, self.names.resting[region], ms)
+
+    def _to(self, region: str, state: str, ms: int) -> None:
+        if self.states.get(region) != state:
+            self.states_since[region] = ms
+        self.states[region] = state
+
     def _move(self, record: Record) -> None:
         region = self.names.rows[record.id].region
-        state = self.names.states[record.value]
-        if self.states.get(region) != state:
-            self.states_since[region] = record.ms
-        self.states[region] = state
+        self._to(region, self.names.states[record.value], record.ms)
         self._note(record, region)
 
     def _award(self, record: Record) -> None:

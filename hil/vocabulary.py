@@ -15,6 +15,7 @@ class Range(NamedTuple):
     least: int
     most: int
     unit: str = ""
+    usual: int = 0
 
 
 @dataclass(frozen=True)
@@ -39,8 +40,8 @@ def of_game(game: Game) -> Vocabulary:
     return Vocabulary(
         names,
         still={row[0]: class_times(row[1], row[0]) for row in game.wiring.SWITCHES},
-        shots={row[0]: {o[0]: Range(o[1], o[2]) for o in row[2]} for row in routes.SHOTS},
-        settings={row[0]: Range(row[2], row[3], row[4]) for row in game.module.SETTINGS},
+        shots={row[0]: {o[0]: Range(o[1], o[2], usual=o[3]) for o in row[2]} for row in routes.SHOTS},
+        settings={row[0]: Range(row[2], row[3], row[4], row[1]) for row in game.module.SETTINGS},
         features=tuple(names.regions),
         places=(*(row[0] for row in routes.DEVICES), "playfield"),
     )

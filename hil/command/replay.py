@@ -11,6 +11,7 @@ from hil import games, report, script
 from hil.games import Game
 from hil.outcome import INVALID, USAGE, Outcome, Problem, worst
 from hil.session import Session
+from hil.target import Target
 from hil.targets import open_target
 from hil.vocabulary import Vocabulary, of_game
 from simulator.plant import Plant
@@ -23,6 +24,13 @@ class Bench:
         self.target = target
         self.real_time = real_time
         self._vocabularies: dict[str, Vocabulary] = {}
+        self._open: tuple[str, Target] | None = None
+
+    def __enter__(self) -> "Bench":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._close()
 
     def read(self, path: Path, game: Game) -> script.Script:
         """A script, checked against its game. Raises ScriptError, GameError."""
@@ -31,15 +39,28 @@ class Bench:
     def run(self, played: script.Script, game: Game) -> Outcome:
         """The outcome of one script; what is wrong with the target makes it INVALID."""
         try:
-            target = open_target(self.target, game, self.real_time)
+            target = self._target(game)
         except LinkError as error:
             return self._invalid(played, str(error))
-        try:
-            plant = Plant(game.host("routes"), *self._wires(game), seed=played.seed)
-            session = Session(played, target, self._vocabulary(game), game.wiring, plant, self.real_time)
-            return session.run()
-        finally:
-            target.close()
+        plant = Plant(game.host("routes"), *self._wires(game), seed=played.seed)
+        session = Session(played, target, self._vocabulary(game), game.wiring, plant, self.real_time)
+        outcome = session.run()
+        if outcome.code == INVALID:
+            self._close()  # the next script gets a fresh line
+        return outcome
+
+    def _target(self, game: Game) -> Target:
+        """The target for `game`, left open from script to script."""
+        if self._open is not None and self._open[0] == str(game.folder):
+            return self._open[1]
+        self._close()
+        self._open = (str(game.folder), open_target(self.target, game, self.real_time))
+        return self._open[1]
+
+    def _close(self) -> None:
+        if self._open is not None:
+            self._open[1].close()
+            self._open = None
 
     def _vocabulary(self, game: Game) -> Vocabulary:
         key = str(game.folder)
@@ -154,11 +175,12 @@ def register(app: typer.Typer) -> None:
         if same_as and real_time:
             raise UsageError("--same-as compares trace hashes, which --real-time does not have")
         paths = find_scripts(scripts)
-        bench = Bench(on, real_time)
-        jobs = _read_all(bench, paths, game)
-        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
+        with Bench(on, real_time) as bench:
+            jobs = _read_all(bench, paths, game)
+            outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
         if same_as:
-            others = _run_all(Bench(same_as), jobs, quiet=True)
+            with Bench(same_as) as bench:
+                others = _run_all(bench, jobs, quiet=True)
             compare(outcomes, others)
             outcomes += others
             if not as_json:
