@@ -52,7 +52,7 @@ class Spawned:
         except ImportError:
             raise UsageError("'micropython' needs a pseudo-terminal; this system has none") from None
         which = game.name if game.package.startswith("firmware.") else str(game.folder)
-        command = [find(), str(MAIN), "--game", which, *extra]
+        command = [find(), str(MAIN), "--game", which, "--at-once", "32", *extra]
         if pins:
             command += ["--pins", str(pins)]
         ours, self._held = os.openpty()

@@ -8,13 +8,17 @@ PATIENT_MS = 5000  # lock-step: nothing is energised, the host may think
 
 
 class Line:
-    """Reads a byte at a time, so that it never waits for more than came; writes all or fails."""
+    """Never waits for more than came; writes all or fails.
 
-    def __init__(self) -> None:
+    It reads up to `most` bytes at once. More than 1 needs an input that does not block, as the
+    bench makes it: a blocking one would wait for all of them, deaf to the clock.
+    """
+
+    def __init__(self, most: int = 1) -> None:
         self.wait_ms = PATIENT_MS
+        self.held = bytearray(most)
         self._in: Any = sys.stdin.buffer
         self._out: Any = sys.stdout.buffer
-        self._byte = bytearray(1)
         self._readable = select.poll()
         self._readable.register(sys.stdin, select.POLLIN)
         self._writable = select.poll()
@@ -27,13 +31,11 @@ class Line:
         return False
 
     def read(self) -> int:
-        """One byte; −1 when none is there. Raises OSError when the host is gone."""
-        n = self._in.readinto(self._byte)
-        if n is None:
-            return -1
-        if not n:
+        """Fill `held`; how many bytes came. Raises OSError when the host is gone."""
+        n = self._in.readinto(self.held)
+        if n == 0:
             raise OSError("the line ended")
-        return self._byte[0]
+        return n or 0
 
     def write(self, data: bytearray, end: int) -> None:
         """Write `data[0:end]`. Raises OSError when the host does not take it in time."""

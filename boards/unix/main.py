@@ -1,8 +1,9 @@
 """The firmware as a process of the unix MicroPython, spoken to over standard input and output.
 
-    micropython boards/unix/main.py --game honey_flow [--pins LOG]
+    micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32]
 
-The game is a name from `firmware/games` or a folder. Whatever ends this program, the pins are off.
+The game is a name from `firmware/games` or a folder. `--at-once` says how many bytes to read at a
+time, for an input that does not block. Whatever ends this program, the pins are off.
 """
 
 import io
@@ -22,7 +23,7 @@ from firmware.link import identity  # noqa: E402
 from firmware.link.device import Device  # noqa: E402
 from firmware.link.machine import Machine  # noqa: E402
 
-BURST = 64  # most bytes taken before the clock is looked at again
+BURST = 32
 TURN_MS = 1
 IDLE_MS = 100
 
@@ -91,25 +92,28 @@ def serve(line: Line, device: Device, machine: UnixMachine) -> None:
 
 
 def _hear(line: Line, device: Device) -> None:
-    for _ in range(BURST):
-        byte = line.read()
-        if byte < 0:
-            return
-        device.take(byte, clock_ms())
-        if not line.ready(0):
+    """A frame's worth of bytes at most, then the clock is looked at again."""
+    heard = 0
+    while heard < BURST:
+        n = line.read()
+        now_ms = clock_ms()
+        for i in range(n):
+            device.take(line.held[i], now_ms)
+        heard += n
+        if heard < BURST and not line.ready(0):
             return
 
 
-def arguments(words: "list[str]") -> "tuple[str, str]":
-    """Game and pin log from the command line. Raises UsageError."""
-    given = {"--game": "", "--pins": ""}
+def arguments(words: "list[str]") -> "tuple[str, str, int]":
+    """Game, pin log, bytes to read at once. Raises UsageError."""
+    given = {"--game": "", "--pins": "", "--at-once": "1"}
     for i in range(0, len(words), 2):
         if words[i] not in given or i + 1 == len(words):
-            raise UsageError("usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG]")
+            raise UsageError("usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N]")
         given[words[i]] = words[i + 1]
     if not given["--game"]:
         raise UsageError("which game? --game NAME_OR_FOLDER")
-    return given["--game"], given["--pins"]
+    return given["--game"], given["--pins"], int(given["--at-once"])
 
 
 def main() -> int:
@@ -117,9 +121,9 @@ def main() -> int:
     micropython.kbd_intr(-1)  # every byte value is data
     device = None
     try:
-        game, pins = arguments(sys.argv[1:])
+        game, pins, at_once = arguments(sys.argv[1:])
         machine = UnixMachine(game, pins)
-        line = Line()
+        line = Line(at_once)
         device = Device(machine, line.write)
         serve(line, device, machine)
     except BaseException as error:
