@@ -5,7 +5,7 @@ from simulator.routes import FlipperTable
 
 
 class Flipper:
-    """A bat on two windings: the strong one lifts it, either holds it; its switch is closed while it is up."""
+    """A bat on two windings: the strong one lifts, either holds; its switch is closed while it is up."""
 
     def __init__(self, row: FlipperTable, agenda: Agenda, contacts: Contacts) -> None:
         self.row = row
