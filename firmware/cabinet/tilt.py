@@ -27,7 +27,7 @@ class Tilt(Feature):
         ("still", "ball.ended", "idle", None),
         ("tilted", "ball.ended", "shaken", "clear"),
         ("shaken", "tilt", external("shaken"), None),
-        ("shaken", after(QUIET), "idle", "calm"),
+        ("shaken", after(QUIET), "still", "calm"),
         ("still", "game.over", "idle", None),
         ("swinging", "game.over", "idle", None),
         ("tilted", "game.over", "idle", "clear"),
