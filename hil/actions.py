@@ -15,6 +15,7 @@ SETTLE_MS = 1000  # what a machine that was just switched on needs to find its b
 READY_MS = 15_000  # how long an action waits for a ball at the plunger or at a flipper
 NEXT_BALL_MS = 60_000
 START, PLUNGER, PLUNGE, DRAIN = "start", "lane", "plunge", "drain"  # names the macros rely on
+FIELD = "playfield"  # the plant's place for balls that are in no device
 
 
 class Stop(Exception):
@@ -35,6 +36,7 @@ class Actions:
         self.since = 0
         self.marked: dict[int, int] = {}
         self._vocabulary = vocabulary
+        self._rest_ms = max((closing for closing, _ in vocabulary.still.values()), default=0) + EXTRA_MS
 
     def do(self, step: steps.Step) -> None:
         """Carry out an action line; happenings count from its beginning. Raises Stop."""
@@ -89,6 +91,7 @@ class Actions:
         """One whole shot, from the moment a ball is there for it until that ball has come to rest."""
         assert self.plant is not None
         plant = self.plant
+        before = plant.places().get(FIELD, 0)
         deadline = self.clock.now + READY_MS
         while True:
             try:
@@ -100,6 +103,18 @@ class Actions:
                     self.stop(step, f"a ball for the shot {shot} within {seconds(READY_MS)}", error.text)
                 self.clock.run_to(min(deadline, self.clock.now + 20))
         self._until(step, lambda: plant.moving() <= moving, READY_MS, f"the shot {shot} to come to its end")
+        if plant.places().get(FIELD, 0) < before:
+            self._settle(step)
+
+    def _settle(self, step: steps.Step) -> None:
+        """A ball lies in a device: it may roll on there, and its switch takes its time to be read."""
+        clock = self.clock
+        self._until(
+            step,
+            lambda: clock.now - clock.touched_ms >= self._rest_ms,
+            READY_MS,
+            "the contacts to come to rest",
+        )
 
     def _start(self, step: steps.Start) -> None:
         rhythm = self._rhythm(START)

@@ -47,6 +47,7 @@ class Clockwork:
         self.plant = plant
         self.limit_ms = limit_ms
         self.now = 0
+        self.touched_ms = 0  # when a contact last changed
         self.count = 0
         self.last: deque[Record] = deque(maxlen=KEPT_RECORDS)
         self.watchers: list[Callable[[], None]] = []  # told of the end of each instant that left records
@@ -65,6 +66,7 @@ class Clockwork:
     def contact(self, switch: str, closed: bool) -> None:
         """A contact changes now."""
         self.target.contact(self._ids[switch], closed)
+        self.touched_ms = self.now
         self._touched = True
 
     def run_to(self, until_ms: int, stop: Callable[[], bool] | None = None) -> None:

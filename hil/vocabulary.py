@@ -8,6 +8,8 @@ from firmware.devices.switches import class_times
 from hil.games import Game
 from hil.names import Names, of_console
 
+MACHINE = ("coils", "reflexes", "switches", "lamps", "display", "score")  # what scripts cover beside features
+
 
 class Range(NamedTuple):
     """The values a setting or a shot's option takes."""
@@ -42,6 +44,6 @@ def of_game(game: Game) -> Vocabulary:
         still={row[0]: class_times(row[1], row[0]) for row in game.wiring.SWITCHES},
         shots={row[0]: {o[0]: Range(o[1], o[2], usual=o[3]) for o in row[2]} for row in routes.SHOTS},
         settings={row[0]: Range(row[2], row[3], row[4], row[1]) for row in game.module.SETTINGS},
-        features=tuple(names.regions),
+        features=(*names.regions, *MACHINE),
         places=(*(row[0] for row in routes.DEVICES), "playfield"),
     )
