@@ -3,6 +3,7 @@
 import difflib
 import importlib
 import sys
+import traceback
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -66,8 +67,14 @@ def built_in() -> list[str]:
 
 def load(name_or_path: str) -> Game:
     """The game called so, or in that folder. Raises UsageError or GameError."""
+    name, folder, package = locate(name_or_path)
+    return _import(name, folder, package)
+
+
+def locate(name_or_path: str) -> tuple[str, Path, str]:
+    """Name, folder and package of a game that is not imported yet. Raises UsageError or GameError."""
     if name_or_path in built_in():
-        return _import(name_or_path, BUILT_IN / name_or_path, f"firmware.games.{name_or_path}")
+        return name_or_path, BUILT_IN / name_or_path, f"firmware.games.{name_or_path}"
     folder = Path(name_or_path).resolve()
     if not folder.is_dir():
         near = difflib.get_close_matches(name_or_path, built_in(), 1)
@@ -76,8 +83,8 @@ def load(name_or_path: str) -> Game:
     if not (folder / "game.py").is_file():
         raise GameError("a game folder needs a game.py", str(folder))
     if folder.parent == BUILT_IN:
-        return _import(folder.name, folder, f"firmware.games.{folder.name}")
-    return _import(folder.name, folder, folder.name)
+        return folder.name, folder, f"firmware.games.{folder.name}"
+    return folder.name, folder, folder.name
 
 
 def _import(name: str, folder: Path, package: str) -> Game:
@@ -85,9 +92,20 @@ def _import(name: str, folder: Path, package: str) -> Game:
         _place_first(str(folder.parent), package, folder)
     try:
         module = importlib.import_module(f"{package}.game")
+    except GameError:
+        raise
     except SyntaxError as error:
-        raise GameError(f"{error.msg}", f"{error.filename}:{error.lineno}")
+        raise GameError(f"{error.msg}", f"{error.filename}:{error.lineno}") from None
+    except Exception as error:
+        raise GameError(f"{type(error).__name__}: {error}", _place_of(error, folder)) from None
     return Game(name, folder, package, module)
+
+
+def _place_of(error: Exception, folder: Path) -> str:
+    """The innermost line of the game that an exception came through, as file:line."""
+    frames = traceback.extract_tb(error.__traceback__)
+    inside = [frame for frame in frames if folder in Path(frame.filename).parents]
+    return f"{inside[-1].filename}:{inside[-1].lineno}" if inside else str(folder / "game.py")
 
 
 def _place_first(parent: str, package: str, folder: Path) -> None:
