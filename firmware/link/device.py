@@ -214,9 +214,11 @@ class Device:
             out.begin(frames.RECORDS)
             n = trace.take(out.body, HEAD, frames.RECORDS_MOST)
             out.end = HEAD + n * RECORD
-            for i in range(HEAD + 4, out.end, RECORD):
-                if out.body[i] == COIL:
+            at = HEAD + 4
+            while at < out.end:  # a range with a step that is no literal would be allocated
+                if out.body[at] == COIL:
                     self._coil = True
+                at += RECORD
             out.send()
         if trace.lost:
             raise OverflowError(f"the trace lost {trace.lost} records")

@@ -1,0 +1,1 @@
+"""Speed and memory of the firmware: how much, on which Python."""
