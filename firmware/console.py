@@ -21,6 +21,9 @@ class Console:
     `game` is a game's `game` module; `board` is told of every output; `start_ms` is the tick count
     that stands for time nought. Times given to it are milliseconds since the start.
     Raises GameError when the game does not fit together.
+
+    A board that has little memory skips `__init__`: the host calls `set_up`, the board gets what
+    came of it as an image (hil.bundle) and calls `begin`.
     """
 
     def __init__(
@@ -32,16 +35,20 @@ class Console:
         start_ms: int = 0,
         trace_capacity: int = 256,
     ) -> None:
-        self.board = board if board is not None else Board()
+        self.set_up(game, trace_capacity)
+        self.begin(board if board is not None else Board(), seed, settings or {}, start_ms)
+
+    # Set-up ----------------------------------------------------------------------------------
+
+    def set_up(self, game: "Any", trace_capacity: int) -> None:
+        """All that is the same for every run of `game`."""
+        self.board = Board()
         self.trace = Trace(trace_capacity)
         self.settings = Settings(game.SETTINGS)
-        for name in sorted(settings or {}):
-            self.settings.put(name, (settings or {})[name])
-        self.play = Playfield(game.WIRING, self.settings, self.trace, seed)
+        self.play = Playfield(game.WIRING, self.settings, self.trace, 1)
         self.play.title = game.TITLE
         self.now = 0
-        self._start = start_ms
-        self.play.timers.now = start_ms
+        self._start = 0
         self._events()
         self.switches = Switches(game.WIRING.SWITCHES, self.play.closed)
         self.coils = Coils(self.play, self.board)
@@ -51,12 +58,28 @@ class Console:
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)
         self._raw = False
-        # Bound once: binding a method anew allocates.
         self._show_lamp = self.board.lamp
         self._show_text = self.board.text
-        self._start_engine()
 
-    # Set-up ----------------------------------------------------------------------------------
+    def begin(self, board: Board, seed: int, settings: "dict[str, int]", start_ms: int) -> None:
+        """Start the one run of this console."""
+        for name in sorted(settings):
+            self.settings.put(name, settings[name])
+        self.play.reseed(seed)
+        self._start = start_ms
+        self.play.timers.now = start_ms
+        self.board = board
+        self.coils.board = board
+        # Bound once: binding a method anew allocates.
+        self._show_lamp = board.lamp
+        self._show_text = board.text
+        self.play.cues.show = board.cue
+        self.play.lamps.calm = bool(self.settings.get("calm_lamps").n)
+        self.play.count_free()
+        self.engine.start()
+        self.play.show_all = True
+        self._react()
+        self._resolve()
 
     def _events(self) -> None:
         """Switch events first: their number is the switch's own."""
@@ -88,15 +111,6 @@ class Console:
     def _opening_events(self) -> "list[int]":
         known = {self.events.name(i): i for i in range(len(self.events))}
         return [known.get(OPENED + name, -1) for name in self.switch_names]
-
-    def _start_engine(self) -> None:
-        self.play.lamps.calm = bool(self.settings.get("calm_lamps").n)
-        self.play.cues.show = self.board.cue
-        self.play.count_free()
-        self.engine.start()
-        self.play.show_all = True
-        self._react()
-        self._resolve()
 
     # Names, by number ------------------------------------------------------------------------
 

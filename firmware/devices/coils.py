@@ -45,7 +45,7 @@ class Coils:
         self._clock = play.clock(self._serve)
         self._spacing = play.clock(_nothing)
         self._trace: Trace = play.trace
-        self._board = board
+        self.board = board
 
     def ask(self, coil: int, ms: int) -> None:
         """Pulse `coil` for `ms`, hold it (HOLD) or switch it off (OFF), within its limits."""
@@ -66,11 +66,11 @@ class Coils:
         self._trace.add(COIL, coil, ms)
         if ms == HOLD:
             self._held[coil] = 1
-            self._board.hold(coil)
+            self.board.hold(coil)
             return True
         self._used[coil] = 1
         self._ready[coil] = ticks.add(self._timers.now, ms + self._rest[coil])
-        self._board.pulse(coil, ms)
+        self.board.pulse(coil, ms)
         return True
 
     def off(self, coil: int) -> None:
@@ -80,7 +80,7 @@ class Coils:
             self._trace.add(COIL, coil, OFF)
             self._held[coil] = 0
             self._ready[coil] = ticks.add(self._timers.now, self._rest[coil])
-            self._board.release(coil)
+            self.board.release(coil)
 
     def all_off(self) -> None:
         """Every coil off and the queue forgotten."""

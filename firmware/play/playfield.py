@@ -98,6 +98,12 @@ class Playfield:
         self._streams.append(stream)
         return stream
 
+    def reseed(self, seed: int) -> None:
+        """Every stream starts again, from `seed`."""
+        self.seed = seed
+        for i in range(len(self._streams)):
+            self._streams[i].reseed(seed, i + 1)
+
     def find(self, name: str) -> "Any":
         """The feature called `name`, for the cabinet and the game's own wiring-up at set-up."""
         for feature in self.features:
