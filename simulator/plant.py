@@ -15,6 +15,7 @@ from simulator.devices import Device, Latch
 from simulator.flipper import Flipper
 from simulator.routes import Option, RouteBook, Shot
 from simulator.walk import Walk, follow
+from simulator.wheel import Wheel
 
 DRAWS = 11  # the plant's own streams of chance, apart from those of the rules
 FAILURES = 12
@@ -43,6 +44,7 @@ class Plant:
         self.agenda = Agenda()
         self.devices = {row.name: Device(row, self.agenda, self.contacts) for row in self.book.devices}
         self.latches = {row.switch: Latch(row, self.agenda, self.contacts) for row in self.book.latches}
+        self.wheels = [Wheel(row, self.agenda, self.contacts) for row in self.book.wheels]
         self.flippers = [Flipper(row, self.agenda, self.contacts) for row in self.book.flippers]
         self._draws = Stream(seed, DRAWS)
         self._failures = Stream(seed, FAILURES)
@@ -73,6 +75,8 @@ class Plant:
         """A coil record: pulse in ms, -1 held on, 0 off. A pulse below the table's least moves nothing."""
         for flipper in self.flippers:
             flipper.coil(name, value, at_ms)
+        for wheel in self.wheels:
+            wheel.coil(name, value, at_ms)
         if value == 0:
             return
         fails = self._fails(name)

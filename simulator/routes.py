@@ -75,6 +75,19 @@ class LatchTable:
 
 
 @dataclass(frozen=True)
+class WheelTable:
+    """A wheel's row: its motor, its index switch, where it stands at first, ms a stop and a pulse."""
+
+    motor: str
+    switch: str
+    stops: int
+    starts_at: int
+    step: int
+    short: int
+    long: int
+
+
+@dataclass(frozen=True)
 class FlipperTable:
     """A flipper's row: its windings, its end-of-stroke switch, ms for the way up and down."""
 
@@ -96,6 +109,7 @@ class RouteBook:
         self.home: str = module.HOME
         self.devices = tuple(DeviceTable(*row) for row in module.DEVICES)
         self.latches = tuple(LatchTable(*row) for row in module.LATCHES)
+        self.wheels = tuple(WheelTable(*row) for row in getattr(module, "WHEELS", ()))
         self.flippers = tuple(FlipperTable(*row) for row in module.FLIPPERS)
         self.weak: dict[str, int] = dict(module.WEAK)
         self.shots = {row[0]: self._shot(row) for row in module.SHOTS}
@@ -144,6 +158,9 @@ class RouteBook:
         for latch in self.latches:
             self._known("LATCHES", latch.switch, self._switches)
             self._known("LATCHES", latch.coil, self._coils)
+        for wheel in self.wheels:
+            self._known("WHEELS", wheel.switch, self._switches)
+            self._known("WHEELS", wheel.motor, self._coils)
         for flipper in self.flippers:
             self._known("FLIPPERS", flipper.switch, self._switches)
             self._known("FLIPPERS", flipper.strong, self._coils)

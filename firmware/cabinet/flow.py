@@ -62,6 +62,7 @@ class Flow(Feature):
         self._added = self.event("player.added")
         self._ended = self.event("ball.ended")
         self._over = self.event("game.over")
+        self._slammed = self.event("game.slammed")
         self._again = self.event("game.again")
         self._hold = self.clock(self._again.post)
         self._start_cue = self.cue("start")
@@ -85,7 +86,7 @@ class Flow(Feature):
     # Guards ----------------------------------------------------------------------------------
 
     def may_begin(self, event: int) -> bool:
-        return bool(self._trough.home == self.play.balls)
+        return bool(self._trough.home + self.play.locked >= self.play.balls)
 
     def may_add(self, event: int) -> bool:
         return self.play.ball == 1 and self.play.players < PLAYERS
@@ -176,6 +177,7 @@ class Flow(Feature):
 
     def slam(self, event: int) -> None:
         self.stop_ball()
+        self._slammed.raise_()
         self.finish(event)
 
     def rest(self, event: int) -> None:

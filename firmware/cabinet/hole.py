@@ -1,20 +1,26 @@
-"""A hole that holds a ball until its coil gives it back."""
+"""A hole that holds balls until its coil gives them back, one at a time."""
 
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT
 
 HOLD = 500  # a ball rests this long before it is given back
-RETRY = 2000
+SETTLE = 700  # after a pulse the hole is not counted for this long; a second pulse comes no sooner
+TRIES = 5  # failures in a row before the fault is reported; the hole goes on trying
 
 
 class Hole(Feature):
-    """Gives every ball straight back, and tries again until its switches are open.
+    """Counts its balls and gives back what is above `keep`; says `entered.NAME` for each that came.
 
     class Porch(Hole):
         name = "porch"
-        places = ("porch",)
+        places = ("porch",)          # the switch at the exit first
         eject_coil = "porch_eject"
-        chart = hole rows for the switches, as in Honey Flow's shots.py
+        chart = (
+            ("resting", "porch opened.porch", None, "changed"),
+            ("resting", "eject.porch", "ejecting", "pulse"),
+            ("ejecting", "opened.porch", None, "leave"),
+            ("ejecting", after(SETTLE), "resting", "settle"),
+        )
     """
 
     span = KEPT
@@ -25,25 +31,85 @@ class Hole(Feature):
         super().__init__(play)
         self._switches = [play.switch(name, self.name) for name in self.places]
         self._coil = self.coil(self.eject_coil)
-        self._clock = self.clock(self._give_back)
-        self._counted = 0
+        self._entered = self.event("entered." + self.name)
+        self._eject = self.event("eject." + self.name)
+        self._rest = self.clock(self._eject.post)
+        self.count = 0
+        self.keep = 0
+        self.locked = 0
+        self._gone = False
+        self._tries = 0
+
+    def hold(self, balls: int) -> None:
+        """Keep so many from now on, and give back what is above."""
+        self.keep = balls
+        if self.count > balls:
+            self._eject.post()
+
+    def lock(self) -> None:
+        """One ball that rests here belongs to the machine, no longer to those in play."""
+        self.locked += 1
+        self.keep += 1
+        self.play.locked += 1
+        self.play.held -= 1
+        self.play.out -= 1
+        self.play.count_free()
+
+    def unlock(self, balls: int) -> None:
+        """So many locked balls are in play again; `hold` lets them go."""
+        self.locked -= balls
+        self.keep -= balls
+        self.play.locked -= balls
+        self.play.held += balls
+        self.play.out += balls
+
+    # Actions ---------------------------------------------------------------------------------
 
     def changed(self, event: int) -> None:
-        """A ball came or went: count again, and give back what is there."""
+        """A ball came or went."""
         n = 0
         for switch in self._switches:
             n += self.play.closed[switch]
-        self.play.held += n - self._counted
-        self._counted = n
+        while n > self.count:
+            self.count += 1
+            self.play.held += 1
+            self._entered.raise_(self.count)
+        if n < self.count:
+            self._lost(self.count - n)
         self.play.count_free()
-        if not n:
-            self._clock.stop()
-        elif not self._clock.running():
-            self._clock.start(HOLD)
+        if self.count <= self.keep:
+            self._rest.stop()
+        elif not self._rest.running():
+            self._rest.start(HOLD)
 
-    def _give_back(self) -> None:
+    def pulse(self, event: int) -> None:
+        self._gone = False
         self._coil.pulse()
-        self._clock.start(RETRY)
+
+    def leave(self, event: int) -> None:
+        """The first switch to open means that a ball is out."""
+        if not self._gone:
+            self._gone = True
+            self._tries = 0
+            self._lost(1)
+            self.play.count_free()
+
+    def settle(self, event: int) -> None:
+        if not self._gone:
+            self._tries += 1
+            if self._tries == TRIES:
+                self.play.faults.report(self.name + "_stuck")
+        self.changed(event)
+        if self.count > self.keep:
+            self._rest.stop()
+            self._eject.raise_()
+
+    def _lost(self, balls: int) -> None:
+        """Balls that left are no longer held; one that was locked is in play again."""
+        self.count -= balls
+        self.play.held -= balls
+        if self.count < self.locked:
+            self.unlock(self.locked - self.count)
 
 
 TYPE_CHECKING = False

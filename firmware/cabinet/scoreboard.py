@@ -14,11 +14,11 @@ class Scoreboard(Feature):
     name = "scoreboard"
     span = KEPT
     chart = (
-        ("idle", "game.started", "game", "refresh"),
-        ("game", "ball.started", None, "refresh"),
-        ("game", "player.added", None, "refresh"),
-        ("game", "game.over", "over", "refresh"),
-        ("over", "game.started", "game", "refresh"),
+        ("idle", "game.started", "scores", "refresh"),
+        ("scores", "ball.started", None, "refresh"),
+        ("scores", "player.added", None, "refresh"),
+        ("scores", "game.over", "over", "refresh"),
+        ("over", "game.started", "scores", "refresh"),
     )
 
     def __init__(self, play: "Playfield") -> None:
@@ -33,7 +33,7 @@ class Scoreboard(Feature):
 
     def show(self) -> None:
         n = self.play.score.scores[self.play.score.player]
-        self._rollover.set(1 if n >= SHOWN and self.inside("game") else 0)
+        self._rollover.set(1 if n >= SHOWN and self.inside("scores") else 0)
 
     def refresh(self, event: int) -> None:
         self.play.score.changed = True

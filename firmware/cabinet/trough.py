@@ -61,6 +61,10 @@ class Trough(Feature):
         if self._serves == 1:
             self._wanted.post()
 
+    def to_serve(self) -> int:
+        """Balls that are still to be served."""
+        return self._serves
+
     def serving(self) -> bool:
         """Whether a ball is on its way to the lane."""
         return self._serves > 0
@@ -124,7 +128,7 @@ class Trough(Feature):
             drained -= 1
             self._drain()
         self.play.count_free()
-        if found >= self.play.balls and not self._serves:
+        if found + self.play.locked >= self.play.balls and not self._serves:
             self.play.out = 0
             self._home_event.raise_()
 

@@ -52,6 +52,7 @@ class Playfield:
         self.rolling_in = 0
         self.held = 0
         self.climbing = 0
+        self.locked = 0
         self.free = 0
         self.players = 0
         self.ball = 0

@@ -20,6 +20,8 @@ from firmware.games.honey_flow.features.f08_frames_bank import FramesBank
 from firmware.games.honey_flow.features.f09_kept_comb import KeptComb
 from firmware.games.honey_flow.features.f10_waggle_dance import WaggleDance
 from firmware.games.honey_flow.features.f11_honey_jar import HoneyJar
+from firmware.games.honey_flow.features.f12_queens_cell import Keeper, QueensCell, QueensWheel
+from firmware.games.honey_flow.features.f13_swarm import HiveLock, Swarm
 from firmware.games.honey_flow.features.f14_guard_bee import GuardBee
 from firmware.games.honey_flow.features.f15_extra_ball import ExtraBall
 from firmware.games.honey_flow.features.f16_consolation import Consolation
@@ -46,10 +48,10 @@ FEATURES = (
     RightOrbit,
     LeftRamp,
     RightRamp,
-    Scoops,
     CellTunnel,
     Porch,
     Hive,
+    Scoops,
     SmallPoints,
     SpringFlight,
     BeeLanes,
@@ -62,7 +64,11 @@ FEATURES = (
     KeptComb,
     WaggleDance,
     HoneyJar,
-    # 12. Keeper and Queen's Cell and 13. Hive lock and Swarm take their places here.
+    Keeper,
+    QueensWheel,
+    QueensCell,
+    HiveLock,
+    Swarm,
     GuardBee,
     ExtraBall,
     Consolation,
@@ -79,6 +85,6 @@ FEATURES = (
 )
 
 # Asked in this order when a ball drains; the first that answers gives it back.
-SAVERS = ("guard_bee", "ball_save")
+SAVERS = ("guard_bee", "swarm", "ball_save")
 
 __all__ = ["FEATURES", "NAME", "SAVERS", "SETTINGS", "TITLE", "WIRING"]

@@ -19,5 +19,6 @@ SETTINGS = (
         "points",
         "a last ball that starts below this lights the extra ball",
     ),
+    ("wheel_odds", 1, 0, 2, "choice", "the Queen's Wheel is: 0 roomy, 1 even, 2 tight"),
     ("calm_lamps", 1, 0, 1, "yes", "no lamp blinks faster than 2.5 times a second"),
 )

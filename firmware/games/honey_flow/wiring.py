@@ -111,6 +111,14 @@ LAMPS = (
     ("meadow.3", "white", 6, 7),
     ("tilt", "red", 6, 8),
     ("ball_in_play", "white", 7, 1),
+    ("wheel.1", "amber", 7, 2),
+    ("wheel.2", "amber", 7, 3),
+    ("wheel.3", "amber", 7, 4),
+    ("wheel.4", "amber", 7, 5),
+    ("wheel.5", "amber", 7, 6),
+    ("wheel.6", "amber", 7, 7),
+    ("wheel.7", "amber", 7, 8),
+    ("wheel.8", "amber", 8, 1),
 )
 
 COILS = (
@@ -135,7 +143,7 @@ COILS = (
     ("flash.jar", "flasher", 60, 120, 180, 18),
     ("flash.queen", "flasher", 60, 120, 180, 19),
     ("flash.wax", "flasher", 60, 120, 180, 20),
-    ("wheel_motor", "motor", 100, 8000, 500, 21),
+    ("wheel_motor", "motor", -1, 0, 0, 21),
     ("coin_meter", "meter", 60, 120, 120, 22),
     ("coin_lockout", "motor", -1, 0, 0, 23),
     ("spare", "queued", 20, 30, 300, 24),

@@ -19,8 +19,10 @@ class NectarFlow(Feature):
     name = "nectar_flow"
     span = BALL
     chart = (
-        ("idle", "made.orbit.left", "running", "start", "lit"),
-        ("running", "made.orbit.left", None, "start", "lit"),
+        ("idle", "made.orbit.left", "running", ("use", "start"), "lit"),
+        ("running", "made.orbit.left", None, ("use", "start"), "lit"),
+        ("idle", "nectar.start", "running", "start"),
+        ("running", "nectar.start", None, "start"),
         ("running", "spinner", None, ("turn", "extend")),
         ("running", "nectar_flow.late", "idle", "stop"),
         ("running", "ball.ended", "idle", "stop"),
@@ -62,9 +64,11 @@ class NectarFlow(Feature):
             self._turns.n = 0
             self._lit.n = 1
 
+    def use(self, event: int) -> None:
+        self._lit.n = 0
+
     def start(self, event: int) -> None:
         """As started anew: at least the full time."""
-        self._lit.n = 0
         self.play.score.factor = 2
         self._window.open_for(max(self._window.left(), LENGTH))
         self._cue.play()

@@ -1,7 +1,6 @@
 """8. Frames bank: four standups that light, in turn, the seal and the lock."""
 
 from firmware.parts.lights import Lights
-from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
 from firmware.play.memory import PLAYER
 
@@ -22,17 +21,15 @@ class FramesBank(Feature):
         super().__init__(play)
         self._bank = Lights(self, ("frame.1", "frame.2", "frame.3", "frame.4"), span=PLAYER)
         self._done = self.value("completions", 0, PLAYER)
-        self._lock = self.value("lock", 0, PLAYER)
         self._odd = self.award("odd", 20_000)
         self._even = self.award("even", 40_000)
         self._seal = self.event("seal.light")
+        self._lock = self.event("lock.light")
         self._extra_ball = self.event("extra_ball.light")
-        self._lamp = self.lamp("lock")
         self._cue = self.cue("frames")
 
     def show(self) -> None:
         self._bank.show()
-        self._lamp.set(ON if self._lock.n else NONE)
 
     def report(self, page: "Page") -> bool:
         page.title(0, b"FRAMES DONE")
@@ -55,7 +52,7 @@ class FramesBank(Feature):
             self._seal.raise_()
         else:
             self.news(b"FRAMES LOCK LIT", self._even.pay())
-            self._lock.n = 1
+            self._lock.raise_()
         if self._done.n == EXTRA_BALL_AT:
             self._extra_ball.raise_()
 

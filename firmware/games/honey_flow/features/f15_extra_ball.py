@@ -50,6 +50,10 @@ class ExtraBall(Feature):
         for side in range(2):
             self._lamps[side].set(ON if self._lit.n and self._left.n == side else NONE)
 
+    def may_light(self) -> bool:
+        """Whether lighting it would help this player."""
+        return not self._lit.n and self._won.n < self._most.n
+
     def right_lit(self, event: int) -> bool:
         return bool(self._lit.n and not self._left.n)
 

@@ -1,8 +1,8 @@
 """What counts as a shot: orbits once, ramps when made, and the holes that give balls back."""
 
-from firmware.cabinet.hole import Hole
+from firmware.cabinet.hole import SETTLE, Hole
 from firmware.cabinet.tunnel import Tunnel
-from firmware.charts.model import ANY, after, external
+from firmware.charts.model import after, external
 from firmware.parts.orbit import Orbit
 from firmware.parts.ramp import CLIMB, Ramp
 from firmware.play.feature import Feature
@@ -71,7 +71,7 @@ class Scoops(Feature):
     span = KEPT
     chart = (
         ("on", "queen_cell", None, "cell", "live"),
-        ("on", "hive", None, "hive", "live"),
+        ("on", "entered.hive", None, "hive", "live"),
     )
 
     def __init__(self, play: "Playfield") -> None:
@@ -106,7 +106,12 @@ class Porch(Hole):
     name = "porch"
     places = ("porch",)
     eject_coil = "porch_eject"
-    chart = ((ANY, "porch opened.porch", None, "changed"),)
+    chart = (
+        ("resting", "porch opened.porch", None, "changed"),
+        ("resting", "eject.porch", "ejecting", "pulse"),
+        ("ejecting", "opened.porch", None, "leave"),
+        ("ejecting", after(SETTLE), "resting", "settle"),
+    )
 
 
 class Hive(Hole):
@@ -115,7 +120,19 @@ class Hive(Hole):
     name = "hive"
     places = ("hive.1", "hive.2")
     eject_coil = "hive_eject"
-    chart = ((ANY, "hive opened.hive", None, "changed"),)
+    chart = (
+        ("resting", "hive opened.hive", None, "changed"),
+        ("resting", "eject.hive", "ejecting", "pulse"),
+        ("ejecting", "opened.hive", None, "leave"),
+        ("ejecting", after(SETTLE), "resting", "settle"),
+        ("resting", "game.slammed", None, "empty"),
+        ("ejecting", "game.slammed", None, "empty"),
+    )
+
+    def empty(self, event: int) -> None:
+        """Every ball goes back into play."""
+        self.unlock(self.locked)
+        self.hold(0)
 
 
 TYPE_CHECKING = False

@@ -26,6 +26,11 @@ FLIPPERS = (
     ("flipper.right.strong", "flipper.right.hold", "eos.right", 18, 25),
 )
 
+WHEELS = (
+    # motor, index switch, stops, stands at, ms from stop to stop, pulse, pulse at home (stop 0)
+    ("wheel_motor", "wheel.index", 8, 3, 300, 60, 200),
+)
+
 WEAK = (
     # coil, per cent of its pulses that fail when failures are asked for
     ("trough_eject", 8),

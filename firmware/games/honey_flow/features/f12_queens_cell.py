@@ -1,0 +1,135 @@
+"""12. Keeper and Queen's Cell: a drop target, a scoop and a wheel of eight stops."""
+
+from firmware.charts.model import ANY
+from firmware.parts.guarded_scoop import GuardedScoop
+from firmware.parts.wheel import Wheel
+from firmware.parts.window import Window
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+PRIZES = (5_000, 10_000, 25_000, 50_000, 100_000)
+EMPTY = 5
+NECTAR = 6
+ROYAL = 7
+SHOWN = 1500  # the stop stands this long before the keeper is raised
+
+
+class QueensWheel(Wheel):
+    """Eight stops: 5,000 to 100,000, empty, Nectar Flow, royal; the odds are the operator's choice."""
+
+    name = "wheel"
+    stops = 8
+    odds = (
+        (12, 14, 18, 18, 10, 6, 14, 8),
+        (20, 18, 16, 14, 6, 12, 10, 4),
+        (26, 22, 16, 10, 3, 16, 6, 1),
+    )
+    chart = Wheel.chart
+
+
+class Keeper(GuardedScoop):
+    """Knock the keeper down to open the Queen's Cell for 12 seconds."""
+
+    name = "gate"
+    span = KEPT
+    target_switch = "keeper"
+    scoop_switch = "queen_cell"
+    reset_coil = "keeper_reset"
+    chart = (
+        ("up", "keeper", "down", "open"),
+        ("up", "ball.started", "raising", "begin_raising", "is_down"),
+        ("down", "made.cell", "visited", "visit"),
+        ("down", "cell_open.late", "raising", "begin_raising"),
+        ("down", "ball.ended tilted", "raising", "begin_raising"),
+        ("visited", "cell.paid", "raising", "begin_raising"),
+        ("raising", "raise.gate", None, "wait_for_clear", "not is_clear"),
+        ("raising", "raise.gate", None, "raise_target", "is_clear"),
+        ("raising", "check.gate", "up", "give_back", "not is_down"),
+        ("raising", "check.gate", None, "raise_target", "may_retry"),
+        ("raising", "check.gate", "stuck", ("report_stuck", "give_back"), "failed"),
+        ("stuck", "made.cell", "stuck_visited", "visit"),
+        ("stuck_visited", "cell.paid", "raising", "begin_raising"),
+        ("stuck", "ball.started", "raising", "begin_raising"),
+        (ANY, "opened.queen_cell", None, "note_leaving"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._window = Window(self, seconds=12, insert="cell", flasher="flash.queen", name="cell_open")
+        self._offer = self.offer("made.cell")
+        self._visit = self.event("cell.visited")
+
+    def bind(self) -> None:
+        super().bind()
+        self._porch = self.play.find("porch")
+
+    def show(self) -> None:
+        self._offer.set(self.inside("down") or self.inside("stuck"))
+
+    def open(self, event: int) -> None:
+        self._window.open()
+
+    def visit(self, event: int) -> None:
+        self._window.close()
+        self._porch.hold(1)
+        self._visit.raise_()
+
+    def give_back(self, event: int) -> None:
+        self._porch.hold(0)
+
+
+class QueensCell(Feature):
+    """The wheel pays 5,000 to 100,000, starts Nectar Flow, lights the extra ball, or is empty."""
+
+    name = "queens_cell"
+    span = KEPT
+    chart = (
+        ("idle", "cell.visited", "turning", "turn"),
+        ("turning", "shown.wheel", "paid", "pay"),
+        ("paid", "cell.paid", "idle", "darken"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._awards = [self.award("stop_" + str(i + 1), PRIZES[i]) for i in range(len(PRIZES))]
+        self._nectar = self.event("nectar.start")
+        self._extra_ball_event = self.event("extra_ball.light")
+        self._special = self.event("special.win")
+        self._paid = self.event("cell.paid")
+        self._stand = self.clock(self._paid.post)
+        self._turn_cue = self.cue("wheel")
+        self._cue = self.cue("wheel_stops")
+
+    def bind(self) -> None:
+        super().bind()
+        self._wheel = self.play.find("wheel")
+        self._extra_ball = self.play.find("extra_ball")
+
+    def turn(self, event: int) -> None:
+        self._turn_cue.play()
+        self._wheel.turn()
+
+    def pay(self, event: int) -> None:
+        stop = self.play.engine.value
+        self._stand.start(SHOWN)
+        self._cue.play()
+        if stop < EMPTY:
+            self.news(b"QUEENS CELL", self._awards[stop].pay())
+        elif stop == EMPTY:
+            self.news(b"EMPTY CELL", 0)
+        elif not self.play.live:
+            return
+        elif stop == NECTAR:
+            self._nectar.raise_()
+        elif self._extra_ball.may_light():
+            self._extra_ball_event.raise_()
+        else:
+            self._special.raise_()
+
+    def darken(self, event: int) -> None:
+        self._wheel.dark()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,146 @@
+"""13. Hive lock and Swarm: two balls held, then three in play."""
+
+from firmware.charts.model import ANY
+from firmware.parts.ball_lock import BallLock
+from firmware.parts.window import Window
+from firmware.play.claims import FAST, NONE, ON, SLOW
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL, PLAYER
+
+WANTED = 2
+
+
+class HiveLock(Feature):
+    """With the lock lit the hive keeps the ball for 15,000; two held make the next serve a Swarm."""
+
+    name = "hive_lock"
+    span = PLAYER
+    chart = (
+        ("on", "lock.light", None, "light"),
+        ("on", "made.hive", None, "hold", "may_hold"),
+        ("on", "made.hive", None, "count", "may_count"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self.lock = BallLock(self, hole="hive", wanted=WANTED)
+        self._award = self.award("ball_held", 15_000)
+        self._offer = self.offer("made.hive")
+        self._lamp = self.lamp("lock")
+        self._lamps = (self.lamp("lock.1"), self.lamp("lock.2"))
+        self._cue = self.cue("lock")
+
+    def bind(self) -> None:
+        super().bind()
+        self.lock.bind()
+        self._swarm = self.play.find("swarm")
+
+    def show(self) -> None:
+        self._offer.set(self.lock.lit() and self._swarm.inside("idle"))
+        self._lamp.set(SLOW if self.lock.lit() else NONE)
+        for i in range(WANTED):
+            self._lamps[i].set(ON if self.lock.held() > i else NONE)
+
+    def report(self, page: "Page") -> bool:
+        page.title(0, b"HIVE HOLDS")
+        page.clear(1)
+        page.number(1, 8, self.lock.held())
+        return True
+
+    def may_hold(self, event: int) -> bool:
+        return self.lock.lit() and self._swarm.inside("idle") and self.lock.may_hold()
+
+    def may_count(self, event: int) -> bool:
+        return self.lock.lit() and self._swarm.inside("idle") and not self.lock.may_hold()
+
+    def light(self, event: int) -> None:
+        self.lock.light()
+
+    def hold(self, event: int) -> None:
+        self._cue.play()
+        self.news(b"BALL HELD", self._award.pay())
+        self.lock.hold()
+
+    def count(self, event: int) -> None:
+        self.news(b"BALL COUNTED", self._award.pay())
+        self.lock.count()
+
+
+class Swarm(Feature):
+    """Every ball at once: the first left ramp wins the Honey Jar, each later one 75,000."""
+
+    name = "swarm"
+    span = BALL
+    chart = (
+        ("idle", "ball.ready", "ready", None, "two_held"),
+        ("ready", "playfield", "flying", "start"),
+        ("flying", "made.ramp.left", None, "first", "not jar_won"),
+        ("flying", "made.ramp.left", None, "later", "jar_won"),
+        ("flying", "swarm_save.late", None, None),
+        ("flying", "ball.lost", "idle", "finish", "one_left"),
+        (ANY, "ball.ended tilted", "idle", "finish"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._save = Window(self, seconds=12, insert="again", name="swarm_save")
+        self._won = self.value("jar_won", 0, BALL)
+        self._jar = self.event("jar.win")
+        self._later = self.award("left_ramp", 75_000)
+        self._offer = self.offer("made.ramp.left")
+        self._lamp = self.lamp("swarm")
+        self._cue = self.cue("swarm")
+        self._over = self.cue("swarm_over")
+        self._saved = self.cue("ball_saved")
+
+    def bind(self) -> None:
+        super().bind()
+        self._lock = self.play.find("hive_lock")
+        self._trough = self.play.find("trough")
+
+    def show(self) -> None:
+        self._offer.set(self.inside("flying"))
+        self._lamp.set(FAST if self.inside("flying") else SLOW if self.inside("ready") else NONE)
+
+    def two_held(self, event: int) -> bool:
+        lock = self._lock.lock
+        return bool(lock.held() and lock.counts() >= WANTED)
+
+    def jar_won(self, event: int) -> bool:
+        return bool(self._won.n)
+
+    def one_left(self, event: int) -> bool:
+        return bool(self.play.out + self._trough.to_serve() <= 1)
+
+    def start(self, event: int) -> None:
+        self._won.n = 0
+        self._lock.lock.release()
+        self._lock.show()
+        self._save.open()
+        self._cue.play()
+        self.news(b"SWARM", 0)
+
+    def first(self, event: int) -> None:
+        self._won.n = 1
+        self._jar.raise_()
+
+    def later(self, event: int) -> None:
+        self.news(b"SWARM RAMP", self._later.pay())
+
+    def finish(self, event: int) -> None:
+        if self.inside("flying"):
+            self._over.play()
+        self._save.close()
+
+    def save(self) -> bool:
+        """Whether a ball that just drained is given back."""
+        if self.play.tilted or not self._save.left():
+            return False
+        self._saved.play()
+        return True
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.pages import Page
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,70 @@
+"""A drop target that opens a scoop for a time and is raised again, checked and tried again."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+CLEAR = 500  # the scoop's switch must have been open for this long before the target is raised
+CHECK = 500  # after a pulse the target must be up by then
+TRIES = 3
+
+
+class GuardedScoop(Feature):
+    """Target down opens the scoop; time up, or a visit that is over, raises the target.
+
+    Subclasses give the switches, the coil and a window, and the chart with their names; see Honey
+    Flow's keeper. The target is never raised while the scoop's switch is closed or was within CLEAR.
+    """
+
+    span = KEPT
+    target_switch = ""
+    scoop_switch = ""
+    reset_coil = ""
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._target = play.switch(self.target_switch, self.name)
+        self._scoop = play.switch(self.scoop_switch, self.name)
+        self._coil = self.coil(self.reset_coil)
+        self._try = self.event("raise." + self.name)
+        self._check = self.event("check." + self.name)
+        self._wait = self.clock(self._try.post)
+        self._verify = self.clock(self._check.post)
+        self._left_at = -CLEAR
+        self._tries = 0
+
+    def is_down(self, event: int) -> bool:
+        """Whether the target's switch says that it is down."""
+        return bool(self.play.closed[self._target])
+
+    def is_clear(self, event: int) -> bool:
+        """Whether nothing is or was in the scoop."""
+        return not self.play.closed[self._scoop] and self.play.trace.now - self._left_at >= CLEAR
+
+    def note_leaving(self, event: int) -> None:
+        self._left_at = self.play.trace.now
+
+    def begin_raising(self, event: int) -> None:
+        self._tries = 0
+        self._wait.start(1)
+
+    def wait_for_clear(self, event: int) -> None:
+        self._wait.start(CLEAR)
+
+    def raise_target(self, event: int) -> None:
+        self._tries += 1
+        self._coil.pulse()
+        self._verify.start(CHECK)
+
+    def may_retry(self, event: int) -> bool:
+        return self._tries < TRIES and self.is_down(event)
+
+    def failed(self, event: int) -> bool:
+        return self._tries >= TRIES and self.is_down(event)
+
+    def report_stuck(self, event: int) -> None:
+        self.play.faults.report(self.name + "_stuck")
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield
