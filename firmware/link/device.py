@@ -11,7 +11,7 @@ from firmware.base import ticks
 from firmware.base.trace import COIL, RECORD
 from firmware.board import Board
 from firmware.link import frames
-from firmware.link.frames import HEAD, Receiver, Sender
+from firmware.link.frames import HEAD, PAYLOAD, Receiver, Sender
 from firmware.link.machine import Machine
 
 DEAD_MAN_MS = 200  # real time: off after this silence, so that one late poll still keeps the promised 250
@@ -121,6 +121,9 @@ class Device:
         self._out.put(words.encode()[: frames.WORDS_MOST])
         self._out.send()
 
+    def _refuse(self, number: int) -> None:
+        self._fault(frames.REFUSED, f"{number} in a frame of type {self._in.kind} is out of range")
+
     def _hello(self, _: int) -> None:
         self.all_off("a new session began")
         self._in.expect(1)
@@ -140,13 +143,13 @@ class Device:
         if place < len(self._machine.settings):
             self._settings[self._machine.settings[place]] = self._in.i32(1)
         else:
-            self._fault(frames.REFUSED, f"there is no setting number {place}")
+            self._refuse(place)
 
     def _start(self, _: int) -> None:
         mode = self._in.body[HEAD]
         seed = self._in.i32(1)
         if mode > frames.REAL_TIME or seed < 0:
-            self._fault(frames.REFUSED, f"START with mode {mode} and seed {seed}")
+            self._refuse(mode)
             return
         self._run += 1
         self._now = 0
@@ -167,14 +170,14 @@ class Device:
         switch = self._in.u16(0)
         closed = self._in.body[HEAD + 2]
         if switch >= self._machine.switches or closed > 1:
-            self._fault(frames.REFUSED, f"there is no switch number {switch} in state {closed}")
+            self._refuse(switch)
         elif self._console:
             self._console.contact(switch, closed == 1)
 
     def _advance(self, _: int) -> None:
         goal = self._in.i32(0)
         if goal < (0 if self.real_time else self._now):
-            self._fault(frames.REFUSED, f"asked to go to {goal} ms, which is over")
+            self._refuse(goal)
         elif self.real_time:
             self._goal = goal
             self._reached()
@@ -212,11 +215,11 @@ class Device:
         out = self._out
         while trace.held():
             out.begin(frames.RECORDS)
-            n = trace.take(out.body, HEAD, frames.RECORDS_MOST)
-            out.end = HEAD + n * RECORD
-            at = HEAD + 4
+            n = trace.take(out.wire, PAYLOAD, frames.RECORDS_MOST)
+            out.end = PAYLOAD + n * RECORD
+            at = PAYLOAD + 4
             while at < out.end:  # a range with a step that is no literal would be allocated
-                if out.body[at] == COIL:
+                if out.wire[at] == COIL:
                     self._coil = True
                 at += RECORD
             out.send()

@@ -43,22 +43,23 @@ NONCE = 16
 DIGEST = 32
 HEAD = 2
 TAIL = 4
+PAYLOAD = 1 + HEAD
 TO_DEVICE = 32  # most bytes on the wire, the closing zero counted
 TO_HOST = 248
-BODY_TO_DEVICE = TO_DEVICE - 2 - TAIL
-BODY_TO_HOST = TO_HOST - 2 - TAIL
 RECORDS_MOST = 20
 WORDS_MOST = 200
 
 
 class Sender:
-    """Builds one frame at a time in a buffer of its own and writes it; allocates nothing."""
+    """Builds one frame at a time where it is stuffed and written; allocates nothing.
 
-    def __init__(self, write: "Callable[[bytearray, int], None]", most: int = BODY_TO_HOST) -> None:
-        self.body = bytearray(most + TAIL)
-        self.end = HEAD
+    `wire` holds COBS's first byte, sequence number, type, payload; `end` is where the payload ends.
+    """
+
+    def __init__(self, write: "Callable[[bytearray, int], None]", most: int = TO_HOST) -> None:
+        self.wire = bytearray(most)
+        self.end = PAYLOAD
         self._write = write
-        self._wire = bytearray(cobs.longest(most + TAIL) + 1)
         self._crc = Crc()
         self._sequence = 0
 
@@ -68,12 +69,12 @@ class Sender:
 
     def begin(self, kind: int) -> None:
         """Start a frame of type `kind`."""
-        self.body[1] = kind
-        self.end = HEAD
+        self.wire[2] = kind
+        self.end = PAYLOAD
 
     def u8(self, n: int) -> None:
         """Append one byte."""
-        self.body[self.end] = n
+        self.wire[self.end] = n
         self.end += 1
 
     def u32(self, n: int) -> None:
@@ -89,19 +90,18 @@ class Sender:
 
     def send(self) -> None:
         """Close the frame and write it."""
-        body = self.body
-        end = self.end
-        body[0] = self._sequence
+        wire = self.wire
+        wire[1] = self._sequence
         self._sequence = (self._sequence + 1) & 0xFF
         crc = self._crc
-        crc.over(body, end)
-        body[end] = crc.lo & 0xFF
-        body[end + 1] = crc.lo >> 8
-        body[end + 2] = crc.hi & 0xFF
-        body[end + 3] = crc.hi >> 8
-        n = cobs.encode(body, end + TAIL, self._wire)
-        self._wire[n] = 0
-        self._write(self._wire, n + 1)
+        crc.over(wire, 1, self.end)
+        self.u8(crc.lo & 0xFF)
+        self.u8(crc.lo >> 8)
+        self.u8(crc.hi & 0xFF)
+        self.u8(crc.hi >> 8)
+        cobs.encode(wire, self.end - 1)
+        self.u8(0)
+        self._write(wire, self.end)
 
 
 class Receiver:
@@ -112,9 +112,9 @@ class Receiver:
     BROKEN = 2  # damaged, too long, or no frame at all
     MISSED = 3  # whole, but not the next in order
 
-    def __init__(self, most: int = BODY_TO_DEVICE) -> None:
+    def __init__(self, most: int = TO_DEVICE) -> None:
         self.kind = 0
-        self.body = bytearray(cobs.longest(most + TAIL))
+        self.body = bytearray(most - 1)
         self.end = 0
         self._held = 0
         self._crc = Crc()
@@ -141,11 +141,11 @@ class Receiver:
         body = self.body
         if held > len(body):
             return Receiver.BROKEN
-        end = cobs.decode(body, held, body) - TAIL
+        end = cobs.decode(body, held) - TAIL
         if end < HEAD:
             return Receiver.BROKEN
         crc = self._crc
-        crc.over(body, end)
+        crc.over(body, 0, end)
         if body[end] | body[end + 1] << 8 != crc.lo or body[end + 2] | body[end + 3] << 8 != crc.hi:
             return Receiver.BROKEN
         self.kind = body[1]

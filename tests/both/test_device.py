@@ -84,10 +84,10 @@ class Bench:
         self.machine = Beats()
         self.got = []
         self.words = ""
-        self._in = Receiver(frames.BODY_TO_HOST)
+        self._in = Receiver(frames.TO_HOST)
         self.device = Device(self.machine, self.hear)
         self._wire = bytearray()
-        self._out = Sender(lambda data, end: self._wire.extend(data[:end]), frames.BODY_TO_DEVICE)
+        self._out = Sender(lambda data, end: self._wire.extend(data[:end]), frames.TO_DEVICE)
         self.now = 0
 
     def hear(self, data, end):
@@ -118,7 +118,7 @@ class Bench:
 
     def hello(self):
         self._out.restart()
-        self._in = Receiver(frames.BODY_TO_HOST)
+        self._in = Receiver(frames.TO_HOST)
         return self.say(frames.HELLO, NONCE, bytes([frames.PROTOCOL]))
 
     def start(self, mode=frames.LOCK_STEP):
@@ -244,14 +244,14 @@ def test_a_frame_out_of_place_ends_the_session():
 def test_a_switch_that_is_not_wired_ends_the_session():
     bench = Bench()
     bench.start()
-    faulted(bench, bench.say(frames.CONTACT, b"\x08\0\1"), "switch number 8")
+    faulted(bench, bench.say(frames.CONTACT, b"\x08\0\1"), "8 in a frame of type 4")
 
 
 def test_a_time_that_is_over_ends_the_session():
     bench = Bench()
     bench.start()
     bench.say(frames.ADVANCE, u32(50))
-    faulted(bench, bench.say(frames.ADVANCE, u32(49)), "49 ms")
+    faulted(bench, bench.say(frames.ADVANCE, u32(49)), "49 in a frame of type 5")
 
 
 def test_rules_that_break_end_the_session_with_their_words():
