@@ -3,6 +3,7 @@
 Assembler: PyPI adafruit-circuitpython-pioasm. Stepper: PyPI rp2040-pio-emulator.
 """
 
+import itertools
 from collections import deque
 from collections.abc import Iterator
 from dataclasses import replace
@@ -83,7 +84,7 @@ def scan(model: Switches, cycles: int) -> tuple[list[int], list[tuple[int, int]]
         wrap_top=programs.SCAN_WRAP,
     ):
         if after.pin_values != before.pin_values:
-            changes.append((after.clock, after.pin_values))
+            changes.append((before.clock, after.pin_values))
         while after.receive_fifo:
             words.append(after.receive_fifo.popleft())
     return words, changes
@@ -120,13 +121,13 @@ def test_a_scan_takes_half_a_millisecond_and_names_its_columns() -> None:
     assert [column for column, _ in frames(words)][:24] == [1, 2, 3, 4, 5, 6, 7, 8] * 3
     assert len(words) // programs.SCAN_SIZE == 4
     clocks = [clock for clock, rose in rises(changes) if rose >> pins.COLUMN_CLOCK & 1]
-    assert {b - a for a, b in zip(clocks, clocks[1:], strict=False)} == {programs.SCAN_CYCLES}
+    assert {b - a for a, b in itertools.pairwise(clocks)} == {programs.SCAN_CYCLES}
     assert programs.SCAN_CYCLES * 8 / programs.SCAN_HZ == 0.0005
 
 
 def rises(changes: list[tuple[int, int]]) -> list[tuple[int, int]]:
     """(cycle, pins that rose then)."""
-    return [(now[0], now[1] & ~before[1]) for before, now in zip(changes, changes[1:], strict=False)]
+    return [(now[0], now[1] & ~before[1]) for before, now in itertools.pairwise(changes)]
 
 
 def test_one_column_is_on_at_a_time_once_the_register_is_flushed() -> None:
@@ -183,7 +184,7 @@ def strobe(data: list[int], cycles: int) -> Iterator[tuple[int, int, Any]]:
 
 
 def shown(data: list[int], cycles: int) -> list[tuple[int, int, int]]:
-    """(cycle, latched word, blank) at each change of what the lamps see: a 16-bit register behind the pins."""
+    """(cycle, latched word, blank) at each change of what the lamps see, behind a 16-bit register."""
     stages = latched = before = 0
     found: list[tuple[int, int, int]] = []
     for clock, levels, _ in strobe(data, cycles):
@@ -209,8 +210,8 @@ def test_lamp_columns_follow_each_other_with_dark_between() -> None:
     lit = [(clock, word) for clock, word, blank in steps if not blank and clock > 1]
     assert [word << 16 for _, word in lit] == data
     starts = [clock for clock, _ in lit]
-    assert {b - a for a, b in zip(starts, starts[1:], strict=False)} == {programs.LAMP_CYCLES}
-    for (_, one, dark_one), (_, two, dark_two) in zip(steps, steps[1:], strict=False):
+    assert {b - a for a, b in itertools.pairwise(starts)} == {programs.LAMP_CYCLES}
+    for (_, one, dark_one), (_, two, dark_two) in itertools.pairwise(steps):
         assert one == two or (dark_one and dark_two), "what is shown changed while it was lit"
 
 
