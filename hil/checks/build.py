@@ -1,0 +1,188 @@
+"""Checks of the whole game: it is built into a console, and looked at."""
+
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import firmware
+from firmware.base.errors import GameError, InlaneError, ScriptError
+from hil import games, script
+from hil.checks.source import Finding, Source
+from hil.games import Game
+from hil.vocabulary import of_game
+
+
+class Built(NamedTuple):
+    """A game that could be built, and the console."""
+
+    source: Source
+    game: Game
+    console: Any
+
+
+Check = Callable[[Built], Iterator[Finding]]
+
+
+def build(source: Source, name_or_path: str) -> "Built | Finding":
+    """The game with a console, or why there is none, at the line that is to blame."""
+    try:
+        game = games.load(name_or_path)
+        foreign = _foreign(source, game)
+        return foreign or Built(source, game, game.console())
+    except GameError as error:
+        return Finding(error.text, _place(source, error))
+    except Exception as error:
+        return Finding(f"the game cannot be built: {type(error).__name__}: {error}", _line_of(source, error))
+
+
+def _foreign(source: Source, game: Game) -> Finding | None:
+    """The console must be built from this folder's tables, not from another game's of the same name."""
+    wiring = Path(getattr(game.wiring, "__file__", ""))
+    if wiring.resolve() == (source.folder / "wiring.py").resolve():
+        return None
+    path = source.folder / "game.py"
+    lines = path.read_text(encoding="utf-8").splitlines()
+    line = next((at for at, text in enumerate(lines, 1) if "wiring" in text and "import" in text), 1)
+    return Finding(f"the game takes its wiring from {wiring}, not from its own folder", source.at(path, line))
+
+
+def _place(source: Source, error: GameError) -> str:
+    """Where the error says, else where the first name it quotes stands in the game's sources."""
+    if error.where:
+        return _shorter(source, error.where)
+    for name in re.findall(r"'([^']+)'", error.text):
+        for path, line in source.mentions(name.partition("/")[0]):
+            return source.at(path, line)
+    return _line_of(source, error)
+
+
+def _line_of(source: Source, error: Exception) -> str:
+    """The innermost line of the game that the exception came through, else game.py."""
+    place = ""
+    trace = error.__traceback__
+    while trace is not None:
+        path = Path(trace.tb_frame.f_code.co_filename)
+        if source.folder in path.parents:
+            place = source.at(path, trace.tb_lineno)
+        trace = trace.tb_next
+    return place or f"{source.shown}/game.py"
+
+
+def _shorter(source: Source, where: str) -> str:
+    path, _, line = where.rpartition(":")
+    if line.isdigit() and source.folder in Path(path).parents:
+        return source.at(Path(path), int(line))
+    return where
+
+
+def routes(built: Built) -> Iterator[Finding]:
+    """The ball routes name what is wired."""
+    try:
+        built.game.host("routes")
+    except GameError as error:
+        yield Finding(error.text, _place(built.source, error))
+
+
+def scripts(built: Built) -> Iterator[Finding]:
+    """Every script can be read; every feature has one."""
+    words = of_game(built.game)
+    covered: set[str] = set()
+    for path in sorted(built.game.scripts.glob(f"*{script.SUFFIX}")):
+        shown = f"{built.source.shown}/scripts/{path.name}"
+        try:
+            read = script.read(path, words, shown)
+        except ScriptError as error:
+            yield Finding(error.text, error.where)
+            continue
+        covered.update(read.covers)
+        if not read.covers:
+            yield Finding("the script does not say which feature it covers", shown, fatal=False)
+    for feature in built.console.play.features:
+        if feature.name not in covered and _own(built, feature):
+            where = _class_line(built, feature)
+            yield Finding(f"feature '{feature.name}' has no script that covers it", where, fatal=False)
+
+
+def _own(built: Built, feature: Any) -> bool:
+    return type(feature).__module__.startswith(built.game.package + ".")
+
+
+def _class_line(built: Built, feature: Any) -> str:
+    for path, line in built.source.mentions(feature.name):
+        return built.source.at(path, line)
+    return f"{built.source.shown}/game.py"
+
+
+def unclaimed_lamps(built: Built) -> Iterator[Finding]:
+    """Every lamp is claimed by somebody."""
+    claims = built.console.play.lamps._by_lamp  # the board has no use for asking, so there is no public way
+    for row, claimants in zip(built.source.rows["LAMPS"], claims, strict=True):
+        if not claimants:
+            yield Finding(f"lamp '{row.name}' is wired, but nobody lights it", row.where, fatal=False)
+
+
+def unheard_switches(built: Built) -> Iterator[Finding]:
+    """Every switch is heard by a chart, a reflex, or a name in the firmware's or the game's sources."""
+    console = built.console
+    used = {row.values[0] for row in built.source.rows["REFLEXES"]}
+    used.update(name for row in built.source.rows["FLIPPERS"] for name in row.values[:2])
+    used.update(built.source.values["TROUGH"])
+    for number, row in enumerate(built.source.rows["SWITCHES"]):
+        if row.name in used or console.engine.heard(number) or _spoken_of(row.name, built.source):
+            continue
+        yield Finding(f"switch '{row.name}' is wired, but nothing listens to it", row.where, fatal=False)
+
+
+def _spoken_of(name: str, source: Source) -> bool:
+    if any(path.name != "wiring.py" for path, _ in source.mentions(name)):
+        return True
+    cabinet = Path(firmware.__path__[0]) / "cabinet"
+    return any(f'"{name}"' in path.read_text(encoding="utf-8") for path in cabinet.glob("*.py"))
+
+
+def unasked_coils(built: Built) -> Iterator[Finding]:
+    """Every coil is fired by a reflex, a flipper, or a name in the sources."""
+    used = {row.values[1] for row in built.source.rows["REFLEXES"]}
+    used.update(name for row in built.source.rows["FLIPPERS"] for name in row.values[2:4])
+    for row in built.source.rows["COILS"]:
+        if row.name not in used and not _spoken_of(row.name, built.source):
+            yield Finding(f"coil '{row.name}' is wired, but nothing fires it", row.where, fatal=False)
+
+
+def all_findings(name_or_path: str, extra: tuple[Check, ...] = ()) -> list[Finding]:
+    """Everything that is wrong with a game. Raises UsageError when there is no such game."""
+    from hil.checks import source as sources
+    from hil.checks import wiring
+
+    _, folder, _ = games.locate(name_or_path)
+    try:
+        source = sources.read(folder, shown(folder))
+    except GameError as error:
+        return [Finding(error.text, error.where)]
+    found = [finding for check in wiring.FIRST for finding in check(source)]
+    if found:
+        return found
+    found = [finding for check in wiring.CHECKS for finding in check(source)]
+    if found:
+        return found
+    built = build(source, name_or_path)
+    if isinstance(built, Finding):
+        return [built]
+    for check in (*CHECKS, *extra):
+        try:
+            found += check(built)
+        except InlaneError as error:
+            found.append(Finding(error.text, error.where or source.shown))
+    return found
+
+
+def shown(folder: Path) -> str:
+    """A folder as messages show it: from here when it lies below."""
+    try:
+        return folder.relative_to(Path.cwd()).as_posix()
+    except ValueError:
+        return str(folder)
+
+
+CHECKS: tuple[Check, ...] = (routes, scripts, unclaimed_lamps, unheard_switches, unasked_coils)

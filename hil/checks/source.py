@@ -1,0 +1,121 @@
+"""A game folder as text: its wiring rows and names with the lines they stand on, before any import."""
+
+import ast
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from firmware.base.errors import GameError
+
+TABLES = ("SWITCHES", "LAMPS", "COILS", "REFLEXES", "FLIPPERS")
+NUMBERS = ("BALLS",)
+LISTS = ("TROUGH",)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One problem in one sentence; a `fatal` one makes the game unusable."""
+
+    text: str
+    where: str
+    fatal: bool = True
+
+    def __str__(self) -> str:
+        return f"{self.where}: {'' if self.fatal else 'note: '}{self.text}"
+
+
+@dataclass(frozen=True)
+class WiringRow:
+    """One row of a wiring table: its values and "file:line"."""
+
+    values: tuple[Any, ...]
+    where: str
+
+    @property
+    def name(self) -> str:
+        return str(self.values[0])
+
+
+@dataclass
+class Source:
+    """The folder's files; `rows` by table, `values` of the single names such as TROUGH."""
+
+    folder: Path
+    shown: str
+    rows: dict[str, list[WiringRow]] = field(default_factory=dict)
+    values: dict[str, Any] = field(default_factory=dict)
+    lines: dict[str, int] = field(default_factory=dict)
+
+    def names(self, table: str) -> tuple[str, ...]:
+        """The names of one wiring table, in order."""
+        return tuple(row.name for row in self.rows.get(table, []))
+
+    def at(self, path: Path, line: int) -> str:
+        """ "file:line" as messages show it."""
+        return f"{self.shown}/{path.relative_to(self.folder).as_posix()}:{line}"
+
+    def files(self) -> list[Path]:
+        """The game's own sources that run on the machine: features first, wiring last."""
+        found = [
+            path for path in self.folder.rglob("*.py") if "host" not in path.relative_to(self.folder).parts
+        ]
+        return sorted(found, key=lambda path: (path.name == "wiring.py", "features" not in path.parts, path))
+
+    def mentions(self, name: str) -> Iterator[tuple[Path, int]]:
+        """Every place in those files where `name` stands as a text."""
+        for path in self.files():
+            try:
+                tree = ast.parse(path.read_bytes())
+            except SyntaxError:
+                continue  # reported when the game is imported
+            for node in ast.walk(tree):
+                if isinstance(node, ast.Constant) and node.value == name:
+                    yield path, node.lineno
+
+
+def read(folder: Path, shown: str) -> Source:
+    """The folder's wiring.py taken apart. Raises GameError when it is missing or no plain table."""
+    source = Source(folder, shown)
+    path = folder / "wiring.py"
+    if not path.is_file():
+        raise GameError("a game folder needs a wiring.py", shown)
+    try:
+        tree = ast.parse(path.read_bytes())
+    except SyntaxError as error:
+        raise GameError(f"{error.msg}", source.at(path, error.lineno or 1)) from None
+    for node in tree.body:
+        if isinstance(node, ast.Assign) and len(node.targets) == 1 and isinstance(node.targets[0], ast.Name):
+            _take(source, path, node.targets[0].id, node.value)
+    for name in (*TABLES, *NUMBERS, *LISTS):
+        if name not in source.lines:
+            raise GameError(f"wiring.py has no {name}", source.at(path, 1))
+    return source
+
+
+def _take(source: Source, path: Path, name: str, value: ast.expr) -> None:
+    source.lines[name] = value.lineno
+    if name in TABLES:
+        if not isinstance(value, ast.Tuple):
+            raise GameError(f"{name} must be a tuple of rows", source.at(path, value.lineno))
+        source.rows[name] = [_row(source, path, name, element) for element in value.elts]
+    elif name in NUMBERS or name in LISTS:
+        source.values[name] = _literal(source, path, name, value)
+
+
+def _row(source: Source, path: Path, table: str, element: ast.expr) -> WiringRow:
+    values = _literal(source, path, table, element)
+    where = source.at(path, element.lineno)
+    if not isinstance(values, tuple) or not values or not isinstance(values[0], str):
+        raise GameError(f"a row of {table} is a tuple that begins with a name, not {values!r}", where)
+    return WiringRow(values, where)
+
+
+def _literal(source: Source, path: Path, name: str, value: ast.expr) -> Any:
+    try:
+        return ast.literal_eval(value)
+    except (ValueError, TypeError):
+        text = ast.unparse(value)
+        raise GameError(
+            f"{name} holds plain values only, not {text}", source.at(path, value.lineno)
+        ) from None

@@ -1,0 +1,57 @@
+"""`inlane check`: what is wrong with a game, before it meets a machine."""
+
+import json
+from collections.abc import Iterator
+from typing import Annotated
+
+import typer
+
+from firmware.base.errors import GameError
+from hil.checks.build import Built, all_findings
+from hil.checks.source import Finding
+from hil.outcome import FAIL, PASS, USAGE
+from simulator.routes import RouteBook
+
+
+def ball_routes(built: Built) -> Iterator[Finding]:
+    """The plant can play the game's ball routes."""
+    try:
+        RouteBook(built.game.host("routes"), built.console.switch_names, built.console.coil_names)
+    except GameError as error:
+        yield Finding(error.text, error.where or f"{built.source.shown}/host/routes.py")
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+
+    @app.command()
+    def check(
+        game: Annotated[str, typer.Argument(help="A game's name, or its folder.")],
+        strict: Annotated[bool, typer.Option("--strict", help="Notes count too: exit code 1.")] = False,
+        as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
+    ) -> int:
+        """Check a game's wiring, features, ball routes and scripts.
+
+        Example: inlane check honey_flow
+
+        Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
+        """
+        findings = all_findings(game, (ball_routes,))
+        fatal = sum(finding.fatal for finding in findings)
+        if as_json:
+            print(json.dumps([vars(finding) for finding in findings], indent=2))
+        else:
+            _tell(game, findings, fatal)
+        if fatal:
+            return USAGE
+        return FAIL if findings and strict else PASS
+
+
+def _tell(game: str, findings: list[Finding], fatal: int) -> None:
+    for finding in findings:
+        typer.echo(str(finding), err=finding.fatal)
+    notes = len(findings) - fatal
+    if fatal:
+        typer.echo(f"{game}: {fatal} problem{'s' * (fatal > 1)}; the game cannot be used", err=True)
+    else:
+        print(f"{game}: fit to play" + (f", {notes} note{'s' * (notes > 1)}" if notes else ""))
