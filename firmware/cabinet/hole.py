@@ -43,7 +43,9 @@ class Hole(Feature):
     def hold(self, balls: int) -> None:
         """Keep so many from now on, and give back what is above."""
         self.keep = balls
-        if self.count > balls:
+        if self.count <= balls:
+            self._rest.stop()
+        else:
             self._eject.post()
 
     def lock(self) -> None:
@@ -53,6 +55,8 @@ class Hole(Feature):
         self.play.locked += 1
         self.play.held -= 1
         self.play.out -= 1
+        if self.count <= self.keep:
+            self._rest.stop()
         self.play.count_free()
 
     def unlock(self, balls: int) -> None:
