@@ -1,0 +1,261 @@
+"""`inlane play`: a game at the desk, or a script's last picture without a screen."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from firmware.base.errors import UsageError
+from hil import games, report, script
+from hil.clockwork import Clockwork
+from hil.desk_target import DeskTarget
+from hil.games import Game
+from hil.grammar import EXTRA_MS
+from hil.line import Line
+from hil.outcome import FAIL, Outcome
+from hil.session import Session
+from hil.target import MachineStopped
+from hil.view import View, pattern_words, seconds
+from hil.vocabulary import Vocabulary, of_game
+from simulator.plant import Plant
+
+if TYPE_CHECKING:
+    from simulator.ball import Ball
+    from simulator.desk.desk import Desk
+
+LONGEST_GAME_MS = 1 << 29  # a tick difference is valid up to here
+LAST_AWARDS = 5
+CAUTION = (
+    "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
+    "(4 with calm lamps off). Do not use it if flashing light troubles you."
+)
+
+
+class Reached(Exception):
+    """The time at which the picture is wanted."""
+
+
+class DeskConsole(DeskTarget):
+    """The desk target with its console in sight; with `stop_ms` it runs no further than that."""
+
+    def __init__(self, game: Game, stop_ms: int | None = None) -> None:
+        super().__init__(game)
+        self._stop_ms = stop_ms
+        self._reached = 0
+
+    @property
+    def console(self) -> Any:
+        return self._console
+
+    def advance(self, until_ms: int) -> int:
+        """As the desk target; raises Reached once the time to stop has come and its records are taken."""
+        if self._stop_ms is not None:
+            if self._reached >= self._stop_ms:
+                raise Reached
+            until_ms = min(until_ms, self._stop_ms)
+        self._reached = super().advance(until_ms)
+        return self._reached
+
+
+class PlayedMachine:
+    """A console and its balls as the desk wants them."""
+
+    def __init__(
+        self, game: Game, clock: Clockwork, target: DeskConsole, plant: Plant, vocabulary: Vocabulary
+    ) -> None:
+        self.title = game.name
+        self.balls: Sequence[Ball] = plant.balls
+        self._clock = clock
+        self._target = target
+        self._plant = plant
+        self._still = vocabulary.still
+
+    @property
+    def view(self) -> View:
+        return self._clock.view
+
+    @property
+    def now(self) -> int:
+        return self._clock.now
+
+    @property
+    def balls_a_game(self) -> int:
+        return int(self._target.console.settings.get("balls").n)
+
+    def run_to(self, until_ms: int) -> None:
+        self._clock.run_to(until_ms)
+
+    def next_due(self) -> int | None:
+        wait = self._target.console.due()
+        dues = [self._plant.due(), self.now + wait if wait >= 0 else None]
+        return min((due for due in dues if due is not None), default=None)
+
+    def switch(self, name: str, closed: bool) -> None:
+        if closed or not self._plant.contacts.closed(name):  # a ball may rest on it
+            self._clock.contact(name, closed)
+
+    def tap_ms(self, name: str) -> int:
+        return self._still[name][0] + EXTRA_MS
+
+    def shoot(self, shot: str) -> None:
+        self._plant.shoot(shot, self.now)
+
+    def windows(self) -> list[tuple[str, int, bool]]:
+        return list(self._target.console.windows())
+
+    def places(self) -> dict[str, int]:
+        return self._plant.places()
+
+
+class Table:
+    """One game laid out for playing: names, balls, drawing."""
+
+    def __init__(self, game: Game) -> None:
+        self.game = game
+        self.vocabulary = of_game(game)
+        self._names = self.vocabulary.names
+
+    def plant(self, seed: int, varied: bool) -> Plant:
+        return Plant(self.game.host("routes"), self._names.switches, self._names.coils, seed, varied=varied)
+
+    def live(self, seed: int, settings: dict[str, int]) -> PlayedMachine:
+        """A machine that was just switched on."""
+        target = DeskConsole(self.game)
+        plant = self.plant(seed, varied=True)
+        clock = Clockwork(target, View(self._names), plant, LONGEST_GAME_MS)
+        clock.start(seed, settings)
+        return PlayedMachine(self.game, clock, target, plant, self.vocabulary)
+
+    def desk(self, machine: PlayedMachine) -> "Desk":
+        """The desk around a machine. Raises GameError when the game's drawing or keys are wrong."""
+        from simulator.desk.desk import Desk
+        from simulator.desk.keymap import KeyMap
+        from simulator.desk.layout import Layout
+        from simulator.desk.sounds import Sounds
+
+        host = self.game.host
+        lamps = [(row[0], row[1]) for row in self.game.wiring.LAMPS]
+        layout = Layout(host("layout"), self._names.switches, lamps, self._names.coils)
+        keymap = KeyMap(host("keys"), self._names.switches, self.vocabulary.shots)
+        has_tones = (self.game.folder / "host" / "tones.py").is_file()
+        sounds = Sounds(host("tones") if has_tones else None)
+        return Desk(machine, layout, keymap, self._names.switches, self._names.coils, sounds)
+
+
+def play_script(table: Table, path: Path, picture: Path, at_ms: int | None) -> int:
+    """Run a script at the desk, draw where it ended, tell about it; the script's exit code."""
+    from simulator.desk import window
+
+    window.without_screen()
+    played = script.read(path, table.vocabulary)
+    target = DeskConsole(table.game, at_ms)
+    plant = table.plant(played.seed, varied=False)
+    session = Session(played, target, table.vocabulary, table.game.wiring, plant)
+    outcome: Outcome | None = None
+    try:
+        outcome = session.run()
+    except Reached:
+        pass
+    machine = PlayedMachine(table.game, session.clock, target, plant, table.vocabulary)
+    desk = table.desk(machine)
+    desk.message = f"script: {played.title or played.name}"
+    window.save(desk, picture)
+    print("\n".join([*summary(machine), f"picture: {picture}"]))
+    if outcome is not None:
+        print("\n".join(report.lines(outcome)))
+        return outcome.code
+    return 0
+
+
+def summary(machine: PlayedMachine) -> list[str]:
+    """Where the machine stands, in a few lines."""
+    view = machine.view
+    shown = [f"{name} {pattern_words(p)}" for name, p in view.lamps.items() if p]
+    balls = [f"{place} {count}" for place, count in machine.places().items() if count]
+    awards = [h for h in view.history if h.kind == "award"][-LAST_AWARDS:]
+    lines = [
+        f"time {seconds(machine.now)}",
+        f"display [{view.lines[0]}] [{view.lines[1]}]",
+        *(f"player {player}: {score:,}" for player, score in sorted(view.scores.items())),
+        f"balls: {', '.join(balls) or 'none simulated'}",
+        f"lamps: {', '.join(shown) or 'all dark'}",
+    ]
+    windows = [f"{name} {seconds(left)}" for name, left, _ in machine.windows()]
+    if windows:
+        lines.append(f"windows: {', '.join(windows)}")
+    if awards:
+        lines.append("last awards: " + ", ".join(f"{h.name} {h.value:,}" for h in awards))
+    return lines
+
+
+def play_live(table: Table, seed: int, settings: dict[str, int], sound: bool) -> int:
+    """Play in a window until the player leaves. Raises UsageError without a screen."""
+    from simulator.desk import window
+
+    if not window.has_screen():
+        raise UsageError(
+            "there is no screen here to open a window on; "
+            "'inlane play --script FILE --picture out.png' plays a script and draws its last picture"
+        )
+    typer.echo(CAUTION)
+    surface = window.open_window(f"{table.game.name} at the desk")
+    desk = table.desk(table.live(seed, settings))
+    if sound:
+        desk.message = desk.sounds.switch()
+    try:
+        window.run(desk, surface)
+    except MachineStopped as error:
+        typer.echo(f"the machine stopped: {error}", err=True)
+        return FAIL
+    return 0
+
+
+def read_settings(given: list[str]) -> dict[str, int]:
+    """`name=3` words as settings. Raises UsageError."""
+    settings = {}
+    for word in given:
+        name, equals, value = word.partition("=")
+        if not equals or not value.strip().isdigit():
+            raise UsageError(f"--set takes a setting and a number, as in ball_save=0, not '{word}'")
+        settings[name.strip()] = int(value)
+    return settings
+
+
+def _need_pygame() -> None:
+    try:
+        import simulator.desk.canvas  # noqa: F401
+    except ImportError:
+        raise UsageError("the desk needs pygame: pip install 'inlane[desk]'") from None
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+
+    @app.command()
+    def play(
+        game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
+        script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
+        picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
+        at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
+        seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
+        set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
+        sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
+    ) -> int:
+        """Play a game at the desk, or draw a script's last picture without a screen.
+
+        Example: inlane play honey_flow
+
+        Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
+
+        Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
+        lamps off). Do not use it if flashing light troubles you.
+        """
+        _need_pygame()
+        if script is None and at:
+            raise UsageError("--at goes with --script")
+        stop = Line(at, "--at").time() if at else None
+        table = Table(games.load(game))
+        if script is not None:
+            return play_script(table, script, picture, stop)
+        return play_live(table, seed, read_settings(set_ or []), sound)

@@ -1,0 +1,159 @@
+"""The desk: keys and mouse become contacts and shots, wall time becomes virtual time, all is drawn."""
+
+import math
+from collections.abc import Iterable, Sequence
+
+import pygame
+
+from firmware.base.errors import ScriptError
+from simulator.desk.hands import Hands
+from simulator.desk.keymap import Key, KeyMap
+from simulator.desk.layout import Layout
+from simulator.desk.machine import Machine
+from simulator.desk.pace import Pace
+from simulator.desk.picture import SIZE, Picture
+from simulator.desk.recent import Recent
+from simulator.desk.sounds import Sounds
+
+REACH = 24  # units around a mark in which a click means it
+LONGEST_STEP_MS = 1000
+LEFT_BUTTON, RIGHT_BUTTON = 1, 3
+WELCOME = "enter starts a game, space plunges, click a contact to close it (right click: keeps it closed)"
+
+
+class Desk:
+    """One machine in the player's hands; `step` is one frame, with the events and the time given to it."""
+
+    def __init__(
+        self,
+        machine: Machine,
+        layout: Layout,
+        keymap: KeyMap,
+        switches: Sequence[str],
+        coils: Sequence[str],
+        sounds: Sounds | None = None,
+    ) -> None:
+        self.machine = machine
+        self.pace = Pace()
+        self.recent = Recent()
+        self.sounds = sounds or Sounds()
+        self.picture = Picture(layout, keymap, switches, coils)
+        self.message = WELCOME
+        self._layout = layout
+        self._keymap = keymap
+        self._hands = Hands(machine)
+        self._clicked: str | None = None
+        self._open = True
+
+    def step(self, wall_ms: int, events: Iterable[pygame.event.Event]) -> bool:
+        """Answer the events, let `wall_ms` pass; False when the player leaves."""
+        for event in events:
+            self._answer(event)
+        self._run(self.pace.frame(wall_ms))
+        return self._open
+
+    def draw(self, surface: pygame.Surface) -> None:
+        """The desk as it is now on a surface of SIZE."""
+        self.picture.draw(surface, self.machine, self.recent, self.pace.words, self.message)
+
+    def shot(self) -> pygame.Surface:
+        """A picture of its own."""
+        surface = pygame.Surface(SIZE)
+        self._look()
+        self.draw(surface)
+        return surface
+
+    def switch_at(self, x: int, y: int) -> str | None:
+        """The switch meant by a click on this pixel: a chip, else the nearest mark or insert of its name."""
+        chip = self.picture.chips.at(x, y)
+        if chip or not self.picture.field.collidepoint(x, y):
+            return chip
+        u = (x - self.picture.field.x) / self.picture.scale
+        v = (y - self.picture.field.y) / self.picture.scale
+        near = [
+            (math.dist((u, v), at), name) for name, at in self._targets() if math.dist((u, v), at) <= REACH
+        ]
+        return min(near)[1] if near else None
+
+    def _targets(self) -> list[tuple[str, tuple[float, float]]]:
+        layout = self._layout
+        known = layout.placed_switches()
+        found = [(mark.switch, (mark.x, mark.y)) for mark in layout.marks]
+        found += [(bumper.switch, (bumper.x, bumper.y)) for bumper in layout.bumpers]
+        found += [(sling.switch, layout.points[sling.switch]) for sling in layout.slings]
+        return found + [(i.lamp, (i.x, i.y)) for i in layout.inserts if i.lamp in known]
+
+    def _answer(self, event: pygame.event.Event) -> None:
+        if event.type == pygame.QUIT:
+            self._open = False
+        elif event.type in (pygame.KEYDOWN, pygame.KEYUP):
+            key = self._keymap[event.key]
+            if key is not None:
+                self._key(key, event.type == pygame.KEYDOWN)
+        elif event.type == pygame.MOUSEBUTTONDOWN:
+            self._click(event.pos, event.button)
+        elif event.type == pygame.MOUSEBUTTONUP and event.button == LEFT_BUTTON and self._clicked:
+            self._hands.let_go(self._clicked)
+            self._clicked = None
+
+    def _key(self, key: Key, down: bool) -> None:
+        if key.kind == "switch":
+            if down:
+                self._hands.press(key.name)
+                self.message = f"{key.label}: contact {key.name}"
+            else:
+                self._hands.let_go(key.name)
+        elif down and key.kind == "shot":
+            self._shoot(key)
+        elif down:
+            self._own(key.name)
+
+    def _shoot(self, key: Key) -> None:
+        try:
+            self.machine.shoot(key.name)
+        except ScriptError as error:
+            self.message = f"! {error.text}"
+        else:
+            self.message = f"shot: {key.label}"
+
+    def _own(self, name: str) -> None:
+        if name == "pause":
+            self.pace.paused = not self.pace.paused
+        elif name == "slower":
+            self.pace.slower()
+        elif name == "faster":
+            self.pace.faster()
+        elif name == "step":
+            self._single_step()
+        elif name == "sound":
+            self.message = self.sounds.switch()
+        elif name == "leave":
+            self._open = False
+
+    def _single_step(self) -> None:
+        """To the next instant at which something happens, a second at most; time stands still afterwards."""
+        self.pace.paused = True
+        now = self.machine.now
+        dues = [due for due in (self.machine.next_due(), self._hands.next_due()) if due is not None]
+        self._run(min(max(min(dues, default=now), now + 1), now + LONGEST_STEP_MS) - now)
+        self.message = f"one step of {self.machine.now - now} ms"
+
+    def _click(self, at: tuple[int, int], button: int) -> None:
+        switch = self.switch_at(*at)
+        if switch is None:
+            return
+        if button == LEFT_BUTTON:
+            self._hands.press(switch)
+            self._clicked = switch
+        elif button == RIGHT_BUTTON:
+            self._hands.latch(switch)
+        self.message = f"contact {switch}"
+
+    def _run(self, ms: int) -> None:
+        if ms:
+            self._hands.run_to(self.machine.now + ms)
+        self._look()
+
+    def _look(self) -> None:
+        for cue in self.recent.look(self.machine.view):
+            self.sounds.play(cue)

@@ -1,0 +1,36 @@
+"""Virtual time against wall time: rate, pause and single steps."""
+
+RATES = ((1, 16), (1, 8), (1, 4), (1, 2), (1, 1), (2, 1), (4, 1), (8, 1))
+USUAL = RATES.index((1, 1))
+LONGEST_FRAME_MS = 100  # after a stall of the window, time does not jump further than this
+
+
+class Pace:
+    """How many virtual milliseconds a frame brings; parts of a millisecond are carried on."""
+
+    def __init__(self) -> None:
+        self.paused = False
+        self._rate = USUAL
+        self._carried = 0
+
+    def slower(self) -> None:
+        self._rate = max(0, self._rate - 1)
+
+    def faster(self) -> None:
+        self._rate = min(len(RATES) - 1, self._rate + 1)
+
+    def frame(self, wall_ms: int) -> int:
+        """Virtual milliseconds for so many of the wall's."""
+        if self.paused:
+            return 0
+        times, parts = RATES[self._rate]
+        self._carried += min(wall_ms, LONGEST_FRAME_MS) * times * 16 // parts
+        whole, self._carried = divmod(self._carried, 16)
+        return whole
+
+    @property
+    def words(self) -> str:
+        """The rate as shown."""
+        times, parts = RATES[self._rate]
+        rate = f"{times}×" if parts == 1 else f"{times}/{parts}×"
+        return f"paused, {rate}" if self.paused else rate

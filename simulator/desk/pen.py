@@ -1,0 +1,63 @@
+"""Writing on the desk: words, headings, lines that fit, boxes."""
+
+import pygame
+
+from simulator.desk.canvas import Colour
+from simulator.desk.lettering import lettering, width
+
+BACK: Colour = (20, 22, 20)
+BOX: Colour = (32, 36, 32)
+EDGE: Colour = (66, 72, 62)
+INK: Colour = (222, 216, 198)
+FAINT: Colour = (146, 148, 134)
+STRONG: Colour = (255, 196, 84)
+GOOD: Colour = (126, 230, 130)
+BAD: Colour = (255, 120, 96)
+
+SMALL, USUAL, LARGE = 17, 19, 22
+LINE = 16
+
+
+class Pen:
+    """Writes on one surface."""
+
+    def __init__(self, surface: pygame.Surface) -> None:
+        self.surface = surface
+
+    def words(self, x: int, y: int, text: str, colour: Colour = INK, size: int = USUAL) -> int:
+        """Text from (x, y); the x behind it."""
+        image = lettering(text, size, colour)
+        self.surface.blit(image, (x, y))
+        return x + image.get_width()
+
+    def right(self, x: int, y: int, text: str, colour: Colour = INK, size: int = USUAL) -> int:
+        """Text that ends at x; the x before it."""
+        start = x - width(text, size)
+        self.words(start, y, text, colour, size)
+        return start
+
+    def pair(
+        self, x: int, y: int, wide: int, left: str, right: str, colour: Colour, size: int = USUAL
+    ) -> None:
+        """A faint name on the left, what it is on the right; the name gives way."""
+        end = self.right(x + wide, y, right, colour, size)
+        self.words(x, y, fitted(left, end - x - 6, size), FAINT, size)
+
+    def heading(self, x: int, y: int, wide: int, text: str) -> int:
+        """A heading with its rule; the y below."""
+        self.words(x, y, text, STRONG, USUAL)
+        pygame.draw.line(self.surface, EDGE, (x, y + LINE), (x + wide, y + LINE))
+        return y + LINE + 4
+
+    def box(self, rect: pygame.Rect, colour: Colour = BOX, edge: Colour = EDGE) -> None:
+        pygame.draw.rect(self.surface, colour, rect, border_radius=5)
+        pygame.draw.rect(self.surface, edge, rect, 1, border_radius=5)
+
+
+def fitted(text: str, wide: int, size: int) -> str:
+    """The text, cut with an ellipsis where it would be wider than `wide` pixels."""
+    if width(text, size) <= wide:
+        return text
+    while text and width(text + "…", size) > wide:
+        text = text[:-1]
+    return text + "…"

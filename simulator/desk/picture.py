@@ -1,0 +1,98 @@
+"""The whole picture: playfield on the left, display on top, three columns below it."""
+
+from collections.abc import Sequence
+
+import pygame
+
+from simulator.desk.balls import Balls
+from simulator.desk.chips import Chips
+from simulator.desk.glyphs import GLASS, Display
+from simulator.desk.ground import draw_ground
+from simulator.desk.inserts import Inserts
+from simulator.desk.keyboard import draw_keys
+from simulator.desk.keymap import KeyMap
+from simulator.desk.layout import Layout
+from simulator.desk.machine import Machine
+from simulator.desk.mechanisms import Mechanisms
+from simulator.desk.pen import BACK, BAD, EDGE, FAINT, INK, LARGE, SMALL, Pen, fitted
+from simulator.desk.recent import Recent
+from simulator.desk.states import draw_states
+from simulator.desk.status import draw_status
+
+SIZE = (1280, 860)
+MARGIN = 8
+COLUMNS = (268, 218, 262)
+GAP = 14
+CELL = 48
+CAUTION = (
+    "Caution: lamps and flashers blink here, up to 2.5 times a second (4 with calm lamps off). "
+    "Stop if flashing light troubles you."
+)
+
+
+class Picture:
+    """Draws one machine; nothing here changes it."""
+
+    def __init__(self, layout: Layout, keymap: KeyMap, switches: Sequence[str], coils: Sequence[str]) -> None:
+        self._keymap = keymap
+        high = SIZE[1] - 2 * MARGIN
+        self.scale = high / layout.size[1]
+        self.field = pygame.Rect(MARGIN, MARGIN, round(layout.size[0] * self.scale), high)
+        self._field = pygame.Surface(self.field.size)
+        self._ground = draw_ground(layout, self.scale)
+        self._inserts = Inserts(layout, self.scale)
+        self._mechanisms = Mechanisms(layout, self.scale)
+        self._balls = Balls(layout, self.scale)
+        self.display = Display(CELL)
+        self.glass = pygame.Rect(
+            self.field.right + 10, MARGIN, 16 * CELL + 4, 2 * self.display.cell_height + 6
+        )
+        self._columns = self._laid_out()
+        self.chips = Chips(
+            self._columns[0],
+            [name for name in switches if name not in layout.placed_switches()],
+            [name for name in coils if name not in layout.placed_coils()],
+        )
+        self._columns[0].height = self.chips.top - self._columns[0].y - 8
+
+    def draw(
+        self, surface: pygame.Surface, machine: Machine, recent: Recent, pace: str, message: str
+    ) -> None:
+        """Everything at this instant; `message` is the line for the player."""
+        surface.fill(BACK)
+        self._draw_field(machine, recent)
+        surface.blit(self._field, self.field)
+        pygame.draw.rect(surface, EDGE, self.field, 2, border_radius=4)
+        pygame.draw.rect(surface, GLASS, self.glass, border_radius=6)
+        for line in (0, 1):
+            y = self.glass.y + 3 + line * self.display.cell_height
+            self.display.draw(surface, self.glass.x + 2, y, machine.view.cells[line])
+        pen = Pen(surface)
+        first, second, third = self._columns
+        draw_status(pen, first, machine, recent)
+        draw_states(pen, second, machine)
+        draw_keys(pen, third, self._keymap)
+        self.chips.draw(pen, machine, recent)
+        self._draw_foot(pen, machine, pace, message)
+
+    def _draw_field(self, machine: Machine, recent: Recent) -> None:
+        self._field.fill(BACK)
+        self._field.blit(self._ground, (0, 0))
+        self._inserts.draw(self._field, machine.view.lamps, machine.now)
+        self._mechanisms.draw(self._field, machine.view, recent, machine.now)
+        self._balls.draw(self._field, machine.balls, machine.now)
+
+    def _draw_foot(self, pen: Pen, machine: Machine, pace: str, message: str) -> None:
+        x, wide = self.glass.x, self.glass.width
+        y = SIZE[1] - 46
+        pen.words(x, y, fitted(message, wide - 240, LARGE), BAD if message.startswith("!") else INK, LARGE)
+        pen.right(x + wide, y, f"{machine.now / 1000:.3f} s   {pace}", INK, LARGE)
+        pen.words(x, y + 24, fitted(CAUTION, wide, SMALL), FAINT, SMALL)
+
+    def _laid_out(self) -> list[pygame.Rect]:
+        x, y = self.glass.x, self.glass.bottom + 8
+        rects = []
+        for wide in COLUMNS:
+            rects.append(pygame.Rect(x, y, wide, SIZE[1] - 52 - y))
+            x += wide + GAP
+        return rects

@@ -1,0 +1,73 @@
+"""What just happened: fired coils, awards and cues, read from a growing history without going back."""
+
+from collections import deque
+from typing import NamedTuple
+
+from simulator.desk.machine import View
+
+SHOWN_MS = 140  # how long a coil's stroke stays visible, so that a pulse of 20 ms is seen
+AWARDS = 14
+
+
+class Award(NamedTuple):
+    """One ledger line; `base` and `factor` say how its points came about."""
+
+    ms: int
+    player: int
+    name: str
+    base: int
+    factor: int
+    points: int
+
+
+class Recent:
+    """Follows one view."""
+
+    def __init__(self) -> None:
+        self.awards: deque[Award] = deque(maxlen=AWARDS)
+        self._read = 0
+        self._base = 0
+        self._player = 0
+        self._fired: dict[str, tuple[int, int]] = {}
+
+    def look(self, view: View) -> list[str]:
+        """Take in what is new; the cues among it."""
+        cues = []
+        for happening in view.history[self._read :]:
+            if happening.kind == "coil":
+                self._coil(happening.name, happening.value, happening.ms)
+            elif happening.kind == "event" and happening.name == "ball.started":
+                self._player = happening.value // 16
+            elif happening.kind == "base":
+                self._base = happening.value
+            elif happening.kind == "award":
+                self._award(happening.name, happening.value, happening.ms)
+            elif happening.kind == "cue":
+                cues.append(happening.name)
+        self._read = len(view.history)
+        return cues
+
+    def fired(self, coil: str, now_ms: int) -> bool:
+        """Whether the coil is on, or was a moment ago."""
+        return self._within(coil, now_ms, SHOWN_MS)
+
+    def glows(self, coil: str, now_ms: int) -> bool:
+        """Whether the coil is on now, for what gives light as long as it has power."""
+        return self._within(coil, now_ms, 0)
+
+    def _within(self, coil: str, now_ms: int, least_ms: int) -> bool:
+        since, value = self._fired.get(coil, (0, 0))
+        return value < 0 or (value > 0 and now_ms - since < max(value, least_ms))
+
+    def _coil(self, name: str, value: int, ms: int) -> None:
+        since, last = self._fired.get(name, (0, 0))
+        if value:
+            self._fired[name] = (ms, value)
+        elif last:
+            self._fired[name] = (since, max(1, min(ms - since, last) if last > 0 else ms - since))
+
+    def _award(self, name: str, points: int, ms: int) -> None:
+        base = self._base or points
+        factor = points // base if base else 1
+        self.awards.append(Award(ms, self._player, name, base, factor, points))
+        self._base = 0

@@ -1,0 +1,55 @@
+"""Short synthesised tones, one figure a cue; nothing is recorded or imitated."""
+
+import math
+from array import array
+from typing import Any
+
+import pygame
+
+RATE = 22_050
+LOUD = 7_000
+FADE_MS = 12
+USUAL = ((523, 60), (659, 60))
+
+
+def wave(figure: tuple[tuple[int, int], ...]) -> "array[int]":
+    """Samples for tones of (Hz, ms) one after another, each faded in and out; 0 Hz is silence."""
+    samples: array[int] = array("h")
+    for hertz, ms in figure:
+        count = RATE * ms // 1000
+        fade = max(1, RATE * FADE_MS // 1000)
+        for n in range(count):
+            part = min(1.0, n / fade, (count - n) / fade)
+            turn = 2 * math.pi * hertz * n / RATE
+            samples.append(round(LOUD * part * (math.sin(turn) + 0.25 * math.sin(2 * turn)) / 1.25))
+    return samples
+
+
+class Sounds:
+    """Plays cues when it is on; a machine without sound stays silent and says so."""
+
+    def __init__(self, tones: Any = None) -> None:
+        self.on = False
+        self._figures = {} if tones is None else dict(tones.TONES)
+        self._made: dict[str, pygame.mixer.Sound] = {}
+
+    def switch(self) -> str:
+        """On or off; a sentence about it."""
+        if self.on:
+            self.on = False
+            return "sounds off"
+        try:
+            if not pygame.mixer.get_init():
+                pygame.mixer.init(RATE, -16, 1)
+        except pygame.error as error:
+            return f"! no sound here: {error}"
+        self.on = True
+        return "sounds on"
+
+    def play(self, cue: str) -> None:
+        """The tones of a cue."""
+        if not self.on:
+            return
+        if cue not in self._made:
+            self._made[cue] = pygame.mixer.Sound(buffer=wave(self._figures.get(cue, USUAL)))
+        self._made[cue].play()

@@ -1,0 +1,60 @@
+"""The desk's window on the screen, and pictures where there is none."""
+
+import os
+import sys
+from pathlib import Path
+
+import pygame
+
+from firmware.base.errors import UsageError
+from simulator.desk.desk import Desk
+from simulator.desk.picture import SIZE
+
+FRAMES = 60  # a second
+
+
+def has_screen() -> bool:
+    """Whether a window can be expected to open here."""
+    if os.environ.get("SDL_VIDEODRIVER"):
+        return os.environ["SDL_VIDEODRIVER"] not in ("dummy", "offscreen")
+    return not sys.platform.startswith("linux") or any(
+        os.environ.get(n) for n in ("DISPLAY", "WAYLAND_DISPLAY")
+    )
+
+
+def without_screen() -> None:
+    """From here on pygame draws without a screen and plays without a loudspeaker."""
+    os.environ["SDL_VIDEODRIVER"] = "dummy"
+    os.environ["SDL_AUDIODRIVER"] = "dummy"
+
+
+def open_window(title: str) -> pygame.Surface:
+    """A window. Raises UsageError when the screen refuses."""
+    try:
+        pygame.display.init()
+        surface = pygame.display.set_mode(SIZE, pygame.SCALED | pygame.RESIZABLE)
+    except pygame.error as error:
+        raise UsageError(f"no window can be opened here: {error}") from error
+    pygame.display.set_caption(title)
+    return surface
+
+
+def save(desk: Desk, path: Path) -> None:
+    """The desk as it is now, as PNG. Raises UsageError when the file cannot be written."""
+    if path.suffix.lower() != ".png":
+        raise UsageError(f"a picture's name ends in .png, not '{path.name}'")
+    try:
+        pygame.image.save(desk.shot(), str(path))
+    except (pygame.error, OSError) as error:
+        raise UsageError(f"the picture cannot be written: {error}", str(path)) from error
+
+
+def run(desk: Desk, surface: pygame.Surface) -> None:
+    """Frames until the player leaves."""
+    clock = pygame.time.Clock()
+    try:
+        while desk.step(clock.tick(FRAMES), pygame.event.get()):
+            desk.draw(surface)
+            pygame.display.flip()
+    finally:
+        pygame.display.quit()
