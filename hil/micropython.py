@@ -36,10 +36,13 @@ def environment() -> dict[str, str]:
     return dict(os.environ, MICROPYPATH=f"{ROOT}:.frozen")
 
 
-def run(*arguments: str, timeout_s: float = 600) -> "subprocess.CompletedProcess[str]":
-    """Run it to its end, output captured."""
+def run(*arguments: str, also: str = "", timeout_s: float = 600) -> "subprocess.CompletedProcess[str]":
+    """Run it to its end, output captured; it finds modules in the folder `also` too."""
+    found = environment()
+    if also:
+        found["MICROPYPATH"] = f"{also}:{found['MICROPYPATH']}"
     return subprocess.run(
-        [find(), *arguments], env=environment(), cwd=ROOT, capture_output=True, text=True, timeout=timeout_s
+        [find(), *arguments], env=found, cwd=ROOT, capture_output=True, text=True, timeout=timeout_s
     )
 
 

@@ -145,7 +145,6 @@ def main(words: "list[str]") -> None:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from typing import Any
 
 if __name__ == "__main__":
     main(sys.argv[1:])

@@ -39,7 +39,9 @@ def fetched() -> Path:
     )
     if done.returncode or not (folder / "micropython.mjs").is_file():
         words = done.stderr.strip().splitlines()
-        raise UsageError(f"npm could not fetch {PACKAGE} {VERSION}: {words[0] if words else 'no reason given'}")
+        raise UsageError(
+            f"npm could not fetch {PACKAGE} {VERSION}: {words[0] if words else 'no reason given'}"
+        )
     return folder
 
 

@@ -1,0 +1,185 @@
+"""`inlane measure`: speed, memory and reliability, in figures that anyone can get again."""
+
+import importlib
+import json
+import pkgutil
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+import hil.measure
+from firmware.base.errors import UsageError
+from hil import games, reliability
+from hil.command.replay import Bench, find_scripts
+from hil.games import Game
+from hil.measure import events as speed
+from hil.measure import memory as heap
+from hil.measure.contacts import Contacts, ContactTape
+from hil.session import Session
+from hil.vocabulary import of_game
+from simulator.plant import Plant
+
+WHOLE_GAME = "whole_game.play"
+
+Named = Annotated[str, typer.Option("--game", help="Game, by name or folder.")]
+Scripted = Annotated[
+    Path | None, typer.Option("--script", help="Script to play; the game's whole_game.play.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")]
+
+
+def register(app: typer.Typer) -> None:
+    """Add the sub-commands, and those of other modules of hil.measure that have some."""
+    app.callback()(_measure)
+    app.command()(events)
+    app.command()(memory)
+    app.command(name="reliability")(reliability_row)
+    for module in pkgutil.iter_modules(hil.measure.__path__):
+        if module.name.startswith("charts"):
+            loaded = importlib.import_module(f"hil.measure.{module.name}")
+            if hasattr(loaded, "register"):
+                loaded.register(app)
+
+
+def _measure() -> None:
+    """Measure speed, memory and reliability.
+
+    Example: inlane measure reliability 5 --count 10000 --seed 1
+    """
+
+
+def taken_down(game: Game, script: Path | None) -> Contacts:
+    """The contacts of a script, run at the desk. Raises UsageError when it does not pass there."""
+    path = script or game.scripts / WHOLE_GAME
+    bench = Bench("desk")
+    played = bench.read(path, game)
+    names = of_game(game).names
+    plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=played.seed)
+    tape = ContactTape(game)
+    outcome = Session(played, tape, of_game(game), game.wiring, plant).run()
+    if outcome.code:
+        raise UsageError(f"the script does not pass at the desk: {outcome.verdict}", str(path))
+    return tape.contacts()
+
+
+def events(
+    game: Named = "honey_flow",
+    script: Scripted = None,
+    repeats: Annotated[int, typer.Option(min=1, help="How often the script is played.")] = 5,
+    scripts: Annotated[bool, typer.Option(help="Time the game's scripts through the bench too.")] = True,
+    as_json: AsJson = False,
+) -> int:
+    """Events and scripts per second, and bytes allocated per event.
+
+    Example: inlane measure events --repeats 10
+
+    An event is one posted event with all that follows from it: transitions, points, lamps, coils, text.
+    Exit code 1 when the traces differ.
+    """
+    found = games.load(game)
+    contacts = taken_down(found, script)
+    speeds = [
+        speed.measure(found, contacts, repeats, python) for python in (speed.CPYTHON, speed.MICROPYTHON)
+    ]
+    benches = [_bench(found, on) for on in ("desk", "micropython")] if scripts else []
+    same = all(one.digest == contacts.digest for one in speeds)
+    if as_json:
+        print(json.dumps({"speeds": [_plain(one) for one in speeds], "benches": benches, "same_trace": same}))
+    else:
+        for one in speeds:
+            print(_speed_line(one))
+        for bench in benches:
+            print(
+                f"bench on {bench['on']}: {bench['scripts_a_second']:.1f} scripts/s,"
+                f" {bench['simulated_s_a_second']:.0f} simulated s per s ({bench['scripts']} scripts,"
+                f" {bench['passed']} PASS)"
+            )
+        print("the traces are the same" if same else "THE TRACES DIFFER")
+    return 0 if same else 1
+
+
+def _speed_line(one: speed.Speed) -> str:
+    line = f"{one.python}: {one.events_a_second:,.0f} events/s, {one.records_a_second:,.0f} records/s"
+    if one.bytes_an_event is not None:
+        line += f", {one.bytes_an_event:.2f} bytes allocated per event (worst step {one.worst_step})"
+    return line
+
+
+def _plain(one: speed.Speed) -> dict[str, Any]:
+    return {
+        "python": one.python,
+        "events_a_second": round(one.events_a_second),
+        "records_a_second": round(one.records_a_second),
+        "bytes_an_event": one.bytes_an_event,
+        "worst_step": one.worst_step,
+        "digest": one.digest,
+    }
+
+
+def _bench(game: Game, on: str) -> dict[str, Any]:
+    """Every script of the game through the bench."""
+    with Bench(on) as bench:
+        outcomes = [bench.run(bench.read(path, game), game) for path in find_scripts([str(game.scripts)])]
+    wall_s = sum(outcome.wall_s for outcome in outcomes)
+    return {
+        "on": on,
+        "scripts": len(outcomes),
+        "passed": sum(outcome.code == 0 for outcome in outcomes),
+        "scripts_a_second": len(outcomes) / wall_s,
+        "simulated_s_a_second": sum(outcome.simulated_ms for outcome in outcomes) / 1000 / wall_s,
+    }
+
+
+def memory(game: Named = "honey_flow", script: Scripted = None, as_json: AsJson = False) -> int:
+    """Heap on a 32-bit MicroPython (WebAssembly, run by node), from .mpy files, over a whole game.
+
+    Example: inlane measure memory
+
+    Exit code 1 when a trace differs from the desk's, also with the clock wrapping in mid-game.
+    """
+    found = games.load(game)
+    contacts = taken_down(found, script)
+    got = heap.measure(found, contacts)
+    same = got.digest == got.wrapped_digest == contacts.digest
+    if as_json:
+        print(json.dumps({**vars(got), "bytes_an_event": got.bytes_an_event, "same_trace": same}))
+        return 0 if same else 1
+    print(f"heap of an empty interpreter: {got.empty:,} bytes")
+    for name, size in (("at start", got.start), ("after the game", got.after)):
+        kept = "within" if size <= heap.AIM else "above"
+        print(f"heap {name}, after gc.collect(): {size:,} bytes, {kept} the aim of {heap.AIM:,}")
+    print(f"the bench link besides: {got.link:,} bytes")
+    print(f"allocated in play: {got.bytes_an_event:.2f} bytes per event (worst step {got.worst_step})")
+    print(f"trace {got.digest[:16]}, with a clock that wraps {got.wrapped_digest[:16]}")
+    print("the same as at the desk" if same else f"THE DESK'S IS {contacts.digest[:16]}")
+    return 0 if same else 1
+
+
+def reliability_row(
+    row: Annotated[int, typer.Argument(help="Number of a row of the reliability table.")],
+    count: Annotated[int, typer.Option(min=1, help="How many faults to inject.")] = 1000,
+    seed: Annotated[int, typer.Option(min=0, help="Seed of chance: the same faults again.")] = 1,
+    on: Annotated[str, typer.Option(help="process or micropython; the row's first tier by default.")] = "",
+    as_json: AsJson = False,
+) -> int:
+    """Run one row of the reliability table.
+
+    Example: inlane measure reliability 5 --count 1000000 --seed 1
+
+    Exit code 1 when one injected fault led to anything but what the row demands.
+    """
+    known, tier, result = reliability.run(row, count, seed, on)
+    if as_json:
+        told = {"row": row, "title": known.title, "on": tier, "count": count, "seed": seed, "ran": result.ran}
+        told |= {"passed": result.passed, "counts": result.counts, "wrong": result.wrong}
+        print(json.dumps(told))
+        return 0 if result.passed else 1
+    print(f"row {row}: {known.title}, on {tier}, count {count}, seed {seed}")
+    for name in sorted(result.counts):
+        print(f"  {name}: {result.counts[name]}")
+    for words in result.wrong:
+        print(f"  WRONG: {words}")
+    verdict = "passed" if result.passed else f"FAILED, {result.failures} of them"
+    print(f"row {row}: {result.ran} injected, {verdict}")
+    return 0 if result.passed else 1
