@@ -1,146 +1,24 @@
 """`inlane play`: a game at the desk, or a script's last picture without a screen."""
 
-from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated
 
 import typer
 
 from firmware.base.errors import UsageError
 from hil import games, report, script
-from hil.clockwork import Clockwork
-from hil.desk_target import DeskTarget
-from hil.games import Game
-from hil.grammar import EXTRA_MS
+from hil.command.at_desk import DeskConsole, PlayedMachine, Reached, Table
 from hil.line import Line
 from hil.outcome import FAIL, Outcome
 from hil.session import Session
 from hil.target import MachineStopped
-from hil.view import View, pattern_words, seconds
-from hil.vocabulary import Vocabulary, of_game
-from simulator.plant import Plant
+from hil.view import pattern_words, seconds
 
-if TYPE_CHECKING:
-    from simulator.ball import Ball
-    from simulator.desk.desk import Desk
-
-LONGEST_GAME_MS = 1 << 29  # a tick difference is valid up to here
 LAST_AWARDS = 5
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
     "(4 with calm lamps off). Do not use it if flashing light troubles you."
 )
-
-
-class Reached(Exception):
-    """The time at which the picture is wanted."""
-
-
-class DeskConsole(DeskTarget):
-    """The desk target with its console in sight; with `stop_ms` it runs no further than that."""
-
-    def __init__(self, game: Game, stop_ms: int | None = None) -> None:
-        super().__init__(game)
-        self._stop_ms = stop_ms
-        self._reached = 0
-
-    @property
-    def console(self) -> Any:
-        return self._console
-
-    def advance(self, until_ms: int) -> int:
-        """As the desk target; raises Reached once the time to stop has come and its records are taken."""
-        if self._stop_ms is not None:
-            if self._reached >= self._stop_ms:
-                raise Reached
-            until_ms = min(until_ms, self._stop_ms)
-        self._reached = super().advance(until_ms)
-        return self._reached
-
-
-class PlayedMachine:
-    """A console and its balls as the desk wants them."""
-
-    def __init__(
-        self, game: Game, clock: Clockwork, target: DeskConsole, plant: Plant, vocabulary: Vocabulary
-    ) -> None:
-        self.title = game.name
-        self.balls: Sequence[Ball] = plant.balls
-        self._clock = clock
-        self._target = target
-        self._plant = plant
-        self._still = vocabulary.still
-
-    @property
-    def view(self) -> View:
-        return self._clock.view
-
-    @property
-    def now(self) -> int:
-        return self._clock.now
-
-    @property
-    def balls_a_game(self) -> int:
-        return int(self._target.console.settings.get("balls").n)
-
-    def run_to(self, until_ms: int) -> None:
-        self._clock.run_to(until_ms)
-
-    def next_due(self) -> int | None:
-        wait = self._target.console.due()
-        dues = [self._plant.due(), self.now + wait if wait >= 0 else None]
-        return min((due for due in dues if due is not None), default=None)
-
-    def switch(self, name: str, closed: bool) -> None:
-        if closed or not self._plant.contacts.closed(name):  # a ball may rest on it
-            self._clock.contact(name, closed)
-
-    def tap_ms(self, name: str) -> int:
-        return self._still[name][0] + EXTRA_MS
-
-    def shoot(self, shot: str) -> None:
-        self._plant.shoot(shot, self.now)
-
-    def windows(self) -> list[tuple[str, int, bool]]:
-        return list(self._target.console.windows())
-
-    def places(self) -> dict[str, int]:
-        return self._plant.places()
-
-
-class Table:
-    """One game laid out for playing: names, balls, drawing."""
-
-    def __init__(self, game: Game) -> None:
-        self.game = game
-        self.vocabulary = of_game(game)
-        self._names = self.vocabulary.names
-
-    def plant(self, seed: int, varied: bool) -> Plant:
-        return Plant(self.game.host("routes"), self._names.switches, self._names.coils, seed, varied=varied)
-
-    def live(self, seed: int, settings: dict[str, int]) -> PlayedMachine:
-        """A machine that was just switched on."""
-        target = DeskConsole(self.game)
-        plant = self.plant(seed, varied=True)
-        clock = Clockwork(target, View(self._names), plant, LONGEST_GAME_MS)
-        clock.start(seed, settings)
-        return PlayedMachine(self.game, clock, target, plant, self.vocabulary)
-
-    def desk(self, machine: PlayedMachine) -> "Desk":
-        """The desk around a machine. Raises GameError when the game's drawing or keys are wrong."""
-        from simulator.desk.desk import Desk
-        from simulator.desk.keymap import KeyMap
-        from simulator.desk.layout import Layout
-        from simulator.desk.sounds import Sounds
-
-        host = self.game.host
-        lamps = [(row[0], row[1]) for row in self.game.wiring.LAMPS]
-        layout = Layout(host("layout"), self._names.switches, lamps, self._names.coils)
-        keymap = KeyMap(host("keys"), self._names.switches, self.vocabulary.shots)
-        has_tones = (self.game.folder / "host" / "tones.py").is_file()
-        sounds = Sounds(host("tones") if has_tones else None)
-        return Desk(machine, layout, keymap, self._names.switches, self._names.coils, sounds)
 
 
 def play_script(table: Table, path: Path, picture: Path, at_ms: int | None) -> int:

@@ -10,7 +10,7 @@ AWARDS = 14
 
 
 class Award(NamedTuple):
-    """One ledger line; `base` and `factor` say how its points came about."""
+    """A ledger line, or several alike in a row; `base` and `factor` say how its points came about."""
 
     ms: int
     player: int
@@ -18,6 +18,7 @@ class Award(NamedTuple):
     base: int
     factor: int
     points: int
+    times: int = 1
 
 
 class Recent:
@@ -69,5 +70,10 @@ class Recent:
     def _award(self, name: str, points: int, ms: int) -> None:
         base = self._base or points
         factor = points // base if base else 1
-        self.awards.append(Award(ms, self._player, name, base, factor, points))
+        award = Award(ms, self._player, name, base, factor, points)
+        last = self.awards[-1] if self.awards else None
+        if last and last[1:6] == award[1:6]:
+            self.awards[-1] = award._replace(times=last.times + 1)
+        else:
+            self.awards.append(award)
         self._base = 0

@@ -69,7 +69,8 @@ def _awards(pen: Pen, area: pygame.Rect, y: int, recent: Recent) -> None:
     y = pen.heading(area.x, y, area.width, "Last awards")
     rows = min(AWARDS, (area.bottom - y) // LINE)
     for award in list(recent.awards)[::-1][:rows]:
-        pen.pair(area.x, y, area.width, award.name, award_words(award), INK)
+        name = award.name if award.times == 1 else f"{award.name}, {award.times} times"
+        pen.pair(area.x, y, area.width, name, award_words(award), INK)
         y += LINE
     if not recent.awards:
         pen.words(area.x, y, "none yet", FAINT)

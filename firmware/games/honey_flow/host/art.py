@@ -102,7 +102,7 @@ ART = (
     ("bee", 160, 640, 12, 60),
     ("bee", 386, 690, 12, 292),
     ("text", "honey", 32, 306, 62, "HONEY FLOW"),
-    ("text", "faint", 15, 306, 334, "MEADOW"),
+    ("text", "faint", 14, 211, 274, "MEADOW"),
     ("text", "faint", 15, 205, 416, "HIVE"),
     ("text", "faint", 15, 292, 440, "KEEPER"),
     ("text", "faint", 15, 48, 651, "PORCH"),
