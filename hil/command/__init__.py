@@ -14,8 +14,11 @@ COMMANDS = {
     "play": "Play a game at the desk, or draw a script's last picture without a screen.",
     "replay": "Replay switch scripts on a target and judge them.",
     "check": "Check a game's wiring, charts and scripts.",
+    "faults": "Plant faults one at a time; the scripts must catch each.",
     "draw": "Draw a game's statecharts.",
     "measure": "Measure speed, memory and reliability.",
+    "coil": "Work out a coil's currents, heat, fuse and limits.",
+    "wiring": "Work sheets for a game's wiring, and a look at an existing harness.",
 }
 
 USAGE_EXIT = 2
