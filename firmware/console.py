@@ -69,7 +69,7 @@ class Console:
         self._start = start_ms
         self.play.timers.now = start_ms
         self.board = board
-        self.coils.board = board
+        self.coils.begin(board)
         # Bound once: binding a method anew allocates.
         self._show_lamp = board.lamp
         self._show_text = board.text
@@ -199,6 +199,9 @@ class Console:
         while timer >= 0:
             self._timer(timer)
             timer = self.play.timers.pop()
+        for watch in self.play.watchers:
+            watch()
+        self._react()
         self._resolve()
 
     def _take_contacts(self) -> None:
@@ -214,9 +217,12 @@ class Console:
         closed = self.play.closed[switch]
         self.trace.add(EDGE, switch, closed)
         playfield = self._zone[switch] == 0
+        if playfield:
+            self.play.heard_at = self.now
         if playfield and not self.play.live:
             return
         if closed:
+            self.play.counts.closed(switch)
             self._post(switch, 0)
             if playfield:
                 self._post(self._playfield_event, switch)

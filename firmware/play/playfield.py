@@ -7,6 +7,8 @@ from firmware.base.trace import EVENT, Trace
 from firmware.charts.events import Events
 from firmware.charts.near import meant
 from firmware.play.claims import Claims
+from firmware.play.counts import Counts
+from firmware.play.faults import Faults
 from firmware.play.memory import Memory
 from firmware.play.offers import Offers
 from firmware.play.pages import Pages
@@ -47,12 +49,16 @@ class Playfield:
         self.offers = Offers()
         self.switch_names = tuple([row[0] for row in wiring.SWITCHES])
         self.closed = bytearray(len(self.switch_names))
+        self.faults = Faults(trace)
+        self.counts = Counts(len(self.switch_names))
         self.balls = wiring.BALLS
         self.out = 0
         self.rolling_in = 0
         self.held = 0
         self.climbing = 0
         self.locked = 0
+        self.missing = 0
+        self.heard_at = 0
         self.free = 0
         self.players = 0
         self.ball = 0
@@ -62,6 +68,7 @@ class Playfield:
         self.turn_wanted = False
         self.show_all = False
         self.savers: list[Callable[[], bool]] = []
+        self.watchers: list[Callable[[], None]] = []
         self.refreshers: list[Callable[[], None]] = []
         self.windows: list[Any] = []
         self.news: Any = None

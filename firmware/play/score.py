@@ -32,6 +32,7 @@ class Scorer:
         self.live = False
         self.factor = 1
         self.names: list[str] = []
+        self.times: list[int] = []  # how often each award was paid
         self.awards: list[Award] = []
         self.changed = True
         self._latched = 1
@@ -42,6 +43,7 @@ class Scorer:
         award = Award(self, len(self.awards), points, exempt)
         self.awards.append(award)
         self.names.append(name)
+        self.times.append(0)
         return award
 
     def latch(self) -> None:
@@ -61,6 +63,7 @@ class Scorer:
             points = base * self._latched
             self._trace.add(BASE, award.ident, base)
         self._trace.add(AWARD, award.ident, points)
+        self.times[award.ident] += 1
         self.scores[self.player] += points
         self.changed = True
         return points

@@ -1,0 +1,84 @@
+"""Counts: named numbers that grow from game to game, and which switch was seen how lately."""
+
+from array import array
+
+from firmware.base.errors import GameError
+from firmware.charts.near import meant
+
+MOST = 1_000_000_000  # below 2^30, so that nothing allocates
+SCORE_STEPS = (100_000, 250_000, 500_000, 1_000_000, 2_500_000, 5_000_000, 10_000_000)
+NAMES = ("games", "balls", "extra_balls", "players", "play_seconds", "tilts", "slams", "coins")
+UNSEEN_MOST = 255
+
+
+class Counts:
+    """Counters by name; other modules declare theirs at set-up with `declare`.
+
+    `scores[i]` counts final scores below SCORE_STEPS[i], the last one those beyond every step.
+    `closures` and `unseen` (balls since the switch last closed) are by switch number.
+    """
+
+    def __init__(self, switches: int) -> None:
+        self.names = list(NAMES)
+        self.numbers = [0] * len(NAMES)
+        self.scores = array("i", [0] * (len(SCORE_STEPS) + 1))
+        self.closures = array("i", [0] * switches)
+        self.unseen = bytearray(switches)
+        self.changed = False
+        self._at = {NAMES[i]: i for i in range(len(NAMES))}
+        self._closed = bytearray(switches)
+
+    def declare(self, name: str) -> None:
+        """A counter of one's own; harmless when it is there already."""
+        if name not in self._at:
+            self._at[name] = len(self.names)
+            self.names.append(name)
+            self.numbers.append(0)
+
+    def add(self, name: str, n: int = 1) -> None:
+        """Count `n` more of `name`. Raises GameError with the near miss when it was not declared."""
+        at = self._at.get(name, -1)
+        if at < 0:
+            raise GameError("there is no count '" + name + "'" + meant(name, self.names))
+        if self.numbers[at] < MOST - n:
+            self.numbers[at] += n
+        self.changed = True
+
+    def get(self, name: str) -> int:
+        """How many of `name`."""
+        return self.numbers[self._at[name]]
+
+    def score(self, points: int) -> None:
+        """A player's final score."""
+        at = 0
+        while at < len(SCORE_STEPS) and points >= SCORE_STEPS[at]:
+            at += 1
+        self.scores[at] += 1
+        self.changed = True
+
+    def closed(self, switch: int) -> None:
+        """A switch closed."""
+        if self.closures[switch] < MOST:
+            self.closures[switch] += 1
+        self._closed[switch] = 1
+
+    def ball_over(self) -> None:
+        """A ball ended: one more for every switch that did not close in it."""
+        for switch in range(len(self._closed)):
+            if self._closed[switch]:
+                self._closed[switch] = 0
+                self.unseen[switch] = 0
+            elif self.unseen[switch] < UNSEEN_MOST:
+                self.unseen[switch] += 1
+        self.changed = True
+
+    def clear(self) -> None:
+        """Every count back to nought."""
+        for at in range(len(self.numbers)):
+            self.numbers[at] = 0
+        for at in range(len(self.scores)):
+            self.scores[at] = 0
+        for switch in range(len(self.closures)):
+            self.closures[switch] = 0
+            self.unseen[switch] = 0
+        self.changed = True

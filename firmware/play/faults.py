@@ -1,0 +1,120 @@
+"""The fault log: what went wrong and when, bounded, kept through power loss.
+
+    play.faults.report("eject_failed", 3)
+
+A name's first word says what `detail` is: `switch_…` and `coin_…` a switch number, `coil_…` a coil
+number, anything else a plain number.
+"""
+
+from array import array
+
+from firmware.base.trace import Trace
+
+CAPACITY = 16
+
+
+class Faults:
+    """At most CAPACITY entries, the oldest first; `lost` counts those that had to go.
+
+    `date` is the day as a number like 20260131, 0 while nobody told it; `start` counts power-ons.
+    Seconds are those since power-on. The same fault again is counted, not listed again.
+    """
+
+    def __init__(self, trace: Trace) -> None:
+        self.count = 0
+        self.lost = 0
+        self.date = 0
+        self.start = 0
+        self.changed = False
+        self._trace = trace
+        self._name = [""] * CAPACITY
+        self._detail = array("i", [0] * CAPACITY)
+        self._times = array("i", [0] * CAPACITY)
+        self._date = array("i", [0] * CAPACITY)
+        self._start = array("i", [0] * CAPACITY)
+        self._second = array("i", [0] * CAPACITY)
+        self._seen = bytearray(CAPACITY)
+
+    def report(self, name: str, detail: int = 0) -> None:
+        """Remember a fault; from anywhere, at any time, nothing is allocated."""
+        for at in range(self.count):
+            if self._detail[at] == detail and not self._seen[at] and self._name[at] == name:
+                self._times[at] += 1
+                self._stamp(at)
+                return
+        at = self._room()
+        self._name[at] = name
+        self._detail[at] = detail
+        self._times[at] = 1
+        self._seen[at] = 0
+        self._stamp(at)
+
+    def acknowledge(self) -> None:
+        """Everything listed so far has been read."""
+        for at in range(self.count):
+            self._seen[at] = 1
+        self.changed = True
+
+    def clear(self) -> None:
+        """Forget every entry."""
+        self.count = 0
+        self.lost = 0
+        self.changed = True
+
+    @property
+    def names(self) -> "list[str]":
+        """What is not acknowledged yet, the oldest first."""
+        return [self._name[at] for at in range(self.count) if not self._seen[at]]
+
+    def fresh(self) -> int:
+        """How many entries are not acknowledged yet."""
+        n = 0
+        for at in range(self.count):
+            n += 1 - self._seen[at]
+        return n
+
+    # Entries, for pages and the store ---------------------------------------------------------
+
+    def name(self, at: int) -> str:
+        """Name of the entry `at` (0 is the oldest)."""
+        return self._name[at]
+
+    def numbers(self, at: int) -> "tuple[int, int, int, int, int, int]":
+        """Detail, times, date, power-on number, second, seen of the entry `at`."""
+        return (
+            self._detail[at],
+            self._times[at],
+            self._date[at],
+            self._start[at],
+            self._second[at],
+            self._seen[at],
+        )
+
+    def restore(self, name: str, numbers: "tuple[int, int, int, int, int, int]") -> None:
+        """Take up an entry from the store; `numbers` as `numbers` gave them."""
+        at = self._room()
+        self._name[at] = name
+        self._detail[at], self._times[at], self._date[at] = numbers[0], numbers[1], numbers[2]
+        self._start[at], self._second[at], self._seen[at] = numbers[3], numbers[4], numbers[5]
+
+    def _stamp(self, at: int) -> None:
+        self._date[at] = self.date
+        self._start[at] = self.start
+        self._second[at] = self._trace.now // 1000
+        self.changed = True
+
+    def _room(self) -> int:
+        """A place at the end; the oldest entry goes when there is none."""
+        if self.count < CAPACITY:
+            self.count += 1
+            return self.count - 1
+        self.lost += 1
+        for at in range(CAPACITY - 1):
+            self._name[at] = self._name[at + 1]
+            self._detail[at] = self._detail[at + 1]
+            self._times[at] = self._times[at + 1]
+            self._date[at] = self._date[at + 1]
+            self._start[at] = self._start[at + 1]
+            self._second[at] = self._second[at + 1]
+            self._seen[at] = self._seen[at + 1]
+        return CAPACITY - 1
