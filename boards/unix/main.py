@@ -3,13 +3,12 @@
     micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32]
 
 The game is a name from `firmware/games` or a folder. `--at-once` says how many bytes to read at a
-time, for an input that does not block. Whatever ends this program, the pins are off.
+time, for an input that does not block. Whatever raises in this program, Ctrl-C included, ends it with
+the pins off; the line must be raw, so that every byte value is data.
 """
 
 import io
 import sys
-
-import micropython
 
 _HERE = __file__.rpartition("/")[0] or "."
 sys.path.insert(0, _HERE + "/../..")
@@ -118,8 +117,6 @@ def arguments(words: "list[str]") -> "tuple[str, str, int]":
 
 def main() -> int:
     """Serve until the host is gone; the exit code."""
-    port: Any = micropython  # stubs of other ports lack what this one has
-    port.kbd_intr(-1)  # every byte value is data
     device = None
     try:
         game, pins, at_once = arguments(sys.argv[1:])
@@ -130,10 +127,20 @@ def main() -> int:
     except BaseException as error:
         reason = _named(error)
         if device:
-            device.all_off(reason)
+            _switch_off(device, reason)
         sys.stderr.write(reason + "\n")
         return 0 if isinstance(error, OSError) else 1
     return 0
+
+
+def _switch_off(device: Device, reason: str) -> None:
+    """All off, however often Ctrl-C is pressed meanwhile."""
+    while True:
+        try:
+            device.all_off(reason)
+            return
+        except KeyboardInterrupt:
+            continue
 
 
 def _named(error: BaseException) -> str:
@@ -142,10 +149,6 @@ def _named(error: BaseException) -> str:
     except MemoryError:
         return "MemoryError"
 
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import Any
 
 if __name__ == "__main__":
     sys.exit(main())

@@ -26,6 +26,7 @@ class PinBoard(Board):
         self.drives = bytearray(len(wiring.COILS))
         self.lamps = bytearray(len(wiring.LAMPS))
         self.unlogged = 0
+        self._told = False
         self._longest = array("i", [row[3] for row in wiring.COILS])
         self._ends = array("i", [0] * len(wiring.COILS))
         self._timed = bytearray(len(wiring.COILS))
@@ -67,16 +68,20 @@ class PinBoard(Board):
                 self.release(coil)
 
     def all_off(self, reason: str) -> None:
-        """Everything off; cannot fail, since a log that cannot be written is only counted."""
-        if self.reason:
-            return
-        self.reason = reason
+        """Everything off; cannot fail, since a log that cannot be written is only counted.
+
+        Once more finishes what an interrupt cut short; the first reason stays.
+        """
+        if not self.reason:
+            self.reason = reason
         self._release_all()
         for lamp in range(len(self.lamps)):
             if self.lamps[lamp]:
                 self.lamps[lamp] = 0
                 self._say(f"lamp.{lamp} 0")
-        self._say("off " + reason)
+        if not self._told:
+            self._told = True
+            self._say("off " + self.reason)
 
     def _drive(self, coil: int, ms: int) -> None:
         """Drive `coil`, for `ms` when that is above 0. Without enable the pin stays low."""

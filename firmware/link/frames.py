@@ -64,8 +64,10 @@ class Sender:
         self._sequence = 0
 
     def restart(self) -> None:
-        """The next frame is number 0."""
+        """The next frame is number 0. A zero before it ends whatever else was on the line."""
         self._sequence = 0
+        self.wire[0] = 0
+        self._write(self.wire, 1)
 
     def begin(self, kind: int) -> None:
         """Start a frame of type `kind`."""

@@ -1,0 +1,393 @@
+"""Sessions over the link: in this process with a virtual clock, and with a MicroPython process."""
+
+import hashlib
+import shutil
+import signal
+import struct
+import time
+from random import Random
+
+import pytest
+
+from firmware.base.errors import LinkError, UsageError
+from firmware.board import Board
+from firmware.link import frames
+from hil import games, micropython
+from hil.link_target import LinkTarget, identity
+from hil.reliability.bad_line import plan, play
+from hil.reliability.loop import LoopMachine, LoopPort, still
+from hil.reliability.lost_host import levels
+from hil.target import MachineStopped
+
+try:
+    micropython.find()
+    MISSING = ""
+except UsageError as error:
+    MISSING = str(error)
+
+needs_micropython = pytest.mark.skipif(bool(MISSING), reason=MISSING)
+
+
+@pytest.fixture(scope="module")
+def game():
+    return still(games.load("honey_flow"))
+
+
+@pytest.fixture(scope="module")
+def contacts(game):
+    return plan(Random(7), len(game.wiring.SWITCHES))
+
+
+@pytest.fixture(scope="module")
+def desk_digest(game, contacts):
+    console = game.console()
+    for ms, switch, closed in [*contacts, (4000, 0, False)]:
+        console.run_to(ms)
+        console.contact(switch, closed)
+    return console.trace.digest()
+
+
+@pytest.fixture
+def port(game):
+    return LoopPort(LoopMachine(game))
+
+
+def over(port, game, **options):
+    return LinkTarget.over(port, game, clock=port.clock, **options)
+
+
+@pytest.fixture
+def changed_game(game, tmp_path):
+    """A copy of the game in a folder of its own, with `words` added to its game.py."""
+
+    def make(words):
+        folder = tmp_path / "honey_flow"
+        shutil.copytree(game.folder, folder, ignore=shutil.ignore_patterns("__pycache__", "host", "scripts"))
+        source = folder / "game.py"
+        source.write_text(source.read_text() + words)
+        return games.Game("honey_flow", folder, "honey_flow", game.module)
+
+    return make
+
+
+# In this process
+
+
+def test_a_session_makes_the_trace_of_the_desk(port, game, contacts, desk_digest):
+    assert play(over(port, game), contacts) == desk_digest
+
+
+def test_a_second_run_of_the_same_session_makes_it_again(port, game, contacts, desk_digest):
+    target = over(port, game)
+    assert play(target, contacts) == desk_digest
+    assert play(target, contacts) == desk_digest
+
+
+def test_the_records_are_those_of_the_digest(port, game, contacts):
+    target = over(port, game)
+    target.start(1, {})
+    reached = 0
+    while reached < 3000:
+        reached = target.advance(3000)
+    records = target.records()
+    assert len(records) % 12 == 0
+    assert hashlib.sha256(records).digest() == target.finish()
+
+
+def test_a_setting_reaches_the_console(port, game):
+    target = over(port, game)
+    target.start(1, {"ball_save": 3})
+    assert port.device._console.settings.get("ball_save").n == 3
+
+
+def test_a_setting_that_the_console_refuses_stops_the_machine(port, game):
+    with pytest.raises(MachineStopped, match="ball_save"):
+        over(port, game).start(1, {"ball_save": 999})
+
+
+def test_rules_that_break_stop_the_machine_with_their_words(port, game, monkeypatch):
+    target = over(port, game)
+    target.start(1, {})
+
+    def broken(switch, closed):
+        raise ValueError("planted")
+
+    monkeypatch.setattr(port.device._console, "contact", broken)
+    target.contact(3, True)
+    with pytest.raises(MachineStopped, match="ValueError: planted"):
+        target.advance(100)
+
+
+def test_after_a_machine_that_stopped_the_next_run_is_whole(port, game, contacts, desk_digest):
+    target = over(port, game)
+    with pytest.raises(MachineStopped):
+        target.start(1, {"ball_save": 999})
+    assert play(target, contacts) == desk_digest
+
+
+def test_a_cable_pulled_in_mid_run_is_invalid_at_once(port, game):
+    target = over(port, game)
+    target.start(1, {})
+    target.advance(10)
+    port.close()
+    with pytest.raises(LinkError, match="the line broke"):
+        target.advance(20)
+    with pytest.raises(LinkError):
+        target.finish()
+
+
+def test_a_device_that_falls_silent_is_invalid_in_bounded_time(port, game, monkeypatch):
+    target = over(port, game, patience_s=2.0)
+    target.start(1, {})
+    monkeypatch.setattr(port.device, "take", lambda byte, now_ms: None)
+    began = port.clock()
+    with pytest.raises(LinkError, match="nothing came from the device for 2 s"):
+        target.advance(20)
+    assert port.clock() - began <= 2.1
+
+
+def test_no_device_at_all_is_invalid_in_bounded_time(port, game, monkeypatch):
+    monkeypatch.setattr(port.device, "take", lambda byte, now_ms: None)
+    with pytest.raises(LinkError, match="does not answer HELLO"):
+        over(port, game, patience_s=2.0).start(1, {})
+    assert port.clock() <= 2.1
+
+
+def test_junk_before_the_greeting_is_passed_over(port, game, contacts, desk_digest):
+    port._waiting += b"\r\nMicroPython on some board\r\n>>> \x00\x05junk\x00\x01"
+    assert play(over(port, game), contacts) == desk_digest
+
+
+def test_endless_junk_instead_of_a_greeting_is_invalid(port, game, monkeypatch):
+    monkeypatch.setattr(port, "read", lambda n: b"junk\x00" * 100)
+    with pytest.raises(LinkError, match="does not answer HELLO"):
+        over(port, game).start(1, {})
+
+
+def test_another_protocol_is_invalid(port, game, monkeypatch):
+    monkeypatch.setattr(frames, "PROTOCOL", 2)
+    greeting = over(port, game)
+    hello = greeting._link.greet
+    monkeypatch.setattr(greeting._link, "greet", lambda nonce, wait: b"\x01" + hello(nonce, wait)[1:])
+    with pytest.raises(LinkError, match="speaks protocol 1, not 2"):
+        greeting.start(1, {})
+
+
+def test_records_out_of_their_time_are_invalid(port, game, monkeypatch):
+    target = over(port, game)
+    target.start(1, {})
+    target.advance(500)
+    old = struct.pack("<IHHi", 499, 1, 3, 1)
+    late = struct.pack("<IHHi", 601, 1, 3, 1)
+    for bad in (old, late):
+        target._last_ms = 500
+        with pytest.raises(LinkError, match="out of their time"):
+            target._take(frames.RECORDS, bad, 600)
+
+
+def test_lock_step_drives_nothing(game, contacts):
+    outputs = Outputs()
+    port = LoopPort(LoopMachine(game, outputs))
+    play(over(port, game), contacts)
+    assert outputs.said == []
+
+
+class Outputs(Board):
+    """Writes down what it is told."""
+
+    def __init__(self):
+        self.said = []
+
+    def enable(self, on):
+        self.said.append(f"enable {on}")
+
+    def all_off(self, reason):
+        self.said.append(reason)
+
+
+def test_real_time_waits_for_the_board_s_clock(game):
+    port = LoopPort(LoopMachine(game))
+    target = over(port, game, real_time=True)
+    target.start(1, {})
+    began = port.clock()
+    assert target.advance(700) >= 700
+    assert 0.65 <= port.clock() - began <= 0.8
+    digest = target.finish()
+    assert hashlib.sha256(target.records()).digest() == digest
+
+
+def test_real_time_enables_the_coils_and_switches_off_at_the_end(game):
+    outputs = Outputs()
+    target = over(LoopPort(LoopMachine(game, outputs)), game, real_time=True)
+    target.start(1, {})
+    assert outputs.said == ["enable True"]
+    target.advance(100)
+    target.finish()
+    assert outputs.said == ["enable True", "the run ended"]
+
+
+def test_real_time_switches_off_when_the_host_stays_away(game):
+    outputs = Outputs()
+    port = LoopPort(LoopMachine(game, outputs))
+    target = over(port, game, real_time=True)
+    target.start(1, {})
+    target.advance(100)
+    for _ in range(250):
+        port.now_ms += 1
+        port.device.tick(port.now_ms)
+    assert outputs.said[-1] == "the host fell silent"
+    with pytest.raises(LinkError, match="the host fell silent"):
+        target.advance(1000)
+
+
+# With a MicroPython process
+
+
+@pytest.fixture
+def process(game):
+    if MISSING:
+        pytest.skip(MISSING)
+    target = LinkTarget("micropython", game)
+    yield target
+    target.close()
+
+
+def test_the_process_makes_the_trace_of_the_desk(process, contacts, desk_digest):
+    assert play(process, contacts) == desk_digest
+
+
+def test_a_process_that_is_killed_in_mid_run_is_invalid_in_bounded_time(process):
+    process.start(1, {})
+    process.advance(10)
+    process.spawned.process.kill()
+    began = time.monotonic()
+    with pytest.raises(LinkError):
+        for ms in range(20, 2000, 10):
+            process.advance(ms)
+    assert time.monotonic() - began < 6
+
+
+def test_a_process_that_is_frozen_is_invalid_in_bounded_time(process):
+    process.start(1, {})
+    process.patience_s = 0.5
+    process.spawned.process.send_signal(signal.SIGSTOP)
+    began = time.monotonic()
+    with pytest.raises(LinkError, match=r"nothing came from the device for 0\.5 s"):
+        process.advance(20)
+    assert time.monotonic() - began < 2
+    process.spawned.process.send_signal(signal.SIGCONT)
+
+
+@needs_micropython
+def test_a_process_that_runs_another_game_is_invalid(game, changed_game):
+    other = changed_game("\n# another line\n")
+    target = LinkTarget("micropython", other)
+    target._game = game
+    with pytest.raises(LinkError, match="files are not those"):
+        target.start(1, {})
+    target.close()
+
+
+@needs_micropython
+def test_a_game_in_a_folder_of_its_own_runs(changed_game, contacts, desk_digest):
+    target = LinkTarget("micropython", changed_game("\n# another line\n"))
+    assert play(target, contacts) == desk_digest
+    target.close()
+
+
+@needs_micropython
+def test_rules_that_break_in_the_process_say_where(changed_game):
+    target = LinkTarget("micropython", changed_game(BREAKS))
+    target.start(1, {})
+    target.contact(3, True)
+    with pytest.raises(MachineStopped, match=r"it stopped at game\.py:\d+ in broken: ValueError: planted"):
+        target.advance(10)
+    target.close()
+
+
+@needs_micropython
+def test_a_game_that_cannot_be_imported_says_why(changed_game):
+    target = LinkTarget("micropython", changed_game("\nraise ValueError('planted')\n"))
+    with pytest.raises(LinkError, match="the MicroPython process ended: ValueError: planted"):
+        target.start(1, {})
+    target.close()
+
+
+BREAKS = """
+from firmware.console import Console
+
+def broken(self, switch, closed):
+    raise ValueError("planted")
+
+Console.contact = broken
+"""
+
+
+@pytest.fixture
+def energised(game, tmp_path):
+    """A real-time run with its pin log, coils enabled."""
+    if MISSING:
+        pytest.skip(MISSING)
+    log = tmp_path / "pins.log"
+    spawned = micropython.Spawned(game, pins=log)
+    target = LinkTarget(spawned.port, game, real_time=True)
+    spawned.let_go()
+    target.start(1, {})
+    target.advance(100)
+    assert levels(log.read_text())["enable"] == 1
+    yield spawned, target, log
+    target.close()
+    spawned.close()
+
+
+def all_off_within(log, seconds):
+    deadline = time.monotonic() + seconds
+    while time.monotonic() < deadline:
+        text = log.read_text()
+        if " off " in text:
+            assert not any(levels(text).values()), text
+            return text.rpartition(" off ")[2].strip()
+        time.sleep(0.01)
+    raise AssertionError("never off: " + log.read_text())
+
+
+def test_all_is_off_when_the_line_ends(energised):
+    _spawned, target, log = energised
+    target._port.close()
+    assert "EIO" in all_off_within(log, 1)
+
+
+def test_all_is_off_when_the_host_falls_silent(energised):
+    _spawned, _target, log = energised
+    assert all_off_within(log, 1) == "the host fell silent"
+
+
+def test_all_is_off_after_an_interrupt(energised):
+    spawned, _target, log = energised
+    spawned.process.send_signal(signal.SIGINT)
+    assert "KeyboardInterrupt" in all_off_within(log, 1)
+
+
+def test_all_is_off_when_the_run_ends(energised):
+    _spawned, target, log = energised
+    target.finish()
+    assert all_off_within(log, 1) == "the run ended"
+
+
+def test_all_is_off_after_a_damaged_frame(energised):
+    _spawned, target, log = energised
+    target._port.write(b"\x05junk\x00")
+    assert all_off_within(log, 1) == "a frame from the host arrived damaged"
+
+
+def test_the_host_computes_what_the_device_answers(game):
+    nonce = bytes(16)
+    sha = hashlib.sha256(nonce)
+    for path, content in game.identity_files():
+        sha.update(path.encode() + b"\0" + len(content).to_bytes(4, "little") + content)
+    assert identity(nonce, game) == sha.digest()
+
+
+def test_a_port_that_is_not_there_is_invalid(game):
+    with pytest.raises(LinkError, match="'/dev/no_such_port' does not open"):
+        LinkTarget("/dev/no_such_port", game)
