@@ -6,7 +6,11 @@ class Board:
 
     Coil, lamp and cue numbers are positions in the game's wiring table. A board reads its own
     clock and contacts and hands them to the console; nothing here is called from an interrupt.
+    A board that runs coil limits and reflexes by its own clock offers them as `core`, which works
+    like `firmware.devices.core.Core`; pulse, hold and release then only tell it what it did.
     """
+
+    core: "Any" = None
 
     def enable(self, on: bool) -> None:
         """Coil enable: off is the default and the answer to every doubt."""
@@ -31,3 +35,8 @@ class Board:
 
     def all_off(self, reason: str) -> None:
         """Everything off, at once; cannot fail; the first reason is kept."""
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

@@ -1,43 +1,48 @@
-"""The coil governor: no pulse beyond a coil's longest on-time, none within its rest.
+"""The coil governor as the rules see it: requests, the queue, and the records of what came of them.
 
-It refuses and records; it never stretches, and shortens only when told to switch off.
+The limits themselves are in `core.Core`, or in the board that runs them by its own clock.
 Queued coils wait their turn, `SPACING` ms apart; the others act now or not at all.
 """
 
 from array import array
 
-from firmware.base import ticks
 from firmware.base.errors import GameError
 from firmware.base.trace import COIL, REFUSED, Trace
 from firmware.charts.near import meant
+from firmware.devices import cells
+from firmware.devices.cells import CLASSES
+from firmware.devices.core import QUEUE_FULL, SUPPLY, Core
 from firmware.play.playfield import Playfield
 from firmware.play.requests import HOLD, OFF
 
-CLASSES = ("queued", "snap", "flipper", "flasher", "motor", "meter")
 SPACING = 100
 QUEUE = 8
+SUPPLY_WAIT = 20  # ms until a queued coil asks again when the supply is taken,
+VOLTS_WAIT = 100  # and when the coil volts are low
 
-TOO_LONG = 1
-RESTING = 2
-NOT_ARMED = 3
-BUSY = 4
-QUEUE_FULL = 5
-REASONS = ("", "longer than its longest on-time", "resting", "not armed", "busy", "queue full")
+REASONS = (
+    "",
+    "longer than its longest on-time",
+    "resting",
+    "not armed",
+    "busy",
+    "queue full",
+    "its winding is hot",
+    "the supply is taken",
+    "its switch fires too often",
+    "a ball rests on its switch",
+)
 
 
 class Coils:
-    """Limits, rests and the queue of every coil; ids are positions in the wiring table."""
+    """Requests and the queue of every coil; ids are positions in the wiring table."""
 
     def __init__(self, play: Playfield, board: "Board") -> None:
         rows = play.wiring.COILS
         check(rows)
         self.made = 0
+        self.core = Core(play.wiring)
         self._queued = bytearray([row[1] == "queued" for row in rows])
-        self._longest = array("i", [row[3] for row in rows])
-        self._rest = array("i", [row[4] for row in rows])
-        self._ready = array("i", [0] * len(rows))
-        self._used = bytearray(len(rows))
-        self._held = bytearray(len(rows))
         self._queue = bytearray(QUEUE)
         self._queue_ms = array("i", [0] * QUEUE)
         self._waiting = 0
@@ -46,6 +51,14 @@ class Coils:
         self._spacing = play.clock(_nothing)
         self._trace: Trace = play.trace
         self.board = board
+
+    def begin(self, board: "Board") -> None:
+        """The run starts, on `board` and with its own limits when it has some."""
+        self.board = board
+        if board.core:
+            self.core = board.core
+        else:
+            self.core.begin(self._timers.now)
 
     def ask(self, coil: int, ms: int) -> None:
         """Pulse `coil` for `ms`, hold it (HOLD) or switch it off (OFF), within its limits."""
@@ -58,58 +71,51 @@ class Coils:
 
     def fire(self, coil: int, ms: int) -> bool:
         """Now or not at all; whether it fired."""
-        reason = self._reason(coil, ms)
-        if reason:
-            self._trace.add(REFUSED, coil, reason)
-            return False
-        self.made += 1
-        self._trace.add(COIL, coil, ms)
-        if ms == HOLD:
-            self._held[coil] = 1
-            self.board.hold(coil)
-            return True
-        self._used[coil] = 1
-        self._ready[coil] = ticks.add(self._timers.now, ms + self._rest[coil])
-        self.board.pulse(coil, ms)
-        return True
+        reason = self.core.fire(coil, ms, self._timers.now)
+        self.drain()
+        return not reason
 
     def off(self, coil: int) -> None:
         """Off now; nothing to do, nothing to record, when it is off already."""
-        if self._held[coil] or self._on(coil):
-            self.made += 1
-            self._trace.add(COIL, coil, OFF)
-            self._held[coil] = 0
-            self._ready[coil] = ticks.add(self._timers.now, self._rest[coil])
+        self.core.off(coil, self._timers.now)
+        self.drain()
+
+    def drain(self) -> None:
+        """Record what the core did, and tell the board."""
+        core = self.core
+        at = core.first()
+        while at >= 0:
+            what = core.cells[at]
+            coil = core.cells[at + 1]
+            value = core.cells[at + 2]
+            core.drop_first()
+            if what == cells.REFUSED:
+                self._trace.add(REFUSED, coil, value)
+            else:
+                self.made += 1
+                self._trace.add(COIL, coil, value)
+                self._tell(coil, value)
+            at = core.first()
+
+    def _tell(self, coil: int, value: int) -> None:
+        if value == HOLD:
+            self.board.hold(coil)
+        elif value:
+            self.board.pulse(coil, value)
+        else:
             self.board.release(coil)
 
     def all_off(self) -> None:
         """Every coil off and the queue forgotten."""
         self._waiting = 0
         self._clock.stop()
-        for coil in range(len(self._held)):
-            self.off(coil)
+        for coil in range(len(self._queued)):
+            self.core.off(coil, self._timers.now)
+        self.drain()
 
     def resting(self, coil: int) -> int:
         """Milliseconds until `coil` may fire again."""
-        if not self._used[coil]:
-            return 0
-        left = ticks.diff(self._ready[coil], self._timers.now)
-        if left <= 0:
-            self._used[coil] = 0
-            return 0
-        return left
-
-    def _on(self, coil: int) -> bool:
-        return bool(self.resting(coil) > self._rest[coil])
-
-    def _reason(self, coil: int, ms: int) -> int:
-        if ms == HOLD:
-            return 0 if not self._longest[coil] else TOO_LONG
-        if self._longest[coil] and ms > self._longest[coil]:
-            return TOO_LONG
-        if self.resting(coil):
-            return RESTING
-        return 0
+        return self.core.resting(coil, self._timers.now)
 
     def _enqueue(self, coil: int, ms: int) -> None:
         if self._waiting == QUEUE:
@@ -122,9 +128,9 @@ class Coils:
             self._serve()
 
     def _serve(self) -> None:
-        """Fire the head of the queue when it and the spacing allow, else come back then."""
+        """Fire the head of the queue when it, the spacing and the supply allow, else come back then."""
         while self._waiting:
-            wait = max(self._spacing.left(), self.resting(self._queue[0]))
+            wait = self._wait(self._queue[0], self._queue_ms[0])
             if wait:
                 self._clock.start(wait)
                 return
@@ -136,6 +142,15 @@ class Coils:
                 self._queue_ms[i] = self._queue_ms[i + 1]
             if self.fire(coil, ms):
                 self._spacing.start(SPACING)
+
+    def _wait(self, coil: int, ms: int) -> int:
+        """Milliseconds after which the head of the queue should be looked at again."""
+        wait = max(self._spacing.left(), self.resting(coil))
+        if wait:
+            return wait
+        if self.core.volts_low:
+            return VOLTS_WAIT
+        return SUPPLY_WAIT if self.core.reason(coil, ms, self._timers.now) == SUPPLY else 0
 
 
 def _nothing() -> None:

@@ -5,7 +5,8 @@ import struct
 from firmware.base.errors import GameError
 from firmware.base.trace import COIL, FORMAT, RECORD, REFUSED, Trace
 from firmware.board import Board
-from firmware.devices.coils import RESTING, SPACING, TOO_LONG, Coils, check
+from firmware.devices.coils import SPACING, Coils, check
+from firmware.devices.core import RESTING, TOO_LONG
 from firmware.devices.reflexes import LEASE, Reflexes
 from firmware.play.playfield import Playfield
 from firmware.play.settings import Settings
