@@ -7,6 +7,8 @@ from firmware.play.feature import Feature
 from firmware.play.memory import KEPT, PLAYER, PLAYERS
 
 HOLD = 2000  # start held this long in a later ball starts a new game
+ALWAYS = 2  # of the setting `restart`: 0 never, 1 in free play
+CLOSED = 2000  # and this long after match and names
 OVER = 4000  # game over stands this long before attract
 
 
@@ -29,6 +31,7 @@ class Flow(Feature):
             ),
         ),
         State("over"),
+        State("closed"),
     )
     chart = (
         ("attract", "start", "quiet", "begin", "may_begin"),
@@ -48,7 +51,9 @@ class Flow(Feature):
         ("turning", None, "quiet", "shoot_again", "owed"),
         ("turning", None, "quiet", "next_turn", "more"),
         ("turning", None, "over", "finish", "done"),
-        ("over", after(OVER), "attract", "rest"),
+        ("over", after(OVER), "attract", "rest", "not closing"),
+        ("over", "game.closed", "closed", None),
+        ("closed", after(CLOSED), "attract", "rest"),
         (ANY, "door", None, "open_door"),
         (ANY, "opened.door", None, "close_door"),
     )
@@ -63,8 +68,10 @@ class Flow(Feature):
         self._ended = self.event("ball.ended")
         self._over = self.event("game.over")
         self._slammed = self.event("game.slammed")
+        self._rested = self.event("game.rested")
         self._again = self.event("game.again")
         self._hold = self.clock(self._again.post)
+        play.counts.declare("games")
         self._start_cue = self.cue("start")
         self._over_cue = self.cue("game_over")
         self._refuse_cue = self.cue("refused")
@@ -73,11 +80,16 @@ class Flow(Feature):
         self._door = play.switch("door", self.name)
         self._trough: Any = None
         self._tilt_rule: Any = None
+        self._credits: Any = None
+        self._closing = False
 
     def bind(self) -> None:
         super().bind()
         self._trough = self.play.find("trough")
         self._tilt_rule = self.play.find("tilt")
+        self._credits = self.play.find("credits")
+        for feature in self.play.features:
+            self._closing = self._closing or feature.name == "high_scores"
 
     def show(self) -> None:
         self._lamp.set(SLOW if self.inside("attract") else NONE)
@@ -86,10 +98,16 @@ class Flow(Feature):
     # Guards ----------------------------------------------------------------------------------
 
     def may_begin(self, event: int) -> bool:
-        return bool(self._trough.home + self.play.locked >= self.play.balls)
+        """Every ball is where it can be served from, and there is a credit."""
+        home = self._trough.home + self.play.locked
+        return bool(home >= self.play.balls - self.play.missing and self._trough.home and self._credits.enough())
 
     def may_add(self, event: int) -> bool:
-        return self.play.ball == 1 and self.play.players < PLAYERS
+        return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.enough())
+
+    def closing(self, event: int) -> bool:
+        """Whether somebody says `game.closed` when match and names are done."""
+        return self._closing
 
     def shaken(self, event: int) -> bool:
         return bool(self._tilt_rule.shaken())
@@ -116,6 +134,8 @@ class Flow(Feature):
         self.play.players = 1
         self.play.ball = 1
         self.play.score.clear()
+        self._credits.spend()
+        self.play.counts.add("games")
         self._start_cue.play()
         self.turns.want(0, True)
 
@@ -128,12 +148,15 @@ class Flow(Feature):
 
     def add_player(self, event: int) -> None:
         self.play.players += 1
+        self._credits.spend()
         self.play.score.changed = True
         self._start_cue.play()
         self._added.raise_(self.play.players)
 
     def press(self, event: int) -> None:
-        if self._again_setting.n and self.play.ball > 1:
+        """Held long enough in a later ball: a new game, where that is allowed and paid for."""
+        allowed = self._again_setting.n == ALWAYS or (self._again_setting.n and self._credits.free_play())
+        if allowed and self.play.ball > 1 and self._credits.enough():
             self._hold.start(HOLD)
 
     def let_go(self, event: int) -> None:
@@ -178,10 +201,11 @@ class Flow(Feature):
     def slam(self, event: int) -> None:
         self.stop_ball()
         self._slammed.raise_()
-        self.finish(event)
+        self.play.score.live = False
+        self._over.raise_(0)
 
     def rest(self, event: int) -> None:
-        self.play.score.changed = True
+        self._rested.raise_()
 
     def open_door(self, event: int) -> None:
         """Reflexes and flippers stay off while the door is open."""

@@ -57,6 +57,7 @@ class Hole(Feature):
         self.play.out -= 1
         if self.count <= self.keep:
             self._rest.stop()
+        self.play.show_all = True
         self.play.count_free()
 
     def unlock(self, balls: int) -> None:
@@ -66,6 +67,7 @@ class Hole(Feature):
         self.play.locked -= balls
         self.play.held += balls
         self.play.out += balls
+        self.play.show_all = True
 
     # Actions ---------------------------------------------------------------------------------
 

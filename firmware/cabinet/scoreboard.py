@@ -1,10 +1,13 @@
-"""The display's ground page: scores in pairs, the player up and the ball."""
+"""The display's ground page: attract, scores in pairs, the player up and the ball."""
 
+from firmware.cabinet.high_scores import BASE, LETTERS
+from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT
 from firmware.play.pages import CELLS, SCORES
 
 PAIR = 2000  # with three or four players the pairs alternate
+ATTRACT = 4000  # each page of the attract
 SHOWN = 100_000_000  # the display shows the last eight digits
 
 
@@ -14,29 +17,59 @@ class Scoreboard(Feature):
     name = "scoreboard"
     span = KEPT
     chart = (
-        ("idle", "game.started", "scores", "refresh"),
-        ("scores", "ball.started", None, "refresh"),
-        ("scores", "player.added", None, "refresh"),
+        ("attract", "game.started", "scores", "refresh"),
+        ("attract", "attract.next", None, "next_page"),
+        ("scores", "ball.started player.added", None, "refresh"),
         ("scores", "game.over", "over", "refresh"),
         ("over", "game.started", "scores", "refresh"),
+        ("over", "game.rested", "attract", "begin_attract"),
     )
 
     def __init__(self, play: "Playfield") -> None:
         super().__init__(play)
         self._page = play.pages.page(SCORES)
         self._turn = self.clock(self._next_pair)
+        self._next = self.event("attract.next")
+        self._attract = self.clock(self._next.post)
         self._pair = 0
-        self._title: bytes = play.title
+        self._at = 0
         self._page.show()
         self._rollover = self.lamp("rollover")
+        self._high_scores: Any = None
+        self._credits: Any = None
         play.refreshers.append(self._when_changed)
+
+    def bind(self) -> None:
+        super().bind()
+        for feature in self.play.features:
+            if feature.name == "high_scores":
+                self._high_scores = feature
+            elif feature.name == "credits":
+                self._credits = feature
 
     def show(self) -> None:
         n = self.play.score.scores[self.play.score.player]
-        self._rollover.set(1 if n >= SHOWN and self.inside("scores") else 0)
+        self._rollover.set(ON if n >= SHOWN and self.inside("scores") else NONE)
+
+    # Actions ---------------------------------------------------------------------------------
 
     def refresh(self, event: int) -> None:
+        self._attract.stop()
         self.play.score.changed = True
+
+    def begin_attract(self, event: int) -> None:
+        self._at = 0
+        self.next_page(event)
+
+    def next_page(self, event: int) -> None:
+        """Title, last scores, the high scores, and round again."""
+        self._at = (self._at + 1) % self._pages()
+        self.play.score.changed = True
+
+    # Writing ---------------------------------------------------------------------------------
+
+    def _pages(self) -> int:
+        return 2 + (len(self._high_scores.scores) if self._high_scores else 0)
 
     def _next_pair(self) -> None:
         self._pair = 2 - self._pair
@@ -48,17 +81,52 @@ class Scoreboard(Feature):
             self._write()
 
     def _write(self) -> None:
-        if self.inside("idle"):
-            self._page.title(0, self._title)
-            self._page.title(1, b"PRESS START")
+        if self.inside("attract"):
+            self._write_attract()
         else:
             self.show()
-            self._choose_pair()
-            self._page.clear(0)
-            self._score(self._pair, 7)
-            self._score(self._pair + 1, 15)
-            self._second_line()
+            self._write_scores()
+            if self.inside("over"):
+                self._page.title(1, b"GAME OVER")
+            else:
+                self._write_turn()
         self._page.show()
+
+    def _write_attract(self) -> None:
+        self._attract.start(ATTRACT)
+        if self._at == 1 and self.play.players:
+            self._write_scores()
+        elif self._at > 1:
+            self._write_place(self._at - 2)
+        else:
+            self._page.title(0, self.play.title)
+        self._write_price()
+
+    def _write_price(self) -> None:
+        page = self._page
+        if not self._credits or self._credits.free_play():
+            page.title(1, b"PRESS START")
+        elif self._credits.credits.n:
+            page.title(1, b"CREDITS   ")
+            page.number(1, 12, self._credits.credits.n)
+        else:
+            page.title(1, b"INSERT COIN")
+
+    def _write_place(self, place: int) -> None:
+        page = self._page
+        page.clear(0)
+        page.number(0, 0, place + 1)
+        packed = self._high_scores.names[place].n
+        for i in range(3):
+            page.cells[4 - i] = LETTERS[packed % BASE]
+            packed //= BASE
+        page.number(0, CELLS - 1, self._high_scores.scores[place].n)
+
+    def _write_scores(self) -> None:
+        self._choose_pair()
+        self._page.clear(0)
+        self._score(self._pair, 7)
+        self._score(self._pair + 1, 15)
 
     def _choose_pair(self) -> None:
         if self.play.players <= 2:
@@ -71,12 +139,9 @@ class Scoreboard(Feature):
         if player < self.play.players:
             self._page.number(0, right, self.play.score.scores[player] % SHOWN)
 
-    def _second_line(self) -> None:
+    def _write_turn(self) -> None:
         page = self._page
         page.clear(1)
-        if self.inside("over"):
-            page.title(1, b"GAME OVER")
-            return
         page.write(1, 0, b"PLAYER ")
         page.number(1, 7, self.play.score.player + 1)
         page.write(1, CELLS - 6, b"BALL ")
@@ -85,4 +150,6 @@ class Scoreboard(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from firmware.play.playfield import Playfield

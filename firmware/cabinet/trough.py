@@ -128,9 +128,26 @@ class Trough(Feature):
             drained -= 1
             self._drain()
         self.play.count_free()
-        if found + self.play.locked >= self.play.balls and not self._serves:
+        if self._all_home() and not self._serves:
             self.play.out = 0
             self._home_event.raise_()
+
+    def write_off(self, balls: int) -> None:
+        """Balls that the search could not find: play goes on with what is there."""
+        for _ in range(balls):
+            self.play.missing += 1
+            self.play.out -= 1
+            self._lost.raise_(self.play.out)
+        self.play.count_free()
+        if self._all_home() and not self._serves:
+            self._home_event.raise_()
+
+    def _all_home(self) -> bool:
+        there = self._home + self.play.locked
+        known = self.play.balls - self.play.missing
+        if there > known:
+            self.play.missing -= there - known
+        return bool(there >= known)
 
     def _drain(self) -> None:
         self.play.out = max(0, self.play.out - 1)

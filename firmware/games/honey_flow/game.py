@@ -1,8 +1,13 @@
 """Honey Flow: one summer in an apiary. Features in the order in which they answer a switch."""
 
 from firmware.cabinet.ball_save import BallSave
+from firmware.cabinet.ball_search import BallSearch
+from firmware.cabinet.credits import Credits
 from firmware.cabinet.flow import Flow
+from firmware.cabinet.high_scores import HighScores
+from firmware.cabinet.match import Match
 from firmware.cabinet.news import News
+from firmware.cabinet.replay import Replay
 from firmware.cabinet.report import Report
 from firmware.cabinet.scoreboard import Scoreboard
 from firmware.cabinet.shooter import Shooter
@@ -77,7 +82,12 @@ FEATURES = (
     BallSave,
     Trough,
     Shooter,
+    BallSearch,
     Tilt,
+    Credits,
+    Replay,
+    Match,
+    HighScores,
     Flow,
     Report,
     Scoreboard,

@@ -164,5 +164,18 @@ FLIPPERS = (
     ("button.right", "eos.right", "flipper.right.strong", "flipper.right.hold", 40),
 )
 
+SEARCH = (
+    # coil, first round it is tried while its hole keeps balls, hole
+    ("porch_eject", 1, ""),
+    ("bumper.1", 1, ""),
+    ("bumper.2", 1, ""),
+    ("bumper.3", 1, ""),
+    ("sling.left", 1, ""),
+    ("sling.right", 1, ""),
+    ("keeper_reset", 1, ""),
+    ("auto_plunger", 1, ""),
+    ("hive_eject", 3, "hive"),
+)
+
 TROUGH = ("trough.1", "trough.2", "trough.3")
 BALLS = 3

@@ -18,22 +18,24 @@ class Special(Feature):
         super().__init__(play)
         self._meaning = play.settings.get("special")
         self._points = self.award("points", 250_000)
-        self._credits = self.value("credits", 0, KEPT)
         self._knocker = self.coil("knocker")
         self._cue = self.cue("special")
         self._extra_ball: Any = None
+        self._credits: Any = None
 
     def bind(self) -> None:
         super().bind()
         self._extra_ball = self.play.find("extra_ball")
+        self._credits = self.play.find("credits")
 
     def win(self, event: int) -> None:
-        self._knocker.pulse()
         self._cue.play()
+        if self._meaning.n != CREDIT:
+            self._knocker.pulse()
         if self._meaning.n == POINTS:
             self.news(b"SPECIAL", self._points.pay())
         elif self._meaning.n == CREDIT:
-            self._credits.n += 1
+            self._credits.give()
             self.news(b"SPECIAL CREDIT", 0)
         else:
             self._extra_ball.give()

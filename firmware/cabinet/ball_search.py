@@ -1,0 +1,143 @@
+"""Ball search: when nothing is heard of a free ball, one coil after another is tried."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+QUIET = 15_000  # without a playfield switch for this long while a ball is free
+PUT_OFF = 60_000  # held flippers put it off, until then
+LOOK = 250  # also the time from coil to coil
+PAUSE = 30_000
+ROUNDS = 3
+TIMES = 3
+
+
+class BallSearch(Feature):
+    """Three rounds of coils, a pause, three times; then the ball is given up and play goes on.
+
+    The game's `SEARCH` lists (coil, first round, hole): a hole that keeps balls is left out before
+    that round. Never while a ball waits in the shooter lane.
+    """
+
+    name = "ball_search"
+    span = KEPT
+    chart = (
+        ("idle", "ball.away", "watching", "begin"),
+        ("watching", "search.look", "searching", "first", "is_due"),
+        ("watching", "search.look", None, "look_again", "not is_due"),
+        ("searching", "playfield", "watching", "begin"),
+        ("searching", "search.look", "watching", "begin", "is_heard"),
+        ("searching", "search.look", None, "next_coil", "more"),
+        ("searching", "search.look", "pausing", "pause", "pauses"),
+        ("searching", "search.look", "watching", "give_up", "is_over"),
+        ("pausing", "playfield", "watching", "begin"),
+        ("pausing", "search.look", "searching", "round_again"),
+        ("watching", "ball.home game.over", "idle", "stop"),
+        ("searching", "ball.home game.over", "idle", "stop"),
+        ("pausing", "ball.home game.over", "idle", "stop"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        rows = play.wiring.SEARCH
+        self._coils = [self.coil(row[0]) for row in rows]
+        self._from = [row[1] for row in rows]
+        self._holes = [row[2] for row in rows]
+        self._look = self.event("search.look")
+        self._clock = self.clock(self._look.post)
+        self._lane = play.switch("lane", self.name)
+        self._buttons = (play.switch("button.left", self.name), play.switch("button.right", self.name))
+        self._at = 0
+        self._round = 0
+        self._times = 0
+        self._since = 0
+        self._page_cue = self.cue("search")
+
+    def bind(self) -> None:
+        super().bind()
+        self._trough = self.play.find("trough")
+        self._keepers = [self.play.find(name) if name else None for name in self._holes]
+
+    def quiet(self) -> int:
+        """Milliseconds without a sign of a free ball."""
+        return min(self.play.trace.now - self.play.heard_at, self.play.trace.now - self._since)
+
+    # Guards ----------------------------------------------------------------------------------
+
+    def is_heard(self, event: int) -> bool:
+        """A device or a switch that is not the rules' spoke meanwhile."""
+        return self.quiet() < QUIET or not self._may()
+
+    def is_due(self, event: int) -> bool:
+        quiet = self.quiet()
+        closed = self.play.closed
+        flippers = closed[self._buttons[0]] or closed[self._buttons[1]]
+        return self._may() and quiet >= QUIET and (not flippers or quiet >= PUT_OFF)
+
+    def more(self, event: int) -> bool:
+        return self._at < len(self._coils) or self._round < ROUNDS
+
+    def pauses(self, event: int) -> bool:
+        return not self.more(event) and self._times < TIMES - 1
+
+    def is_over(self, event: int) -> bool:
+        return not self.more(event) and self._times >= TIMES - 1
+
+    # Actions ---------------------------------------------------------------------------------
+
+    def begin(self, event: int) -> None:
+        self._since = self.play.trace.now
+        self._times = 0
+        self._clock.start(QUIET)
+
+    def look_again(self, event: int) -> None:
+        """At the earliest moment it could be due."""
+        if not self._may():
+            self._since = self.play.trace.now
+        left = QUIET - self.quiet()
+        self._clock.start(left if left > LOOK else LOOK)
+
+    def first(self, event: int) -> None:
+        self._page_cue.play()
+        self._begin_rounds()
+
+    def round_again(self, event: int) -> None:
+        self._times += 1
+        self._begin_rounds()
+
+    def next_coil(self, event: int) -> None:
+        """One coil; those that must wait for a later round are passed over."""
+        if self._at == len(self._coils):
+            self._at = 0
+            self._round += 1
+        while self._at < len(self._coils):
+            at = self._at
+            self._at += 1
+            keeper = self._keepers[at]
+            if keeper is None or not keeper.locked or self._round >= self._from[at]:
+                self._coils[at].pulse()
+                break
+        self._clock.start(LOOK)
+
+    def pause(self, event: int) -> None:
+        self._clock.start(PAUSE)
+
+    def give_up(self, event: int) -> None:
+        self.play.faults.report("ball_missing")
+        self._trough.write_off(self.play.free)
+        self.begin(event)
+
+    def stop(self, event: int) -> None:
+        self._clock.stop()
+
+    def _begin_rounds(self) -> None:
+        self._at = 0
+        self._round = 1
+        self.next_coil(0)
+
+    def _may(self) -> bool:
+        return self.play.free > 0 and not self.play.closed[self._lane]
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

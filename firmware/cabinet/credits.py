@@ -1,0 +1,75 @@
+"""Credits: coins by two chutes, prices by setting, or free play."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+MOST = 30  # beyond this a coin is counted but buys nothing
+
+
+class Credits(Feature):
+    """Coins buy credits, a game costs one a player; in free play nothing does."""
+
+    name = "credits"
+    span = KEPT
+    chart = (
+        ("open", "coin.1", None, "first_chute"),
+        ("open", "coin.2", None, "second_chute"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._free = play.settings.get("free_play")
+        self._prices = (play.settings.get("coins_1"), play.settings.get("coins_2"))
+        self.credits = self.value("credits", 0, KEPT)
+        self._coins = (self.value("coins_1", 0, KEPT), self.value("coins_2", 0, KEPT))
+        self._meter = self.coil("coin_meter")
+        self._knocker = self.coil("knocker")
+        self._cue = self.cue("coin")
+        play.counts.declare("credits")
+        self._credit_cue = self.cue("credit")
+
+    def free_play(self) -> bool:
+        """Whether games cost nothing."""
+        return bool(self._free.n)
+
+    def enough(self) -> bool:
+        """Whether one more player can play."""
+        return bool(self._free.n or self.credits.n)
+
+    def spend(self) -> None:
+        """One player plays."""
+        if not self._free.n:
+            self.credits.n -= 1
+            self.play.score.changed = True
+
+    def give(self) -> None:
+        """A credit won: a knock, and in free play only a count."""
+        self._knocker.pulse()
+        self._add()
+
+    def first_chute(self, event: int) -> None:
+        self._coin(0)
+
+    def second_chute(self, event: int) -> None:
+        self._coin(1)
+
+    def _coin(self, chute: int) -> None:
+        self._meter.pulse()
+        self._cue.play()
+        coins = self._coins[chute]
+        coins.n += 1
+        if coins.n >= self._prices[chute].n:
+            coins.n = 0
+            self._add()
+
+    def _add(self) -> None:
+        self._credit_cue.play()
+        self.play.counts.add("credits")
+        if not self._free.n:
+            self.credits.n = min(self.credits.n + 1, MOST)
+            self.play.score.changed = True
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield
