@@ -9,7 +9,7 @@ from hil.sums.sizing import HIGH, STRETCH, Sums
 
 MOST_LONGEST = 1.0  # s: no pulsed coil needs to be on longer, whatever its copper would bear
 
-BUCKET = 0.9  # of the on-time from cold: what leaks back while it is used must fit too
+SHARE = 0.85  # of what heat allows: the saw of single pulses must fit below the limit too
 
 
 @dataclass(frozen=True)
@@ -31,9 +31,9 @@ def derive(drive: Drive, sums: Sums) -> Limits | None:
     if sums.permitted is None or sums.permitted_cold is None:
         return None
     longest = min(MOST_LONGEST, sums.permitted * STRETCH)
-    leak = math.floor(sums.duty * 1000)
-    rest = drive.pulse * (1 / max(sums.duty, 1e-6) - 1)
-    bucket = sums.permitted_cold * BUCKET * 1000
+    leak = math.floor(sums.duty * SHARE * 1000)
+    rest = drive.pulse * (1 / max(sums.duty * SHARE, 1e-6) - 1)
+    bucket = max(0.0, sums.permitted_cold * SHARE - drive.pulse) * 1000
     return Limits(math.floor(longest * 1000), math.ceil(rest * 1000), math.floor(bucket), leak)
 
 

@@ -15,6 +15,7 @@ IDEAL = ".model ideal d(is=1e-12 n=0.002 rs=0)"
 SWITCH = ".model switch sw(vt=0.5 vh=0 ron=1e-4 roff=1e8)"
 
 # Hard switching now and then drives ngspice's time step to nought; another method then gets through.
+EDGE = 1e-7  # s; the switch acts at half of it
 METHODS = (
     ".options method=gear reltol=1e-5 abstol=1e-10 itl4=100",
     ".options method=gear reltol=1e-6 abstol=1e-10",
@@ -38,12 +39,12 @@ def coil(
             f"r1 a b {ohms!r}",
             f"l1 b d {henries!r} ic=0",
             "s1 d 0 g 0 switch",
-            f"vg g 0 pulse(0 1 0 1n 1n {on!r} {again!r})",
+            f"vg g 0 pulse(0 1 0 {EDGE!r} {EDGE!r} {on - EDGE!r} {again!r})",
             "d1 d k ideal",
             f"vclamp k s {back!r}",
             IDEAL,
             SWITCH,
-            f".tran {stop / 50000!r} {stop!r} 0 {stop / 20000!r} uic",
+            f".tran {stop / 50000!r} {stop!r} 0 {stop / 8000!r} uic",
         ]
     )
 

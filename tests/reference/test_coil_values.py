@@ -152,7 +152,7 @@ def test_what_may_be_touched():
 
 def test_hold_winding_and_hold_by_pwm():
     # common practice, no source (mem); amperes and watts ran
-    assert 70**2 / 120 == pytest.approx(41, abs=0.5)
+    assert pytest.approx(41, abs=0.5) == 70**2 / 120
     tenth = current.pwm(VOLTS, COIL, 0.10, 1000)
     assert tenth.mean == pytest.approx(1.1, abs=0.05)
     assert tenth.effective**2 * 4 == pytest.approx(4.8, abs=0.1)

@@ -1,0 +1,143 @@
+"""What the coil sums refuse, what they derive, and how the command answers."""
+
+import json
+import subprocess
+import sys
+from dataclasses import replace
+
+import pytest
+
+from firmware.base.errors import UsageError
+from hil.sums import fuse, limits
+from hil.sums.drive import Drive, Feed, Hold, heat_of
+from hil.sums.findings import REFUSED, choose_fuse, judge
+from hil.sums.sizing import work_out
+
+GOOD = Drive(
+    "bumper",
+    ohms=4.0,
+    feed=Feed(48.0, 0.3),
+    pulse=0.030,
+    period=3.0,
+    henries=0.020,
+    copper_heat=heat_of(4.0, 24, None),
+    insulation="F",
+    clamp="zener",
+    zener=22.5,
+    fuse=fuse.parse("1.6 slow"),
+    longest=0.060,
+)
+
+
+def refusals(drive):
+    return [finding.text for finding in judge(drive, work_out(drive)) if finding.weight == REFUSED]
+
+
+def test_a_sound_drive_is_not_refused():
+    assert refusals(GOOD) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"fuse": fuse.parse("6.3 fast")}, "not promised to open"),
+        ({"fuse": fuse.parse("2 slow"), "insulation": "A"}, "may take 10 s to open"),
+        ({"fuse": fuse.parse("0.5 ul")}, "which by then is at more than 400 °C"),
+        ({"hold": Hold(0.25)}, "held by PWM with a zener clamp"),
+        ({"clamp": "none"}, "has no clamp"),
+        ({"zener": 47.0}, "a 100 V MOSFET leaves too little margin, take at least 126 V"),
+        ({"feed": Feed(70.0, 0.3), "zener": 1.0}, "above the 60 V that may be touched"),
+        ({"feed": Feed(24.0, 0.3, smoothed=False), "fuse": fuse.parse("0.8 slow")}, "above the 25 V"),
+        ({"pulse": 8.0, "period": 20000.0}, "is longer than the"),
+        ({"longest": 30.0}, "may be on 30000 ms by its table"),
+        ({"period": 0.5}, "would settle at"),
+    ],
+)
+def test_refused_in_one_sentence(change, words):
+    found = refusals(replace(GOOD, **change))
+    assert [text for text in found if words in text], found
+
+
+def test_a_guarded_supply_above_60_volts_is_a_warning():
+    guarded = replace(GOOD, feed=Feed(70.0, 0.3, guarded=True), zener=1.0)
+    assert not [text for text in refusals(guarded) if "touched" in text]
+
+
+def test_the_fuse_that_is_chosen_opens_in_time_and_the_next_does_not():
+    chosen = choose_fuse(GOOD)
+    assert refusals(replace(GOOD, fuse=chosen)) == []
+    above = fuse.RATINGS[fuse.RATINGS.index(chosen.amperes) + 1]
+    assert refusals(replace(GOOD, fuse=fuse.Fuse(chosen.kind, above)))
+
+
+@pytest.mark.parametrize("gauge", [22, 24, 26, 28, 30])
+@pytest.mark.parametrize("ohms", [2.5, 4.0, 8.0, 15.0])
+@pytest.mark.parametrize("insulation", ["A", "F"])
+def test_a_coil_kept_to_its_budget_stays_below_its_class(gauge, ohms, insulation):
+    drive = replace(GOOD, ohms=ohms, copper_heat=heat_of(ohms, gauge, None), insulation=insulation)
+    derived = limits.derive(drive, work_out(drive))
+    seconds = 3 * derived.bucket_ms / 1000 + 60
+    assert limits.simulate(drive, derived, seconds, 0.002) <= drive.limit
+
+
+def test_a_budget_of_twice_the_size_would_burn_it():
+    derived = limits.derive(GOOD, work_out(GOOD))
+    doubled = replace(derived, bucket_ms=derived.bucket_ms * 2)
+    assert limits.simulate(GOOD, doubled, 60) > GOOD.limit
+
+
+def test_current_never_falls_below_nought_and_heat_never_with_time():
+    sums = work_out(GOOD)
+    assert sums.release > 0
+    assert sums.permitted < sums.permitted_cold
+
+
+@pytest.mark.parametrize(
+    ("make", "words"),
+    [
+        (lambda: replace(GOOD, ohms=0), "coil resistance of 0 cannot be"),
+        (lambda: replace(GOOD, clamp="zenner"), "clamp 'zenner' is not one of diode, zener, none"),
+        (lambda: replace(GOOD, insulation="X"), "insulation class 'X' is not one of"),
+        (lambda: replace(GOOD, pulse=4.0), "the period must be longer"),
+        (lambda: Hold(1.0), "a hold duty of 100 % cannot be"),
+        (lambda: Feed(-1), "supply volts of -1 cannot be"),
+        (lambda: fuse.parse("two slow"), "fuse 'two slow' is not understood"),
+        (lambda: heat_of(4, 7, None), "wire gauge 7 is outside AWG"),
+    ],
+)
+def test_values_that_cannot_be(make, words):
+    with pytest.raises(UsageError, match=words):
+        make()
+
+
+def inlane(*arguments):
+    return subprocess.run(
+        [sys.executable, "-c", "from hil.command import main; main()", "coil", *arguments],
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+
+
+def test_the_command_says_what_is_refused_and_leaves_1():
+    done = inlane("sling", "--ohms", "4", "--gauge", "24", "--fuse", "6.3 fast", "--json")
+    assert done.returncode == 1
+    told = json.loads(done.stdout)
+    assert [f for f in told["findings"] if f["weight"] == REFUSED and "not promised" in f["text"]]
+
+
+def test_the_command_draws(tmp_path):
+    pytest.importorskip("matplotlib")
+    picture = tmp_path / "coil.png"
+    done = inlane(
+        "sling", "--ohms", "4", "--gauge", "24", "--mh", "20", "--clamp", "zener", "--insulation", "F",
+        "--fuse", "1.6 slow", "--picture", str(picture),
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert picture.read_bytes().startswith(b"\x89PNG")
+
+
+def test_bad_input_is_one_sentence_and_leaves_2():
+    done = inlane("x", "--ohms", "4", "--fuse", "big")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.count("\n") == 1
