@@ -154,6 +154,10 @@ class Console:
         self._changed[switch] = 1
         self._raw = True
 
+    def settled(self, switch: int, closed: int) -> bool:
+        """A debounced edge from a board that scans by itself; False: ask again after the next step."""
+        return self.switches.settled(switch, closed, self.play.timers.now)
+
     def due(self) -> int:
         """Milliseconds until something is due, −1 when nothing is."""
         if self._raw:

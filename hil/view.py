@@ -10,12 +10,12 @@ from typing import NamedTuple
 
 from firmware.base import trace
 from firmware.base.errors import LinkError
+from firmware.devices.coils import REASONS
 from firmware.play.memory import BALL, GAME, PLAYER
 from hil.names import Names
 
 OFF, ON, SLOW, FAST, RAPID = range(5)
 PATTERN_WORDS = ("off", "on", "blinking slow", "blinking fast", "blinking rapid")
-REFUSAL_WORDS = ("", "too long", "resting", "not armed", "busy", "queue full")
 CELLS = 16
 _CHUNKS = 6
 
@@ -274,4 +274,4 @@ _WORDS: dict[int, Callable[[Names, Record], str]] = {
 
 
 def _refusal(value: int) -> str:
-    return REFUSAL_WORDS[value] if 0 < value < len(REFUSAL_WORDS) else f"reason {value}"
+    return REASONS[value] if 0 < value < len(REASONS) else f"reason {value}"

@@ -46,10 +46,9 @@ class Core:
             self._cool(row, now)
             if a[row + c.HEAT] + ms * c.UNIT > a[row + c.BUDGET]:
                 return HOT
-        if a[row + c.KIND] != c.FLIPPER and a[c.SUPPLY] and not a[row + c.STATE]:
-            if a[c.AMPERES] + a[row + c.CURRENT] > a[c.SUPPLY]:
-                return SUPPLY
-        return 0
+        if a[row + c.KIND] == c.FLIPPER or a[row + c.STATE] or not a[c.SUPPLY]:
+            return 0
+        return SUPPLY if a[c.AMPERES] + a[row + c.CURRENT] > a[c.SUPPLY] else 0
 
     def fire(self, coil: int, ms: int, now: int) -> int:
         """Now or not at all: 0, or the reason of the refusal. Both are reported."""

@@ -60,6 +60,17 @@ class Switches:
             self._waiting[switch] = 1
             self.waiting += 1
 
+    def settled(self, switch: int, closed: int, now: int) -> bool:
+        """A board that debounces itself says so; False while its last word is not taken yet."""
+        if self._waiting[switch]:
+            return False
+        self.raw[switch] = closed
+        if closed != self.closed[switch]:
+            self._due[switch] = now
+            self._waiting[switch] = 1
+            self.waiting += 1
+        return True
+
     def due(self, now: int) -> int:
         """Milliseconds until the next edge, −1 when none is on its way."""
         best = -1
