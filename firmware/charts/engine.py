@@ -51,6 +51,7 @@ class Engine:
         self.post = self.outer.put
         self.raise_ = self.inner.put
         self.busy = False
+        self.stirred = False  # something happened since eventless transitions were last looked at
 
     @property
     def dropped(self) -> int:
@@ -66,6 +67,7 @@ class Engine:
                 self.touched[chart] = 1
         finally:
             self.busy = False
+        self.stirred = True
         self.settle()
 
     def settle(self) -> int:
@@ -88,7 +90,7 @@ class Engine:
                 if steps > STEPS:
                     self._give_up()
                     break
-                if answers[eventless] and self._step(eventless):
+                if self.stirred and answers[eventless] and self._step(eventless):
                     continue
                 if inner.count:
                     event = inner.take()
@@ -100,8 +102,10 @@ class Engine:
                     if self.before_event is not None:
                         self._tell(event)
                 else:
+                    self.stirred = False
                     break
                 taken += 1
+                self.stirred = True
                 if answers[event]:
                     self._step(event)
         finally:
@@ -254,10 +258,9 @@ class Engine:
     def _give_up(self) -> None:
         """The macrostep does not end: drop its internal events and say so."""
         lost = self.inner.clear()
-        if self.failed is None:
-            self.failed = ChartError(
-                f"the charts do not rest after {STEPS} steps; {lost} internal events dropped"
-            )
+        self.failed = ChartError(
+            f"the charts do not rest after {STEPS} steps; {lost} internal events dropped"
+        )
 
     def _leave(self, domain: int, event: int) -> None:
         """Leave the active descendants of `domain`, the last in document order first."""

@@ -75,7 +75,7 @@ class Index:
                 regions.append(region[self.source[number]])
         if not regions:
             self.answers.append(NOBODY)
-        elif len(regions) == 1:
+        elif len(regions) == 1 and not self._shared(numbers):
             self.answers.append(ONE)
             self.candidates.extend(self._deepest_first(numbers))
         else:
@@ -107,16 +107,25 @@ class Index:
         return order
 
     def _rivals(self, numbers: "list[int]") -> bool:
-        """Whether two of `numbers` from different regions could be in conflict, or answer twice."""
+        """Whether two of `numbers` from different regions can be in conflict, or one be chosen twice."""
         tree = self.tree
         for a in numbers:
             for b in numbers:
-                if tree.region[self.source[a]] == tree.region[self.source[b]]:
-                    continue
-                if tree.within(self.source[a], self.source[b]):
+                if tree.region[self.source[a]] != tree.region[self.source[b]] and self._meet(a, b):
                     return True
-                if self.plan[a] != STAYS and self.plan[b] != STAYS:
-                    d, e = self.domain[a], self.domain[b]
-                    if d == e or tree.within(d, e) or tree.within(e, d):
-                        return True
+        return self._shared(numbers)
+
+    def _shared(self, numbers: "list[int]") -> bool:
+        """Whether a state that one of `numbers` leaves has regions inside: each may choose it."""
+        for number in numbers:
+            for root in self.tree.roots:
+                if self.tree.within(root, self.source[number]):
+                    return True
         return False
+
+    def _meet(self, a: int, b: int) -> bool:
+        tree = self.tree
+        if self.plan[a] == STAYS or self.plan[b] == STAYS:
+            return False
+        d, e = self.domain[a], self.domain[b]
+        return d == e or tree.within(d, e) or tree.within(e, d)

@@ -45,6 +45,7 @@ def load_region(engine: "Engine", chart: int, saved: "bytes | bytearray", offset
             engine.timers.load_one(engine.first_timer + i, saved, at)
             at += timing.RECORD
     engine.touched[chart] = 1
+    engine.stirred = True
     return at - offset
 
 
@@ -69,6 +70,7 @@ def restart(engine: "Engine", chart: int) -> None:
                 engine.start_timers(table.extras[table.extra[state] - 1], chart)
         at += 1
     engine.touched[chart] = 1
+    engine.stirred = True
 
 
 def snapshot(engine: "Engine") -> bytes:

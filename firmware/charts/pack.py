@@ -231,8 +231,9 @@ class Packer:
     def _qualified(self, chart: int, descriptor: str) -> str:
         """`done.state.NAME` of a state of this chart, told apart from the same name elsewhere."""
         name = descriptor[11:] if descriptor.startswith("done.state.") else ""
-        if name in self.tree.scopes[chart]:
-            return "done.state." + self.tree.path(self.tree.scopes[chart][name])
+        state = self.tree.scopes[chart].get(name, -1)
+        if state >= 0:
+            return "done.state." + self.tree.path(state)
         return descriptor
 
     def _timer(self, source: int, wanted: After) -> str:

@@ -82,7 +82,7 @@ class Paths:
         self._count = 0
         self._aim(targets)
         for i in range(self._count):
-            self._ascend(self._aims[i], domain)
+            self._ascend(self._parent[self._aims[i]], domain)
         if domain == 0:
             self._fill(0)
         # What a history remembers may lie above the domain; the Recommendation enters it all the same.
@@ -158,23 +158,18 @@ class Paths:
         for i in range(start, stop):
             self._descend(self._aims[i])
         for i in range(start, stop):
-            self._ascend(self._aims[i], past.parent)
+            self._ascend(self._parent[self._aims[i]], past.parent)
         self._count = start
 
     def _follow(self, targets: "tuple[int, ...]", holder: int) -> None:
         """Enter `targets` below `holder`: an initial transition, or a history's default."""
         for target in targets:
             self._descend(target)
-        start = self._count
-        self._aim(targets)
-        stop = self._count
-        for i in range(start, stop):
-            self._ascend(self._aims[i], holder)
-        self._count = start
+        for target in targets:
+            self._ascend(self._parent[target] if target >= 0 else self._pasts[-1 - target].parent, holder)
 
     def _ascend(self, state: int, ancestor: int) -> None:
-        """addAncestorStatesToEnter."""
-        state = self._parent[state]
+        """addAncestorStatesToEnter, from the first ancestor on."""
         while state != ancestor and state:
             self._marks[state] |= _ENTER
             if self._kind[state] == PARALLEL:

@@ -46,15 +46,16 @@ class Tree:
 
     def _plant(self, region: Region, rows: "list[Row]") -> None:
         """Number one region: what it lists, then what its rows name for the first time."""
-        self.scopes.append({})
         root = self._open(region.name, COMPOUND, 0, None)
+        self.scopes.append({region.name: root})
         self.roots.append(root)
         for spec in region.states:
             self._add(spec, root)
         scope = self.scopes[self._chart]
+        others = [other.name for other in self.regions]
         for row in rows:
             for name in (row.state,) + row.targets:
-                if name != ANY and name not in scope and "/" not in name:
+                if name != ANY and name not in scope and name not in others and "/" not in name:
                     self._name(name, self._open(name, ATOMIC, root, None))
         self.end[root] = len(self.names)
         if len(self.names) == root + 1:
