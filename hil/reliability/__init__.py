@@ -53,7 +53,7 @@ BOTH = (PROCESS, MICROPYTHON)
 
 ROWS = (
     Row(5, "link: flipped bits", "hil.reliability.bad_line", BOTH),
-    Row(6, "link: bytes lost, doubled, swapped, put in", "hil.reliability.bad_line", BOTH),
+    Row(6, "link: bytes and frames lost, doubled, swapped, put in", "hil.reliability.bad_line", BOTH),
     Row(7, "host lost in mid-run", "hil.reliability.lost_host", (MICROPYTHON,)),
     Row(18, "wrong or stale device", "hil.reliability.strangers", BOTH),
 )

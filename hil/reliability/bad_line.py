@@ -4,7 +4,7 @@ A session over such a line ends with the very trace of a good line, or as LinkEr
 """
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import partial
 from random import Random
@@ -22,13 +22,13 @@ from hil.reliability.loop import LoopMachine, LoopPort, still
 FLIPPED_BITS = 5
 GAME = "honey_flow"
 FRAMES_A_SESSION = 2000  # one session for so many frames alone
-LEAST_SESSIONS = 12
+LEAST_SESSIONS = 18
 PATIENCE_S = {True: 0.5, False: 5.0}  # by whether the wait is a real one
 BOUND_S = 4.0  # a session takes at most so much longer than the longest wait
 PLAN_MS = 4000
 
 Contact = tuple[int, int, bool]
-Kinds = list[tuple[str, Callable[..., Damage]]]
+Kinds = Sequence[tuple[str, Callable[..., Damage]]]
 
 
 def kinds(row: int) -> Kinds:
@@ -41,6 +41,10 @@ def kinds(row: int) -> Kinds:
         (f"{rate:.2%} of the bytes {kind}", partial(damage.bytes_of, kind=kind, rate=rate))
         for kind in damage.BYTE_KINDS
         for rate in damage.BYTE_RATES
+    ] + [
+        (f"{rate:.0%} of the frames {kind}", partial(damage.frames_of, kind=kind, rate=rate))
+        for kind in damage.FRAME_KINDS
+        for rate in damage.FRAME_RATES
     ]
 
 
@@ -48,7 +52,7 @@ def run(row: int, count: int, seed: int, on: str) -> Result:
     """`count` damaged frames (row 6: of each kind of damage), then sessions."""
     rng = Random(seed)
     named = kinds(row)
-    frames = count if row == FLIPPED_BITS else count * len(damage.BYTE_KINDS)
+    frames = count if row == FLIPPED_BITS else count * (len(damage.BYTE_KINDS) + len(damage.FRAME_KINDS))
     result = codec.run(frames, rng, [(name, make(rng=rng, always=True)) for name, make in named], on)
     sessions(result, max(LEAST_SESSIONS, frames // FRAMES_A_SESSION), rng, named, on)
     return result

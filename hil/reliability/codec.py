@@ -5,7 +5,7 @@ a frame that was not sent, one out of turn, one after a gap — would be a wrong
 """
 
 import subprocess
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from random import Random
 from typing import IO, cast
@@ -101,7 +101,7 @@ def micropython_ear(lines: Iterable[Line]) -> Iterator[Heard]:
     process.wait()
 
 
-def run(count: int, rng: Random, damages: list[tuple[str, Damage]], on: str) -> Result:
+def run(count: int, rng: Random, damages: Sequence[tuple[str, Damage]], on: str) -> Result:
     """`count` damaged frames, half of them in each direction, the kinds of damage in turn."""
     result = Result()
     device = micropython_ear if on == MICROPYTHON else device_ear
@@ -116,7 +116,7 @@ def _listen(
     frames_of: Callable[[Random], list[Frame]],
     ear_of: Callable[[Iterable[Line]], Iterator[Heard]],
     rng: Random,
-    damages: list[tuple[str, Damage]],
+    damages: Sequence[tuple[str, Damage]],
 ) -> None:
     goal = result.ran + count
     waiting: list[tuple[str, list[Frame], bytes]] = []

@@ -79,3 +79,27 @@ def bytes_of(kind: str, rng: Random, rate: float, always: bool = False) -> Damag
         return bytes(out)
 
     return apply
+
+
+FRAME_RATES = (0.01, 0.1)  # a frame
+FRAME_KINDS = ("lost", "doubled", "swapped")
+
+
+def frames_of(kind: str, rng: Random, rate: float, always: bool = False) -> Damage:
+    """Whole frames lost, doubled, or swapped with their neighbour; each stays whole."""
+
+    def apply(data: bytes) -> bytes:
+        *chunks, rest = data.split(b"\0")
+        n = len(chunks)
+        if n == 0:
+            return data
+        for at in reversed(_some_places(rng, n, rate) if always else _places(rng, n, rate)):
+            if kind == "lost":
+                del chunks[at]
+            elif kind == "doubled":
+                chunks.insert(at, chunks[at])
+            elif at + 1 < len(chunks):
+                chunks[at], chunks[at + 1] = chunks[at + 1], chunks[at]
+        return b"\0".join([*chunks, rest])
+
+    return apply

@@ -79,7 +79,7 @@ class Tape(LoopPort):
         self.kept: list[bytes] = []
 
     def _hear(self, data: bytearray, end: int) -> None:
-        self.kept.append(bytes(data[:end]))
+        self.kept += [chunk + b"\0" for chunk in bytes(data[:end]).split(b"\0") if chunk]
         super()._hear(data, end)
 
 

@@ -1,0 +1,110 @@
+"""The figures of `inlane measure`, as far as they do not depend on the machine."""
+
+import json
+import shutil
+
+import pytest
+import typer.testing
+
+from firmware.base.errors import UsageError
+from hil import command, games, micropython
+from hil.command import measure
+from hil.measure import events, memory
+from hil.wasm import build32
+
+try:
+    micropython.find()
+    MISSING = ""
+except UsageError as error:
+    MISSING = str(error)
+
+
+@pytest.fixture(scope="module")
+def game():
+    return games.load("honey_flow")
+
+
+@pytest.fixture(scope="module")
+def contacts(game):
+    return measure.taken_down(game, None)
+
+
+def test_contacts_taken_down_make_the_same_trace_again(game, contacts):
+    told = events.measure(game, contacts, 1, events.CPYTHON)
+    assert told.digest == contacts.digest
+    assert told.records == contacts.records > 1000
+    assert told.allocated is None
+
+
+@pytest.mark.skipif(bool(MISSING), reason=MISSING)
+def test_micropython_makes_the_same_trace_and_tells_its_heap(game, contacts):
+    told = events.measure(game, contacts, 1, events.MICROPYTHON)
+    assert told.digest == contacts.digest
+    assert told.events == told.heap_events > 100
+    assert told.allocated is not None
+
+
+def test_a_whole_game_on_the_32_bit_build_makes_the_trace_of_the_desk(game, contacts):
+    try:
+        build32.fetched()
+        memory.find_compiler()
+    except UsageError as error:
+        pytest.skip(str(error))
+    got = memory.measure(game, contacts)
+    assert got.digest == contacts.digest
+    assert got.wrapped_digest == contacts.digest
+    assert got.empty < got.start <= got.after + 4096
+    assert got.after < got.start + 4096, "the heap grows over a game"
+
+
+def test_without_node_the_reason_is_plain(monkeypatch, tmp_path):
+    monkeypatch.setenv("PATH", str(tmp_path))
+    with pytest.raises(UsageError, match="there is no 'node' command"):
+        build32.fetched()
+
+
+@pytest.mark.skipif(not shutil.which("node"), reason="there is no 'node' command")
+def test_without_npm_the_reason_is_plain(monkeypatch, tmp_path):
+    (tmp_path / "node").symlink_to(shutil.which("node"))
+    monkeypatch.setenv("PATH", str(tmp_path))
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    with pytest.raises(UsageError, match="there is no 'npm' command"):
+        build32.fetched()
+
+
+def test_the_command_prints_row_count_seed_and_result():
+    done = run("reliability", "5", "--count", "50", "--seed", "9")
+    assert done.exit_code == 0, done.output
+    assert "row 5: link: flipped bits, on process, count 50, seed 9" in done.output
+    assert done.output.splitlines()[-1].endswith("injected, passed")
+
+
+def test_the_command_fails_when_the_row_does(monkeypatch):
+    from hil import reliability
+
+    def fails(row, count, seed, on):
+        result = reliability.Result(ran=1)
+        result.failed("planted")
+        return reliability.ROWS[0], "process", result
+
+    monkeypatch.setattr(reliability, "run", fails)
+    done = run("reliability", "5")
+    assert done.return_value == 1
+    assert "WRONG: planted" in done.output
+
+
+def test_the_figures_come_as_json():
+    done = run("reliability", "6", "--count", "20", "--json")
+    told = json.loads(done.output)
+    assert told["row"] == 6
+    assert told["passed"] is True
+
+
+def run(*words):
+    app = typer.Typer()
+    measure.register(app)
+    return typer.testing.CliRunner().invoke(app, words, standalone_mode=False)
+
+
+def test_measure_is_a_command():
+    assert "measure" in command.COMMANDS
