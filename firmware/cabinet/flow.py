@@ -71,7 +71,6 @@ class Flow(Feature):
         self._rested = self.event("game.rested")
         self._again = self.event("game.again")
         self._hold = self.clock(self._again.post)
-        play.counts.declare("games")
         self._start_cue = self.cue("start")
         self._over_cue = self.cue("game_over")
         self._refuse_cue = self.cue("refused")
@@ -99,8 +98,9 @@ class Flow(Feature):
 
     def may_begin(self, event: int) -> bool:
         """Every ball is where it can be served from, and there is a credit."""
-        home = self._trough.home + self.play.locked
-        return bool(home >= self.play.balls - self.play.missing and self._trough.home and self._credits.enough())
+        known = self.play.balls - self.play.missing
+        home = self._trough.home + self.play.locked >= known and self._trough.home
+        return bool(home and self._credits.enough())
 
     def may_add(self, event: int) -> bool:
         return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.enough())
@@ -135,7 +135,7 @@ class Flow(Feature):
         self.play.ball = 1
         self.play.score.clear()
         self._credits.spend()
-        self.play.counts.add("games")
+        self.play.counts.game_begins(self.play.trace.now)
         self._start_cue.play()
         self.turns.want(0, True)
 
@@ -184,6 +184,7 @@ class Flow(Feature):
 
     def shoot_again(self, event: int) -> None:
         self.owed_balls.n -= 1
+        self.play.counts.add("extra_balls")
         self.turns.want(self.play.score.player, False)
 
     def next_turn(self, event: int) -> None:
@@ -195,6 +196,7 @@ class Flow(Feature):
 
     def finish(self, event: int) -> None:
         self.play.score.live = False
+        self.play.counts.game_over(self.play.score, self.play.players, self.play.trace.now)
         self._over_cue.play()
         self._over.raise_(self.play.players)
 
@@ -202,6 +204,8 @@ class Flow(Feature):
         self.stop_ball()
         self._slammed.raise_()
         self.play.score.live = False
+        self.play.counts.add("slams")
+        self.play.counts.game_over(self.play.score, 0, self.play.trace.now)
         self._over.raise_(0)
 
     def rest(self, event: int) -> None:

@@ -126,7 +126,11 @@ class HighScores(Feature):
         page.write(1, 0, b"YOUR NAME")
         for i in range(len(self._letters)):
             letter = LETTERS[self._letters[i]]
-            page.cells[16 + 11 + i] = 95 if letter == 32 and i == self._at else letter if i <= self._at else 45
+            if i > self._at:
+                letter = 45
+            elif i == self._at and letter == 32:
+                letter = 95
+            page.cells[16 + 11 + i] = letter
         page.show()
         self._clock.start(PATIENCE)
 

@@ -68,6 +68,7 @@ class Tilt(Feature):
     def tilt(self, event: int) -> None:
         play = self.play
         play.tilted = True
+        play.counts.add("tilts")
         play.live = False
         play.armed = False
         play.score.live = False

@@ -8,7 +8,7 @@ EXTRA_BALL_AT = 3
 
 
 class FramesBank(Feature):
-    """All four frames light the seal (20,000) and the lock (40,000) by turns; the third also an extra ball."""
+    """All four frames light the seal (20,000) and the lock (40,000) by turns; the third an extra ball."""
 
     name = "frames_bank"
     span = PLAYER
