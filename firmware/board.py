@@ -33,6 +33,12 @@ class Board:
     def cue(self, cue: int) -> None:
         """Ask for a sound."""
 
+    def volume(self, steps: int) -> None:
+        """How loud sounds are from now on: 0 (silent) to 10."""
+
+    def brightness(self, percent: int) -> None:
+        """How bright lamps and display are from now on."""
+
     def all_off(self, reason: str) -> None:
         """Everything off, at once; cannot fail; the first reason is kept."""
 

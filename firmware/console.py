@@ -9,6 +9,8 @@ from firmware.charts.pack import pack
 from firmware.devices.coils import Coils
 from firmware.devices.reflexes import Reflexes
 from firmware.devices.switches import ZONES, Switches
+from firmware.pad import Pad
+from firmware.play.ambient import Ambient
 from firmware.play.playfield import Playfield
 from firmware.play.settings import Settings
 
@@ -19,7 +21,8 @@ class Console:
     """One running machine.
 
     `game` is a game's `game` module; `board` is told of every output; `start_ms` is the tick count
-    that stands for time nought. Times given to it are milliseconds since the start.
+    that stands for time nought; `store` (see play.keeper) gives what was kept and takes what is to be
+    kept, settings given here win over saved ones. Times given to it are milliseconds since the start.
     Raises GameError when the game does not fit together.
 
     A board that has little memory skips `__init__`: the host calls `set_up`, the board gets what
@@ -34,9 +37,10 @@ class Console:
         settings: "dict[str, int] | None" = None,
         start_ms: int = 0,
         trace_capacity: int = 256,
+        store: "Any" = None,
     ) -> None:
         self.set_up(game, trace_capacity)
-        self.begin(board if board is not None else Board(), seed, settings or {}, start_ms)
+        self.begin(board if board is not None else Board(), seed, settings or {}, start_ms, store)
 
     # Set-up ----------------------------------------------------------------------------------
 
@@ -54,15 +58,26 @@ class Console:
         self.coils = Coils(self.play, self.board)
         self.reflexes = Reflexes(self.play, self.coils)
         self.turns: Any = None
+        self.keeper: Any = None
         self._build(game)
+        self.ambient = Ambient(self.play)
+        self.pad = Pad(self, getattr(game, "__name__", "").rpartition(".")[0])
+        self.pad.bind()
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)
         self._raw = False
         self._show_lamp = self.board.lamp
         self._show_text = self.board.text
 
-    def begin(self, board: Board, seed: int, settings: "dict[str, int]", start_ms: int) -> None:
+    def begin(
+        self, board: Board, seed: int, settings: "dict[str, int]", start_ms: int, store: "Any" = None
+    ) -> None:
         """Start the one run of this console."""
+        if store:
+            from firmware.play.keeper import Keeper  # not in a bench's device
+
+            self.keeper = Keeper(self.play, store)
+            self.keeper.load()
         for name in sorted(settings):
             self.settings.put(name, settings[name])
         self.play.reseed(seed)
@@ -75,9 +90,12 @@ class Console:
         self._show_text = board.text
         self.play.cues.show = board.cue
         self.play.lamps.calm = bool(self.settings.get("calm_lamps").n)
+        self.ambient.begin(board)
         self.play.count_free()
         self.engine.start()
         self.play.show_all = True
+        if self.play.faults.count and self.play.faults.fresh():
+            self.pad.tell(b"FAULTS REPORTED", b"SEE THE PAD")
         self._react()
         self._resolve()
 
@@ -223,10 +241,12 @@ class Console:
         playfield = self._zone[switch] == 0
         if playfield:
             self.play.heard_at = self.now
+        self.play.watch.note(switch, closed)
+        if self.pad.takes(switch, closed) or self.play.watch.muted[switch]:
+            return
         if playfield and not self.play.live:
             return
         if closed:
-            self.play.counts.closed(switch)
             self._post(switch, 0)
             if playfield:
                 self._post(self._playfield_event, switch)
@@ -260,9 +280,11 @@ class Console:
                 coil = requests.next_coil()
                 ms = requests.next_ms()
                 requests.drop()
-                self.coils.ask(coil, ms)
+                if not self.pad.barred or not self.pad.bars(coil):
+                    self.coils.ask(coil, ms)
             if not play.turn_wanted:
                 return
+            play.watch.ball_over()
             self.turns.take()
 
     def _show(self) -> None:
@@ -281,6 +303,7 @@ class Console:
         self.play.lamps.resolve(self._show_lamp)
         self.play.pages.resolve(self._show_text)
         if not self.play.live:
+            self.ambient.look(self.now)
             self._save()
 
     def _save(self) -> None:
@@ -292,6 +315,25 @@ class Console:
             value.saved = value.n
             self.trace.add(SAVE, at, value.n)
             at = memory.unsaved(at + 1)
+            if self.keeper:
+                self.keeper.wanted = True
+        if self.keeper and self.keeper.look() and self._quiet():
+            self.keeper.save()
+
+    def _quiet(self) -> bool:
+        """No ball is in play and no coil on or about to be."""
+        play = self.play
+        return not play.free and (not play.tilted or not play.out) and self.coils.quiet()
+
+    def settings_changed(self) -> None:
+        """Settings were changed by the operator: what is not read at each use is read again."""
+        lamps = self.play.lamps
+        lamps.calm = bool(self.settings.get("calm_lamps").n)
+        lamps.touch_all()
+        self.ambient.begin(self.board)
+        self.play.score.changed = True
+        if self.keeper:
+            self.keeper.wanted = True
 
 
 def _heard_openings(play: Playfield) -> "list[str]":

@@ -113,6 +113,10 @@ class Coils:
             self.core.off(coil, self._timers.now)
         self.drain()
 
+    def quiet(self) -> bool:
+        """Whether no coil is on and none waits for its turn."""
+        return not self._waiting and not self.core.driven(self._timers.now)
+
     def resting(self, coil: int) -> int:
         """Milliseconds until `coil` may fire again."""
         return self.core.resting(coil, self._timers.now)

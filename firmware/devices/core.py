@@ -101,6 +101,11 @@ class Core:
             return 0
         return left
 
+    def driven(self, now: int) -> bool:
+        """Whether any coil is on."""
+        self._end_pulses(now)
+        return self.cells[c.DRIVEN] != 0
+
     def _end_pulses(self, now: int) -> None:
         a = self.cells
         if not a[c.DRIVEN]:

@@ -12,7 +12,8 @@ class Lights:
         self.bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
         def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.full()
 
-    Lamps of the same names are lit by `show`.
+    Lamps of the same names are lit by `show`. A light whose switch is excused (play.watch) does not
+    have to be lit for the others to be all; when every switch is excused, none is.
     """
 
     def __init__(
@@ -27,6 +28,7 @@ class Lights:
                 )
         self._all = (1 << self.size) - 1
         self._lit = feature.value(what, 0, span)
+        self._excused: bytearray = feature.play.watch.excused
         self._lamps = [feature.lamp(name) for name in switches]
 
     def place(self, event: int) -> int:
@@ -43,11 +45,18 @@ class Lights:
 
     def full(self) -> bool:
         """Whether all are lit."""
-        return self._lit.n == self._all
+        return self._is_all(self._lit.n)
 
     def would_fill(self, place: int) -> bool:
         """Whether lighting this one lights the last dark one."""
-        return (self._lit.n | 1 << place) == self._all and self._lit.n != self._all
+        return self._is_all(self._lit.n | 1 << place) and not self.full()
+
+    def _is_all(self, lit: int) -> bool:
+        counts = 0
+        for place in range(self.size):
+            if not self._excused[self.first + place]:
+                counts |= 1 << place
+        return lit & counts == counts if counts else lit == self._all
 
     def lowest_dark(self) -> int:
         """The first dark one, −1 when all are lit."""

@@ -40,6 +40,7 @@ class Claims:
         self.shown = bytearray(len(names))
         self.dark = False
         self.calm = True
+        self.override: bytearray | None = None  # the operator's patterns, above every claim
         self._dirty = bytearray(len(names))
         self._any = False
         self._trace = trace
@@ -88,7 +89,15 @@ class Claims:
                     self._trace.add(LAMP, lamp, pattern)
                     show(lamp, pattern)
 
+    def release(self) -> None:
+        """The operator is gone: claims count again."""
+        if self.override is not None:
+            self.override = None
+            self.touch_all()
+
     def _winner(self, lamp: int) -> int:
+        if self.override is not None:
+            return self.override[lamp]
         for claim in self._by_lamp[lamp]:
             if claim.pattern and not (self.dark and claim.priority < CABINET):
                 if claim.pattern == RAPID and self.calm:

@@ -27,6 +27,7 @@ class Counts:
         self.changed = False
         self._at = {NAMES[i]: i for i in range(len(NAMES))}
         self._closed = bytearray(switches)
+        self._began = 0
 
     def declare(self, name: str) -> None:
         """A counter of one's own; harmless when it is there already."""
@@ -48,6 +49,18 @@ class Counts:
         """How many of `name`."""
         return self.numbers[self._at[name]]
 
+    def game_begins(self, now_ms: int) -> None:
+        """A game begins."""
+        self.add("games")
+        self._began = now_ms
+
+    def game_over(self, scorer: "Scorer", players: int, now_ms: int) -> None:
+        """A game ended with the scores of so many players; none after a slam."""
+        self.add("players", players)
+        self.add("play_seconds", (now_ms - self._began) // 1000)
+        for player in range(players):
+            self.score(scorer.scores[player])
+
     def score(self, points: int) -> None:
         """A player's final score."""
         at = 0
@@ -63,7 +76,11 @@ class Counts:
         self._closed[switch] = 1
 
     def ball_over(self) -> None:
-        """A ball ended: one more for every switch that did not close in it."""
+        """A ball ended: one more for every switch that did not close in it.
+
+        A ball in which no switch closed says nothing.
+        """
+        self.add("balls")
         for switch in range(len(self._closed)):
             if self._closed[switch]:
                 self._closed[switch] = 0
@@ -82,3 +99,8 @@ class Counts:
             self.closures[switch] = 0
             self.unseen[switch] = 0
         self.changed = True
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.score import Scorer

@@ -1,0 +1,163 @@
+"""The service pad: when its pages may open, what the rules hear meanwhile, and safe mode.
+
+The pages themselves (firmware.operator) are imported when the pad is first used and dropped when the
+operator leaves, so that they take no memory in play.
+"""
+
+import sys
+
+from firmware.base.trace import REFUSED
+from firmware.play.pages import OPERATOR
+
+NAMES = ("pad.leave", "pad.less", "pad.more", "pad.open")
+LEAVE, LESS, MORE, OPEN = range(4)
+SAFE_MS = 1000  # pad.open closed this soon after power-on asks for safe mode
+NOTICE_MS = 3000
+NOT_ARMED = 3  # reason of a refusal, see devices.core
+NOWHERE = -1
+PAGES = "firmware.operator.walk"
+
+
+class Pad:
+    """One machine's pad. `barred`: no coil moves for the rules (pages are open, or safe mode)."""
+
+    def __init__(self, console: "Any", package: str) -> None:
+        play = console.play
+        names = play.switch_names
+        self.console = console
+        self.package = package  # where the game's own service tables are
+        self.safe = False
+        self.barred = False
+        self.page = play.pages.page(OPERATOR)
+        self.clock = play.clock(self._tick)
+        self.moved = play.cues.cue("pad")
+        self.refused = play.cues.cue("pad_refused")
+        self.heard = play.cues.cue("pad_heard")
+        self.buttons = bytearray([names.index(name) + 1 if name in names else 0 for name in NAMES])
+        self.door = names.index("door") if "door" in names else NOWHERE
+        self.key = names.index("service_key") if "service_key" in names else NOWHERE
+        self._flow: Any = None
+        self._walk: Any = None
+
+    def bind(self) -> None:
+        """Set-up is over."""
+        self._flow = self.console.play.find("game")
+
+    def door_open(self) -> bool:
+        """Whether the coin door is open."""
+        return self.door >= 0 and bool(self.console.play.closed[self.door])
+
+    def key_on(self) -> bool:
+        """Whether the keyed service switch is on."""
+        return self.key >= 0 and bool(self.console.play.closed[self.key])
+
+    def open(self) -> bool:
+        """Whether the pages are open."""
+        return self._walk is not None
+
+    def button(self, switch: int) -> int:
+        """LEAVE, LESS, MORE or OPEN; NOWHERE for any other switch."""
+        for i in range(len(NAMES)):
+            if self.buttons[i] == switch + 1:
+                return i
+        return NOWHERE
+
+    def takes(self, switch: int, closed: int) -> bool:
+        """Whether an edge is the pad's business and the rules do not hear it."""
+        if self._walk:
+            self._walk.edge(switch, closed)
+            if switch == self.door and not closed:
+                self.close()
+        elif closed:
+            button = self.button(switch)
+            if button == OPEN and self.console.now < SAFE_MS:
+                self._begin_safe()
+                return True
+            if button >= 0 and self._begin(button):
+                return True
+        if self.barred:
+            return switch != self.door and self.console.play.wiring.SWITCHES[switch][2] != "device"
+        return False
+
+    def bars(self, coil: int) -> bool:
+        """Whether the rules may not move `coil`; a refusal is recorded."""
+        if self.barred:
+            self.console.trace.add(REFUSED, coil, NOT_ARMED)
+        return self.barred
+
+    def close(self) -> None:
+        """Leave the pages: coils off, lamps and display back to the rules."""
+        play = self.console.play
+        self._walk.stop()
+        self._walk = None
+        self.console.coils.all_off()
+        self.barred = self.safe
+        self.clock.stop()
+        play.lamps.release()
+        self.console.settings_changed()
+        forget("firmware.operator")
+        if self.safe:
+            self._say(b"SAFE MODE", b"COILS ARE OFF")
+        else:
+            self.page.hide()
+
+    def tell(self, first: bytes, second: bytes) -> None:
+        """Two lines for a moment, when no page is open."""
+        self._say(first, second)
+        self.clock.start(NOTICE_MS)
+
+    def _say(self, first: bytes, second: bytes) -> None:
+        self.page.title(0, first)
+        self.page.title(1, second)
+        self.page.show()
+
+    def _begin(self, button: int) -> bool:
+        """Whether the pages opened. Not in a game, and only with the door open."""
+        play = self.console.play
+        if play.live or not (self.safe or self._flow.inside("attract")):
+            self.refused.play()
+            return False
+        if not self.door_open():
+            self.refused.play()
+            self.tell(b"DOOR IS SHUT", b"OPEN IT FIRST")
+            return False
+        self.console.coils.all_off()
+        self.barred = True
+        self.clock.stop()
+        self._walk = _module(PAGES).Walk(self)
+        return True
+
+    def _begin_safe(self) -> None:
+        self.safe = True
+        self.barred = True
+        self.console.coils.all_off()
+        self.console.board.enable(False)
+        self._say(b"SAFE MODE", b"COILS ARE OFF")
+
+    def _tick(self) -> None:
+        if self._walk:
+            self._walk.tick()
+        elif self.safe:
+            self._say(b"SAFE MODE", b"COILS ARE OFF")
+        else:
+            self.page.hide()
+
+
+def _module(name: str) -> "Any":
+    __import__(name)
+    return sys.modules[name]
+
+
+def forget(package: str) -> None:
+    """Drop a package and what is in it, so that its memory can be collected."""
+    for name in sorted(sys.modules):
+        if name == package or name.startswith(package + "."):
+            del sys.modules[name]
+            parent, _, last = name.rpartition(".")
+            if parent in sys.modules and hasattr(sys.modules[parent], last):
+                delattr(sys.modules[parent], last)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

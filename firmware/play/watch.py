@@ -1,0 +1,114 @@
+"""Switch watch: notices contacts that chatter, stick or are never seen, and lets play go round them.
+
+A switch that is not to be relied on is *excused*: its light in a bank or a row of lanes counts as lit.
+A chattering one is also *muted*: the rules do not hear it until the next ball.
+"""
+
+from array import array
+
+from firmware.base import ticks
+from firmware.play.counts import Counts
+from firmware.play.faults import Faults
+
+RECENT = 20  # edges remembered, for the operator
+LOOK = 20_000  # a contact closed and silent through two looks in a row is stuck
+STORM = 20  # closures in a second that no ball and no hand makes
+SPIN = 80  # the same for a spinner
+UNSEEN_BALLS = 40  # a playfield switch that did not close for so many balls is reported
+LONG_CLOSED = ("rest", "lane", "flipper", "service")  # classes whose contacts may rest closed
+COIN = "coin"
+
+
+class Watch:
+    """Per switch: what it did lately. `note` is told every debounced edge; nothing is allocated."""
+
+    def __init__(self, wiring: "Any", play: "Any") -> None:
+        count = len(wiring.SWITCHES)
+        self.excused = bytearray(count)
+        self.muted = bytearray(count)
+        self.recent = bytearray(RECENT)  # switch numbers, the newest at `at` − 1
+        self.recent_closed = bytearray(RECENT)
+        self.recent_ms = array("i", [0] * RECENT)
+        self.at = 0
+        self.held = 0
+        self.unseen_balls = UNSEEN_BALLS
+        latched = getattr(wiring, "LATCHED", ())
+        rows = wiring.SWITCHES
+        self._coin = bytearray([row[1] == COIN for row in rows])
+        self._playfield = bytearray([row[2] == "playfield" for row in rows])
+        self._sticks = bytearray([row[1] not in LONG_CLOSED and row[0] not in latched for row in rows])
+        self._most = bytearray([SPIN if row[1] == "spinner" else STORM for row in rows])
+        self._second = array("i", [0] * count)
+        self._storm = bytearray(count)
+        self._silent = bytearray(count)
+        self._bad = bytearray(count)
+        self._closed: bytearray = play.closed
+        self._faults: Faults = play.faults
+        self._counts: Counts = play.counts
+        self._timers = play.timers
+        self._clock = play.clock(self._look)
+
+    def note(self, switch: int, closed: int) -> None:
+        """A debounced edge of `switch`."""
+        at = self.at
+        self.recent[at] = switch
+        self.recent_closed[at] = closed
+        self.recent_ms[at] = self._timers.now
+        self.at = at + 1 if at + 1 < RECENT else 0
+        if self.held < RECENT:
+            self.held += 1
+        self._silent[switch] = 0
+        if closed:
+            self._counts.closed(switch)
+            if self._sticks[switch] and not self._clock.running():
+                self._clock.start(LOOK)
+            self._count_storm(switch)
+
+    def ball_over(self) -> None:
+        """Between two balls: who is excused in the next one."""
+        self._counts.ball_over()
+        for switch in range(len(self.excused)):
+            bad = self._bad[switch]
+            self._bad[switch] = 0
+            self.muted[switch] = 0
+            if self._playfield[switch]:
+                if self._sticks[switch] and self._closed[switch] and self._silent[switch]:
+                    bad = 1
+                unseen = self.unseen_balls and self._counts.unseen[switch] >= self.unseen_balls
+                if unseen and not self.excused[switch]:
+                    self._faults.report("switch_unseen", switch)
+                self.excused[switch] = 1 if bad or unseen else 0
+
+    def _count_storm(self, switch: int) -> None:
+        now = self._timers.now
+        if not 0 <= ticks.diff(now, self._second[switch]) < 1000:
+            self._second[switch] = now
+            self._storm[switch] = 0
+        self._storm[switch] += 1
+        if self._storm[switch] == self._most[switch]:
+            self._faults.report("switch_chatters", switch)
+            self._excuse(switch)
+            self.muted[switch] = 1
+
+    def _look(self) -> None:
+        again = False
+        for switch in range(len(self._closed)):
+            if self._closed[switch] and self._sticks[switch]:
+                again = True
+                if self._silent[switch] == 1:
+                    self._faults.report("coin_jam" if self._coin[switch] else "switch_stuck", switch)
+                    self._excuse(switch)
+                if self._silent[switch] < 2:
+                    self._silent[switch] += 1
+        if again:
+            self._clock.start(LOOK)
+
+    def _excuse(self, switch: int) -> None:
+        if self._playfield[switch]:
+            self._bad[switch] = 1
+            self.excused[switch] = 1
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
