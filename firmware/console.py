@@ -104,7 +104,7 @@ class Console:
         for name in self.play.switch_names:
             self.play.events.add(name)
         self._playfield_event = self.play.events.add("playfield")
-        self._zone = bytearray([ZONES.index(row[2]) for row in self.play.wiring.SWITCHES])
+        self.zones = bytearray([ZONES.index(row[2]) for row in self.play.wiring.SWITCHES])
 
     def _build(self, game: "Any") -> None:
         play = self.play
@@ -238,7 +238,7 @@ class Console:
     def _edge(self, switch: int) -> None:
         closed = self.play.closed[switch]
         self.trace.add(EDGE, switch, closed)
-        playfield = self._zone[switch] == 0
+        playfield = self.zones[switch] == 0
         if playfield:
             self.play.heard_at = self.now
         self.play.watch.note(switch, closed)

@@ -1,6 +1,6 @@
 """The service pad: when its pages may open, what the rules hear meanwhile, and safe mode.
 
-The pages themselves (firmware.operator) are imported when the pad is first used and dropped when the
+The pages themselves (firmware.operator) are imported when they are opened and dropped when the
 operator leaves, so that they take no memory in play.
 """
 
@@ -15,7 +15,7 @@ SAFE_MS = 1000  # pad.open closed this soon after power-on asks for safe mode
 NOTICE_MS = 3000
 NOT_ARMED = 3  # reason of a refusal, see devices.core
 NOWHERE = -1
-PAGES = "firmware.operator.walk"
+DEVICE = 1  # place of "device" among devices.switches.ZONES
 
 
 class Pad:
@@ -76,7 +76,7 @@ class Pad:
             if button >= 0 and self._begin(button):
                 return True
         if self.barred:
-            return switch != self.door and self.console.play.wiring.SWITCHES[switch][2] != "device"
+            return switch != self.door and self.console.zones[switch] != DEVICE
         return False
 
     def bars(self, coil: int) -> bool:
@@ -95,7 +95,6 @@ class Pad:
         self.clock.stop()
         play.lamps.release()
         self.console.settings_changed()
-        forget("firmware.operator")
         if self.safe:
             self._say(b"SAFE MODE", b"COILS ARE OFF")
         else:
@@ -124,7 +123,7 @@ class Pad:
         self.console.coils.all_off()
         self.barred = True
         self.clock.stop()
-        self._walk = _module(PAGES).Walk(self)
+        self._walk = pages()(self)
         return True
 
     def _begin_safe(self) -> None:
@@ -143,9 +142,15 @@ class Pad:
             self.page.hide()
 
 
-def _module(name: str) -> "Any":
-    __import__(name)
-    return sys.modules[name]
+def pages() -> "Any":
+    """The class of the operator's pages; what they take is free again when the last instance goes.
+
+    A bundle keeps the pages in a file of their own, and gives this function another body.
+    """
+    from firmware.operator.walk import Walk
+
+    forget("firmware.operator")
+    return Walk
 
 
 def forget(package: str) -> None:
