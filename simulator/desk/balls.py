@@ -21,8 +21,12 @@ class Balls:
         self._below = self._image(70)
 
     def draw(self, surface: pygame.Surface, balls: Sequence[Ball], now_ms: int) -> None:
+        taken: set[tuple[int, int]] = set()
         for ball in balls:
             x, y = self.position(ball, now_ms)
+            while (round(x), round(y)) in taken:  # several wait at one flipper
+                x, y = x + self._layout.ball_radius, y - self._layout.ball_radius
+            taken.add((round(x), round(y)))
             image = self._below if ball.place in self._layout.hidden_places else self._bright
             surface.blit(image, image.get_rect(center=(round(x * self._scale), round(y * self._scale))))
 

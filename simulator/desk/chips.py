@@ -1,9 +1,11 @@
-"""Chips: the switches and coils that have no place on the drawn playfield; a switch's can be clicked."""
+"""Chips: what has no place on the drawn playfield, in small boxes; a switch's can be clicked."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import pygame
 
+from firmware.devices.lamps import lit
+from simulator.desk.canvas import Colour
 from simulator.desk.lettering import width
 from simulator.desk.machine import Machine
 from simulator.desk.pen import BOX, EDGE, GOOD, INK, SMALL, STRONG, Pen
@@ -11,45 +13,54 @@ from simulator.desk.recent import Recent
 
 HIGH = 18
 GAP = 4
-HEADING = 21
+HEADING = 26
 DARK = (16, 20, 16)
 
 
 class Chips:
-    """Small boxes in rows at the bottom of `area`; `top` is where they begin."""
+    """Boxes in rows at the bottom of `area`, kind by kind; `top` is where they begin."""
 
-    def __init__(self, area: pygame.Rect, switches: Sequence[str], coils: Sequence[str]) -> None:
+    def __init__(
+        self, area: pygame.Rect, switches: Sequence[str], coils: Sequence[str], lamps: Sequence[str] = ()
+    ) -> None:
         self._area = area
-        lines = len(_lines(area.width, switches)), len(_lines(area.width, coils))
-        self.top = area.bottom - sum(lines) * (HIGH + GAP) - 2 * HEADING - GAP
-        self._coils_top = self.top + HEADING + lines[0] * (HIGH + GAP) + GAP
-        self.switches = self._placed(self.top + HEADING, switches)
-        self.coils = self._placed(self._coils_top + HEADING, coils)
+        kinds = [("Contacts", switches), ("Coils", coils), ("Lamps", lamps)]
+        lines = [(word, _lines(area.width, names)) for word, names in kinds if names]
+        self.top = area.bottom - sum(HEADING + len(rows) * (HIGH + GAP) for _, rows in lines)
+        self._headings: list[tuple[str, int]] = []
+        self.rects: dict[str, dict[str, pygame.Rect]] = {word: {} for word, _ in kinds}
+        y = self.top
+        for word, rows in lines:
+            self._headings.append((word, y))
+            y = self._place(word, rows, y + HEADING)
 
     def at(self, x: int, y: int) -> str | None:
         """The switch whose chip is there."""
-        return next((name for name, rect in self.switches.items() if rect.collidepoint(x, y)), None)
+        found = [name for name, rect in self.rects["Contacts"].items() if rect.collidepoint(x, y)]
+        return found[0] if found else None
 
     def draw(self, pen: Pen, machine: Machine, recent: Recent) -> None:
-        pen.heading(self._area.x, self.top, self._area.width, "Contacts in the cabinet")
-        pen.heading(self._area.x, self._coils_top, self._area.width, "Coils in the cabinet")
-        for name, rect in self.switches.items():
-            closed = machine.view.switches[name]
-            pen.box(rect, GOOD if closed else BOX, EDGE)
-            pen.words(rect.x + 5, rect.y + 3, name, DARK if closed else INK, SMALL)
-        for name, rect in self.coils.items():
-            hot = recent.fired(name, machine.now)
-            pen.box(rect, STRONG if hot else BOX, EDGE)
-            pen.words(rect.x + 5, rect.y + 3, name, DARK if hot else INK, SMALL)
+        for word, y in self._headings:
+            pen.heading(self._area.x, y + 4, self._area.width, f"{word} off the playfield")
+        view, now = machine.view, machine.now
+        self._draw(pen, "Contacts", GOOD, lambda name: view.switches[name])
+        self._draw(pen, "Coils", STRONG, lambda name: recent.fired(name, now))
+        self._draw(pen, "Lamps", STRONG, lambda name: lit(view.lamps[name], now))
 
-    def _placed(self, y: int, names: Sequence[str]) -> dict[str, pygame.Rect]:
-        rects = {}
-        for number, line in enumerate(_lines(self._area.width, names)):
+    def _draw(self, pen: Pen, word: str, colour: Colour, is_on: Callable[[str], bool]) -> None:
+        for name, rect in self.rects[word].items():
+            on = is_on(name)
+            pen.box(rect, colour if on else BOX, EDGE)
+            pen.words(rect.x + 5, rect.y + 3, name, DARK if on else INK, SMALL)
+
+    def _place(self, word: str, rows: list[list[str]], y: int) -> int:
+        for row in rows:
             x = self._area.x
-            for name in line:
-                rects[name] = pygame.Rect(x, y + number * (HIGH + GAP), _wide(name), HIGH)
+            for name in row:
+                self.rects[word][name] = pygame.Rect(x, y, _wide(name), HIGH)
                 x += _wide(name) + GAP
-        return rects
+            y += HIGH + GAP
+        return y
 
 
 def _wide(name: str) -> int:

@@ -127,6 +127,11 @@ class Layout:
         rows: tuple[Mark | Bumper | Sling, ...] = (*self.marks, *self.bumpers, *self.slings)
         return {row.switch for row in rows}
 
+    def placed_lamps(self) -> set[str]:
+        """Lamps that are seen on the playfield."""
+        rows: tuple[Insert | Bumper, ...] = (*self.inserts, *self.bumpers)
+        return {row.lamp for row in rows}
+
     def _check(self, switches: Sequence[str], coils: Sequence[str]) -> None:
         for insert in self.inserts:
             self._known("INSERTS", insert.lamp, self.lamp_colours)

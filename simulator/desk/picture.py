@@ -52,6 +52,7 @@ class Picture:
             self._columns[0],
             [name for name in switches if name not in layout.placed_switches()],
             [name for name in coils if name not in layout.placed_coils()],
+            [name for name in layout.lamp_colours if name not in layout.placed_lamps()],
         )
         self._columns[0].height = self.chips.top - self._columns[0].y - 8
 

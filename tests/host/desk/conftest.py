@@ -1,0 +1,147 @@
+"""A machine without rules for the desk, and the means to press its keys without a screen."""
+
+import os
+
+os.environ["SDL_VIDEODRIVER"] = "dummy"
+os.environ["SDL_AUDIODRIVER"] = "dummy"
+
+from types import SimpleNamespace
+
+import pygame
+import pytest
+
+from firmware.base.errors import ScriptError
+from firmware.games.honey_flow import wiring
+from firmware.games.honey_flow.host import keys, layout, routes
+from simulator.desk.desk import Desk
+from simulator.desk.keymap import KeyMap
+from simulator.desk.layout import Layout
+from simulator.plant import Plant
+
+SWITCHES = [row[0] for row in wiring.SWITCHES]
+LAMPS = [(row[0], row[1]) for row in wiring.LAMPS]
+COILS = [row[0] for row in wiring.COILS]
+TAP_MS = 50
+
+
+def fake_view():
+    return SimpleNamespace(
+        lamps={name: 0 for name, _ in LAMPS},
+        switches=dict.fromkeys(SWITCHES, False),
+        states={"game": "attract", "tilt": "idle"},
+        states_since={"game": 0, "tilt": 0},
+        cells=[[32] * 16, [32] * 16],
+        scores={},
+        players=0,
+        player=0,
+        ball=0,
+        playing=False,
+        coils={name: SimpleNamespace(value=0, since=0) for name in COILS},
+        history=[],
+    )
+
+
+class FakeMachine:
+    """Contacts go to the view at once; balls are a real plant's, at rest."""
+
+    title = "fake"
+    balls_a_game = 3
+
+    def __init__(self):
+        self.view = fake_view()
+        self.plant = Plant(routes, SWITCHES, COILS)
+        self.plant.start(0)
+        self.balls = self.plant.balls
+        self.now = 0
+        self.log = []
+        self.shots = []
+        self.due = None
+        self.open_windows = []
+
+    def run_to(self, until_ms):
+        assert until_ms >= self.now
+        self.now = until_ms
+
+    def next_due(self):
+        return self.due
+
+    def switch(self, name, closed):
+        self.log.append((self.now, name, closed))
+        self.view.switches[name] = closed
+
+    def tap_ms(self, name):
+        return TAP_MS
+
+    def shoot(self, shot):
+        if shot == "drain":
+            raise ScriptError("shot 'drain' needs a ball that waits on the playfield (trough 3)")
+        self.shots.append((self.now, shot))
+
+    def windows(self):
+        return self.open_windows
+
+    def places(self):
+        return self.plant.places()
+
+
+def fake_desk(machine):
+    return Desk(
+        machine,
+        Layout(layout, SWITCHES, LAMPS, COILS),
+        KeyMap(keys, SWITCHES, [row[0] for row in routes.SHOTS]),
+        SWITCHES,
+        COILS,
+    )
+
+
+class Player:
+    """A desk with its machine, and events to give to it; `now` on means frames of FRAME ms."""
+
+    FRAME = 16
+
+    def __init__(self):
+        self.machine = FakeMachine()
+        self.desk = fake_desk(self.machine)
+        self.layout = self.desk._layout
+
+    def frames(self, count, *events):
+        """So many frames, the events in the first one; whether the desk stays open."""
+        stays = True
+        for _ in range(count):
+            stays = self.desk.step(self.FRAME, events)
+            events = ()
+        return stays
+
+    @staticmethod
+    def key(name, down=True):
+        return pygame.event.Event(pygame.KEYDOWN if down else pygame.KEYUP, key=pygame.key.key_code(name))
+
+    @staticmethod
+    def mouse(at, button=1, down=True):
+        kind = pygame.MOUSEBUTTONDOWN if down else pygame.MOUSEBUTTONUP
+        return pygame.event.Event(kind, pos=at, button=button)
+
+    def pixel(self, x, y):
+        """Where a point of the layout is in the picture."""
+        picture = self.desk.picture
+        return round(picture.field.x + x * picture.scale), round(picture.field.y + y * picture.scale)
+
+    def insert(self, lamp):
+        """The pixel in the middle of an insert."""
+        found = next(i for i in self.layout.inserts if i.lamp == lamp)
+        return self.pixel(found.x, found.y)
+
+    def bright(self, at):
+        """How bright a pixel of the picture is now."""
+        return sum(self.desk.shot().get_at(at)[:3])
+
+    def image(self):
+        return pygame.image.tobytes(self.desk.shot(), "RGB")
+
+    def happens(self, ms, kind, name, value):
+        self.machine.view.history.append(SimpleNamespace(ms=ms, kind=kind, name=name, value=value))
+
+
+@pytest.fixture
+def player():
+    return Player()

@@ -1,0 +1,83 @@
+"""The desk's tables: Honey Flow's are whole, wrong ones are refused in one sentence."""
+
+import types
+
+import pytest
+
+from firmware.base.errors import GameError
+from firmware.games.honey_flow import wiring
+from firmware.games.honey_flow.host import keys, layout, routes
+from simulator.desk.keymap import KeyMap
+from simulator.desk.layout import Layout
+
+SWITCHES = [row[0] for row in wiring.SWITCHES]
+SHOTS = [row[0] for row in routes.SHOTS]
+
+
+def the_layout(module=layout):
+    return Layout(module, SWITCHES, [row[:2] for row in wiring.LAMPS], [row[0] for row in wiring.COILS])
+
+
+def the_keys(module=keys):
+    return KeyMap(module, SWITCHES, SHOTS)
+
+
+def _changed(module, **tables):
+    made = types.ModuleType("made_up")
+    made.__dict__.update({name: getattr(module, name) for name in dir(module) if name.isupper()})
+    made.__dict__.update(tables)
+    return made
+
+
+@pytest.mark.parametrize(
+    ("tables", "sentence"),
+    [
+        (
+            {"INSERTS": (("agian", "round", 1, 1, 9, 0, "", 0, 0),)},
+            "'agian', which is not there; did you mean 'again'",
+        ),
+        ({"INSERTS": (("again", "hexagn", 1, 1, 9, 0, "", 0, 0),)}, "did you mean 'hexagon'"),
+        ({"SWITCHES": (("orbit.lft", "rollover", 1, 1, 0),)}, "did you mean 'orbit.left'"),
+        ({"KICKERS": (("kikback", 1, 1, 0, ""),)}, "did you mean 'kickback'"),
+        ({"PATHS": (("lane", "lane.tpo", ()),)}, "did you mean 'lane.top'"),
+    ],
+)
+def test_a_wrong_drawing_is_refused_in_one_sentence(tables, sentence):
+    with pytest.raises(GameError, match=sentence):
+        the_layout(_changed(layout, **tables))
+
+
+@pytest.mark.parametrize(
+    ("row", "sentence"),
+    [
+        (("q", "shot", "left_orbitt", "x"), "did you mean 'left_orbit'"),
+        (("q", "switch", "strat", "x"), "did you mean 'start'"),
+        (("q", "shoot", "left_orbit", "x"), "switch or shot is allowed"),
+        (("hyper", "shot", "left_orbit", "x"), "there is no key 'hyper'"),
+        (("p", "shot", "left_orbit", "x"), "key 'p' is used twice"),
+    ],
+)
+def test_a_wrong_key_map_is_refused_in_one_sentence(row, sentence):
+    with pytest.raises(GameError, match=sentence):
+        the_keys(_changed(keys, KEYS=(("all", (row,)),)))
+
+
+def test_every_shot_has_a_key():
+    used = {name for _, rows in keys.KEYS for _, kind, name, _ in rows if kind == "shot"}
+    assert used == {row[0] for row in routes.SHOTS}
+
+
+def test_every_point_a_route_leads_to_is_drawn():
+    points = the_layout().points
+    for steps in [row[4] for row in routes.SHOTS] + [row[1] for row in routes.ROUTES]:
+        for step in steps:
+            for name in _goals(step):
+                assert name in points, step
+    for _, switches, *_ in [(row[0], row[1]) for row in routes.DEVICES]:
+        assert all(name in points for name in switches if name)
+
+
+def _goals(step):
+    if step[0] in ("hit", "spin", "latch", "move", "rest"):
+        return [step[2]]
+    return step[2] if step[0] == "bounce" else []
