@@ -50,10 +50,6 @@ class Scorer:
         """Fix the factor for the event that begins."""
         self._latched = self.factor
 
-    def doubled(self) -> bool:
-        """Whether the event in progress counts more than once."""
-        return self._latched > 1
-
     def pay(self, award: Award, base: int) -> int:
         """Add `base` times the factor to the playing player's score; the points added."""
         if not self.live or not base:

@@ -1,15 +1,13 @@
 """4. Nectar Flow: everything counts twice for a time."""
 
 from firmware.charts.model import ANY
-from firmware.parts.window import Window
+from firmware.parts.timed_factor import TimedFactor
 from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
 from firmware.play.pages import WINDOWS
 
-LENGTH = 25_000
 TURN = 500
-CAP = 40_000
 TICK = 100
 
 
@@ -35,7 +33,7 @@ class NectarFlow(Feature):
         self._turns_wanted = play.settings.get("nectar_turns")
         self._turns = self.value("turns", 0, PLAYER)
         self._lit = self.value("lit", 0, PLAYER)
-        self._window = Window(self, insert="nectar", flasher="flash.jar")
+        self._twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="nectar", flasher="flash.jar")
         self._orbit = self.lamp("orbit_left")
         self._spinner = self.lamp("spinner")
         self._page = play.pages.page(WINDOWS)
@@ -69,22 +67,20 @@ class NectarFlow(Feature):
 
     def start(self, event: int) -> None:
         """As started anew: at least the full time."""
-        self.play.score.factor = 2
-        self._window.open_for(max(self._window.left(), LENGTH))
+        self._twice.start()
         self._cue.play()
         self._write()
 
     def extend(self, event: int) -> None:
-        self._window.extend(TURN, CAP)
+        self._twice.extend(TURN)
 
     def stop(self, event: int) -> None:
-        self.play.score.factor = 1
-        self._window.close()
+        self._twice.stop()
         self._tick.stop()
         self._page.hide()
 
     def _write(self) -> None:
-        left = self._window.left()
+        left = self._twice.window.left()
         page = self._page
         page.clear(0)
         page.write(0, 0, b"NECTAR FLOW")

@@ -1,6 +1,6 @@
 """6. Smoker bank: three standups that light the Wax Ladder and the guard."""
 
-from firmware.parts.lights import Lights
+from firmware.parts.bank import Bank
 from firmware.play.feature import Feature
 from firmware.play.memory import PLAYER
 
@@ -19,8 +19,8 @@ class SmokerBank(Feature):
 
     def __init__(self, play: "Playfield") -> None:
         super().__init__(play)
-        self._bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
-        self._award = self.award("complete", 15_000)
+        self._bank = Bank(self, ("smoker.1", "smoker.2", "smoker.3"), pays=(15_000,), span=PLAYER)
+        self._award = self.award("complete")
         self._done = self.event("bank.smoker")
         self._cue = self.cue("smoker")
 
@@ -40,9 +40,8 @@ class SmokerBank(Feature):
         self._bank.light(self._bank.lowest_dark())
 
     def complete(self, event: int) -> None:
-        self._bank.clear()
         self._cue.play()
-        self.news(b"SMOKER BANK", self._award.pay())
+        self.news(b"SMOKER BANK", self._award.pay(self._bank.complete()))
         self._done.raise_()
 
 

@@ -1,6 +1,7 @@
 """7. Wax Ladder: five rungs on the right ramp."""
 
 from firmware.parts.ladder import Ladder
+from firmware.parts.meeting import Meeting
 from firmware.parts.window import Window
 from firmware.play.claims import FAST, NONE, ON
 from firmware.play.feature import Feature
@@ -15,8 +16,10 @@ class WaxLadder(Feature):
     chart = (
         ("dark", "bank.smoker", "lit", None),
         ("lit", "made.ramp.right", "timed", "climb", "not at_top"),
+        ("lit", "made.ramp.right", "dark", ("top", "grand"), "at_top_in_flow"),
         ("lit", "made.ramp.right", "dark", "top", "at_top"),
         ("timed", "made.ramp.right", None, "climb", "not at_top"),
+        ("timed", "made.ramp.right", "dark", ("top", "grand"), "at_top_in_flow"),
         ("timed", "made.ramp.right", "dark", "top", "at_top"),
         ("timed", "wax_ladder.late", "dark", "fall"),
         ("timed", "ball.ended", "lit", None),
@@ -35,6 +38,11 @@ class WaxLadder(Feature):
         self._lamps = [self.lamp("rung." + str(n)) for n in range(1, 6)]
         self._cue = self.cue("rung")
         self._grand = self.cue("grand_wax")
+        self._flow = Meeting(self, "nectar_flow", "running")
+
+    def bind(self) -> None:
+        super().bind()
+        self._flow.bind()
 
     def show(self) -> None:
         lit = not self.inside("dark")
@@ -56,6 +64,12 @@ class WaxLadder(Feature):
     def at_top(self, event: int) -> bool:
         return self._ladder.at_top()
 
+    def at_top_in_flow(self, event: int) -> bool:
+        return self._ladder.at_top() and self._flow.now()
+
+    def grand(self, event: int) -> None:
+        self._grand.play()
+
     def climb(self, event: int) -> None:
         self._pay()
         self._window.open_for(self._ladder.window())
@@ -63,8 +77,6 @@ class WaxLadder(Feature):
     def top(self, event: int) -> None:
         self._pay()
         self._window.close()
-        if self.play.score.doubled():
-            self._grand.play()
 
     def fall(self, event: int) -> None:
         self._ladder.fall()

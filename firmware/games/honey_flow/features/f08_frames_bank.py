@@ -1,6 +1,6 @@
 """8. Frames bank: four standups that light, in turn, the seal and the lock."""
 
-from firmware.parts.lights import Lights
+from firmware.parts.bank import Bank
 from firmware.play.feature import Feature
 from firmware.play.memory import PLAYER
 
@@ -19,8 +19,13 @@ class FramesBank(Feature):
 
     def __init__(self, play: "Playfield") -> None:
         super().__init__(play)
-        self._bank = Lights(self, ("frame.1", "frame.2", "frame.3", "frame.4"), span=PLAYER)
-        self._done = self.value("completions", 0, PLAYER)
+        self._bank = Bank(
+            self,
+            ("frame.1", "frame.2", "frame.3", "frame.4"),
+            pays=(0,),
+            span=PLAYER,
+            counted=PLAYER,
+        )
         self._odd = self.award("odd", 20_000)
         self._even = self.award("even", 40_000)
         self._seal = self.event("seal.light")
@@ -34,7 +39,7 @@ class FramesBank(Feature):
     def report(self, page: "Page") -> bool:
         page.title(0, b"FRAMES DONE")
         page.clear(1)
-        page.number(1, 8, self._done.n)
+        page.number(1, 8, self._bank.completions())
         return True
 
     def fills(self, event: int) -> bool:
@@ -44,16 +49,16 @@ class FramesBank(Feature):
         self._bank.light(self._bank.place(event))
 
     def complete(self, event: int) -> None:
-        self._bank.clear()
-        self._done.n += 1
+        self._bank.complete()
+        done = self._bank.completions()
         self._cue.play()
-        if self._done.n % 2:
+        if done % 2:
             self.news(b"FRAMES SEAL LIT", self._odd.pay())
             self._seal.raise_()
         else:
             self.news(b"FRAMES LOCK LIT", self._even.pay())
             self._lock.raise_()
-        if self._done.n == EXTRA_BALL_AT:
+        if done == EXTRA_BALL_AT:
             self._extra_ball.raise_()
 
 

@@ -2,7 +2,7 @@
 
 from firmware.charts.model import ANY
 from firmware.parts.ball_lock import BallLock
-from firmware.parts.window import Window
+from firmware.parts.multiball import Multiball
 from firmware.play.claims import FAST, NONE, ON, SLOW
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
@@ -66,11 +66,12 @@ class HiveLock(Feature):
         self.lock.count()
 
 
-class Swarm(Feature):
+class Swarm(Multiball):
     """Every ball at once: the first left ramp wins the Honey Jar, each later one 75,000."""
 
     name = "swarm"
     span = BALL
+    save_seconds = 12
     chart = (
         ("idle", "ball.ready", "ready", None, "two_held"),
         ("ready", "playfield", "flying", "start"),
@@ -83,7 +84,6 @@ class Swarm(Feature):
 
     def __init__(self, play: "Playfield") -> None:
         super().__init__(play)
-        self._save = Window(self, seconds=12, insert="again", name="swarm_save")
         self._won = self.value("jar_won", 0, BALL)
         self._jar = self.event("jar.win")
         self._later = self.award("left_ramp", 75_000)
@@ -91,12 +91,10 @@ class Swarm(Feature):
         self._lamp = self.lamp("swarm")
         self._cue = self.cue("swarm")
         self._over = self.cue("swarm_over")
-        self._saved = self.cue("ball_saved")
 
     def bind(self) -> None:
         super().bind()
-        self._lock = self.play.find("hive_lock")
-        self._trough = self.play.find("trough")
+        self._lock: Any = self.play.find("hive_lock")
 
     def show(self) -> None:
         self._offer.set(self.inside("flying"))
@@ -109,14 +107,11 @@ class Swarm(Feature):
     def jar_won(self, event: int) -> bool:
         return bool(self._won.n)
 
-    def one_left(self, event: int) -> bool:
-        return bool(self.play.out + self._trough.to_serve() <= 1)
-
     def start(self, event: int) -> None:
         self._won.n = 0
         self._lock.lock.release()
         self._lock.show()
-        self._save.open()
+        self.begin(event)
         self._cue.play()
         self.news(b"SWARM", 0)
 
@@ -130,17 +125,12 @@ class Swarm(Feature):
     def finish(self, event: int) -> None:
         if self.inside("flying"):
             self._over.play()
-        self._save.close()
-
-    def save(self) -> bool:
-        """Whether a ball that just drained is given back."""
-        if self.play.tilted or not self._save.left():
-            return False
-        self._saved.play()
-        return True
+        super().finish(event)
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from firmware.play.pages import Page
     from firmware.play.playfield import Playfield

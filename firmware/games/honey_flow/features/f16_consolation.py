@@ -1,36 +1,11 @@
 """16. Consolation: help for a short and poor game."""
 
-from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.parts.consolation import Consolation as PoorGame
 
 
-class Consolation(Feature):
+class Consolation(PoorGame):
     """A player whose last ball starts with a low score finds the extra ball lit."""
 
     name = "consolation"
-    span = KEPT
-    chart = (("on", "ball.started", None, "console", "poor"),)
-
-    def __init__(self, play: "Playfield") -> None:
-        super().__init__(play)
-        self._below = play.settings.get("consolation")
-        self._light = self.event("extra_ball.light")
-        self._flow: Any = None
-
-    def bind(self) -> None:
-        super().bind()
-        self._flow = self.play.find("game")
-
-    def poor(self, event: int) -> bool:
-        score = self.play.score
-        return bool(self._flow.last_ball() and score.scores[score.player] < self._below.n)
-
-    def console(self, event: int) -> None:
-        self._light.raise_()
-
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.play.playfield import Playfield
+    lights = "extra_ball.light"
+    chart = PoorGame.chart

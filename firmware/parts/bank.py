@@ -1,0 +1,40 @@
+"""A target bank: any order, another target may help, the n-th completion pays more."""
+
+from firmware.parts.lights import Lights
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class Bank(Lights):
+    """Lights that count how often they were all lit, and pay by that count.
+
+        self.bank = Bank(self, ("frame.1", "frame.2"), pays=(20_000, 40_000), span=PLAYER, counted=BALL)
+        chart = (("up", "frame", None, "hit", "not fills"), ("up", "frame", None, "complete", "fills"))
+        def hit(self, event): self.bank.light(self.bank.place(event))
+        def complete(self, event): self.award.pay(self.bank.complete())
+        def help(self, event): self.bank.light(self.bank.lowest_dark())     # another target
+
+    `span` is the lights', `counted` that of the number of completions; the last of `pays` stays.
+    """
+
+    def __init__(
+        self,
+        feature: Feature,
+        switches: "tuple[str, ...]",
+        pays: "tuple[int, ...]",
+        span: int = BALL,
+        counted: int = BALL,
+    ) -> None:
+        super().__init__(feature, switches, span)
+        self._pays = pays
+        self._done = feature.value("completions", 0, counted)
+
+    def completions(self) -> int:
+        """How often the bank was completed."""
+        return self._done.n
+
+    def complete(self) -> int:
+        """All lit: dark again, one more completion; what it pays."""
+        self.clear()
+        self._done.n += 1
+        return self._pays[min(self._done.n, len(self._pays)) - 1]

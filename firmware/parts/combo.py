@@ -1,0 +1,47 @@
+"""A combo: different shots, each within a time of the one before, each worth more."""
+
+from firmware.parts.window import Window
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class Combo:
+    """`hit(shot)` gives the chain's length so far, 1 for a first shot; a shot twice starts anew.
+
+        self.chain = Combo(self, base=5_000, step=5_000, cap=50_000, seconds=4)
+        def orbit(self, event): self.award.pay(self.chain.hit(0))
+        chart row: (ANY, "combo.late", None, "over")      # def over(self, event): self.chain.end()
+
+    Shots are small numbers 0 … 15; the first shot of a chain pays nothing.
+    """
+
+    def __init__(
+        self, feature: Feature, base: int, step: int, cap: int, seconds: int, insert: str = ""
+    ) -> None:
+        self._base = base
+        self._step = step
+        self._cap = cap
+        self._made = feature.value("made", 0, BALL)
+        self._length = feature.value("length", 0, BALL)
+        self.window = Window(feature, seconds, insert)
+
+    def length(self) -> int:
+        """Shots in the present chain."""
+        return self._length.n
+
+    def hit(self, shot: int) -> int:
+        """A shot was made; what it pays."""
+        if self._made.n >> shot & 1:
+            self.end()
+        self._made.n |= 1 << shot
+        self._length.n += 1
+        self.window.open()
+        if self._length.n == 1:
+            return 0
+        return min(self._base + (self._length.n - 2) * self._step, self._cap)
+
+    def end(self) -> None:
+        """The chain is over."""
+        self._made.n = 0
+        self._length.n = 0
+        self.window.close()

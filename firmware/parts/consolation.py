@@ -1,0 +1,43 @@
+"""Consolation: something is lit for a player whose game was short and poor."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT
+
+
+class Consolation(Feature):
+    """Raises `lights` when a player's last ball starts below the set score (0: never).
+
+    class OurConsolation(Consolation):
+        name = "consolation"
+        lights = "extra_ball.light"
+        chart = Consolation.chart
+    """
+
+    name = "consolation"
+    span = KEPT
+    lights = ""
+    chart = (("on", "ball.started", None, "console", "poor"),)
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._below = play.settings.get("consolation")
+        self._light = self.event(self.lights)
+        self._flow: Any = None
+
+    def bind(self) -> None:
+        super().bind()
+        self._flow = self.play.find("game")
+
+    def poor(self, event: int) -> bool:
+        score = self.play.score
+        return bool(self._flow.last_ball() and score.scores[score.player] < self._below.n)
+
+    def console(self, event: int) -> None:
+        self._light.raise_()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.play.playfield import Playfield

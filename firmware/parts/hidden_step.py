@@ -1,0 +1,55 @@
+"""A hidden step: one of several, drawn at game start, pays when it is reached."""
+
+from firmware.play.claims import FAST, NONE, WINDOW
+from firmware.play.feature import Feature
+from firmware.play.memory import GAME, PLAYER
+
+
+class HiddenStep(Feature):
+    """The drawn step's insert blinks until this player reaches it; then `pays` is raised, once a player.
+
+    class GoldCell(HiddenStep):
+        name = "gold_cell"
+        first = 4
+        weights = (1, 2, 3)
+        inserts = ("times.4", "times.5", "times.6")
+        pays = "special.win"
+        chart = (
+            ("hidden", "multiplier.grown", "found", "find", "reached"),
+            (ANY, "game.started", None, "draw"),
+        )
+
+    The event that is heard carries the step as its argument.
+    """
+
+    span = PLAYER
+    first = 1
+    weights: "tuple[int, ...]" = ()
+    inserts: "tuple[str, ...]" = ()
+    pays = ""
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._step = self.value("step", 0, GAME)
+        self._chance = play.stream()
+        self._lamps = [self.lamp(name, WINDOW) for name in self.inserts]
+        self._pays = self.event(self.pays)
+
+    def show(self) -> None:
+        waiting = self.inside("hidden")
+        for i in range(len(self._lamps)):
+            self._lamps[i].set(FAST if waiting and self._step.n == self.first + i else NONE)
+
+    def draw(self, event: int) -> None:
+        self._step.n = self.first + self._chance.weighted(self.weights)
+
+    def reached(self, event: int) -> bool:
+        return bool(self.play.engine.value == self._step.n)
+
+    def find(self, event: int) -> None:
+        self._pays.raise_()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,44 @@
+"""A hurry-up: a value that falls with time until it is collected."""
+
+from firmware.parts.window import Window
+from firmware.play.feature import Feature
+
+STEP = 10  # every value is a multiple of 10
+
+
+class HurryUp:
+    """Falls from `start` to `floor` in a straight line while its window runs; stands still with it.
+
+    self.rush = HurryUp(self, start=100_000, floor=20_000, seconds=20, insert="rush")
+    def light(self, event): self.rush.open()
+    def collect(self, event): self.award.pay(self.rush.collect())
+    """
+
+    def __init__(
+        self, feature: Feature, start: int, floor: int, seconds: int, insert: str = "", flasher: str = ""
+    ) -> None:
+        self.start = start
+        self.floor = floor
+        self.window = Window(feature, seconds, insert, flasher)
+
+    def open(self) -> None:
+        """From the start value."""
+        self.window.open()
+
+    def running(self) -> bool:
+        """Whether there is something to collect."""
+        return self.window.left() > 0
+
+    def worth(self) -> int:
+        """What it is worth now, rounded down to a multiple of 10; the floor when it is over."""
+        # In steps of ten and tenths of a second, so that no product leaves the small integers.
+        fall = (self.start - self.floor) // STEP
+        left = self.window.left() // 100
+        whole = self.window.length // 100
+        return self.floor + fall // whole * left * STEP + fall % whole * left // whole * STEP
+
+    def collect(self) -> int:
+        """What it is worth; it is over."""
+        points = self.worth()
+        self.window.close()
+        return points

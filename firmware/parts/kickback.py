@@ -1,0 +1,67 @@
+"""A kickback: one ball kicked out of an outlane, and a moment's grace."""
+
+from firmware.parts.window import Window
+from firmware.play.claims import NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class Kickback(Feature):
+    """Lit at each ball's start; `save` gives back a drain within the grace.
+
+    class Guard(Kickback):
+        name = "guard"
+        kick_coil = "kickback"
+        insert = "guard"
+        chart = (
+            ("calm", "outlane.left", "grace", "kick", "lit"),
+            ("grace", "outlane.left", None, "kick", "lit"),
+            ("grace", "guard.late", "calm", None),
+            ("grace", "guard.given", "calm", "close"),
+            (ANY, "bank.done", None, "light"),
+        )
+    """
+
+    span = BALL
+    kick_coil = ""
+    insert = ""
+    grace = 3
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._lit = self.value("lit", 1, BALL)
+        self._grace = Window(self, seconds=self.grace, insert="again")
+        self._kickback = self.coil(self.kick_coil)
+        self._given = self.event(self.name + ".given")
+        self._lamp = self.lamp(self.insert)
+        self._cue = self.cue("kickback")
+
+    def show(self) -> None:
+        self._lamp.set(ON if self._lit.n and self.play.live else NONE)
+
+    def lit(self, event: int) -> bool:
+        return bool(self._lit.n)
+
+    def kick(self, event: int) -> None:
+        self._lit.n = 0
+        self._kickback.pulse()
+        self._cue.play()
+        self._grace.open()
+
+    def light(self, event: int) -> None:
+        self._lit.n = 1
+
+    def close(self, event: int) -> None:
+        self._grace.close()
+
+    def save(self) -> bool:
+        """Whether a ball that just drained is given back."""
+        if self.play.tilted or not self.inside("grace"):
+            return False
+        self._given.raise_()
+        return True
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,55 @@
+"""An award at an outlane that is collected only by draining there."""
+
+from firmware.play.claims import NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL, PLAYER
+
+FALL = 4000  # from the outlane to the trough, at most
+
+
+class LitOutlane(Feature):
+    """Which side is lit is read when the outlane closes; `win` is called when the ball is lost there.
+
+    class ExtraBall(LitOutlane):
+        name = "extra_ball"
+        chart = rows as in Honey Flow's extra ball: outlane, another switch, trough, ball.lost
+        def win(self, event): ...
+
+    A flipper button moves the light; the right side is first with each ball.
+    """
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._lit = self.value("lit", 0, PLAYER)
+        self._left = self.value("left", 0, BALL)
+        self._outlane = 0
+        self._sides = (self.lamp("outlane.right"), self.lamp("outlane.left"))
+
+    def show(self) -> None:
+        for side in range(2):
+            self._sides[side].set(ON if self._lit.n and self._left.n == side else NONE)
+
+    def right_lit(self, event: int) -> bool:
+        return bool(self._lit.n and not self._left.n)
+
+    def left_lit(self, event: int) -> bool:
+        return bool(self._lit.n and self._left.n)
+
+    def elsewhere(self, event: int) -> bool:
+        """Whether the playfield switch in progress is another than the outlane's."""
+        return bool(self.play.engine.value != self._outlane)
+
+    def last(self, event: int) -> bool:
+        """Whether the ball that was lost was the last in play."""
+        return not self.play.engine.value
+
+    def mark(self, event: int) -> None:
+        self._outlane = event
+
+    def move(self, event: int) -> None:
+        self._left.n = 1 - self._left.n
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,28 @@
+"""A coincidence: something extra when two features meet."""
+
+from firmware.play.feature import Feature
+
+
+class Meeting:
+    """Whether another feature was in a state when the event in progress began.
+
+        self.grand = Meeting(self, "nectar_flow", "running")
+        def bind(self): super().bind(); self.grand.bind()
+        def top(self, event):
+            if self.grand.now(): self.cue.play()
+
+    Asked from a guard it is exact; from an action it sees the state as it is then.
+    """
+
+    def __init__(self, feature: Feature, other: str, state: str) -> None:
+        self._play = feature.play
+        self._path = other + "/" + state
+        self._state = -1
+
+    def bind(self) -> None:
+        """Set-up is over. Raises ChartError with the near miss when there is no such state."""
+        self._state = self._play.engine.state_id(self._path)
+
+    def now(self) -> bool:
+        """Whether the other feature is in that state."""
+        return bool(self._play.engine.inside(self._state))

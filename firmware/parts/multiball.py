@@ -1,0 +1,62 @@
+"""A multiball: several balls at once, saved for a time, until one is left."""
+
+from firmware.parts.window import Window
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class Multiball(Feature):
+    """More than one ball in play: unlimited ball save at first, one more ball by `add_ball`.
+
+    class Swarm(Multiball):
+        name = "swarm"
+        save_seconds = 12
+        chart rows: a start that calls `begin`, ("flying", "ball.lost", "idle", "finish", "one_left"),
+                    (ANY, "ball.ended tilted", "idle", "finish")
+
+    Its save window is called NAME_save and lights `again`.
+    """
+
+    span = BALL
+    save_seconds = 0
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._save = Window(self, seconds=self.save_seconds, insert="again", name=self.name + "_save")
+        self._saved = self.cue("ball_saved")
+        self._trough: Any = None
+
+    def bind(self) -> None:
+        super().bind()
+        self._trough = self.play.find("trough")
+
+    def one_left(self, event: int) -> bool:
+        """Whether a single ball is in play, and none on its way."""
+        return bool(self.play.out + self._trough.to_serve() <= 1)
+
+    def begin(self, event: int) -> None:
+        """The multiball starts: every drain is given back for a time."""
+        self._save.open()
+
+    def add_ball(self, event: int) -> None:
+        """One more ball by the auto plunger, if the trough has one."""
+        if self._trough.home > self._trough.to_serve():
+            self._trough.serve(True)
+
+    def finish(self, event: int) -> None:
+        """One ball is left, or the ball is over."""
+        self._save.close()
+
+    def save(self) -> bool:
+        """Whether a ball that just drained is given back."""
+        if self.play.tilted or not self._save.left():
+            return False
+        self._saved.play()
+        return True
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.play.playfield import Playfield

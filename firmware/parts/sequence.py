@@ -1,0 +1,58 @@
+"""An ordered sequence: shots one after another, each within a time of the one before."""
+
+from firmware.parts.window import Window
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class Sequence:
+    """Which shot is next; repeat shots of one target are steps like any other.
+
+        self.dance = Sequence(self, ("orbit", "ramp", "ramp"), seconds=12, insert="dance")
+        def shot(self, name):
+            if self.dance.hit(name) and self.dance.done(): self.award.pay()
+        chart row: (ANY, "dance.late", None, "late")      # def late(self, event): self.dance.restart()
+
+    The first step has no limit.
+    """
+
+    def __init__(
+        self,
+        feature: Feature,
+        steps: "tuple[str, ...]",
+        seconds: int,
+        insert: str = "",
+        flasher: str = "",
+        span: int = BALL,
+    ) -> None:
+        self.steps = steps
+        self._at = feature.value("step", 0, span)
+        self.window = Window(feature, seconds, insert, flasher)
+
+    def step(self) -> int:
+        """How many steps are made."""
+        return self._at.n
+
+    def wants(self, shot: str) -> bool:
+        """Whether `shot` is the next step."""
+        return self._at.n < len(self.steps) and self.steps[self._at.n] == shot
+
+    def hit(self, shot: str) -> bool:
+        """A shot was made; whether it was the next step. A shot out of order changes nothing."""
+        if not self.wants(shot):
+            return False
+        self._at.n += 1
+        if self._at.n < len(self.steps):
+            self.window.open()
+        else:
+            self.window.close()
+        return True
+
+    def done(self) -> bool:
+        """Whether every step is made."""
+        return self._at.n == len(self.steps)
+
+    def restart(self) -> None:
+        """From the first step again."""
+        self._at.n = 0
+        self.window.close()

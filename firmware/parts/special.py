@@ -1,0 +1,86 @@
+"""What is worth what the operator says: special, extra ball, replay, and help for a poor game."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import KEPT, PLAYER
+
+POINTS = 0
+CREDIT = 1
+
+
+class ExtraBalls:
+    """Extra balls of one player, up to the operator's limit; points beyond it.
+
+    self.balls = ExtraBalls(self, instead=50_000)
+    def win(self, event): self.balls.give()
+    """
+
+    def __init__(self, feature: Feature, instead: int) -> None:
+        self._play = feature.play
+        self._most = feature.play.settings.get("extra_balls")
+        self._won = feature.value("won", 0, PLAYER)
+        self._instead = feature.award("instead", instead)
+        self._cue = feature.cue("extra_ball")
+
+    def may_win(self) -> bool:
+        """Whether this player's limit is not reached yet."""
+        return self._won.n < self._most.n
+
+    def give(self) -> int:
+        """One more ball, or points; the points."""
+        if not self.may_win():
+            return self._instead.pay()
+        self._won.n += 1
+        self._play.find("game").owed_balls.n += 1
+        self._play.counts.add("extra_balls")
+        self._cue.play()
+        return 0
+
+
+class Special(Feature):
+    """Answers `special.win` with points, a credit or an extra ball, whichever is set, and a knock.
+
+    class OurSpecial(Special):
+        name = "special"
+        worth = 250_000
+        chart = Special.chart
+
+    Needs the setting `special` and features called `credits` and `extra_ball` (with `give`).
+    """
+
+    name = "special"
+    span = KEPT
+    worth = 0
+    chart = (("on", "special.win", None, "win"),)
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._meaning = play.settings.get("special")
+        self._points = self.award("points", self.worth)
+        self._knocker = self.coil("knocker")
+        self._cue = self.cue("special")
+        self._extra_ball: Any = None
+        self._credits: Any = None
+
+    def bind(self) -> None:
+        super().bind()
+        self._extra_ball = self.play.find("extra_ball")
+        self._credits = self.play.find("credits")
+
+    def win(self, event: int) -> None:
+        self._cue.play()
+        if self._meaning.n == CREDIT:
+            self._credits.give()
+            self.news(b"SPECIAL CREDIT", 0)
+            return
+        self._knocker.pulse()
+        if self._meaning.n == POINTS:
+            self.news(b"SPECIAL", self._points.pay())
+        else:
+            self._extra_ball.give()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.play.playfield import Playfield

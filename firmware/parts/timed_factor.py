@@ -1,0 +1,38 @@
+"""A whole-playfield factor for a time."""
+
+from firmware.parts.window import Window
+from firmware.play.feature import Feature
+
+
+class TimedFactor:
+    """Everything counts `factor` times while its window is open; awards declared exempt do not.
+
+        self.twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="nectar")
+        chart = (("idle", "orbit.left", "on", "start"), ("on", "nectar_flow.late ball.ended", "idle", "stop"))
+        def start(self, event): self.twice.start()
+        def stop(self, event): self.twice.stop()
+
+    Started while it runs, its time becomes the greater of what is left and the usual length.
+    """
+
+    def __init__(
+        self, feature: Feature, factor: int, seconds: int, cap: int, insert: str = "", flasher: str = ""
+    ) -> None:
+        self.factor = factor
+        self._cap = cap * 1000
+        self._score = feature.play.score
+        self.window = Window(feature, seconds, insert, flasher)
+
+    def start(self) -> None:
+        """Counts from the next switch on."""
+        self._score.factor = self.factor
+        self.window.open_for(max(self.window.left(), self.window.length))
+
+    def extend(self, ms: int) -> None:
+        """A little longer, up to the cap."""
+        self.window.extend(ms, self._cap)
+
+    def stop(self) -> None:
+        """Everything counts once again."""
+        self._score.factor = 1
+        self.window.close()
