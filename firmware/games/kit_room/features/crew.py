@@ -1,0 +1,47 @@
+"""A multiball without locks: the right bench lane adds a ball."""
+
+from firmware.charts.model import ANY
+from firmware.parts.multiball import Multiball
+from firmware.play.claims import FAST, NONE
+from firmware.play.memory import BALL
+
+LANES = 3
+
+
+class Crew(Multiball):
+    """Three right bench lanes in a ball add a ball; while two are in play the lane adds another."""
+
+    name = "crew"
+    span = BALL
+    save_seconds = 5
+    chart = (
+        ("idle", "bench.right", None, "count", "not third"),
+        ("idle", "bench.right", "together", ("add_ball", "begin"), "third"),
+        ("together", "bench.right", None, "add_ball"),
+        ("together", "ball.lost", "idle", "finish", "one_left"),
+        ("together", "crew_save.late", None, None),
+        (ANY, "ball.ended tilted", "idle", "finish"),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._lanes = self.value("lanes", 0, BALL)
+        self._lamp = self.lamp("crew")
+
+    def show(self) -> None:
+        self._lamp.set(FAST if self.inside("together") else NONE)
+
+    def third(self, event: int) -> bool:
+        return self._lanes.n >= LANES - 1
+
+    def count(self, event: int) -> None:
+        self._lanes.n += 1
+
+    def begin(self, event: int) -> None:
+        self._lanes.n = 0
+        super().begin(event)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

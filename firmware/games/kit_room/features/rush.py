@@ -1,0 +1,33 @@
+"""A hurry-up: the saw starts it, a bench lane collects it."""
+
+from firmware.parts.hurry_up import HurryUp
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL
+
+
+class Rush(Feature):
+    """The saw starts 100,000, which falls to 20,000 in 16 seconds; the left bench lane collects it."""
+
+    name = "rush"
+    span = BALL
+    chart = (
+        ("idle", "saw", "falling", "start"),
+        ("falling", "bench.left", "idle", "collect"),
+        ("falling", "rush.late", "idle", None),
+    )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._rush = HurryUp(self, start=100_000, floor=20_000, seconds=16, insert="rush")
+        self._award = self.award("collected")
+
+    def start(self, event: int) -> None:
+        self._rush.open()
+
+    def collect(self, event: int) -> None:
+        self.news(b"RUSH", self._award.pay(self._rush.collect()))
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.playfield import Playfield

@@ -1,0 +1,20 @@
+"""The end-of-ball bonus of the kit room."""
+
+from firmware.cabinet.bonus import Bonus
+from firmware.play.memory import BALL
+
+
+class Wages(Bonus):
+    """500 for each target of the ball, lost on a tilt."""
+
+    name = "wages"
+    span = BALL
+    per_cell = 500
+    cap = 50
+    chart = (
+        ("play", "vice anvil saw", None, "count_cell"),
+        ("play", "ball.ended", "counting", "begin"),
+        ("counting", "bonus.step", None, "step"),
+        ("counting", "button", None, "skip", "both"),
+        ("counting", "bonus.counted", "counted", None),
+    )
