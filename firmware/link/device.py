@@ -40,6 +40,7 @@ class Device:
         self._coil = False
         self._began = -1
         self._heard = 0
+        self._catch_up = self._follow  # bound once: binding a method anew allocates
         self._answers = (
             # type, payload bytes, state it is allowed in, what to do
             (frames.SETTING, 5, _GREETED, self._setting),
@@ -78,7 +79,7 @@ class Device:
         elif ticks.diff(now_ms, self._heard) > DEAD_MAN_MS:
             self._fault(frames.SILENT, "the host fell silent")
         else:
-            self._guarded(self._follow, now_ms)
+            self._guarded(self._catch_up, now_ms)
 
     def all_off(self, reason: str) -> None:
         """Everything off and the run dropped; cannot fail, the board keeps the first reason."""
@@ -98,7 +99,7 @@ class Device:
             return
         self._heard = now_ms
         if self.real_time and self._began >= 0 and kind != frames.ALIVE:
-            self._guarded(self._follow, now_ms)
+            self._guarded(self._catch_up, now_ms)
         for known, expected, state, act in self._answers:
             if kind == known and size == expected and (self._state == state or kind == frames.STOP):
                 self._guarded(act, 0)

@@ -321,6 +321,56 @@ def test_a_damaged_frame_is_no_sign_of_life():
     assert bench.machine.outputs.did[-1] == "a frame from the host arrived damaged"
 
 
+def test_a_session_under_way_allocates_nothing():
+    try:
+        from micropython import heap_lock, heap_unlock
+    except ImportError:
+        return  # CPython has no heap to lock
+    for mode in (frames.LOCK_STEP, frames.REAL_TIME):
+        quiet = Quiet()
+        wires = quiet.session(mode)
+        now = 0
+        heap_lock()
+        try:
+            for wire in wires:
+                for byte in wire:
+                    quiet.device.take(byte, now)
+                for _ in range(100):
+                    now += 1
+                    quiet.device.tick(now)
+        finally:
+            heap_unlock()
+        assert quiet.sent > 20
+
+
+class Quiet:
+    """A device whose answers are only counted."""
+
+    def __init__(self):
+        self.sent = 0
+        machine = Beats()
+        machine.outputs = Board()
+        self.device = Device(machine, self.count)
+
+    def count(self, data, end):
+        self.sent += 1
+
+    def session(self, mode):
+        """Everything up to START is taken; the frames of 2 s that follow."""
+        bench = Bench()
+        bench._out.restart()
+        for kind, payload in ((frames.HELLO, NONCE + b"\1"), (frames.START, bytes([mode]) + u32(1))):
+            for byte in bytes(bench.wire(kind, payload)):
+                self.device.take(byte, 0)
+        self.device.tick(0)
+        wires = []
+        for ms in range(100, 2000, 100):
+            wires.append(bytes(bench.wire(frames.CONTACT, b"\5\0\1")))
+            wires.append(bytes(bench.wire(frames.ADVANCE, u32(ms))))
+            wires.append(bytes(bench.wire(frames.ALIVE)))
+        return wires
+
+
 def test_the_clock_may_wrap_in_mid_run():
     bench = Bench()
     bench.now = (1 << 30) - 20
