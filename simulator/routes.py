@@ -1,11 +1,12 @@
 """A game's ball routes, read once from its host/routes.py and checked against its wiring."""
 
-import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from firmware.base.errors import GameError, ScriptError
+from firmware.base.errors import ScriptError
+from firmware.charts.near import meant
+from simulator.tables import Tables
 
 Step = tuple[Any, ...]
 
@@ -98,28 +99,44 @@ class FlipperTable:
     falls_in: int
 
 
+@dataclass(frozen=True)
+class WeakCoil:
+    """How often a coil's pulse fails when failures are asked for."""
+
+    coil: str
+    per_cent: int
+
+
+@dataclass(frozen=True)
+class Route:
+    """A part of shots, or what a coil starts."""
+
+    name: str
+    steps: tuple[Step, ...]
+
+
 class RouteBook:
     """Everything the plant knows of one game. Raises GameError with the table's place in words."""
 
     def __init__(self, module: Any, switches: Iterable[str], coils: Iterable[str]) -> None:
-        self._file = str(getattr(module, "__file__", None) or module.__name__)
+        self._tables = tables = Tables(module)
         self._switches = tuple(switches)
         self._coils = tuple(coils)
-        self.balls: int = module.BALLS
-        self.home: str = module.HOME
-        self.devices = tuple(DeviceTable(*row) for row in module.DEVICES)
-        self.latches = tuple(LatchTable(*row) for row in module.LATCHES)
-        self.wheels = tuple(WheelTable(*row) for row in getattr(module, "WHEELS", ()))
-        self.flippers = tuple(FlipperTable(*row) for row in module.FLIPPERS)
-        self.weak: dict[str, int] = dict(module.WEAK)
-        self.shots = {row[0]: self._shot(row) for row in module.SHOTS}
-        self.steps: dict[str, tuple[Step, ...]] = dict(module.ROUTES)
+        self.balls: int = tables.value("BALLS")
+        self.home: str = tables.value("HOME")
+        self.devices = tables.rows("DEVICES", DeviceTable)
+        self.latches = tables.rows("LATCHES", LatchTable)
+        self.flippers = tables.rows("FLIPPERS", FlipperTable)
+        self.wheels = tables.rows("WHEELS", WheelTable) if hasattr(module, "WHEELS") else []
+        self.weak = {row.coil: row.per_cent for row in tables.rows("WEAK", WeakCoil)}
+        self.shots = {shot.name: self._with_options(shot) for shot in tables.rows("SHOTS", Shot)}
+        self.steps = {route.name: route.steps for route in tables.rows("ROUTES", Route)}
         self._check()
 
     def shot(self, name: str) -> Shot:
         """The shot called so; raises ScriptError with the near miss."""
         if name not in self.shots:
-            raise ScriptError(f"there is no shot '{name}'{near(name, self.shots)}")
+            raise ScriptError(f"there is no shot '{name}'{meant(name, list(self.shots))}")
         return self.shots[name]
 
     def options(self, shot: Shot, given: dict[str, int]) -> dict[str, int]:
@@ -127,9 +144,7 @@ class RouteBook:
         known = {option.name: option for option in shot.options}
         for name, value in given.items():
             if name not in known:
-                takes = near(name, known) or (
-                    f"; it takes {', '.join(known)}" if known else "; it takes none"
-                )
+                takes = meant(name, list(known)) or f"; it takes {', '.join(known) or 'none'}"
                 raise ScriptError(f"shot '{shot.name}' has no option '{name}'{takes}")
             option = known[name]
             if not option.least <= value <= option.most:
@@ -143,88 +158,91 @@ class RouteBook:
         """(shot, one line of help with its options) in the table's order."""
         return [(shot.name, shot.help + _options_line(shot)) for shot in self.shots.values()]
 
-    def _shot(self, row: Sequence[Any]) -> Shot:
-        name, start, options, text, steps = row
-        return Shot(name, start, tuple(Option(*option) for option in options), text, tuple(steps))
+    def _with_options(self, shot: Shot) -> Shot:
+        owner = f"shot '{shot.name}', options"
+        rows = [self._tables.row(owner, n, row, Option) for n, row in enumerate(shot.options, 1)]
+        return Shot(shot.name, shot.start, tuple(rows), shot.help, shot.steps)
 
     def _check(self) -> None:
-        self._known("HOME", self.home, [device.name for device in self.devices])
+        known = self._tables.known
+        known("HOME", self.home, [device.name for device in self.devices])
         for device in self.devices:
             for switch in device.switches:
                 if switch:
-                    self._known(f"device '{device.name}'", switch, self._switches)
-            self._known(f"device '{device.name}'", device.coil, self._coils)
-            self._known(f"device '{device.name}'", device.way_out, self.steps)
-        for latch in self.latches:
-            self._known("LATCHES", latch.switch, self._switches)
-            self._known("LATCHES", latch.coil, self._coils)
-        for wheel in self.wheels:
-            self._known("WHEELS", wheel.switch, self._switches)
-            self._known("WHEELS", wheel.motor, self._coils)
-        for flipper in self.flippers:
-            self._known("FLIPPERS", flipper.switch, self._switches)
-            self._known("FLIPPERS", flipper.strong, self._coils)
-            self._known("FLIPPERS", flipper.hold, self._coils)
+                    known(f"device '{device.name}'", switch, self._switches)
+            known(f"device '{device.name}'", device.coil, self._coils)
+            known(f"device '{device.name}'", device.way_out, self.steps)
+        for owner, switch, coil in self._wired():
+            known(owner, switch, self._switches)
+            known(owner, coil, self._coils)
         for coil in self.weak:
-            self._known("WEAK", coil, self._coils)
+            known("WEAK", coil, self._coils)
+        home = next(device for device in self.devices if device.name == self.home)
+        if not 0 < self.balls <= len(home.switches):
+            self._tables.refuse(
+                f"BALLS is {self.balls}; '{self.home}' has room for 1 to {len(home.switches)}"
+            )
         for shot in self.shots.values():
             self._check_options(shot)
             self._check_steps(f"shot '{shot.name}'", shot.steps)
         for name, steps in self.steps.items():
             self._check_steps(f"route '{name}'", steps)
 
+    def _wired(self) -> Iterable[tuple[str, str, str]]:
+        """(table, switch, coil) of every mechanism."""
+        yield from (("LATCHES", latch.switch, latch.coil) for latch in self.latches)
+        yield from (("WHEELS", wheel.switch, wheel.motor) for wheel in self.wheels)
+        for flipper in self.flippers:
+            yield "FLIPPERS", flipper.switch, flipper.strong
+            yield "FLIPPERS", flipper.switch, flipper.hold
+
     def _check_options(self, shot: Shot) -> None:
         for option in shot.options:
             room = option.most - option.least + 1
             if len(option.weights) != room or not option.least <= option.usual <= option.most:
-                raise GameError(
+                self._tables.refuse(
                     f"shot '{shot.name}': option '{option.name}' needs {room} weights and a usual value of "
-                    f"{option.least} to {option.most}",
-                    self._file,
+                    f"{option.least} to {option.most}"
                 )
 
     def _check_steps(self, owner: str, steps: Sequence[Step]) -> None:
-        allowed = {
-            "switch": self._switches,
-            "coil": self._coils,
-            "device": [device.name for device in self.devices],
-            "route": self.steps,
-            "option": {option.name for shot in self.shots.values() for option in shot.options},
-        }
         for step in steps:
             if step[0] not in STEPS:
-                raise GameError(f"{owner} has no step '{step[0]}'{near(step[0], STEPS)}", self._file)
+                self._tables.refuse(f"{owner} has no step '{step[0]}'{meant(step[0], list(STEPS))}")
             kinds = STEPS[step[0]]
             if len(step) - 1 != len(kinds):
-                raise GameError(f"{owner}: step '{step[0]}' takes {', '.join(kinds)}", self._file)
+                self._tables.refuse(f"{owner}: step '{step[0]}' takes {', '.join(kinds)}")
             for kind, value in zip(kinds, step[1:], strict=True):
-                self._check_value(owner, kind, value, allowed)
+                self._check_value(owner, kind, value)
+            if step[0] == "pick":
+                self._check_pick(owner, step[1], step[2])
         ends = [number for number, step in enumerate(steps) if step[0] in ENDS]
         if ends != [len(steps) - 1]:
-            raise GameError(f"{owner} must have one of {', '.join(ENDS)} as its last step only", self._file)
+            self._tables.refuse(f"{owner} must have one of {', '.join(ENDS)} as its last step only")
 
-    def _check_value(self, owner: str, kind: str, value: Any, allowed: dict[str, Any]) -> None:
+    def _check_pick(self, owner: str, name: str, routes: Sequence[str]) -> None:
+        most = max(o.most for shot in self.shots.values() for o in shot.options if o.name == name)
+        if len(routes) != most + 1:
+            self._tables.refuse(f"{owner}: option '{name}' is 0 to {most}, so pick takes {most + 1} routes")
+
+    def _check_value(self, owner: str, kind: str, value: Any) -> None:
+        known = self._tables.known
         if kind == "ms":
             if not isinstance(value, int) or value < 0:
-                raise GameError(f"{owner}: {value!r} is no time in whole milliseconds", self._file)
+                self._tables.refuse(f"{owner}: {value!r} is no time in whole milliseconds")
         elif kind in ("switches", "routes"):
             for one in value:
-                self._known(owner, one, allowed["switch" if kind == "switches" else "route"])
-        elif kind == "route or none":
-            if value:
-                self._known(owner, value, allowed["route"])
-        elif kind in allowed:
-            self._known(owner, value, allowed[kind])
-
-    def _known(self, owner: str, name: str, allowed: Iterable[str]) -> None:
-        if name not in allowed:
-            raise GameError(f"{owner} names '{name}', which is not there{near(name, allowed)}", self._file)
-
-
-def near(name: str, names: Iterable[str]) -> str:
-    """ "; did you mean 'x'?" for the name that comes nearest, else ""."""
-    found = difflib.get_close_matches(name, list(names), 1)
-    return f"; did you mean '{found[0]}'?" if found else ""
+                known(owner, one, self._switches if kind == "switches" else self.steps)
+        elif kind == "switch":
+            known(owner, value, self._switches)
+        elif kind == "coil":
+            known(owner, value, self._coils)
+        elif kind == "device":
+            known(owner, value, [device.name for device in self.devices])
+        elif kind == "option":
+            known(owner, value, {o.name for shot in self.shots.values() for o in shot.options})
+        elif kind == "route" or (kind == "route or none" and value):
+            known(owner, value, self.steps)
 
 
 def _options_line(shot: Shot) -> str:

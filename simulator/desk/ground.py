@@ -1,5 +1,6 @@
 """The playfield's still art: drawn once from the layout's table, then only copied."""
 
+import inspect
 from collections.abc import Callable
 from typing import Any
 
@@ -17,7 +18,12 @@ def draw_ground(layout: Layout, scale: float) -> pygame.Surface:
     """Everything that never changes, labels of the inserts included."""
     width, height = layout.size
     canvas = Canvas((round(width * scale), round(height * scale)), scale)
-    for word, *rest in layout.art:
+    for number, (word, *rest) in enumerate(layout.art, 1):
+        layout.tables.known("ART", word, _ART)
+        try:
+            inspect.signature(_ART[word]).bind(canvas, layout, *rest)
+        except TypeError as error:
+            layout.tables.refuse(f"ART, row {number}, '{word}': {error}")
         _ART[word](canvas, layout, *rest)
     for insert in layout.inserts:
         _label(canvas, layout, insert)
@@ -28,9 +34,9 @@ def draw_ground(layout: Layout, scale: float) -> pygame.Surface:
 
 
 def _label(canvas: Canvas, layout: Layout, insert: Insert) -> None:
-    dx, dy = insert.aside
-    if insert.label and (dx or dy):
-        canvas.text(layout.colours["text"], LABEL_SIZE, insert.x + dx, insert.y + dy, insert.label)
+    if insert.label and (insert.label_x or insert.label_y):
+        at = insert.x + insert.label_x, insert.y + insert.label_y
+        canvas.text(layout.colours["text"], LABEL_SIZE, *at, insert.label)
 
 
 def _fill(canvas: Canvas, layout: Layout, colour: str, points: Any) -> None:

@@ -71,7 +71,7 @@ class Inserts:
         canvas.polygon(mixed(RIM, DARK, 0.15 if on else 0.45), turned(shape, insert.angle, 0, 0, insert.size))
         face = mixed(colour, (255, 255, 255), 0.12) if on else mixed(colour, DARK, 0.72)
         canvas.polygon(face, turned(shape, insert.angle, 0, 0, insert.size - 2))
-        if insert.label and insert.aside == (0, 0):
+        if insert.label and not (insert.label_x or insert.label_y):
             ink = INK if on else mixed(colour, (255, 255, 255), 0.35)
             canvas.text(ink, _letters(insert), 0, 0, insert.label)
         return canvas.finished()

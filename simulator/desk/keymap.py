@@ -6,8 +6,7 @@ from typing import Any
 
 import pygame
 
-from firmware.base.errors import GameError
-from simulator.routes import near
+from simulator.tables import Tables
 
 DESK = "desk"
 DESK_KEYS = (
@@ -44,13 +43,27 @@ class Key:
         return SHORT.get(self.key, self.key.upper() if len(self.key) == 1 else self.key)
 
 
+@dataclass(frozen=True)
+class Group:
+    """Keys under one heading."""
+
+    heading: str
+    keys: tuple[tuple[str, str, str, str], ...]
+
+
 class KeyMap:
     """Which key does what. Raises GameError: unknown key, switch or shot, or a key used twice."""
 
     def __init__(self, module: Any, switches: Iterable[str], shots: Iterable[str]) -> None:
         pygame.display.init()  # key names are known only then
-        self._file = str(getattr(module, "__file__", None) or module.__name__)
-        groups = [(heading, [Key(*row) for row in rows]) for heading, rows in module.KEYS]
+        self._tables = tables = Tables(module)
+        groups = [
+            (
+                group.heading,
+                [tables.row(f"keys '{group.heading}'", n, row, Key) for n, row in enumerate(group.keys, 1)],
+            )
+            for group in tables.rows("KEYS", Group)
+        ]
         self.groups = [*groups, ("the desk", [Key(*row) for row in DESK_KEYS])]
         self._codes: dict[int, Key] = {}
         allowed = {"switch": tuple(switches), "shot": tuple(shots)}
@@ -64,18 +77,13 @@ class KeyMap:
 
     def _add(self, key: Key, allowed: dict[str, tuple[str, ...]]) -> None:
         if key.kind != DESK:
-            names = allowed.get(key.kind)
-            if names is None:
-                raise GameError(f"key '{key.key}' is a '{key.kind}'; switch or shot is allowed", self._file)
-            if key.name not in names:
-                sentence = f"key '{key.key}' names the {key.kind} '{key.name}', which is not there"
-                raise GameError(sentence + near(key.name, names), self._file)
+            if key.kind not in allowed:
+                self._tables.refuse(f"key '{key.key}' is a '{key.kind}'; switch or shot is allowed")
+            self._tables.known(f"key '{key.key}'", key.name, allowed[key.kind])
         try:
             code = pygame.key.key_code(key.key)
         except ValueError:
-            raise GameError(f"there is no key '{key.key}'", self._file) from None
+            self._tables.refuse(f"there is no key '{key.key}'")
         if code in self._codes:
-            raise GameError(
-                f"key '{key.key}' is used twice: {self._codes[code].label}, {key.label}", self._file
-            )
+            self._tables.refuse(f"key '{key.key}' is used twice: {self._codes[code].label}, {key.label}")
         self._codes[code] = key

@@ -4,9 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from firmware.base.errors import GameError
 from simulator.desk.canvas import Colour, Point
-from simulator.routes import near
+from simulator.tables import Tables
 
 SHAPES = ("round", "hexagon", "arrow", "bar", "square")
 MARKS = ("rollover", "spinner", "gate", "target", "drop", "hole", "slot", "dot")
@@ -14,7 +13,7 @@ MARKS = ("rollover", "spinner", "gate", "target", "drop", "hole", "slot", "dot")
 
 @dataclass(frozen=True)
 class Insert:
-    """A lamp under the playfield; the label stands `aside` from its middle."""
+    """A lamp under the playfield; its label stands that far from its middle, 0 and 0: on it."""
 
     lamp: str
     shape: str
@@ -23,7 +22,8 @@ class Insert:
     size: float
     angle: float
     label: str
-    aside: Point
+    label_x: float
+    label_y: float
 
 
 @dataclass(frozen=True)
@@ -86,34 +86,51 @@ class Flasher:
     y: float
 
 
+@dataclass(frozen=True)
+class NamedColour:
+    name: str
+    rgb: Colour
+
+
+@dataclass(frozen=True)
+class NamedPoint:
+    name: str
+    x: float
+    y: float
+
+
+@dataclass(frozen=True)
+class Path:
+    """The points a ball passes on its way from one named point to another."""
+
+    start: str
+    end: str
+    points: tuple[Point, ...]
+
+
 class Layout:
     """Positions, shapes and paths of one game, in its own units. Raises GameError with the near miss."""
 
     def __init__(
         self, module: Any, switches: Iterable[str], lamps: Sequence[tuple[str, str]], coils: Iterable[str]
     ) -> None:
-        self._file = str(getattr(module, "__file__", None) or module.__name__)
-        self.size: tuple[int, int] = module.SIZE
-        self.ball_radius: float = module.BALL_RADIUS
-        self.colours: dict[str, Colour] = dict(module.COLOURS)
+        self.tables = tables = Tables(module)
+        self.size: tuple[int, int] = tables.value("SIZE")
+        self.ball_radius: float = tables.value("BALL_RADIUS")
+        self.colours = {row.name: row.rgb for row in tables.rows("COLOURS", NamedColour)}
         self.lamp_colours: dict[str, str] = dict(lamps)
-        self.art: Sequence[tuple[Any, ...]] = module.ART
-        self.inserts = [
-            Insert(lamp, shape, x, y, size, angle, label, (u, v))
-            for lamp, shape, x, y, size, angle, label, u, v in module.INSERTS
-        ]
-        self.marks = [Mark(*row) for row in module.SWITCHES]
-        self.bumpers = [Bumper(*row) for row in module.BUMPERS]
-        self.slings = [Sling(*row) for row in module.SLINGS]
-        self.flippers = [FlipperBat(*row) for row in module.FLIPPERS]
-        self.kickers = [Kicker(*row) for row in module.KICKERS]
-        self.flashers = [Flasher(*row) for row in module.FLASHERS]
-        self.hidden_places: tuple[str, ...] = module.HIDDEN_PLACES
+        self.art: Sequence[tuple[Any, ...]] = tables.value("ART")
+        self.inserts = tables.rows("INSERTS", Insert)
+        self.marks = tables.rows("SWITCHES", Mark)
+        self.bumpers = tables.rows("BUMPERS", Bumper)
+        self.slings = tables.rows("SLINGS", Sling)
+        self.flippers = tables.rows("FLIPPERS", FlipperBat)
+        self.kickers = tables.rows("KICKERS", Kicker)
+        self.flashers = tables.rows("FLASHERS", Flasher)
+        self.hidden_places: tuple[str, ...] = tables.value("HIDDEN_PLACES")
         self.points: dict[str, Point] = {mark.switch: (mark.x, mark.y) for mark in self.marks}
-        self.points.update({name: (x, y) for name, x, y in module.POINTS})
-        self.paths: dict[tuple[str, str], tuple[Point, ...]] = {
-            (a, b): points for a, b, points in module.PATHS
-        }
+        self.points.update({row.name: (row.x, row.y) for row in tables.rows("POINTS", NamedPoint)})
+        self.paths = {(row.start, row.end): row.points for row in tables.rows("PATHS", Path)}
         self._check(tuple(switches), tuple(coils))
 
     def placed_coils(self) -> set[str]:
@@ -133,27 +150,24 @@ class Layout:
         return {row.lamp for row in rows}
 
     def _check(self, switches: Sequence[str], coils: Sequence[str]) -> None:
+        known = self.tables.known
         for insert in self.inserts:
-            self._known("INSERTS", insert.lamp, self.lamp_colours)
-            self._known("INSERTS", insert.shape, SHAPES)
+            known("INSERTS", insert.lamp, self.lamp_colours)
+            known("INSERTS", insert.shape, SHAPES)
         for mark in self.marks:
-            self._known("SWITCHES", mark.switch, switches)
-            self._known("SWITCHES", mark.kind, MARKS)
+            known("SWITCHES", mark.switch, switches)
+            known("SWITCHES", mark.kind, MARKS)
         for bumper in self.bumpers:
-            self._known("BUMPERS", bumper.switch, switches)
-            self._known("BUMPERS", bumper.lamp, self.lamp_colours)
+            known("BUMPERS", bumper.switch, switches)
+            known("BUMPERS", bumper.lamp, self.lamp_colours)
         for sling in self.slings:
-            self._known("SLINGS", sling.switch, switches)
+            known("SLINGS", sling.switch, switches)
         for coil in sorted(self.placed_coils()):
-            self._known("the drawn coils", coil, coils)
+            known("the drawn coils", coil, coils)
         for a, b in self.paths:
-            self._known("PATHS", a, self.points)
-            self._known("PATHS", b, self.points)
+            known("PATHS", a, self.points)
+            known("PATHS", b, self.points)
         for row in self.art:
             for word in row[1:]:
                 if isinstance(word, str) and row[0] != "text":
-                    self._known("ART", word, self.colours)
-
-    def _known(self, owner: str, name: str, allowed: Iterable[str]) -> None:
-        if name not in allowed:
-            raise GameError(f"{owner} names '{name}', which is not there{near(name, allowed)}", self._file)
+                    known("ART", word, self.colours)

@@ -113,7 +113,7 @@ def _kicker(canvas: Canvas, kicker: Kicker, hot: bool) -> None:
 
 
 def _flasher(canvas: Canvas, flasher: Flasher, hot: bool) -> None:
-    colour = LAMP_COLOURS[flasher.colour]
+    colour = LAMP_COLOURS.get(flasher.colour, LAMP_COLOURS["white"])
     if hot:
         canvas.glow(colour, flasher.x, flasher.y, 32, 160)
     canvas.disc(DARK, flasher.x, flasher.y, 9)

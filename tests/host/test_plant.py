@@ -370,6 +370,12 @@ def _changed(**tables):
             {"SHOTS": (("a", "playfield", (), "x", (("rest", 1.5, "p"),)),)},
             "1.5 is no time in whole milliseconds",
         ),
+        ({"BALLS": 4}, "'trough' has room for 1 to 3"),
+        ({"LATCHES": (("keeper",),)}, "LATCHES, row 1 has 1 entries"),
+        (
+            {"ROUTES": (*routes.ROUTES, ("x", (("pick", "lane", ("over_1",)),)))},
+            "option 'lane' is 0 to 3, so pick takes 4 routes",
+        ),
     ],
 )
 def test_wrong_tables_are_refused_in_one_sentence(tables, sentence):

@@ -7,6 +7,7 @@ import pytest
 from firmware.base.errors import GameError
 from firmware.games.honey_flow import wiring
 from firmware.games.honey_flow.host import keys, layout, routes
+from simulator.desk.ground import draw_ground
 from simulator.desk.keymap import KeyMap
 from simulator.desk.layout import Layout
 
@@ -40,6 +41,11 @@ def _changed(module, **tables):
         ({"SWITCHES": (("orbit.lft", "rollover", 1, 1, 0),)}, "did you mean 'orbit.left'"),
         ({"KICKERS": (("kikback", 1, 1, 0, ""),)}, "did you mean 'kickback'"),
         ({"PATHS": (("lane", "lane.tpo", ()),)}, "did you mean 'lane.top'"),
+        ({"ART": (("fill", "medow", ()),)}, "did you mean 'meadow'"),
+        (
+            {"FLASHERS": (("flash.jar", "white", 1),)},
+            "FLASHERS, row 1 has 3 entries; it takes coil, colour, x, y",
+        ),
     ],
 )
 def test_a_wrong_drawing_is_refused_in_one_sentence(tables, sentence):
@@ -60,6 +66,25 @@ def test_a_wrong_drawing_is_refused_in_one_sentence(tables, sentence):
 def test_a_wrong_key_map_is_refused_in_one_sentence(row, sentence):
     with pytest.raises(GameError, match=sentence):
         the_keys(_changed(keys, KEYS=(("all", (row,)),)))
+
+
+@pytest.mark.parametrize(
+    ("row", "sentence"),
+    [
+        (("fil", "meadow", ()), "ART names 'fil', which is not there; did you mean 'fill'"),
+        (("fill", "meadow"), "ART, row 1, 'fill': missing a required argument: 'points'"),
+    ],
+)
+def test_a_wrong_row_of_art_is_refused_in_one_sentence(row, sentence):
+    with pytest.raises(GameError, match=sentence):
+        draw_ground(the_layout(_changed(layout, ART=(row,))), 0.5)
+
+
+def test_a_missing_table_is_named():
+    made = _changed(layout)
+    del made.KICKERS
+    with pytest.raises(GameError, match="there is no table KICKERS"):
+        the_layout(made)
 
 
 def test_every_shot_has_a_key():
