@@ -1,0 +1,1 @@
+"""The firmware as a process of the unix MicroPython, on simulated pins."""

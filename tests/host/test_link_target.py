@@ -3,7 +3,9 @@
 import hashlib
 import shutil
 import signal
+import socket
 import struct
+import threading
 import time
 from random import Random
 
@@ -12,6 +14,7 @@ import pytest
 from firmware.base.errors import LinkError, UsageError
 from firmware.board import Board
 from firmware.link import frames
+from firmware.link.device import Device
 from hil import games, micropython
 from hil.link_target import LinkTarget, identity
 from hil.reliability.bad_line import plan, play
@@ -240,6 +243,47 @@ def test_real_time_switches_off_when_the_host_stays_away(game):
         target.advance(1000)
 
 
+class SocketDevice:
+    """A device at the other end of a TCP connection, as a serial server offers it."""
+
+    def __init__(self, game):
+        self._listener = socket.create_server(("127.0.0.1", 0))
+        self.url = f"socket://127.0.0.1:{self._listener.getsockname()[1]}"
+        self._line = None
+        self._device = Device(LoopMachine(game), lambda data, end: self._line.sendall(data[:end]))
+        threading.Thread(target=self._serve, daemon=True).start()
+
+    def _serve(self):
+        self._line, _ = self._listener.accept()
+        self._line.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+        while data := self._line.recv(64):
+            for byte in data:
+                self._device.take(byte, 0)
+
+    def unplug(self):
+        self._line.shutdown(socket.SHUT_RDWR)
+        self._listener.close()
+
+
+def test_a_device_behind_a_url_makes_the_trace_of_the_desk(game, contacts, desk_digest):
+    target = LinkTarget(SocketDevice(game).url, game)
+    assert play(target, contacts) == desk_digest
+    target.close()
+
+
+def test_a_connection_that_breaks_in_mid_run_is_invalid_in_bounded_time(game):
+    device = SocketDevice(game)
+    target = LinkTarget(device.url, game, patience_s=1)
+    target.start(1, {})
+    target.advance(100)
+    device.unplug()
+    began = time.monotonic()
+    with pytest.raises(LinkError):
+        target.advance(200)
+    assert time.monotonic() - began < 2
+    target.close()
+
+
 # With a MicroPython process
 
 
@@ -262,9 +306,13 @@ def test_a_process_that_is_killed_in_mid_run_is_invalid_in_bounded_time(process)
     process.spawned.process.kill()
     began = time.monotonic()
     with pytest.raises(LinkError):
-        for ms in range(20, 2000, 10):
-            process.advance(ms)
+        step_by_step(process)
     assert time.monotonic() - began < 6
+
+
+def step_by_step(target):
+    for ms in range(20, 2000, 10):
+        target.advance(ms)
 
 
 def test_a_process_that_is_frozen_is_invalid_in_bounded_time(process):
