@@ -37,8 +37,9 @@ class Feature:
     def bind(self) -> None:
         """Set-up is over: every feature exists, state numbers are known."""
         for row in self.chart:
-            if row[0] != ANY and row[0] not in self._ids:
-                self._ids[row[0]] = self.play.engine.state_id(self.name + "/" + row[0])
+            for state in (row[0], row[2]):
+                if isinstance(state, str) and state != ANY and state not in self._ids:
+                    self._ids[state] = self.play.engine.state_id(self.name + "/" + state)
 
     def inside(self, state: str) -> bool:
         """Whether the feature's chart is in `state`."""

@@ -1,12 +1,8 @@
 """The rule kit, part by part, each in a machine of its own."""
 
-import struct
-
 from firmware.base.errors import GameError
-from firmware.base.trace import COIL, CUE, EVENT, FORMAT, LAMP, RECORD, Trace
-from firmware.charts.engine import Engine
-from firmware.charts.model import ANY, Region, after, external
-from firmware.charts.pack import pack
+from firmware.base.trace import COIL, CUE, EVENT, LAMP
+from firmware.charts.model import ANY, after, external
 from firmware.parts.built_value import BuiltValue
 from firmware.parts.ladder import Ladder
 from firmware.parts.lights import Lights
@@ -18,86 +14,7 @@ from firmware.parts.window import Window
 from firmware.play.claims import FAST, NONE, ON, SLOW
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
-from firmware.play.playfield import Playfield
-from firmware.play.settings import Settings
-
-
-class Wiring:
-    SWITCHES = tuple(
-        [(n, "target", "playfield", 1, 1) for n in ("a.1", "a.2", "a.3", "up", "top", "round", "z")]
-    )
-    LAMPS = tuple([(n, "amber", 1, 1) for n in ("a.1", "a.2", "a.3", "run", "times.2", "times.3")])
-    COILS = (("flash", "flasher", 60, 120, 180, 1),)
-    REFLEXES = ()
-    FLIPPERS = ()
-    BALLS = 3
-
-
-class Machine:
-    """One feature in an engine of its own."""
-
-    def __init__(self, make):
-        self.trace = Trace()
-        self.play = Playfield(Wiring, Settings(()), self.trace, 1)
-        for name in self.play.switch_names:
-            self.play.events.add(name)
-        self.play.events.add("playfield")
-        self.feature = make(self.play)
-        self.play.features.append(self.feature)
-        self.play.memory.close()
-        feature = self.feature
-        self.play.engine = Engine(
-            pack([Region(feature.name, feature, feature.chart, feature.states)], self.play.events),
-            self.play.timers,
-        )
-        self.play.score.live = True
-        self.feature.bind()
-        self.play.engine.start()
-        self.free(1)
-
-    def free(self, balls):
-        self.play.out = balls
-        self.play.count_free()
-
-    def post(self, name, value=0):
-        self.play.engine.post(self.play.events.add(name), value)
-        self.play.engine.settle()
-
-    def to(self, now):
-        timers = self.play.timers
-        while True:
-            wait = timers.due()
-            if wait < 0 or timers.now + wait > now:
-                break
-            timers.now += wait
-            self.trace.now = timers.now
-            ident = timers.pop()
-            while ident >= 0:
-                hook = self.play.hooks.get(ident)
-                if hook:
-                    hook()
-                else:
-                    self.play.engine.post(timers.event[ident], 0)
-                self.play.engine.settle()
-                ident = timers.pop()
-        timers.now = now
-        self.trace.now = now
-
-    def records(self, kind):
-        out = bytearray(256 * RECORD)
-        n = self.trace.take(out, 0, 256)
-        found = [struct.unpack_from(FORMAT, out, i * RECORD) for i in range(n)]
-        return [r for r in found if r[1] == kind]
-
-    def lamp(self, name):
-        self.play.lamps.resolve(lambda lamp, pattern: None)
-        return self.play.lamps.shown[self.play.lamps.names.index(name)]
-
-    def wishes(self):
-        n = self.play.coils.count
-        for _ in range(n):
-            self.play.coils.drop()
-        return n
+from part_rig import Machine
 
 
 class Run(Feature):

@@ -1,0 +1,379 @@
+"""The rest of the rule kit, part by part."""
+
+from part_rig import Machine
+
+from firmware.charts.model import ANY
+from firmware.parts.bank import Bank
+from firmware.parts.combo import Combo
+from firmware.parts.graded_plunge import GradedPlunge
+from firmware.parts.guarded_scoop import GuardedScoop
+from firmware.parts.hidden_step import HiddenStep
+from firmware.parts.hurry_up import HurryUp
+from firmware.parts.kickback import Kickback
+from firmware.parts.lit_outlane import LitOutlane
+from firmware.parts.meeting import Meeting
+from firmware.parts.sequence import Sequence
+from firmware.parts.timed_factor import TimedFactor
+from firmware.parts.wheel import LONG, PATIENCE, Wheel
+from firmware.play.claims import FAST, NONE, ON
+from firmware.play.feature import Feature
+from firmware.play.memory import BALL, PLAYER
+from firmware.play.requests import HOLD, OFF
+
+
+class Kit(Feature):
+    name = "kit"
+    chart = ((ANY, "z", None, None), ("calm", "up", "busy", None))
+
+    def __init__(self, play):
+        super().__init__(play)
+        self.bank = Bank(self, ("a.1", "a.2", "a.3"), pays=(20, 40), span=PLAYER, counted=BALL)
+        self.twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="run")
+        self.steps = Sequence(Named(self, "steps"), ("orbit", "ramp", "ramp"), seconds=12)
+        self.rush = HurryUp(Named(self, "rush"), start=100_000, floor=20_000, seconds=16)
+        self.chain = Combo(Named(self, "chain"), base=5_000, step=5_000, cap=12_000, seconds=4)
+        self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(5_000, 20_000), most=2)
+        self.meeting = Meeting(self, "kit", "busy")
+
+
+class Named:
+    """The same feature under another name, so that several parts of one kind can stand in it."""
+
+    def __init__(self, feature, name):
+        self._feature = feature
+        self.name = name
+        self.play = feature.play
+
+    def value(self, what, start=0, span=BALL):
+        return self.play.memory.value(self.name + "." + what, start, span)
+
+    def __getattr__(self, name):
+        return getattr(self._feature, name)
+
+
+def test_bank_pays_more_for_later_completions():
+    bank = Machine(Kit).feature.bank
+    for _ in range(3):
+        for place in range(3):
+            bank.light(place)
+    assert bank.full()
+    assert [bank.complete(), bank.complete(), bank.complete()] == [20, 40, 40]
+    assert bank.completions() == 3
+    assert not bank.full()
+
+
+def test_a_bank_remembers_by_its_spans():
+    m = Machine(Kit)
+    m.feature.bank.light(0)
+    m.feature.bank.complete()
+    m.feature.bank.light(1)
+    m.play.memory.reset(BALL)
+    assert m.feature.bank.completions() == 0
+    assert m.feature.bank.lit(1)
+
+
+def test_factor_runs_for_its_time_and_extends_to_its_cap():
+    m = Machine(Kit)
+    twice = m.feature.twice
+    twice.start()
+    assert m.play.score.factor == 2
+    m.to(5000)
+    twice.extend(500)
+    assert twice.window.left() == 20_500
+    for _ in range(100):
+        twice.extend(500)
+    assert twice.window.left() == 40_000
+    twice.start()
+    assert twice.window.left() == 40_000
+    twice.stop()
+    assert (m.play.score.factor, twice.window.left()) == (1, 0)
+
+
+def test_sequence_wants_its_shots_in_order_and_repeats_count():
+    steps = Machine(Kit).feature.steps
+    assert not steps.hit("ramp")
+    assert steps.hit("orbit")
+    assert not steps.hit("orbit")
+    assert steps.hit("ramp")
+    assert not steps.done()
+    assert steps.window.left() == 12_000
+    assert steps.hit("ramp")
+    assert steps.done()
+    assert steps.window.left() == 0
+    steps.restart()
+    assert steps.step() == 0
+
+
+def test_hurry_up_falls_in_a_straight_line():
+    m = Machine(Kit)
+    rush = m.feature.rush
+    rush.open()
+    assert rush.worth() == 100_000
+    m.to(4000)
+    assert rush.worth() == 80_000
+    m.to(12_000)
+    assert rush.collect() == 40_000
+    assert not rush.running()
+
+
+def test_hurry_up_stands_still_with_its_window():
+    m = Machine(Kit)
+    rush = m.feature.rush
+    rush.open()
+    m.to(4000)
+    m.free(0)
+    m.to(60_000)
+    assert rush.worth() == 80_000
+
+
+def test_combo_grows_to_its_cap_and_a_repeat_starts_anew():
+    chain = Machine(Kit).feature.chain
+    assert [chain.hit(0), chain.hit(1), chain.hit(2), chain.hit(3)] == [0, 5_000, 10_000, 12_000]
+    assert chain.hit(1) == 0
+    assert chain.length() == 1
+
+
+def test_combo_ends():
+    chain = Machine(Kit).feature.chain
+    chain.hit(0)
+    chain.end()
+    assert chain.hit(1) == 0
+
+
+def test_plunges_multiply_up_to_their_cap():
+    m = Machine(Kit)
+    plunge = m.feature.plunge
+    first = m.play.switch_names.index("a.1")
+    plunge.begin()
+    assert plunge.land(first) == 5_000
+    plunge.begin()
+    plunge.begin()
+    assert plunge.factor() == 2
+    assert plunge.land(first + 1) == 40_000
+
+
+def test_meeting_sees_the_other_feature():
+    m = Machine(Kit)
+    meeting = m.feature.meeting
+    meeting.bind()
+    assert not meeting.now()
+    m.post("up")
+    assert meeting.now()
+
+
+class Step(HiddenStep):
+    name = "gold"
+    span = PLAYER
+    first = 4
+    weights = (1, 2, 3)
+    inserts = ("a.1", "a.2", "a.3")
+    pays = "prize"
+    chart = (
+        ("hidden", "reached", "found", "find", "reached"),
+        (ANY, "draw", None, "draw"),
+        (ANY, "prize", None, "note"),
+    )
+
+    def __init__(self, play):
+        super().__init__(play)
+        play.events.add("reached")
+        play.events.add("draw")
+        self.prizes = 0
+
+    def note(self, event):
+        self.prizes += 1
+
+
+def test_hidden_step_pays_once_when_it_is_reached():
+    m = Machine(Step)
+    m.post("draw")
+    step = m.feature._step.n
+    assert 4 <= step <= 6
+    m.feature.show()
+    assert m.lamp("a." + str(step - 3)) == FAST
+    m.post("reached", step - 1)
+    assert m.feature.prizes == 0
+    m.post("reached", step)
+    m.post("reached", step)
+    assert m.feature.prizes == 1
+    m.feature.show()
+    assert m.lamp("a." + str(step - 3)) == NONE
+
+
+class Guard(Kickback):
+    name = "guard"
+    kick_coil = "kick"
+    insert = "guard"
+    chart = (
+        ("calm", "up", "grace", "kick", "lit"),
+        ("grace", "up", None, "kick", "lit"),
+        ("grace", "guard.late", "calm", None),
+        ("grace", "guard.given", "calm", "close"),
+        (ANY, "z", None, "light"),
+    )
+
+
+def test_kickback_fires_once_and_saves_one_drain():
+    m = Machine(Guard)
+    assert not m.feature.save()
+    m.post("up")
+    assert m.wishes() == 1
+    assert m.feature.save()
+    m.play.engine.settle()
+    assert not m.feature.save()
+    m.post("up")
+    assert m.wishes() == 0
+
+
+def test_kickback_grace_lasts_three_seconds_and_not_in_a_tilt():
+    m = Machine(Guard)
+    m.post("up")
+    m.to(2999)
+    m.play.tilted = True
+    assert not m.feature.save()
+    m.play.tilted = False
+    m.to(3000)
+    assert not m.feature.save()
+    m.post("z")
+    assert m.feature.lit(0)
+
+
+class Side(LitOutlane):
+    name = "side"
+    chart = ((ANY, "z", None, "move"), ("idle", "up", None, "mark", "right_lit"))
+
+
+def test_the_lit_outlane_moves_with_the_buttons():
+    m = Machine(Side)
+    m.feature._lit.n = 1
+    m.feature.show()
+    assert (m.lamp("outlane.right"), m.lamp("outlane.left")) == (ON, NONE)
+    m.post("z")
+    m.feature.show()
+    assert (m.lamp("outlane.right"), m.lamp("outlane.left")) == (NONE, ON)
+    assert m.feature.left_lit(0)
+    assert not m.feature.right_lit(0)
+
+
+class FourWheel(Wheel):
+    name = "wheel"
+    stops = 4
+    odds = ((1, 1, 1, 1), (0, 0, 1, 0))
+    chart = (
+        ("still", "turn.wheel", "turning", "begin"),
+        ("turning", "up", None, "pulse_begins"),
+        ("turning", "opened.up", None, "pulse_ends"),
+        ("turning", "stop.wheel", "still", "show_stop"),
+        ("turning", "mute.wheel", "still", "stand_in"),
+        (ANY, "shown.wheel", None, "note"),
+    )
+
+    def __init__(self, play):
+        super().__init__(play)
+        self.shown = []
+
+    def note(self, event):
+        self.shown.append(self.play.engine.value)
+
+
+ODDS = (("wheel_odds", 1, 0, 1, "choice", "odds"),)
+
+
+def pulse(m, length):
+    m.post("up")
+    m.to(m.trace.now + length)
+    m.post("opened.up")
+    m.to(m.trace.now + 100)
+
+
+def motor(m):
+    asked = []
+    while m.play.coils.count:
+        asked.append(m.play.coils.next_ms())
+        m.play.coils.drop()
+    return asked
+
+
+def test_wheel_finds_home_and_stops_at_the_drawn_stop():
+    m = Machine(FourWheel, ODDS)
+    m.feature.turn()
+    m.play.engine.settle()
+    assert motor(m) == [HOLD]
+    pulse(m, 60)
+    pulse(m, LONG)
+    pulse(m, 60)
+    assert m.feature.shown == []
+    pulse(m, 60)
+    assert m.feature.shown == [2]
+    assert motor(m) == [OFF]
+
+
+def test_a_mute_wheel_is_reported_and_its_lamps_stand_in():
+    m = Machine(FourWheel, ODDS)
+    m.feature.turn()
+    m.play.engine.settle()
+    m.to(PATIENCE)
+    assert m.feature.shown == [2]
+    assert m.play.faults.count == 1
+    m.feature.show()
+    assert m.lamp("wheel.3") != NONE
+
+
+class Gate(GuardedScoop):
+    name = "gate"
+    target_switch = "up"
+    scoop_switch = "scoop"
+    reset_coil = "reset"
+    chart = (
+        ("up", "up", "down", None),
+        ("down", "z", "raising", "begin_raising"),
+        ("raising", "raise.gate", None, "wait_for_clear", "not is_clear"),
+        ("raising", "raise.gate", None, "raise_target", "is_clear"),
+        ("raising", "check.gate", "up", None, "not is_down"),
+        ("raising", "check.gate", None, "raise_target", "may_retry"),
+        ("raising", "check.gate", "stuck", "report_stuck", "failed"),
+        (ANY, "opened.scoop", None, "note_leaving"),
+    )
+
+
+def set_contact(m, name, closed):
+    m.play.closed[m.play.switch_names.index(name)] = closed
+
+
+def test_a_target_that_stays_down_is_tried_three_times_and_reported():
+    m = Machine(Gate)
+    set_contact(m, "up", 1)
+    m.post("up")
+    m.post("z")
+    m.to(5000)
+    assert m.wishes() == 3
+    assert m.feature.inside("stuck")
+    assert m.play.faults.count == 1
+
+
+def test_a_target_is_not_raised_into_a_ball():
+    m = Machine(Gate)
+    set_contact(m, "up", 1)
+    set_contact(m, "scoop", 1)
+    m.post("up")
+    m.post("z")
+    m.to(3000)
+    assert m.wishes() == 0
+    set_contact(m, "scoop", 0)
+    m.post("opened.scoop")
+    m.to(3450)
+    assert m.wishes() == 0
+    m.to(3900)
+    assert m.wishes() == 1
+
+
+def test_a_target_that_goes_up_is_up():
+    m = Machine(Gate)
+    set_contact(m, "up", 1)
+    m.post("up")
+    m.post("z")
+    m.to(100)
+    set_contact(m, "up", 0)
+    m.to(1000)
+    assert m.feature.inside("up")
+    assert m.play.faults.count == 0
