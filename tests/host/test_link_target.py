@@ -7,6 +7,7 @@ import socket
 import struct
 import threading
 import time
+from contextlib import suppress
 from random import Random
 
 import pytest
@@ -256,9 +257,10 @@ class SocketDevice:
     def _serve(self):
         self._line, _ = self._listener.accept()
         self._line.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
-        while data := self._line.recv(64):
-            for byte in data:
-                self._device.take(byte, 0)
+        with suppress(OSError):  # the connection's end is this thread's
+            while data := self._line.recv(64):
+                for byte in data:
+                    self._device.take(byte, 0)
 
     def unplug(self):
         self._line.shutdown(socket.SHUT_RDWR)
