@@ -39,7 +39,7 @@ class Picture:
         self.scale = high / layout.size[1]
         self.field = pygame.Rect(MARGIN, MARGIN, round(layout.size[0] * self.scale), high)
         self._field = pygame.Surface(self.field.size)
-        self._ground = draw_ground(layout, self.scale)
+        self._ground = _opaque(draw_ground(layout, self.scale))
         self._inserts = Inserts(layout, self.scale)
         self._mechanisms = Mechanisms(layout, self.scale)
         self._balls = Balls(layout, self.scale)
@@ -48,6 +48,7 @@ class Picture:
             self.field.right + 10, MARGIN, 16 * CELL + 4, 2 * self.display.cell_height + 6
         )
         self._columns = self._laid_out()
+        self._still = self._draw_still()
         self.chips = Chips(
             self._columns[0],
             [name for name in switches if name not in layout.placed_switches()],
@@ -60,24 +61,31 @@ class Picture:
         self, surface: pygame.Surface, machine: Machine, recent: Recent, pace: str, message: str
     ) -> None:
         """Everything at this instant; `message` is the line for the player."""
-        surface.fill(BACK)
+        surface.blit(self._still, (0, 0))
         self._draw_field(machine, recent)
         surface.blit(self._field, self.field)
         pygame.draw.rect(surface, EDGE, self.field, 2, border_radius=4)
-        pygame.draw.rect(surface, GLASS, self.glass, border_radius=6)
         for line in (0, 1):
             y = self.glass.y + 3 + line * self.display.cell_height
             self.display.draw(surface, self.glass.x + 2, y, machine.view.cells[line])
         pen = Pen(surface)
-        first, second, third = self._columns
+        first, second, _ = self._columns
         draw_status(pen, first, machine, recent)
         draw_states(pen, second, machine)
-        draw_keys(pen, third, self._keymap)
         self.chips.draw(pen, machine, recent)
         self._draw_foot(pen, machine, pace, message)
 
+    def _draw_still(self) -> pygame.Surface:
+        """What never changes: the key map, the display's glass, the caution."""
+        still = pygame.Surface(SIZE)
+        still.fill(BACK)
+        pygame.draw.rect(still, GLASS, self.glass, border_radius=6)
+        pen = Pen(still)
+        draw_keys(pen, self._columns[2], self._keymap)
+        pen.words(self.glass.x, SIZE[1] - 22, fitted(CAUTION, self.glass.width, SMALL), FAINT, SMALL)
+        return still
+
     def _draw_field(self, machine: Machine, recent: Recent) -> None:
-        self._field.fill(BACK)
         self._field.blit(self._ground, (0, 0))
         self._inserts.draw(self._field, machine.view.lamps, machine.now)
         self._mechanisms.draw(self._field, machine.view, recent, machine.now)
@@ -88,7 +96,6 @@ class Picture:
         y = SIZE[1] - 46
         pen.words(x, y, fitted(message, wide - 240, LARGE), BAD if message.startswith("!") else INK, LARGE)
         pen.right(x + wide, y, f"{machine.now / 1000:.3f} s   {pace}", INK, LARGE)
-        pen.words(x, y + 24, fitted(CAUTION, wide, SMALL), FAINT, SMALL)
 
     def _laid_out(self) -> list[pygame.Rect]:
         x, y = self.glass.x, self.glass.bottom + 8
@@ -97,3 +104,11 @@ class Picture:
             rects.append(pygame.Rect(x, y, wide, SIZE[1] - 52 - y))
             x += wide + GAP
         return rects
+
+
+def _opaque(image: pygame.Surface) -> pygame.Surface:
+    """The image on the desk's ground, quicker to copy than one with holes."""
+    surface = pygame.Surface(image.get_size())
+    surface.fill(BACK)
+    surface.blit(image, (0, 0))
+    return surface
