@@ -15,6 +15,7 @@ COMMANDS = {
     "replay": "Replay switch scripts on a target and judge them.",
     "check": "Check a game's wiring, charts and scripts.",
     "faults": "Plant faults one at a time; the scripts must catch each.",
+    "season": "Play many games by players of a given skill, each judged.",
     "draw": "Draw a game's statecharts.",
     "measure": "Measure speed, memory and reliability.",
     "coil": "Work out a coil's currents, heat, fuse and limits.",

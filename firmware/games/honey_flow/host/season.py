@@ -1,0 +1,41 @@
+"""How well players aim at Honey Flow: shot odds by skill, invented for tuning (weights of 1,000)."""
+
+_SHOTS = (
+    ("left_orbit", 90),
+    ("right_orbit", 80),
+    ("left_ramp", 70),
+    ("right_ramp", 80),
+    ("left_ramp_short", 30),
+    ("right_ramp_short", 30),
+    ("smoker_1", 40),
+    ("smoker_2", 40),
+    ("smoker_3", 40),
+    ("frame_1", 35),
+    ("frame_2", 35),
+    ("frame_3", 35),
+    ("frame_4", 35),
+    ("spot", 20),
+    ("cell", 55),
+    ("hive", 45),
+    ("bee_1", 10),
+    ("bee_2", 10),
+    ("bee_3", 10),
+    ("meadow_1", 30),
+    ("meadow_2", 30),
+    ("meadow_3", 30),
+    ("left_sling", 25),
+    ("right_sling", 25),
+    ("left_inlane", 15),
+    ("right_inlane", 15),
+)
+
+
+def _with_drains(drain: int, outlane: int) -> tuple[tuple[str, int], ...]:
+    return (*_SHOTS, ("drain", drain), ("left_outlane", outlane), ("right_outlane", outlane))
+
+
+SHOT_ODDS = (
+    ("new", _with_drains(190, 80)),
+    ("regular", _with_drains(95, 50)),
+    ("keen", _with_drains(45, 25)),
+)

@@ -1,0 +1,139 @@
+"""`inlane season`: many games by players of a given skill, for tuning rules and finding faults."""
+
+import json
+import multiprocessing
+import os
+import statistics
+from typing import Annotated, Any
+
+import typer
+from rich.console import Console
+from rich.progress import track
+from rich.table import Table
+
+from firmware.base.errors import UsageError
+from hil import games
+from hil.names import of_console
+from hil.season import Match, Played
+from hil.target import MachineStopped
+from simulator.plant import Plant
+from simulator.player import Player, odds_of
+
+Job = tuple[str, str, int, int, dict[str, int]]
+
+
+def register(app: typer.Typer) -> None:
+    app.command()(season)
+
+
+def season(
+    game: Annotated[str, typer.Argument(help="Game, by name or folder.")] = "honey_flow",
+    count: Annotated[int, typer.Option("--games", help="How many games.")] = 100,
+    seed: Annotated[int, typer.Option(help="Seed of the first game; each has the next.")] = 1,
+    skill: Annotated[
+        str, typer.Option(help="Skill of the players, as the game's host/season.py has it.")
+    ] = "regular",
+    players: Annotated[int, typer.Option(help="At most so many players a game.")] = 4,
+    setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
+) -> int:
+    """Play many games with failing ejects and random shots; judge each by the standing checks.
+
+    Example: inlane season honey_flow --games 200 --skill keen --set ball_save=0
+
+    Exit code 0 when every game held, 1 when one did not.
+    """
+    settings = dict(_setting(text) for text in setting or [])
+    loaded = games.load(game)
+    odds_of(loaded.host("season"), skill)
+    loaded.console(settings=settings)
+    jobs = [(game, skill, seed + i, players, settings) for i in range(count)]
+    played = _play_all(jobs, quiet=as_json)
+    if as_json:
+        print(json.dumps(_figures(played)))
+    else:
+        _show(played, skill)
+    return 1 if any(one.findings for one in played) else 0
+
+
+def play_one(job: Job) -> Played:
+    """One game, judged. A console that raised is a finding of its own."""
+    from hil.judge import Finding
+
+    name, skill, seed, most, settings = job
+    game = games.load(name)
+    names = of_console(game.console())
+    plant = Plant(
+        game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True, failing=True
+    )
+    hand = Player(odds_of(game.host("season"), skill), seed)
+    balls = settings.get("balls", next(row[1] for row in game.module.SETTINGS if row[0] == "balls"))
+    match = Match(game, names, plant, hand, seed, settings)
+    try:
+        return match.play(most, balls)
+    except MachineStopped as error:
+        played = Played(seed, 0, ms=match.clock.now)
+        played.findings.append(Finding("the machine keeps running", str(error), match.clock.now))
+        return played
+
+
+def _play_all(jobs: list[Job], quiet: bool) -> list[Played]:
+    with multiprocessing.Pool(min(os.cpu_count() or 1, len(jobs))) as pool:
+        found: list[Played] = []
+        results = pool.imap(play_one, jobs, chunksize=1)
+        for one in track(results, "games", total=len(jobs), disable=quiet):
+            found.append(one)
+            if one.findings and not quiet:
+                for finding in one.findings:
+                    print(
+                        f"seed {one.seed}: expected {finding.expected}, seen {finding.seen}, at {finding.at_ms} ms"
+                    )
+        return found
+
+
+def _setting(text: str) -> tuple[str, int]:
+    name, equals, value = text.partition("=")
+    if not equals or not value.lstrip("-").isdigit():
+        raise UsageError(f"--set takes NAME=VALUE with a whole number, not '{text}'")
+    return name, int(value)
+
+
+def _figures(played: list[Played]) -> dict[str, Any]:
+    scores = sorted(score for one in played for score in one.scores)
+    seats = sum(one.players for one in played) or 1
+    awards: dict[str, list[int]] = {}
+    for one in played:
+        for name, times in one.awards.items():
+            entry = awards.setdefault(name, [0, 0])
+            entry[0] += times
+            entry[1] += one.points[name]
+    return {
+        "games": len(played),
+        "players": seats,
+        "findings": sum(len(one.findings) for one in played),
+        "minutes_a_player": sum(one.ms for one in played) / 60_000 / seats,
+        "median": statistics.median(scores) if scores else 0,
+        "mean": statistics.fmean(scores) if scores else 0,
+        "tenth": scores[len(scores) // 10] if scores else 0,
+        "ninetieth": scores[len(scores) * 9 // 10] if scores else 0,
+        "awards": awards,
+    }
+
+
+def _show(played: list[Played], skill: str) -> None:
+    figures = _figures(played)
+    seats = figures["players"]
+    total = sum(points for _, points in figures["awards"].values()) or 1
+    table = Table(title=f"{figures['games']} games, {seats} players, skill {skill}")
+    for heading in ("award", "times a player", "points a player", "share"):
+        table.add_column(heading, justify="left" if heading == "award" else "right")
+    rows = sorted(figures["awards"].items(), key=lambda row: -row[1][1])
+    for name, (times, points) in rows:
+        table.add_row(name, f"{times / seats:.2f}", f"{points / seats:,.0f}", f"{points / total:.1%}")
+    console = Console()
+    console.print(table)
+    console.print(
+        f"score: median {figures['median']:,.0f}, mean {figures['mean']:,.0f}, "
+        f"tenth {figures['tenth']:,.0f}, ninetieth {figures['ninetieth']:,.0f}; "
+        f"{figures['minutes_a_player']:.1f} minutes a player; {figures['findings']} findings"
+    )

@@ -1,0 +1,126 @@
+"""Seasons: many games by players without eyes, each judged by the standing checks."""
+
+from dataclasses import dataclass, field
+from typing import Any, Protocol
+
+from hil.clockwork import Clockwork
+from hil.desk_target import DeskTarget
+from hil.games import Game
+from hil.judge import Evidence, Finding, ScoreWatch, standing_checks
+from hil.names import Names
+from hil.view import View
+
+LIMIT_MS = 4 * 3600 * 1000
+BOOT_MS = 1500
+TAP_MS = 60
+GAP_MS = 300
+LOOK_MS = 40
+SETTLED_MS = 45_000  # after the last ball: match, names, game over
+WAITING = "free"  # the state of a ball that waits for a shot
+
+
+class Hand(Protocol):
+    """What decides the shots (simulator.player.Player)."""
+
+    def shot(self) -> str: ...
+    def think_ms(self) -> int: ...
+    def presses(self) -> str: ...
+    def players(self, most: int) -> int: ...
+
+
+@dataclass
+class Played:
+    """One game: what came of it. Times in simulated ms."""
+
+    seed: int
+    players: int
+    scores: list[int] = field(default_factory=list)
+    ms: int = 0
+    awards: dict[str, int] = field(default_factory=dict)
+    points: dict[str, int] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+
+class Match:
+    """One game between a hand and a console, with the plant in between."""
+
+    def __init__(
+        self, game: Game, names: Names, plant: Any, hand: Hand, seed: int, settings: dict[str, int]
+    ) -> None:
+        self.view = View(names)
+        self.clock = Clockwork(DeskTarget(game), self.view, plant, LIMIT_MS)
+        self._scores = ScoreWatch(self.view)
+        self.clock.watchers.append(self._scores.look)
+        self._plant = plant
+        self._hand = hand
+        self._game = game
+        self._settings = settings
+        self._ready_at = 0
+        self._played = Played(seed, 0)
+
+    def play(self, most_players: int, balls: int) -> Played:
+        """The whole game. Raises whatever the console raises."""
+        self.clock.start(self._played.seed, self._settings)
+        self.clock.run_to(BOOT_MS)
+        self._played.players = self._hand.players(most_players)
+        for _ in range(self._played.players):
+            self._tap("start")
+        while self.view.playing:
+            self._move()
+        self._names()
+        self._judge(balls)
+        return self._played
+
+    def _move(self) -> None:
+        """One decision: a plunge, a shot, or a little time."""
+        places = self._plant.places()
+        waiting = [ball for ball in self._plant.balls if ball.state == WAITING]
+        if places.get("lane") and self.view.switches["lane"] and not self._plant.moving():
+            self._plunge()
+        elif waiting and self.clock.now >= self._ready_at:
+            self._shoot()
+        else:
+            self.clock.run_to(self.clock.now + LOOK_MS)
+
+    def _plunge(self) -> None:
+        self.clock.run_to(self.clock.now + self._hand.think_ms())
+        if self._plant.devices["lane"].ready():
+            self._plant.shoot("plunge", self.clock.now)
+        self.clock.run_to(self.clock.now + LOOK_MS)
+
+    def _shoot(self) -> None:
+        button = self._hand.presses()
+        if button:
+            self._tap(button)
+        self._plant.shoot(self._hand.shot(), self.clock.now)
+        self._ready_at = self.clock.now + self._hand.think_ms()
+        self.clock.run_to(self.clock.now + LOOK_MS)
+
+    def _names(self) -> None:
+        """Whoever is asked for letters says them with start."""
+        until = self.clock.now + SETTLED_MS * self._played.players
+        while self.clock.now < until and self.view.states.get("game") != "attract":
+            if self.view.states.get("high_scores") == "entering":
+                self._tap("start")
+            self.clock.run_to(self.clock.now + GAP_MS)
+
+    def _tap(self, switch: str) -> None:
+        self.clock.contact(switch, True)
+        self.clock.run_to(self.clock.now + TAP_MS)
+        self.clock.contact(switch, False)
+        self.clock.run_to(self.clock.now + GAP_MS)
+
+    def _judge(self, balls: int) -> None:
+        played = self._played
+        self.clock.finish()
+        played.ms = self.clock.now
+        played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
+        for happening in self.view.history:
+            if happening.kind == "award":
+                played.awards[happening.name] = played.awards.get(happening.name, 0) + 1
+                played.points[happening.name] = played.points.get(happening.name, 0) + happening.value
+        evidence = Evidence(self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores)
+        played.findings = standing_checks(evidence)
+        if self.view.states.get("game") != "attract":
+            where = self.view.states.get("game", "nowhere")
+            played.findings.append(Finding("attract after the game", f"the game is {where}", self.clock.now))
