@@ -11,6 +11,7 @@ class Board:
     """
 
     core: "Any" = None
+    files: bytes = b""  # SHA-256 over the files it runs, when it was told
 
     def enable(self, on: bool) -> None:
         """Coil enable: off is the default and the answer to every doubt."""

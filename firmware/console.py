@@ -61,7 +61,7 @@ class Console:
         self.keeper: Any = None
         self._build(game)
         self.ambient = Ambient(self.play)
-        self.pad = Pad(self, getattr(game, "__name__", "").rpartition(".")[0])
+        self.pad = Pad(self, game)
         self.pad.bind()
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)

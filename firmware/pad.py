@@ -4,13 +4,12 @@ The pages themselves (firmware.operator) are imported when they are opened and d
 operator leaves, so that they take no memory in play.
 """
 
-import sys
-
+from firmware.base.apart import forget
 from firmware.base.trace import REFUSED
 from firmware.play.pages import OPERATOR
 
 NAMES = ("pad.leave", "pad.less", "pad.more", "pad.open")
-LEAVE, LESS, MORE, OPEN = range(4)
+OPEN = 3  # place of pad.open among them
 SAFE_MS = 1000  # pad.open closed this soon after power-on asks for safe mode
 NOTICE_MS = 3000
 NOT_ARMED = 3  # reason of a refusal, see devices.core
@@ -21,11 +20,13 @@ DEVICE = 1  # place of "device" among devices.switches.ZONES
 class Pad:
     """One machine's pad. `barred`: no coil moves for the rules (pages are open, or safe mode)."""
 
-    def __init__(self, console: "Any", package: str) -> None:
+    def __init__(self, console: "Any", game: "Any") -> None:
         play = console.play
         names = play.switch_names
         self.console = console
-        self.package = package  # where the game's own service tables are
+        # Gives the game's service tables; a game that has none of its own has those of its wiring.
+        self.service = getattr(game, "service", None) or Plain(game.WIRING)
+        self.name = getattr(game, "NAME", "")
         self.safe = False
         self.barred = False
         self.page = play.pages.page(OPERATOR)
@@ -56,7 +57,7 @@ class Pad:
         return self._walk is not None
 
     def button(self, switch: int) -> int:
-        """LEAVE, LESS, MORE or OPEN; NOWHERE for any other switch."""
+        """Its place among NAMES; NOWHERE for any other switch."""
         for i in range(len(NAMES)):
             if self.buttons[i] == switch + 1:
                 return i
@@ -142,6 +143,17 @@ class Pad:
             self.page.hide()
 
 
+class Plain:
+    """The service tables of a game that has no `service`: its wiring, no presets, no answers."""
+
+    def __init__(self, wiring: "Any") -> None:
+        self._wiring = wiring
+
+    def __call__(self) -> "tuple[Any, ...]":
+        wiring = self._wiring
+        return (wiring.SWITCHES, wiring.LAMPS, wiring.COILS, wiring.FLIPPERS, wiring.TROUGH, (), ())
+
+
 def pages() -> "Any":
     """The class of the operator's pages; what they take is free again when the last instance goes.
 
@@ -151,16 +163,6 @@ def pages() -> "Any":
 
     forget("firmware.operator")
     return Walk
-
-
-def forget(package: str) -> None:
-    """Drop a package and what is in it, so that its memory can be collected."""
-    for name in sorted(sys.modules):
-        if name == package or name.startswith(package + "."):
-            del sys.modules[name]
-            parent, _, last = name.rpartition(".")
-            if parent in sys.modules and hasattr(sys.modules[parent], last):
-                delattr(sys.modules[parent], last)
 
 
 TYPE_CHECKING = False

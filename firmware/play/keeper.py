@@ -1,30 +1,36 @@
 """What is kept through power loss: settings, kept values, counts and the fault log, as named integers.
 
-A store is any object with `load()` and `save(pairs)`:
+A store is any object that has
 
-    load() -> iterable of (name, number), the last whole save; nothing when there never was one.
-    save(pairs) -> None; `pairs` is an iterable of (name, number) that is read once. All or nothing.
-    damaged -> bool: whether `load` had to fall back on an older save or on nothing.
+    key(name)   -> what it calls the value `name`: the name itself, or a number made of it
+    load()      -> a dict of key and number: the last whole save, {} when there is none
+    save(pairs) -> None; `pairs` gives (key, number), is read once, and is kept wholly or not at all
+    lost        -> after `load`: sentences about what could not be had, [] when nothing was lost
 
 Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, `award.NAME`,
-`score_step.N`, `closures.SWITCH`, `unseen.SWITCH`, `fault.N.NAME.FIELD`. Names nobody knows are kept.
+`score_step.N`, `closures.SWITCH`, `unseen.SWITCH`, `fault.N.FIELD`. Numbers lie within ±2^30.
+Keys nobody asks for are kept: they may be a later version's.
 """
 
 from firmware.play.memory import KEPT
 
 VERSION = 1
 FIELDS = ("detail", "times", "date", "start", "second", "seen")
+LETTERS = "_abcdefghijklmnopqrstuvwxyz.123"  # place + 1 is five bits of a fault's name
+BITS = 5
+WORDS = ("a", "b", "c", "d")  # a name's first 24 letters in four numbers
+A_WORD = 6
 
 
 class Keeper:
     """Loads what was kept into one machine, and gives the store what is to be kept.
 
-    `unknown`: names in the save that this game does not have (kept for the next save); `missing`:
+    `unknown`: keys in the save that this game does not have (kept in the next save); `missing`:
     settings that the save did not have; `refused`: settings saved out of range, now at their default.
     """
 
     def __init__(self, play: "Playfield", store: "Any") -> None:
-        self.unknown: list[tuple[str, int]] = []
+        self.unknown: list[tuple[Any, int]] = []
         self.missing: list[str] = []
         self.refused: list[str] = []
         self.wanted = False
@@ -35,23 +41,26 @@ class Keeper:
 
     def load(self) -> None:
         """Take up the last save, and report what did not fit to the fault log."""
-        found = {}
-        for name, n in self._store.load():
-            found[name] = n
+        found = self._store.load()
         faults = self._play.faults
-        if self._store.damaged:
-            faults.report("save_damaged")
-        if found:
-            self._take(found)
-            if found.get("version", 0) > VERSION:
-                faults.report("save_is_newer", found["version"])
-            if self.unknown:
-                faults.report("save_unknown", len(self.unknown))
-            if self.missing:
-                faults.report("save_missing", len(self.missing))
-            if self.refused:
-                faults.report("save_refused", len(self.refused))
-        self._starts = found.get("starts", 0) + 1
+        version = self._pop(found, "version", 0)
+        if version:
+            self._starts = self._pop(found, "starts", 0)
+            self._take_settings(found)
+            self._take_numbers(found)
+            self._take_faults(found)
+            self.unknown = sorted(found.items())
+        if self._store.lost:
+            faults.report("save_damaged", len(self._store.lost))
+        if version > VERSION:
+            faults.report("save_is_newer", version)
+        if self.unknown:
+            faults.report("save_unknown", len(self.unknown))
+        if self.missing:
+            faults.report("save_missing", len(self.missing))
+        if self.refused:
+            faults.report("save_refused", len(self.refused))
+        self._starts += 1
         faults.start = self._starts
         self.wanted = True
 
@@ -68,10 +77,10 @@ class Keeper:
         self.saves += 1
         self._play.counts.changed = False
         self._play.faults.changed = False
-        self._store.save(self.pairs())
+        self._store.save(self._keyed())
 
     def pairs(self) -> "Iterator[tuple[str, int]]":
-        """Everything that is kept, one after another."""
+        """Name and number of everything that is kept."""
         play = self._play
         yield "version", VERSION
         yield "starts", self._starts
@@ -80,67 +89,89 @@ class Keeper:
         for value in play.memory.values:
             if value.span == KEPT:
                 yield "value." + value.name, value.n
-        for name, number in self._numbers():
-            if number:
-                yield name, number
+        for names, prefix, numbers in self._tables():
+            for i in range(len(names)):
+                if numbers[i]:
+                    yield prefix + names[i], numbers[i]
         faults = play.faults
         for at in range(faults.count):
-            numbers = faults.numbers(at)
+            first = "fault." + str(at) + "."
+            name = pack(faults.name(at))
+            for i in range(len(WORDS)):
+                yield first + WORDS[i], name[i]
+            fields = faults.numbers(at)
             for i in range(len(FIELDS)):
-                yield "fault." + str(at + 10) + "." + faults.name(at) + "." + FIELDS[i], numbers[i]
-        for pair in self.unknown:
-            yield pair
+                yield first + FIELDS[i], fields[i]
 
-    def _numbers(self) -> "Iterator[tuple[str, int]]":
-        play = self._play
-        counts = play.counts
-        for i in range(len(counts.names)):
-            yield "count." + counts.names[i], counts.numbers[i]
-        for i in range(len(play.score.names)):
-            yield "award." + play.score.names[i], play.score.times[i]
-        for i in range(len(counts.scores)):
-            yield "score_step." + str(i), counts.scores[i]
-        for i in range(len(play.switch_names)):
-            yield "closures." + play.switch_names[i], counts.closures[i]
-        for i in range(len(play.switch_names)):
-            yield "unseen." + play.switch_names[i], counts.unseen[i]
+    def _keyed(self) -> "Iterator[tuple[Any, int]]":
+        for name, n in self.pairs():
+            yield self._store.key(name), n
+        yield from self.unknown
 
-    def _take(self, found: "dict[str, int]") -> None:
-        play = self._play
-        counts = play.counts
-        left = dict(found)
-        left.pop("version", 0)
-        left.pop("starts", 0)
-        for setting in play.settings.all:
-            n = left.pop("setting." + setting.name, None)
+    def _tables(self) -> "tuple[tuple[Any, str, Any], ...]":
+        counts = self._play.counts
+        score = self._play.score
+        switches = self._play.switch_names
+        steps = [str(i) for i in range(len(counts.scores))]
+        return (
+            (counts.names, "count.", counts.numbers),
+            (score.names, "award.", score.times),
+            (steps, "score_step.", counts.scores),
+            (switches, "closures.", counts.closures),
+            (switches, "unseen.", counts.unseen),
+        )
+
+    def _take_settings(self, found: "dict[Any, int]") -> None:
+        for setting in self._play.settings.all:
+            n = self._pop(found, "setting." + setting.name, None)
             if n is None:
                 self.missing.append(setting.name)
             elif setting.least <= n <= setting.most:
                 setting.n = n
             else:
                 self.refused.append(setting.name)
-        for value in play.memory.values:
-            if value.span == KEPT:
-                value.n = value.saved = left.pop("value." + value.name, value.start)
-        for names, prefix, numbers in (
-            (counts.names, "count.", counts.numbers),
-            (play.score.names, "award.", play.score.times),
-            ([str(i) for i in range(len(counts.scores))], "score_step.", counts.scores),
-            (play.switch_names, "closures.", counts.closures),
-            (play.switch_names, "unseen.", counts.unseen),
-        ):
-            for i in range(len(names)):
-                numbers[i] = left.pop(prefix + names[i], 0)
-        self._take_faults(left)
-        self.unknown = sorted(left.items())
 
-    def _take_faults(self, left: "dict[str, int]") -> None:
-        for name in sorted(left):
-            words = name.split(".")
-            if words[0] == "fault" and len(words) == 4 and words[3] == FIELDS[0]:
-                first = name[: -len(FIELDS[0])]
-                numbers = [left.pop(first + field, 0) for field in FIELDS]
-                self._play.faults.restore(words[2], tuple(numbers))
+    def _take_numbers(self, found: "dict[Any, int]") -> None:
+        for value in self._play.memory.values:
+            if value.span == KEPT:
+                value.n = value.saved = self._pop(found, "value." + value.name, value.start)
+        for names, prefix, numbers in self._tables():
+            for i in range(len(names)):
+                numbers[i] = self._pop(found, prefix + names[i], 0)
+
+    def _take_faults(self, found: "dict[Any, int]") -> None:
+        at = 0
+        first = "fault.0."
+        while self._store.key(first + FIELDS[0]) in found:
+            name = unpack([self._pop(found, first + word, 0) for word in WORDS])
+            detail, times, date, start, second, seen = [self._pop(found, first + f, 0) for f in FIELDS]
+            self._play.faults.restore(name, (detail, times, date, start, second, seen))
+            at += 1
+            first = "fault." + str(at) + "."
+
+    def _pop(self, found: "dict[Any, int]", name: str, usual: "Any") -> "Any":
+        return found.pop(self._store.key(name), usual)
+
+
+def pack(name: str) -> "list[int]":
+    """A fault's name as numbers; letters that LETTERS does not have become `_`."""
+    packed = []
+    for i in range(len(WORDS)):
+        n = 0
+        for letter in reversed(name[i * A_WORD : i * A_WORD + A_WORD]):
+            n = n << BITS | (LETTERS.find(letter) + 1 or 1)
+        packed.append(n)
+    return packed
+
+
+def unpack(packed: "list[int]") -> str:
+    """The name behind the numbers."""
+    name = ""
+    for n in packed:
+        while n:
+            name += LETTERS[(n & 31) - 1]
+            n >>= BITS
+    return name
 
 
 TYPE_CHECKING = False

@@ -64,6 +64,11 @@ class Scorer:
         self.changed = True
         return points
 
+    def clear_times(self) -> None:
+        """Forget how often each award was paid."""
+        for i in range(len(self.times)):
+            self.times[i] = 0
+
     def clear(self) -> None:
         """A new game: every score is nought."""
         for i in range(PLAYERS):

@@ -1,5 +1,6 @@
 """Honey Flow: one summer in an apiary. Features in the order in which they answer a switch."""
 
+from firmware.base.apart import forget
 from firmware.cabinet.ball_save import BallSave
 from firmware.cabinet.ball_search import BallSearch
 from firmware.cabinet.credits import Credits
@@ -97,4 +98,17 @@ FEATURES = (
 # Asked in this order when a ball drains; the first that answers gives it back.
 SAVERS = ("guard_bee", "swarm", "ball_save")
 
+
+def service() -> "tuple[Any, ...]":
+    """The tables of the operator's pages, which let them go when they are left."""
+    from firmware.games.honey_flow.service import SERVICE
+
+    forget("firmware.games.honey_flow.service")
+    return SERVICE
+
+
 __all__ = ["FEATURES", "NAME", "SAVERS", "SETTINGS", "TITLE", "WIRING"]
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

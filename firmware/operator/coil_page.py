@@ -1,0 +1,122 @@
+"""Coils: one pulse of a chosen strength, or five of them with a count of the answers."""
+
+from firmware.operator.driving import NONE, Driving, usual
+from firmware.operator.sheet import words
+
+APART = 15  # ticks between the pulses of five
+FIVE = 5
+STEPS = 12  # strengths between the least and the longest
+
+
+class OneCoil(Driving):
+    """Choose a coil, open it, choose the pulse; open gives one, open held gives five.
+
+    A coil whose answer the game knows (answers: coil, switch, closes or opens) tells how many
+    of the five were answered.
+    """
+
+    def __init__(self, walk: "Any") -> None:
+        super().__init__(walk)
+        self._rows = self.walk.coils
+        self._answers = self.walk.answers
+        self._chosen = False
+        self._ms = 0
+        self._left = 0
+        self._wait = 0
+        self._came = 0
+        self._waiting = False
+
+    def count(self) -> int:
+        return len(self._rows)
+
+    def show(self, at: int) -> None:
+        self.say(0, words(self._rows[at][0]))
+        self.say(1, f"{self._ms} MS" if self._chosen else "OPEN TO CHOOSE")
+
+    def less(self) -> None:
+        self._change(-1)
+
+    def more(self) -> None:
+        self._change(1)
+
+    def open_(self) -> None:
+        if not self._chosen:
+            self._chosen = True
+            self._ms = usual(self._rows[self.at])
+            self.draw()
+        elif self._left or self._wait:
+            self.refuse()
+        elif self.pulse(self.at, self._ms):
+            self.say(1, f"{self._ms} MS GIVEN")
+        elif self.allowed():
+            self.say(1, f"{self._ms} MS REFUSED")
+
+    def leave(self) -> bool:
+        if self._chosen:
+            self.stop()
+            self._chosen = False
+            self.draw()
+            return False
+        return True
+
+    def stop(self) -> None:
+        self._left = 0
+        self._wait = 0
+
+    def edge(self, switch: int, closed: int) -> None:
+        super().edge(switch, closed)
+        if self._waiting and self._answer() == (switch, closed):
+            self._waiting = False
+            self._came += 1
+
+    def tick(self) -> None:
+        if self._chosen and self.walk.held_open() and self.allowed():
+            self._left = FIVE
+            self._came = 0
+            self._wait = APART
+        if not self._wait:
+            return
+        self._wait -= 1
+        if not self._wait:
+            self._next()
+
+    def _next(self) -> None:
+        if not self._left:
+            self._waiting = False
+            known = self._answer()[0] != NONE
+            self.say(1, f"{self._came} OF {FIVE} ANSWERED" if known else f"{FIVE} PULSES GIVEN")
+            return
+        self._left -= 1
+        self._wait = APART
+        self._waiting = self.pulse(self.at, self._ms)
+        if self._waiting:
+            self.say(1, f"PULSE {FIVE - self._left} OF {FIVE}")
+        else:
+            self.stop()
+
+    def _answer(self) -> "tuple[int, int]":
+        for coil, switch, closed in self._answers:
+            if coil == self._rows[self.at][0]:
+                return self.switch(switch), closed
+        return NONE, 0
+
+    def _change(self, by: int) -> None:
+        if not self._chosen:
+            self.at = (self.at + by) % self.count()
+            self.draw()
+            return
+        longest = self._rows[self.at][3] or 2 * usual(self._rows[self.at])
+        step = max(1, longest // STEPS)
+        wanted = self._ms + by * step
+        if wanted > longest:
+            wanted = longest if self._ms < longest else 0
+        if wanted < 1 or self._left:
+            self.refuse()
+            return
+        self._ms = wanted
+        self.draw()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

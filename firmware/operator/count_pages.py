@@ -1,0 +1,73 @@
+"""Counts: totals, awards, how scores spread, how lately each switch was seen, which are suspected."""
+
+from firmware.operator.sheet import Rows, number, words
+from firmware.operator.wires import colours, place
+from firmware.play.counts import SCORE_STEPS
+
+
+class Totals(Rows):
+    """Every named count."""
+
+    def count(self) -> int:
+        return len(self.play.counts.names)
+
+    def show(self, at: int) -> None:
+        self.say(0, words(self.play.counts.names[at]))
+        self.say(1, number(self.play.counts.numbers[at]))
+
+
+class Awards(Rows):
+    """How often each award was paid."""
+
+    def count(self) -> int:
+        return len(self.play.score.names)
+
+    def show(self, at: int) -> None:
+        self.say(0, words(self.play.score.names[at]))
+        self.say(1, number(self.play.score.times[at]) + " TIMES")
+
+
+class Scores(Rows):
+    """How many final scores fell between which limits."""
+
+    def count(self) -> int:
+        return len(self.play.counts.scores)
+
+    def show(self, at: int) -> None:
+        if at < len(SCORE_STEPS):
+            self.say(0, "BELOW " + number(SCORE_STEPS[at]))
+        else:
+            self.say(0, number(SCORE_STEPS[-1]) + " UP")
+        self.say(1, number(self.play.counts.scores[at]) + " SCORES")
+
+
+class Seen(Rows):
+    """How often each switch closed, and how many balls ago it last did."""
+
+    def count(self) -> int:
+        return len(self.play.switch_names)
+
+    def show(self, at: int) -> None:
+        counts = self.play.counts
+        self.say(0, self.play.switch_names[at])
+        self.say(1, f"{number(counts.closures[at])} TIMES, {counts.unseen[at]} BALLS AGO")
+
+
+class Suspects(Rows):
+    """The switches that play goes round."""
+
+    def count(self) -> int:
+        return len(self._found())
+
+    def none(self) -> None:
+        self.say(0, "NO SUSPECTS")
+        self.say(1, "")
+
+    def show(self, at: int) -> None:
+        switch = self._found()[at]
+        _name, _kind, _zone, row, column = self.walk.switches[switch]
+        self.say(0, self.play.switch_names[switch])
+        self.say(1, f"{place(row, column)} {colours(row, column)}")
+
+    def _found(self) -> "list[int]":
+        return [i for i in range(len(self.play.watch.excused)) if self.play.watch.excused[i]]

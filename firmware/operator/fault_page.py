@@ -1,0 +1,49 @@
+"""The fault log: the newest first; open says that all were read."""
+
+from firmware.operator.sheet import Rows, words
+
+
+class FaultLog(Rows):
+    """One fault a row: what, where, how often, when, and whether it is new."""
+
+    def count(self) -> int:
+        return int(self.play.faults.count)
+
+    def none(self) -> None:
+        self.say(0, "NO FAULTS")
+        self.say(1, "")
+
+    def show(self, at: int) -> None:
+        faults = self.play.faults
+        entry = faults.count - 1 - at
+        name = faults.name(entry)
+        detail, times, date, start, second, seen = faults.numbers(entry)
+        self.say(0, f"{words(name)} {self._detail(name, detail)}")
+        when = f"DAY {date}" if date else f"START {start}"
+        state = "READ" if seen else "NEW"
+        self.say(1, f"{state}, {times} TIMES, {when}, AT {clock(second)}")
+
+    def open_(self) -> None:
+        """Acknowledge."""
+        if self.play.faults.fresh():
+            self.play.faults.acknowledge()
+            self.draw()
+        else:
+            self.refuse()
+
+    def _detail(self, name: str, detail: int) -> str:
+        kind = name.partition("_")[0]
+        if kind in ("switch", "coin"):
+            return (
+                str(self.play.switch_names[detail]) if detail < len(self.play.switch_names) else str(detail)
+            )
+        if kind == "coil":
+            rows = self.walk.coils
+            return words(rows[detail][0]) if detail < len(rows) else str(detail)
+        return str(detail) if detail else ""
+
+
+def clock(second: int) -> str:
+    """Hours, minutes and seconds."""
+    parts = [str(second // 3600), str(second // 60 % 60), str(second % 60)]
+    return ":".join([part if len(part) > 1 else "0" + part for part in parts])

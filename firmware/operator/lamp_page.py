@@ -1,0 +1,66 @@
+"""Lamps: one, a row, a column or all of them, blinking so that one that is always on shows."""
+
+from firmware.operator.sheet import Rows, words
+from firmware.operator.wires import place
+from firmware.play.claims import NONE, SLOW
+
+ONE, ROW, COLUMN, ALL = range(4)
+
+
+class Lamps(Rows):
+    """Open changes between one, row, column and all; less and more walk them. All others are dark."""
+
+    def __init__(self, walk: "Any") -> None:
+        super().__init__(walk)
+        self._mode = ONE
+        self._rows = self.walk.lamps
+        self.play.lamps.override = bytearray(len(self._rows))
+        self.play.lamps.touch_all()
+
+    def count(self) -> int:
+        if self._mode == ONE:
+            return len(self._rows)
+        return 1 if self._mode == ALL else len(self._lines())
+
+    def show(self, at: int) -> None:
+        lit = 0
+        for i in range(len(self._rows)):
+            wanted = self._wanted(i, at)
+            lit += wanted
+            self.play.lamps.override[i] = SLOW if wanted else NONE
+        self.play.lamps.touch_all()
+        if self._mode == ONE:
+            name, colour, row, column = self._rows[at]
+            self.say(0, words(name))
+            self.say(1, f"{place(row, column)} {colour}")
+        else:
+            what = "ALL LAMPS" if self._mode == ALL else f"{self._word()} {self._lines()[at]}"
+            self.say(0, what)
+            self.say(1, f"{lit} LAMPS")
+
+    def open_(self) -> None:
+        self._mode = (self._mode + 1) % 4
+        self.at = 0
+        self.draw()
+
+    def stop(self) -> None:
+        self.play.lamps.release()
+
+    def _word(self) -> str:
+        return "ROW" if self._mode == ROW else "COLUMN"
+
+    def _lines(self) -> "list[int]":
+        which = 2 if self._mode == ROW else 3
+        return sorted({row[which] for row in self._rows})
+
+    def _wanted(self, i: int, at: int) -> bool:
+        if self._mode == ONE:
+            return i == at
+        if self._mode == ALL:
+            return True
+        return bool(self._rows[i][2 if self._mode == ROW else 3] == self._lines()[at])
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

@@ -1,0 +1,69 @@
+"""Set back: each kind of memory by itself, and only when open is pressed twice."""
+
+from firmware.operator.sheet import Rows, Sure, words
+from firmware.play.memory import KEPT
+
+SETTINGS, COUNTS, FAULTS, VALUES = range(4)
+
+
+class Resets(Rows):
+    """Settings, counts, the fault log, then each feature's kept values."""
+
+    def __init__(self, walk: "Any") -> None:
+        super().__init__(walk)
+        self._sure = Sure()
+        self._features: list[str] = []
+        for value in self.play.memory.values:
+            name = value.name.partition(".")[0]
+            if value.span == KEPT and name not in self._features:
+                self._features.append(name)
+
+    def count(self) -> int:
+        return VALUES + len(self._features)
+
+    def show(self, at: int) -> None:
+        name = ("SETTINGS", "COUNTS", "FAULTS")[at] if at < VALUES else words(self._features[at - VALUES])
+        self.say(0, "SET BACK " + name)
+        self.say(1, "OPEN AGAIN: YES" if self._sure.asked() else "OPEN TO DO IT")
+
+    def open_(self) -> None:
+        if not self._sure.press():
+            self.draw()
+            return
+        if self.at == SETTINGS:
+            for setting in self.play.settings.all:
+                setting.n = setting.default
+            self.console.settings_changed()
+        elif self.at == COUNTS:
+            self.play.counts.clear()
+            self.play.score.clear_times()
+        elif self.at == FAULTS:
+            self.play.faults.clear()
+        else:
+            self._values(self._features[self.at - VALUES])
+        self.say(1, "DONE")
+
+    def leave(self) -> bool:
+        if self._sure.asked():
+            self._sure.forget()
+            self.draw()
+            return False
+        return True
+
+    def tick(self) -> None:
+        if self._sure.tick():
+            self.draw()
+
+    def _go(self, by: int) -> None:
+        self._sure.forget()
+        super()._go(by)
+
+    def _values(self, feature: str) -> None:
+        for value in self.play.memory.values:
+            if value.span == KEPT and value.name.partition(".")[0] == feature:
+                value.n = value.start
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

@@ -1,0 +1,136 @@
+"""Settings one by one, and whole presets."""
+
+from firmware.operator.sheet import Rows, Sure, number, words
+
+MANY = 200  # a range wider than this is walked in steps of a power of ten
+SHIPPED = "AS SHIPPED"
+
+
+class Each(Rows):
+    """Less and more walk the settings; open begins a change, less and more change, open takes it.
+
+    Line 1 shows by turns the name, what it means, its range and its usual value.
+    """
+
+    def __init__(self, walk: "Any") -> None:
+        super().__init__(walk)
+        self._all = self.play.settings.all
+        self._changing = False
+        self._n = 0
+
+    def count(self) -> int:
+        return len(self._all)
+
+    def show(self, at: int) -> None:
+        setting = self._all[at]
+        limits = f"{value(setting, setting.least)} TO {value(setting, setting.most)}"
+        usual = f"USUALLY {value(setting, setting.default)}"
+        self.say(0, f"{words(setting.name)}: {setting.meaning}; {limits}; {usual}")
+        if self._changing:
+            self.say(1, f">{value(setting, self._n)} {unit(setting)}")
+        else:
+            self.say(1, f"{value(setting, setting.n)} {unit(setting)}")
+
+    def open_(self) -> None:
+        setting = self._all[self.at]
+        if self._changing:
+            self._changing = False
+            self.play.settings.put(setting.name, self._n)
+            self.console.settings_changed()
+        else:
+            self._changing = True
+            self._n = setting.n
+        self.draw()
+
+    def leave(self) -> bool:
+        """Without taking the change that was begun."""
+        if self._changing:
+            self._changing = False
+            self.draw()
+            return False
+        return True
+
+    def _go(self, by: int) -> None:
+        if not self._changing:
+            super()._go(by)
+            return
+        setting = self._all[self.at]
+        wanted = self._n + by * step(setting)
+        if setting.least <= wanted <= setting.most:
+            self._n = wanted
+        else:
+            self.refuse()
+        self.draw()
+
+
+class Presets(Rows):
+    """Less and more choose a preset (name, rows of setting and value); open twice takes it."""
+
+    def __init__(self, walk: "Any") -> None:
+        super().__init__(walk)
+        self._sets = self.walk.presets
+        self._sure = Sure()
+
+    def count(self) -> int:
+        return len(self._sets)
+
+    def none(self) -> None:
+        self.say(0, "NO PRESETS")
+        self.say(1, "")
+
+    def show(self, at: int) -> None:
+        self.say(0, "PRESET " + self._sets[at][0])
+        self.say(1, "OPEN AGAIN: YES" if self._sure.asked() else "OPEN TO TAKE IT")
+
+    def open_(self) -> None:
+        if not self.count():
+            self.refuse()
+        elif self._sure.press():
+            for name, n in self._sets[self.at][1]:
+                self.play.settings.put(name, n)
+            self.console.settings_changed()
+            self.say(1, "TAKEN")
+        else:
+            self.draw()
+
+    def leave(self) -> bool:
+        if self._sure.asked():
+            self._sure.forget()
+            self.draw()
+            return False
+        return True
+
+    def tick(self) -> None:
+        if self._sure.tick():
+            self.draw()
+
+    def _go(self, by: int) -> None:
+        self._sure.forget()
+        super()._go(by)
+
+
+def value(setting: "Setting", n: int) -> str:
+    """A value as the display shows it."""
+    if setting.unit == "yes":
+        return "YES" if n else "NO"
+    return number(n)
+
+
+def unit(setting: "Setting") -> str:
+    """The unit after a value; a yes has none."""
+    return "" if setting.unit in ("yes", "choice") else setting.unit
+
+
+def step(setting: "Setting") -> int:
+    """How far one press goes."""
+    by = 1
+    while (setting.most - setting.least) // (by * 10) >= MANY:
+        by *= 10
+    return by
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.play.settings import Setting

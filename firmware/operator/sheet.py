@@ -1,0 +1,250 @@
+"""What every page is: two lines of text, four buttons, a look at every edge and ten ticks a second."""
+
+from firmware.play.pages import CELLS, COMMA, POINT
+
+TURN = 15  # ticks that one piece of a long text is shown
+SURE = 50  # ticks in which a second press of open counts as yes
+
+
+class Sheet:
+    """One page. Buttons call `less`, `more`, `open_`; `leave` answers whether the page is left.
+
+    `say` shows a text in a line; one that does not fit is shown piece by piece.
+    """
+
+    def __init__(self, walk: "Any") -> None:
+        self.walk = walk
+        self.pad = walk.pad
+        self.console = walk.pad.console
+        self.play = walk.pad.console.play
+        self._texts = ["", ""]
+        self._pieces: list[list[str]] = [[""], [""]]
+        self._shown = [0, 0]
+        self._ticks = 0
+
+    # For subclasses --------------------------------------------------------------------------
+
+    def draw(self) -> None:
+        """Say both lines."""
+
+    def less(self) -> None:
+        """The less button."""
+
+    def more(self) -> None:
+        """The more button."""
+
+    def open_(self) -> None:
+        """The open button."""
+
+    def leave(self) -> bool:
+        """The leave button; whether the page is left."""
+        return True
+
+    def stop(self) -> None:
+        """The page goes away, whatever the reason: nothing may go on."""
+
+    def edge(self, switch: int, closed: int) -> None:
+        """A debounced edge of any switch but the pad's."""
+
+    def tick(self) -> None:
+        """A tenth of a second passed."""
+
+    # Shared ----------------------------------------------------------------------------------
+
+    def refuse(self) -> None:
+        """A press that does nothing is heard to do nothing."""
+        self.pad.refused.play()
+
+    def say(self, line: int, text: str) -> None:
+        """Show `text` in line 0 or 1."""
+        if text != self._texts[line]:
+            self._texts[line] = text
+            self._pieces[line] = pieces(text)
+            self._shown[line] = 0
+            self._ticks = 0
+        self._paint(line)
+
+    def turn(self) -> None:
+        """A tick for long texts: the next piece when it is its turn."""
+        self._ticks += 1
+        if self._ticks < TURN:
+            return
+        self._ticks = 0
+        for line in range(2):
+            if len(self._pieces[line]) > 1:
+                self._shown[line] = (self._shown[line] + 1) % len(self._pieces[line])
+                self._paint(line)
+
+    def _paint(self, line: int) -> None:
+        write(self.pad.page, line, self._pieces[line][self._shown[line]])
+        self.pad.page.show()
+
+
+class Choice(Sheet):
+    """A list of pages: less and more walk it, open enters."""
+
+    def __init__(self, walk: "Any", title: str, rows: "tuple[Any, ...]") -> None:
+        super().__init__(walk)
+        self._title = title
+        self._rows = rows
+        self._at = 0
+
+    def draw(self) -> None:
+        self.say(0, spread(self._title, f"{self._at + 1}/{len(self._rows)}"))
+        self.say(1, "> " + self._rows[self._at][0])
+
+    def less(self) -> None:
+        self._at = (self._at - 1) % len(self._rows)
+        self.draw()
+
+    def more(self) -> None:
+        self._at = (self._at + 1) % len(self._rows)
+        self.draw()
+
+    def open_(self) -> None:
+        self.walk.enter(*self._rows[self._at])
+
+
+class Rows(Sheet):
+    """A page that shows one row of a list at a time. Subclasses give `count` and `show`."""
+
+    def __init__(self, walk: "Any") -> None:
+        super().__init__(walk)
+        self.at = 0
+
+    def count(self) -> int:
+        """How many rows there are now."""
+        raise NotImplementedError
+
+    def show(self, at: int) -> None:
+        """Say both lines of one row."""
+        raise NotImplementedError
+
+    def none(self) -> None:
+        """Say that there is no row."""
+
+    def draw(self) -> None:
+        n = self.count()
+        if n:
+            self.at = min(self.at, n - 1)
+            self.show(self.at)
+        else:
+            self.none()
+
+    def less(self) -> None:
+        self._go(-1)
+
+    def more(self) -> None:
+        self._go(1)
+
+    def _go(self, by: int) -> None:
+        n = self.count()
+        if n:
+            self.at = (self.at + by) % n
+        self.draw()
+
+
+class Sure:
+    """Open pressed once asks, pressed again in time means yes; any other button forgets."""
+
+    def __init__(self) -> None:
+        self._left = 0
+
+    def asked(self) -> bool:
+        """Whether a first press waits for the second."""
+        return self._left > 0
+
+    def press(self) -> bool:
+        """Open was pressed; whether that is the second time."""
+        if self._left:
+            self._left = 0
+            return True
+        self._left = SURE
+        return False
+
+    def forget(self) -> None:
+        """No second press is waited for."""
+        self._left = 0
+
+    def tick(self) -> bool:
+        """A tick passed; whether time for the second press just ran out."""
+        if self._left:
+            self._left -= 1
+            return not self._left
+        return False
+
+
+def words(name: str) -> str:
+    """A name from a table as the display shows it."""
+    return name.replace("_", " ")
+
+
+def number(n: int) -> str:
+    """With commas."""
+    text = str(n)
+    parts: list[str] = []
+    while len(text) > 3:
+        parts.insert(0, text[-3:])
+        text = text[:-3]
+    parts.insert(0, text)
+    return ",".join(parts)
+
+
+def spread(left: str, right: str) -> str:
+    """Two texts at the two ends of a line."""
+    gap = CELLS - width(left) - width(right)
+    return left + " " * max(gap, 1) + right
+
+
+def width(text: str) -> int:
+    """Cells that a text takes: a point or comma stands in the cell before it."""
+    n = 0
+    for i in range(len(text)):
+        if text[i] not in ".," or not i or text[i - 1] in " .,":
+            n += 1
+    return n
+
+
+def pieces(text: str) -> "list[str]":
+    """A text cut at spaces (long words at points) into pieces that fit a line."""
+    if width(text) <= CELLS:
+        return [text]
+    found: list[str] = []
+    line = ""
+    for word in text.split():
+        while width(word) > CELLS:
+            head, point, tail = word.rpartition(".")
+            if not point or width(tail) > CELLS:
+                head, tail = word[:CELLS], word[CELLS:]
+            if line:
+                found.append(line)
+            found.append(head)
+            line, word = "", tail
+        if line and width(line + " " + word) > CELLS:
+            found.append(line)
+            line = word
+        else:
+            line = line + " " + word if line else word
+    if line:
+        found.append(line)
+    return found
+
+
+def write(page: "Any", line: int, text: str) -> None:
+    """Put a text into a display line: capitals, points and commas in the cell before them."""
+    page.clear(line)
+    at = line * CELLS
+    end = at + CELLS
+    before = " "
+    for char in text.upper():
+        if char in ".," and before not in " .,":
+            page.cells[at - 1] += POINT if char == "." else COMMA
+        elif at < end:
+            page.cells[at] = ord(char) if 32 <= ord(char) < 127 else 32
+            at += 1
+        before = char
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

@@ -1,0 +1,50 @@
+"""Versions and hashes: what this machine runs."""
+
+import hashlib
+import sys
+
+from firmware.operator.sheet import Rows, words
+
+SHOWN = 12  # hexadecimal digits
+
+
+class Versions(Rows):
+    """Game, hash of its tables, hash of its files (from the board), power-ons, the Python."""
+
+    def count(self) -> int:
+        return 5
+
+    def show(self, at: int) -> None:
+        first, second = (self._game, self._tables, self._files, self._starts, self._python)[at]()
+        self.say(0, first)
+        self.say(1, second)
+
+    def _game(self) -> "tuple[str, str]":
+        return "GAME", words(self.pad.name) or "NAMELESS"
+
+    def _tables(self) -> "tuple[str, str]":
+        """Names, wiring and settings: the same here and at the bench."""
+        sha = hashlib.sha256()
+        walk = self.walk
+        for rows in (walk.switches, walk.lamps, walk.coils, walk.flippers):
+            for row in rows:
+                for cell in row:
+                    sha.update(str(cell).encode() + b"\n")
+        for setting in self.play.settings.all:
+            sha.update(f"{setting.name} {setting.default} {setting.least} {setting.most}\n".encode())
+        return "TABLES", _hex(sha.digest())
+
+    def _files(self) -> "tuple[str, str]":
+        files = self.console.board.files
+        return "FILES", _hex(files) if files else "BOARD SAYS NONE"
+
+    def _starts(self) -> "tuple[str, str]":
+        return "POWER-ONS", str(self.play.faults.start) if self.play.faults.start else "NOT COUNTED"
+
+    def _python(self) -> "tuple[str, str]":
+        version = sys.implementation.version
+        return sys.implementation.name, f"{version[0]}.{version[1]}.{version[2]}"
+
+
+def _hex(digest: bytes) -> str:
+    return digest.hex()[:SHOWN]

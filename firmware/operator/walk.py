@@ -1,0 +1,116 @@
+"""The walk through the pages: which page is shown, what a button does, when time passes."""
+
+from firmware.operator import ways
+from firmware.operator.sheet import Choice, Sheet
+
+TICK = 100
+LEAVE, LESS, MORE, OPEN = range(4)  # the pad's buttons
+REPEAT = 6  # ticks after which a held less or more repeats itself
+LONG = 10  # ticks after which a held open means more than a press
+
+# What is shown, and the function that gives the page, or a further list.
+TRY = (
+    ("SWITCHES", ways.live),
+    ("LAST EDGES", ways.recent),
+    ("LAMPS", ways.lamps),
+    ("COILS", ways.one_coil),
+    ("FLIPPERS", ways.flippers),
+    ("DISPLAY", ways.display),
+    ("CUES", ways.cues),
+    ("WHEEL", ways.wheel),
+    ("TROUGH", ways.trough),
+    ("COINS", ways.coins),
+)
+COUNTED = (
+    ("TOTALS", ways.totals),
+    ("AWARDS", ways.awards),
+    ("SCORES", ways.scores),
+    ("SWITCHES SEEN", ways.seen),
+    ("SUSPECTS", ways.suspects),
+)
+TOP = (
+    ("FAULTS", ways.faults),
+    ("TRY PARTS", TRY),
+    ("SETTINGS", ways.settings),
+    ("PRESETS", ways.presets),
+    ("COUNTS", COUNTED),
+    ("EMPTY OF BALLS", ways.empty),
+    ("SET BACK", ways.resets),
+    ("VERSIONS", ways.versions),
+)
+
+
+class Walk:
+    """Lives from the first press of a pad button until the operator leaves or the door is shut."""
+
+    def __init__(self, pad: "Any") -> None:
+        self.pad = pad
+        tables = pad.service()
+        self.switches, self.lamps, self.coils, self.flippers, self.trough = tables[:5]
+        self.presets, self.answers = tables[5:]
+        self._path: list[Sheet] = [Choice(self, "PAGES", TOP)]
+        self._held = -1
+        self._held_ticks = 0
+        pad.moved.play()
+        pad.clock.start(TICK)
+        self._path[-1].draw()
+
+    def enter(self, title: str, what: "Any") -> None:
+        """Go into a list or a page."""
+        self._path.append(Choice(self, title, what) if isinstance(what, tuple) else what()(self))
+        self._path[-1].draw()
+
+    def stop(self) -> None:
+        """The pages are left."""
+        self._path[-1].stop()
+
+    def edge(self, switch: int, closed: int) -> None:
+        """A debounced edge of any switch."""
+        button = self.pad.button(switch)
+        if button < 0:
+            self._path[-1].edge(switch, closed)
+        elif closed:
+            self._held = button
+            self._held_ticks = 0
+            self.pad.moved.play()
+            self._press(button)
+        else:
+            self._held = -1
+
+    def tick(self) -> None:
+        """A tenth of a second passed."""
+        self.pad.clock.start(TICK)
+        if self._held >= 0:
+            self._held_ticks += 1
+            if self._held_ticks >= REPEAT and self._held in (LESS, MORE):
+                self._press(self._held)
+        self._path[-1].turn()
+        self._path[-1].tick()
+
+    def held_open(self) -> bool:
+        """Whether open has just been held long enough to mean more than a press; once a press."""
+        return self._held == OPEN and self._held_ticks == LONG
+
+    def _press(self, button: int) -> None:
+        sheet = self._path[-1]
+        if button == LESS:
+            sheet.less()
+        elif button == MORE:
+            sheet.more()
+        elif button == OPEN:
+            sheet.open_()
+        elif button == LEAVE and sheet.leave():
+            self._out()
+
+    def _out(self) -> None:
+        self._path.pop().stop()
+        if self._path:
+            self._path[-1].draw()
+        else:
+            self._path.append(Sheet(self))
+            self.pad.close()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

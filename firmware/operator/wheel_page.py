@@ -1,0 +1,71 @@
+"""The wheel: driven to its next index pulse, whose length is shown."""
+
+from firmware.operator.driving import NONE, Driving
+from firmware.play.requests import HOLD
+
+PATIENCE = 80  # ticks
+
+
+class Wheel(Driving):
+    """Open drives the wheel until its index switch has closed and opened."""
+
+    def __init__(self, walk: "Any") -> None:
+        super().__init__(walk)
+        self._motor = self.coil("wheel_motor")
+        self._index = self.switch("wheel.index")
+        self._wait = 0
+        self._closed_at = 0
+        self._pulses = 0
+
+    def count(self) -> int:
+        return 1 if self._motor != NONE and self._index != NONE else 0
+
+    def none(self) -> None:
+        self.say(0, "NO WHEEL")
+        self.say(1, "")
+
+    def show(self, at: int) -> None:
+        self.say(0, "WHEEL INDEX " + ("CLOSED" if self.play.closed[self._index] else "OPEN"))
+        self.say(1, "OPEN TO TURN")
+
+    def open_(self) -> None:
+        if not self.count() or self._wait:
+            self.refuse()
+            return
+        row = self.walk.coils[self._motor]
+        if self.pulse(self._motor, HOLD if row[3] == 0 else row[3]):
+            self._wait = PATIENCE
+            self._closed_at = 0
+            self.say(1, "TURNING")
+        elif self.allowed():
+            self.say(1, "REFUSED")
+
+    def edge(self, switch: int, closed: int) -> None:
+        super().edge(switch, closed)
+        if switch != self._index:
+            return
+        if closed:
+            self._closed_at = self.console.now
+        elif self._wait and self._closed_at:
+            self._pulses += 1
+            self.stop()
+            self.say(0, f"WHEEL STOP {self._pulses}")
+            self.say(1, f"PULSE OF {self.console.now - self._closed_at} MS")
+
+    def tick(self) -> None:
+        if self._wait:
+            self._wait -= 1
+            if not self._wait:
+                self.stop()
+                self.say(1, "NO INDEX PULSE")
+
+    def stop(self) -> None:
+        """The motor stops."""
+        self._wait = 0
+        if self._motor != NONE:
+            self.console.coils.off(self._motor)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
