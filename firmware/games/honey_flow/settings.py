@@ -27,4 +27,10 @@ SETTINGS = (
     ),
     ("wheel_odds", 1, 0, 2, "choice", "the Queen's Wheel is: 0 roomy, 1 even, 2 tight"),
     ("calm_lamps", 1, 0, 1, "yes", "no lamp blinks faster than 2.5 times a second"),
+    ("volume", 7, 0, 10, "steps", "how loud sounds are"),
+    ("quiet_volume", 3, 0, 10, "steps", "how loud they are at most in quiet hours"),
+    ("quiet_from", 0, 0, 23, "hours", "when quiet hours begin; the same as their end: none"),
+    ("quiet_to", 0, 0, 23, "hours", "when quiet hours end"),
+    ("attract_light", 100, 10, 100, "%", "how bright lamps are while nobody plays"),
+    ("watch_balls", 40, 0, 200, "balls", "a switch not seen for so many is reported; 0 never"),
 )

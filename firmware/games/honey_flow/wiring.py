@@ -177,5 +177,7 @@ SEARCH = (
     ("hive_eject", 3, "hive"),
 )
 
+LATCHED = ("keeper",)  # may rest closed in play: a target that is down
+
 TROUGH = ("trough.1", "trough.2", "trough.3")
 BALLS = 3
