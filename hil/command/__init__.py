@@ -16,6 +16,7 @@ COMMANDS = {
     "check": "Check a game's wiring, charts and scripts.",
     "faults": "Plant faults one at a time; the scripts must catch each.",
     "season": "Play many games by players of a given skill, each judged.",
+    "card": "Write the rule card and the values table from the game.",
     "draw": "Draw a game's statecharts.",
     "measure": "Measure speed, memory and reliability.",
     "coil": "Work out a coil's currents, heat, fuse and limits.",

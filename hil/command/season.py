@@ -31,7 +31,7 @@ def season(
     count: Annotated[int, typer.Option("--games", help="How many games.")] = 100,
     seed: Annotated[int, typer.Option(help="Seed of the first game; each has the next.")] = 1,
     skill: Annotated[
-        str, typer.Option(help="Skill of the players, as the game's host/season.py has it.")
+        str, typer.Option(help="Skill of the players (see the game's host/season.py).")
     ] = "regular",
     players: Annotated[int, typer.Option(help="At most so many players a game.")] = 4,
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,

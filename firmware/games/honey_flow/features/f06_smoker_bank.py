@@ -20,7 +20,7 @@ class SmokerBank(Feature):
     def __init__(self, play: "Playfield") -> None:
         super().__init__(play)
         self._bank = Bank(self, ("smoker.1", "smoker.2", "smoker.3"), pays=(15_000,), span=PLAYER)
-        self._award = self.award("complete")
+        self._award = self.award("complete", 15_000)
         self._done = self.event("bank.smoker")
         self._cue = self.cue("smoker")
 

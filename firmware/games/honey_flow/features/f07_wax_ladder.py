@@ -7,6 +7,8 @@ from firmware.play.claims import FAST, NONE, ON
 from firmware.play.feature import Feature
 from firmware.play.memory import PLAYER
 
+RUNGS = (15_000, 40_000, 90_000, 200_000, 450_000)
+
 
 class WaxLadder(Feature):
     """Climb five rungs on the lit right ramp, each in time: 15,000 up to 450,000."""
@@ -28,11 +30,9 @@ class WaxLadder(Feature):
 
     def __init__(self, play: "Playfield") -> None:
         super().__init__(play)
-        self._ladder = Ladder(
-            self, (15_000, 40_000, 90_000, 200_000, 450_000), windows=(18_000, 9_000), hard=(12_000, 6_000)
-        )
+        self._ladder = Ladder(self, RUNGS, windows=(18_000, 9_000), hard=(12_000, 6_000))
         self._window = Window(self, insert="ladder", flasher="flash.wax")
-        self._rungs = [self.award("rung_" + str(n)) for n in range(1, 6)]
+        self._rungs = [self.award("rung_" + str(n + 1), RUNGS[n]) for n in range(len(RUNGS))]
         self._offer = self.offer("made.ramp.right")
         self._lamp = self.lamp("ladder")
         self._lamps = [self.lamp("rung." + str(n)) for n in range(1, 6)]

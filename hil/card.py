@@ -1,0 +1,187 @@
+"""The rule card: what a player and an operator should know, written from the game itself."""
+
+import html
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from firmware.base.errors import GameError
+from hil.games import Game
+
+CABINET = "firmware.cabinet."
+COLUMN = 54  # characters of a line in a column of the printed page
+LINE = 96  # characters of a line in a terminal
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One feature: its name in words, its sentence, what it pays (award, points or None)."""
+
+    title: str
+    sentence: str
+    pays: tuple[tuple[str, int | None], ...]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One operator setting with its present value."""
+
+    name: str
+    value: int
+    unit: str
+    meaning: str
+    least: int
+    most: int
+
+
+@dataclass(frozen=True)
+class Card:
+    """A game's rule card."""
+
+    title: str
+    rules: tuple[Rule, ...]
+    choices: tuple[Choice, ...]
+
+
+def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
+    """The card with these settings. GameError: a feature without a sentence, a setting without meaning."""
+    console = game.console(settings=settings)
+    features = [feature for feature in console.play.features if _is_rule(feature)]
+    return Card(
+        game.module.TITLE.decode(),
+        tuple(_rule(feature, console) for feature in features),
+        tuple(_choice(setting, game) for setting in console.settings.all),
+    )
+
+
+def _is_rule(feature: Any) -> bool:
+    """Rules are the features that score or that the cabinet plays with the ball, not the plumbing."""
+    return not type(feature).__module__.startswith(CABINET) and bool(_awards(feature) or _own_words(feature))
+
+
+def _own_words(feature: Any) -> bool:
+    return bool(re.match(r"f\d\d_", type(feature).__module__.rpartition(".")[2]))
+
+
+def _awards(feature: Any) -> list[Any]:
+    scorer = feature.play.score
+    return [
+        award
+        for name, award in zip(scorer.names, scorer.awards, strict=True)
+        if name.partition(".")[0] == feature.name
+    ]
+
+
+def _rule(feature: Any, console: Any) -> Rule:
+    sentence = first_sentence(type(feature).__doc__)
+    if not sentence:
+        where = type(feature).__module__.replace(".", "/") + ".py"
+        raise GameError(
+            f"feature '{feature.name}' has no sentence for the rule card; give it a docstring", where
+        )
+    names = console.award_names
+    pays = tuple(
+        (names[award.ident].partition(".")[2].replace("_", " "), award.points or None)
+        for award in _awards(feature)
+    )
+    return Rule(feature.name.replace("_", " "), sentence, pays)
+
+
+def _choice(setting: Any, game: Game) -> Choice:
+    if not setting.meaning.strip():
+        raise GameError(f"setting '{setting.name}' has no meaning; give it one line", str(game.folder))
+    return Choice(setting.name, setting.n, setting.unit, setting.meaning, setting.least, setting.most)
+
+
+def first_sentence(text: str | None) -> str:
+    """The first sentence of a docstring, on one line."""
+    flat = " ".join((text or "").split())
+    match = re.match(r"(.+?[.!?])(?:\s|$)", flat)
+    return match.group(1) if match else flat
+
+
+def as_text(card: Card) -> str:
+    """For a terminal."""
+    lines = [card.title, "=" * len(card.title), ""]
+    for rule in card.rules:
+        lines += [rule.title.upper(), *_wrapped(rule.sentence, 2)]
+        lines += [f"  {_points(points):>10}  {award}" for award, points in rule.pays]
+        lines.append("")
+    lines += ["SETTINGS", ""]
+    lines += [f"  {c.value:>10,} {c.unit:<9} {c.meaning} ({c.least:,} to {c.most:,})" for c in card.choices]
+    return "\n".join(lines) + "\n"
+
+
+def as_markdown(card: Card) -> str:
+    """For a page."""
+    lines = [f"# {card.title.title()}", ""]
+    for rule in card.rules:
+        lines += [f"**{rule.title.capitalize()}.** {rule.sentence}", ""]
+    lines += ["## What pays what", "", "| rule | award | points |", "|---|---|---:|"]
+    for rule in card.rules:
+        lines += [f"| {rule.title} | {award} | {_points(points)} |" for award, points in rule.pays]
+    lines += ["", "## Settings", "", "| setting | now | range | meaning |", "|---|---:|---|---|"]
+    lines += [
+        f"| {c.name} | {c.value:,} {c.unit} | {c.least:,} to {c.most:,} | {c.meaning} |" for c in card.choices
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def as_svg(card: Card) -> str:
+    """One printable A4 page, in two columns of rules; nothing on it needs colour."""
+    blocks = [_block(rule) for rule in card.rules]
+    total = sum(len(block) for block in blocks)
+    left: list[list[str]] = []
+    while blocks and sum(map(len, left)) < total / 2:
+        left.append(blocks.pop(0))
+    tallest = max(sum(map(len, left)), sum(map(len, blocks)))
+    step = min(3.9, 250 / max(tallest, 1))
+    body = [_column(left, 12, step), _column(blocks, 108, step)]
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="210mm" height="297mm" viewBox="0 0 210 297">\n'
+        '<rect width="210" height="297" fill="white"/>\n'
+        f'<text x="105" y="20" font-family="sans-serif" font-size="9" font-weight="bold" '
+        f'text-anchor="middle">{html.escape(card.title)}</text>\n'
+        '<line x1="12" y1="25" x2="198" y2="25" stroke="black" stroke-width="0.5"/>\n'
+        + "\n".join(body)
+        + "\n</svg>\n"
+    )
+
+
+def _block(rule: Rule) -> list[str]:
+    """A rule's lines; '#' marks its heading."""
+    lines = ["#" + rule.title.capitalize(), *_wrapped(rule.sentence, 0, COLUMN)]
+    fixed = [f"{award}: {points:,}" for award, points in rule.pays if points]
+    return [*lines, *_wrapped(" · ".join(fixed), 2, COLUMN), ""]
+
+
+def _column(blocks: Sequence[Sequence[str]], x: int, step: float) -> str:
+    out = []
+    y = 34.0
+    for line in [line for block in blocks for line in block]:
+        heading = line.startswith("#")
+        weight = ' font-weight="bold"' if heading else ""
+        size = step * (0.95 if heading else 0.8)
+        indent = len(line) - len(line.lstrip())
+        text = html.escape(line[1:] if heading else line.strip())
+        font = f'font-family="sans-serif" font-size="{size:.2f}"{weight}'
+        out.append(f'<text x="{x + indent}" y="{y:.1f}" {font}>{text}</text>')
+        y += step
+    return "\n".join(out)
+
+
+def _points(points: int | None) -> str:
+    return f"{points:,}" if points else "as built"
+
+
+def _wrapped(text: str, indent: int, width: int = LINE) -> list[str]:
+    words = text.split()
+    lines: list[str] = []
+    line = " " * indent
+    for word in words:
+        if line.strip() and len(line) + len(word) > width:
+            lines.append(line.rstrip())
+            line = " " * indent
+        line += word + " "
+    return [*lines, line.rstrip()] if line.strip() else lines

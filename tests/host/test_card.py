@@ -1,0 +1,51 @@
+"""The rule card is made of the game, and says when the game does not say enough."""
+
+import re
+
+import pytest
+
+from firmware.base.errors import GameError
+from hil import card, games
+
+
+@pytest.mark.parametrize("name", ["honey_flow", "kit_room"])
+def test_every_rule_has_a_sentence_and_every_setting_a_meaning(name: str) -> None:
+    made = card.card_of(games.load(name))
+    assert made.rules
+    assert all(re.search(r"\w{3}.*[.!?]$", rule.sentence) for rule in made.rules)
+    assert all(len(choice.meaning) > 10 for choice in made.choices)
+
+
+def test_every_numbered_feature_is_on_the_card() -> None:
+    game = games.load("honey_flow")
+    titles = {rule.title.replace(" ", "_") for rule in card.card_of(game).rules}
+    numbered = {f.name for f in game.module.FEATURES if ".features.f" in f.__module__}
+    assert numbered <= titles
+
+
+def test_the_values_are_the_games_own() -> None:
+    rules = {rule.title: dict(rule.pays) for rule in card.card_of(games.load("honey_flow")).rules}
+    assert rules["wax ladder"]["rung 5"] == 450_000
+    assert rules["small"]["sling"] == 110
+
+
+def test_the_card_shows_present_settings() -> None:
+    made = card.card_of(games.load("honey_flow"), {"balls": 5})
+    assert next(c.value for c in made.choices if c.name == "balls") == 5
+    assert "| balls | 5 balls |" in card.as_markdown(made)
+
+
+def test_a_feature_without_a_sentence_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    game = games.load("honey_flow")
+    pollen = next(f for f in game.module.FEATURES if f.name == "pollen_run")
+    monkeypatch.setattr(pollen, "__doc__", None)
+    with pytest.raises(GameError, match="pollen_run"):
+        card.card_of(game)
+
+
+def test_the_page_holds_every_rule() -> None:
+    made = card.card_of(games.load("honey_flow"))
+    page = card.as_svg(made)
+    heights = [float(y) for y in re.findall(r' y="([\d.]+)"', page)]
+    assert max(heights) < 292
+    assert all(f">{rule.title.capitalize()}<" in page for rule in made.rules)
