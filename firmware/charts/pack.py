@@ -219,7 +219,10 @@ class Packer:
             code = NOT
             words = words[1:]
         if len(words) == 2 and words[0] == "in":
-            return self.tree.find(words[1], chart, f"row {row.number}: guard") << 3 | code | IN
+            state = self.tree.find(words[1], chart, f"row {row.number}: guard")
+            if state < 0:
+                raise ChartError(f"{row.where}: the history '{words[1]}' is never active")
+            return state << 3 | code | IN
         if len(words) == 1:
             return self.program(chart, (words[0],), row.where) << 3 | code
         if row.guard:

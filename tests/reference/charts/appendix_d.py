@@ -287,7 +287,8 @@ class Interpreter:
     def add_descendants(self, state: State, to_enter: list, for_default: list, default_history: dict) -> None:
         entry = (to_enter, for_default, default_history)
         if is_history(state):
-            assert state.parent is not None and state.initial is not None
+            assert state.parent is not None
+            assert state.initial is not None
             if self.history_value.get(state.id):
                 below = tuple(self.history_value[state.id])
             else:

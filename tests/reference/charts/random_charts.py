@@ -385,7 +385,8 @@ def difference(seed: int, length: int = 25) -> str:
         if fast.world.log != plain.world.log:
             return f"seed {seed}, step {step} ({name}): {first_difference(fast.world.log, plain.world.log)}"
         if fast.configuration() != plain.configuration():
-            return f"seed {seed}, step {step} ({name}): in {fast.configuration()}, expected {plain.configuration()}"
+            there = f"in {fast.configuration()}, expected {plain.configuration()}"
+            return f"seed {seed}, step {step} ({name}): {there}"
         fast.world.log.clear()
         plain.world.log.clear()
     return ""

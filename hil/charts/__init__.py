@@ -1,0 +1,1 @@
+"""Host tools for charts: the checker, diagrams, coverage, SCXML in and out."""
