@@ -12,7 +12,6 @@ from firmware.base.trace import COIL, RECORD
 from firmware.board import Board
 from firmware.link import frames
 from firmware.link.frames import HEAD, PAYLOAD, Receiver, Sender
-from firmware.link.machine import Machine
 
 DEAD_MAN_MS = 200  # real time: off after this silence, so that one late poll still keeps the promised 250
 
@@ -24,7 +23,7 @@ _RUNNING = 2
 class Device:
     """The state of one line. `take` every byte; `tick` at least every few milliseconds."""
 
-    def __init__(self, machine: Machine, write: "Callable[[bytearray, int], None]") -> None:
+    def __init__(self, machine: "Machine", write: "Callable[[bytearray, int], None]") -> None:
         self.board = Board()
         self.real_time = False
         self._machine = machine
@@ -268,3 +267,4 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from firmware.console import Console
+    from firmware.link.machine import Machine

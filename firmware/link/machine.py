@@ -1,4 +1,4 @@
-"""What a device can run. The board makes one and hands it to the link."""
+"""What a device can run. The board makes one, or anything of this shape, and hands it to the link."""
 
 from firmware.board import Board
 

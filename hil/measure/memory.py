@@ -112,8 +112,8 @@ def _plan(package: str, contacts: Contacts) -> str:
             "print('wrapped_digest', run.digest())",
             "run = console = None\ngc.collect()",
             "before = gc.mem_alloc()",
-            "from firmware.link import device, identity, machine\nwire = bytearray(256)",
-            "line = device.Device(machine.Machine(), lambda data, end: None)\ngc.collect()",
+            "from firmware.link import device, identity",
+            "line = device.Device(None, lambda data, end: None)\ngc.collect()",
             "print('link', gc.mem_alloc() - before)",
         ]
     )
