@@ -14,6 +14,7 @@ LIMIT_MS = 4 * 3600 * 1000
 BOOT_MS = 1500
 TAP_MS = 60
 GAP_MS = 300
+HOLD_MS = 2_200
 LOOK_MS = 40
 SETTLED_MS = 45_000  # after the last ball: match, names, game over
 WAITING = "free"  # the state of a ball that waits for a shot
@@ -25,6 +26,7 @@ class Hand(Protocol):
     def shot(self) -> str: ...
     def think_ms(self) -> int: ...
     def presses(self) -> str: ...
+    def shakes(self) -> str: ...
     def players(self, most: int) -> int: ...
 
 
@@ -34,6 +36,9 @@ class Played:
 
     seed: int
     players: int
+    skill: str = ""
+    settings: dict[str, int] = field(default_factory=dict)
+    digest: str = ""
     scores: list[int] = field(default_factory=list)
     ms: int = 0
     awards: dict[str, int] = field(default_factory=dict)
@@ -64,12 +69,21 @@ class Match:
         self.clock.run_to(BOOT_MS)
         self._played.players = self._hand.players(most_players)
         for _ in range(self._played.players):
+            self._pay()
             self._tap("start")
+        self._played.players = max(1, self.view.players)
         while self.view.playing:
             self._move()
         self._names()
         self._judge(balls)
         return self._played
+
+    def _pay(self) -> None:
+        """Coins for one player, where games cost something; each game takes what it needs."""
+        rows = {row[0]: self._settings.get(row[0], row[1]) for row in self._game.module.SETTINGS}
+        if not rows.get("free_play", 1):
+            for _ in range(rows["coins_1"]):
+                self._tap("coin.1")
 
     def _move(self) -> None:
         """One decision: a plunge, a shot, or a little time."""
@@ -89,12 +103,24 @@ class Match:
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shoot(self) -> None:
+        """A shot; every other ball that waits is shot in the same millisecond."""
         button = self._hand.presses()
         if button:
             self._tap(button)
-        self._plant.shoot(self._hand.shot(), self.clock.now)
+        shaken = self._hand.shakes()
+        if shaken:
+            self._shake(shaken)
+        for ball in self._plant.balls:
+            if ball.state == WAITING:
+                self._plant.shoot(self._hand.shot(), self.clock.now)
         self._ready_at = self.clock.now + self._hand.think_ms()
         self.clock.run_to(self.clock.now + LOOK_MS)
+
+    def _shake(self, switch: str) -> None:
+        """The bob swings, or start is held."""
+        self.clock.contact(switch, True)
+        self.clock.run_to(self.clock.now + (HOLD_MS if switch == "start" else TAP_MS))
+        self.clock.contact(switch, False)
 
     def _names(self) -> None:
         """Whoever is asked for letters says them with start."""
@@ -112,7 +138,9 @@ class Match:
 
     def _judge(self, balls: int) -> None:
         played = self._played
-        self.clock.finish()
+        played.digest = self.clock.finish()
+        played.players = max(1, self.view.players)
+        played.settings = self._settings
         played.ms = self.clock.now
         played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
         for happening in self.view.history:

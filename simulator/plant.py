@@ -135,6 +135,10 @@ class Plant:
             ball.chosen[name] = drawn
         return ball.chosen[name]
 
+    def strays(self, per_cent: int) -> bool:
+        """Whether a ball goes another way than it should; never unless failures are asked for."""
+        return self.failing and self._failures.below(100) < per_cent
+
     def _option(self, route: str, name: str) -> Option:
         shots = [self.book.shots[route]] if route in self.book.shots else []
         return next(o for shot in (*shots, *self.book.shots.values()) for o in shot.options if o.name == name)

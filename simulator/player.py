@@ -7,6 +7,10 @@ from firmware.base.chance import Stream
 from firmware.base.errors import GameError
 
 STREAM = 13  # apart from the plant's own streams
+SETTINGS_STREAM = 14
+SHAKES = (("tilt", 12), ("start", 3), ("slam", 1))  # in 2,000 decisions of a rough player
+OF = 2_000
+USUAL_PER_CENT = 50  # how often a setting keeps its usual value in a mixed season
 LEAST_THINK_MS = 60
 MOST_THINK_MS = 900
 BUTTON_PER_CENT = 30  # how often a flipper button is pressed before a shot
@@ -25,7 +29,9 @@ class Player:
     `odds` is the game's SHOT_ODDS[skill]: rows (shot, weight). Higher skill, lower weight of drains.
     """
 
-    def __init__(self, odds: Sequence[tuple[str, int]], seed: int) -> None:
+    def __init__(self, odds: Sequence[tuple[str, int]], seed: int, rough: bool = False) -> None:
+        """A `rough` player shakes the machine now and then, and holds start."""
+        self._rough = rough
         self._shots = [row[0] for row in odds]
         self._weights = tuple(row[1] for row in odds)
         self._chance = Stream(seed, STREAM)
@@ -44,9 +50,45 @@ class Player:
             return ""
         return "button.right" if self._chance.below(2) else "button.left"
 
+    def shakes(self) -> str:
+        """The cabinet switch that is closed meanwhile, or ""."""
+        if not self._rough:
+            return ""
+        left = self._chance.below(OF)
+        for switch, weight in SHAKES:
+            left -= weight
+            if left < 0:
+                return switch
+        return ""
+
     def players(self, most: int) -> int:
         """How many play this game."""
         return 1 + self._chance.below(most)
+
+
+def mixed_settings(rows: Sequence[tuple[Any, ...]], seed: int) -> dict[str, int]:
+    """A seeded mixture: about half of the settings off their usual value, anywhere in their range."""
+    chance = Stream(seed, SETTINGS_STREAM)
+    drawn = {}
+    for name, _, least, most, *_ in rows:
+        if chance.below(100) >= USUAL_PER_CENT:
+            drawn[name] = least + _spread(chance, most - least)
+    return drawn
+
+
+def mixed_skill(season: Any, seed: int) -> str:
+    """A skill of the game's, by seed."""
+    skills = season.SHOT_ODDS
+    return str(skills[Stream(seed, SETTINGS_STREAM + 1).below(len(skills))][0])
+
+
+def _spread(chance: Stream, span: int) -> int:
+    """0 … span: a small one evenly, a wide one by magnitude, so that low values come too."""
+    if span < 1 << 10:
+        return chance.below(span + 1)
+    while span >= 1 << 10 and chance.below(3):
+        span //= 10
+    return span * chance.below(1001) // 1000
 
 
 def odds_of(season: Any, skill: str) -> Sequence[tuple[str, int]]:

@@ -20,6 +20,7 @@ STEPS = {
     "place": ("point",),
     "pick": ("option", "routes"),
     "go": ("route",),
+    "stray": ("number", "route"),  # only when failures are asked for: so often per cent another way
     "latch": ("ms", "switch", "route", "option"),
     "catch": ("coil", "ms", "ms", "route"),
     "enter": ("ms", "device", "route or none"),

@@ -23,6 +23,7 @@ class Ground(Protocol):
     latches: dict[str, Latch]
 
     def choice(self, ball: Ball, name: str) -> int: ...
+    def strays(self, per_cent: int) -> bool: ...
 
 
 def follow(plant: Ground, ball: Ball, route: str) -> Walk:
@@ -120,6 +121,10 @@ def _pick(plant: Ground, ball: Ball, option: str, routes: tuple[str, ...]) -> st
     return routes[plant.choice(ball, option)]
 
 
+def _stray(plant: Ground, ball: Ball, per_cent: int, route: str) -> str:
+    return route if plant.strays(per_cent) else ""
+
+
 def _leave(plant: Ground, ball: Ball, name: str) -> str:
     plant.devices[name].let_go(plant.now)
     return ""
@@ -135,4 +140,10 @@ LEGS: dict[str, Callable[..., Leg]] = {
     "enter": _enter,
     "rest": _rest,
 }
-AT_ONCE: dict[str, Callable[..., str]] = {"place": _place, "go": _go, "pick": _pick, "leave": _leave}
+AT_ONCE: dict[str, Callable[..., str]] = {
+    "place": _place,
+    "go": _go,
+    "pick": _pick,
+    "stray": _stray,
+    "leave": _leave,
+}

@@ -4,22 +4,35 @@ import json
 import multiprocessing
 import os
 import statistics
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 import typer
 from rich.console import Console
 from rich.progress import track
 from rich.table import Table
 
-from firmware.base.errors import UsageError
+from firmware.base.errors import InlaneError, UsageError
 from hil import games
+from hil.clockwork import OutOfTime
+from hil.judge import Finding
 from hil.names import of_console
 from hil.season import Match, Played
 from hil.target import MachineStopped
 from simulator.plant import Plant
-from simulator.player import Player, odds_of
+from simulator.player import Player, mixed_settings, mixed_skill, odds_of
 
-Job = tuple[str, str, int, int, dict[str, int]]
+MIXED = "mixed"
+
+
+class Job(NamedTuple):
+    """One game of a season. `mixed`: skill and settings are drawn from its seed, and players are rough."""
+
+    game: str
+    skill: str
+    seed: int
+    players: int
+    settings: dict[str, int]
+    mixed: bool
 
 
 def register(app: typer.Typer) -> None:
@@ -31,7 +44,11 @@ def season(
     count: Annotated[int, typer.Option("--games", help="How many games.")] = 100,
     seed: Annotated[int, typer.Option(help="Seed of the first game; each has the next.")] = 1,
     skill: Annotated[
-        str, typer.Option(help="Skill of the players (see the game's host/season.py).")
+        str,
+        typer.Option(
+            help="Skill of the players (see the game's host/season.py); 'mixed': skills and settings are "
+            "drawn for each game, and players shake the machine."
+        ),
     ] = "regular",
     players: Annotated[int, typer.Option(help="At most so many players a game.")] = 4,
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
@@ -45,9 +62,11 @@ def season(
     """
     settings = dict(_setting(text) for text in setting or [])
     loaded = games.load(game)
-    odds_of(loaded.host("season"), skill)
+    mixed = skill == MIXED
+    if not mixed:
+        odds_of(loaded.host("season"), skill)
     loaded.console(settings=settings)
-    jobs = [(game, skill, seed + i, players, settings) for i in range(count)]
+    jobs = [Job(game, skill, seed + i, players, settings, mixed) for i in range(count)]
     played = _play_all(jobs, quiet=as_json)
     if as_json:
         print(json.dumps(_figures(played)))
@@ -58,23 +77,31 @@ def season(
 
 def play_one(job: Job) -> Played:
     """One game, judged. A console that raised is a finding of its own."""
-    from hil.judge import Finding
-
-    name, skill, seed, most, settings = job
-    game = games.load(name)
+    game = games.load(job.game)
     names = of_console(game.console())
     plant = Plant(
-        game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True, failing=True
+        game.host("routes"),
+        tuple(names.switches),
+        tuple(names.coils),
+        seed=job.seed,
+        varied=True,
+        failing=True,
     )
-    hand = Player(odds_of(game.host("season"), skill), seed)
+    season = game.host("season")
+    skill = mixed_skill(season, job.seed) if job.mixed else job.skill
+    settings = mixed_settings(game.module.SETTINGS, job.seed) if job.mixed else {}
+    settings.update(job.settings)
+    hand = Player(odds_of(season, skill), job.seed, rough=job.mixed)
     balls = settings.get("balls", next(row[1] for row in game.module.SETTINGS if row[0] == "balls"))
-    match = Match(game, names, plant, hand, seed, settings)
+    match = Match(game, names, plant, hand, job.seed, settings)
     try:
-        return match.play(most, balls)
-    except MachineStopped as error:
-        played = Played(seed, 0, ms=match.clock.now)
-        played.findings.append(Finding("the machine keeps running", str(error), match.clock.now))
-        return played
+        played = match.play(job.players, balls)
+    except (MachineStopped, OutOfTime, InlaneError) as error:
+        played = Played(job.seed, 0, settings=settings, ms=match.clock.now)
+        seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
+        played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
+    played.skill = skill
+    return played
 
 
 def _play_all(jobs: list[Job], quiet: bool) -> list[Played]:
@@ -86,7 +113,8 @@ def _play_all(jobs: list[Job], quiet: bool) -> list[Played]:
             if one.findings and not quiet:
                 for finding in one.findings:
                     print(
-                        f"seed {one.seed}: expected {finding.expected}, seen {finding.seen}, at {finding.at_ms} ms"
+                        f"seed {one.seed} ({one.skill} {one.settings}): expected {finding.expected}, "
+                        f"seen {finding.seen}, at {finding.at_ms} ms"
                     )
         return found
 

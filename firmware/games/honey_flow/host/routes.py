@@ -91,7 +91,7 @@ SHOTS = (
     ("cell", "playfield", (THROUGH,), "knocks the keeper down; goes in when it is down (through=1: both)", (
         ("latch", 300, "keeper", "into_cell", "through"), ("rest", 450, "flipper.left"))),
     ("hive", "playfield", (), "into the hive; bounces out when it is full", (
-        ("move", 300, "hive.mouth"), ("enter", 150, "hive", "hive_is_full"))),
+        ("move", 300, "hive.mouth"), ("stray", 6, "out_of_hive"), ("enter", 150, "hive", "hive_is_full"))),
     ("bee_1", "playfield", (), "over bee lane 1", (
         ("hit", 400, "bee.1", 30), ("rest", 700, "flipper.left"))),
     ("bee_2", "playfield", (), "over bee lane 2", (
@@ -123,7 +123,8 @@ SHOTS = (
 ROUTES = (
     # name, steps: parts of shots and what coils start
     ("to_lane", (("hit", 15, "trough.jam", 45), ("enter", 155, "lane", ""))),
-    ("served", (("place", "playfield"), ("go", "over_the_top"))),
+    ("served", (("stray", 4, "back_to_lane"), ("place", "playfield"), ("go", "over_the_top"))),
+    ("back_to_lane", (("move", 350, "lane.top"), ("enter", 350, "lane", ""))),
     ("over_the_top", (("place", "playfield"), ("move", 450, "lane.top"), ("go", "over_the_lanes"))),
     ("over_the_lanes", (("pick", "lane", ("into_bumpers", "over_1", "over_2", "over_3")),)),
     ("over_1", (("hit", 420, "bee.1", 30), ("go", "into_bumpers"))),
@@ -133,10 +134,13 @@ ROUTES = (
         ("bounce", 260, ("meadow.1", "meadow.3", "meadow.2"), 12, 170, "bumps"),
         ("move", 250, "under_bumpers"), ("rest", 600, "flipper.left"))),
     ("into_cell", (
-        ("place", "cell"), ("hit", 120, "queen_cell", 800), ("move", 800, "cell.back"),
+        ("place", "cell"), ("stray", 6, "out_of_cell"), ("hit", 120, "queen_cell", 800), ("move", 800, "cell.back"),
         ("place", "tunnel"), ("move", 700, "porch.top"), ("enter", 100, "porch", ""))),
     ("from_porch", (("place", "playfield"), ("rest", 450, "flipper.left"))),
     ("from_hive", (("place", "playfield"), ("rest", 450, "flipper.right"))),
+    ("out_of_cell", (
+        ("hit", 120, "queen_cell", 45), ("place", "playfield"), ("rest", 500, "flipper.right"))),
+    ("out_of_hive", (("hit", 150, "hive.2", 60), ("rest", 400, "flipper.left"))),
     ("hive_is_full", (("rest", 400, "flipper.left"),)),
     ("kicked", (("place", "playfield"), ("move", 200, "kick.top"), ("rest", 700, "flipper.right"))),
     ("drained", (("place", "trough"), ("move", 250, "drain.middle"), ("enter", 250, "trough", ""))),

@@ -30,6 +30,23 @@ _SHOTS = (
 )
 
 
+_FAVOURITES = (  # of a player who is after the Swarm and the wheel
+    ("frame_1", 160),
+    ("frame_2", 160),
+    ("frame_3", 160),
+    ("frame_4", 160),
+    ("hive", 260),
+    ("cell", 120),
+    ("left_ramp", 150),
+    ("left_orbit", 90),
+    ("right_orbit", 90),
+    ("right_ramp", 90),
+    ("bee_1", 40),
+    ("bee_2", 40),
+    ("bee_3", 40),
+)
+
+
 def _with_drains(drain: int, outlane: int) -> tuple[tuple[str, int], ...]:
     return (*_SHOTS, ("drain", drain), ("left_outlane", outlane), ("right_outlane", outlane))
 
@@ -38,4 +55,5 @@ SHOT_ODDS = (
     ("new", _with_drains(190, 80)),
     ("regular", _with_drains(95, 50)),
     ("keen", _with_drains(45, 25)),
+    ("swarmer", (*_FAVOURITES, ("drain", 60), ("left_outlane", 30), ("right_outlane", 30))),
 )
