@@ -52,6 +52,10 @@ class Result:
 BOTH = (PROCESS, MICROPYTHON)
 
 ROWS = (
+    Row(1, "store: power cut anywhere in a save", "hil.reliability.power_cuts", BOTH),
+    Row(2, "store: power cut again while it recovers", "hil.reliability.power_cuts", BOTH),
+    Row(3, "store: the control, one sector rewritten, must lose data", "hil.reliability.power_cuts", BOTH),
+    Row(4, "store: flipped bits and sectors of noise", "hil.reliability.power_cuts", BOTH),
     Row(5, "link: flipped bits", "hil.reliability.bad_line", BOTH),
     Row(6, "link: bytes and frames lost, doubled, swapped, put in", "hil.reliability.bad_line", BOTH),
     Row(7, "host lost in mid-run", "hil.reliability.lost_host", (MICROPYTHON,)),

@@ -1,0 +1,1 @@
+"""What is kept through power loss: settings, counts, kept values."""

@@ -1,0 +1,67 @@
+"""A memory chip on I²C: FRAM, which needs no erase and blinds nobody, or EEPROM, which is slower.
+
+The part is given as an object with MicroPython's `writeto_mem` and `readfrom_mem_into`.
+"""
+
+from firmware.devices.store.medium import Medium
+
+CHUNK = 32
+
+
+class Memory(Medium):
+    """`size` bytes at `address`, halved into two sectors.
+
+    `page`: longest stretch one write may touch, never across its border; 0 for FRAM, which has none.
+    `wait`: called after each write, with the part's write time (EEPROM, usually 5 ms) to be slept.
+    """
+
+    sectors = 2
+
+    def __init__(
+        self, i2c: "Bus", address: int = 0x50, size: int = 8192, page: int = 0, wait: "Waiting | None" = None
+    ) -> None:
+        self.room = size // self.sectors
+        self._i2c = i2c
+        self._address = address
+        self._page = page
+        self._wait = wait
+        self._blank = bytes([0xFF] * CHUNK)
+
+    def read(self, sector: int, offset: int, into: "bytearray | memoryview") -> None:
+        self._i2c.readfrom_mem_into(self._address, sector * self.room + offset, into, addrsize=16)
+
+    def program(self, sector: int, offset: int, data: "bytes | bytearray | memoryview") -> None:
+        view = memoryview(data)
+        at = 0
+        while at < len(view):
+            place = sector * self.room + offset + at
+            n = min(CHUNK, len(view) - at)
+            if self._page:
+                n = min(n, self._page - place % self._page)
+            self._i2c.writeto_mem(self._address, place, view[at : at + n], addrsize=16)
+            if self._wait is not None:
+                self._wait()
+            at += n
+
+    def erase(self, sector: int) -> None:
+        for at in range(0, self.room, CHUNK):
+            self.program(sector, at, self._blank[: min(CHUNK, self.room - at)])
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import Protocol
+
+    Waiting = Callable[[], None]
+
+    class Bus(Protocol):
+        """The part of machine.I2C that is used."""
+
+        def readfrom_mem_into(
+            self, addr: int, memaddr: int, buf: "bytearray | memoryview", *, addrsize: int
+        ) -> None: ...
+
+        def writeto_mem(
+            self, addr: int, memaddr: int, buf: "bytes | memoryview", *, addrsize: int
+        ) -> None: ...

@@ -1,0 +1,206 @@
+"""The store: records one after the other in rotating sectors.
+
+A power cut can leave bits that read one way now and the other way later. So nothing that was
+read is built on: the first save after a start goes to another sector, and a sector is written to
+only if it was erased since that start, however blank it looks. The sector in use and the one
+before stay; the next is erased in advance by `tidy`, which the console calls when no ball is in play.
+"""
+
+from firmware.base.errors import GameError
+from firmware.devices.store import record
+
+BLANK = 0xFF
+LOST_CUT = "a part of the store was cut off or damaged; the last good save is used"
+LOST_ALL = "nothing readable was kept; every value is at its start"
+LOST_OWNER = "what is kept belongs to another game and is left out"
+LOST_VERSION = "what is kept was written by another version and is left out"
+LOST_READ = "a part of the store could not be read"
+
+_CHUNK = 64
+_BLANKS = bytes([BLANK] * _CHUNK)
+
+
+class Loaded:
+    """`values` by key; `lost` says in sentences what could not be had. Empty: nothing was lost."""
+
+    def __init__(self) -> None:
+        self.values: dict[int, int] = {}
+        self.lost: list[str] = []
+        self.sequence = 0
+        self.found = False
+
+    def say(self, words: str) -> None:
+        """Once."""
+        if words not in self.lost:
+            self.lost.append(words)
+
+
+class Store:
+    """Keeps one set of small integers by key on `medium`; `owner` tells games apart (record.key_of).
+
+    `sequence` numbers the saves; `sector` and `end` are where the last record is and
+    the next one goes; `erased` is the sector that was erased since the start, or −1.
+    """
+
+    def __init__(self, medium: "Medium", owner: int) -> None:
+        least = 3 if medium.ahead else 2
+        if medium.sectors < least:
+            raise GameError(f"a store on this part needs {least} sectors; it was given {medium.sectors}")
+        self.erased_late = 0
+        self._medium = medium
+        self._owner = owner
+        self._buffer = bytearray(medium.room)
+        self.erased = -1
+        self.sequence = 0
+        self.sector = -1
+        self.end = medium.room
+
+    def load(self) -> Loaded:
+        """What was kept, and what was lost. Call once, before the first `save`."""
+        loaded = Loaded()
+        marks = bytearray(self._medium.sectors)
+        for sector in range(self._medium.sectors):
+            marks[sector] = self._scan(sector, loaded)
+        if loaded.found:
+            following = marks[self._next(self.sector)]
+            if marks[self.sector] & _TAIL or following & (_DAMAGED | _TAIL):
+                loaded.say(LOST_CUT)
+        elif any(marks):
+            loaded.say(LOST_ALL)
+        self.end = self._medium.room
+        self.sequence += 1  # a record cut off behind the last one may read well the next time: outnumber it
+        return loaded
+
+    def save(self, values: "dict[int, int]") -> bool:
+        """Keep `values` instead of what was kept; False when no sector takes them.
+
+        Only with no ball in play and no coil on. Raises GameError when they can never fit.
+        """
+        self.sequence += 1  # also when it fails: no two records ever share a number
+        data = record.pack(values, self._owner, self.sequence)
+        if len(data) > self._medium.room:
+            raise GameError(f"{len(values)} kept values need {len(data)} bytes; a sector has fewer")
+        at = self.end
+        if at + len(data) <= self._medium.room:
+            self.end = self._medium.room
+            if self._write(self.sector, at, data):
+                self.end = at + len(data)
+                return True
+        return self._turn(data)
+
+    def tidy(self) -> bool:
+        """Erase the next sector in advance if need be; whether it did, which may take 0.4 s."""
+        if not self._medium.ahead:
+            return False
+        sector = self._next(self.sector)
+        return sector != self.erased and self._erase(sector)
+
+    def _turn(self, data: bytearray) -> bool:
+        """Go on in the next sector that works."""
+        sector = self.sector
+        for _ in range(self._medium.sectors - 1):
+            sector = self._next(sector)
+            if sector != self.erased:
+                self.erased_late += 1
+                if not self._erase(sector):
+                    continue
+            self.erased = -1
+            if self._write(sector, 0, data):
+                self.sector = sector
+                self.end = len(data)
+                return True
+        return False
+
+    def _next(self, sector: int) -> int:
+        return (sector + 1) % self._medium.sectors
+
+    def _erase(self, sector: int) -> bool:
+        try:
+            self._medium.erase(sector)
+            self._medium.read(sector, 0, self._buffer)
+        except OSError:
+            return False
+        if _blank_from(self._buffer):
+            return False
+        self.erased = sector
+        return True
+
+    def _write(self, sector: int, offset: int, data: "bytes | bytearray") -> bool:
+        """Program and read back."""
+        try:
+            self._medium.program(sector, offset, data)
+            seen = memoryview(self._buffer)[: len(data)]
+            self._medium.read(sector, offset, seen)
+        except OSError:
+            return False
+        return bytes(seen) == bytes(data)
+
+    def _scan(self, sector: int, loaded: Loaded) -> int:
+        """Take the newest record in this sector if it is the newest of all; what else was seen there."""
+        try:
+            self._medium.read(sector, 0, self._buffer)
+        except OSError:
+            loaded.say(LOST_READ)
+            return _DAMAGED
+        if not any(self._buffer):  # a new memory chip may read nought all over
+            return 0
+        seen = 0
+        at = 0
+        stop = _blank_from(self._buffer)
+        view = memoryview(self._buffer)
+        while at < stop:
+            end = _record_end(view, at)
+            if end:
+                self._take(view[at:end], sector, loaded)
+                seen = (seen | _RECORDS | _DAMAGED if seen & _TAIL else seen | _RECORDS) & ~_TAIL
+                at = end
+            else:
+                seen |= _TAIL
+                at += 1
+        return seen
+
+    def _take(self, data: memoryview, sector: int, loaded: Loaded) -> None:
+        head = record.Head(data)
+        if head.sequence > self.sequence:
+            self.sequence = head.sequence
+            self.sector = sector
+        if head.owner != self._owner:
+            loaded.say(LOST_OWNER)
+        elif head.version != record.VERSION:
+            loaded.say(LOST_VERSION)
+        elif head.sequence > loaded.sequence:
+            loaded.sequence = head.sequence
+            loaded.values = record.values(data)
+            loaded.found = True
+
+
+# What a sector held: whole records, damage before the last of them, something unreadable at its end.
+_RECORDS = 1
+_DAMAGED = 2
+_TAIL = 4
+
+
+def _record_end(view: memoryview, at: int) -> int:
+    """Where the whole record that starts here ends; 0 when there is none."""
+    if view[at] != record.MARK & 0xFF or at + record.size(0) > len(view):
+        return 0
+    head = record.Head(view[at : at + record.HEAD])
+    end = at + head.length
+    if not head.marked or end > len(view) or not record.whole(view[at:end]):
+        return 0
+    return end
+
+
+def _blank_from(data: bytearray) -> int:
+    """Where the erased bytes at the end begin; 0 when all are."""
+    at = len(data)
+    while at >= _CHUNK and data[at - _CHUNK : at] == _BLANKS:
+        at -= _CHUNK
+    while at and data[at - 1] == BLANK:
+        at -= 1
+    return at
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.devices.store.medium import Medium

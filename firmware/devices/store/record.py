@@ -1,0 +1,82 @@
+"""One saved record: every value at once, so that a record is wholly old or wholly new.
+
+Little-endian: mark u16, version u8, 0 u8, owner u16, number of values u16, sequence u32,
+then key u16 and value i32 for each, by key; CRC-32/ISO-HDLC of all before it, u32.
+"""
+
+import struct
+from binascii import crc32
+
+from firmware.base.errors import GameError
+
+MARK = 0x4B49
+VERSION = 1
+HEAD = 12
+EACH = 6
+TAIL = 4
+KEYS = 0xFFFF
+LOWEST = -(1 << 30)
+HIGHEST = (1 << 30) - 1
+
+_HEAD = "<HBBHHI"
+_EACH = "<Hi"
+
+
+def size(count: int) -> int:
+    """Bytes of a record of `count` values."""
+    return HEAD + EACH * count + TAIL
+
+
+def key_of(name: str) -> int:
+    """A key that belongs to a name, whatever its place in a table."""
+    return int(crc32(name.encode()) & KEYS)
+
+
+def keys_of(names: "tuple[str, ...]") -> "dict[str, int]":
+    """Keys by name. Raises GameError when two names share one: one of them needs another name."""
+    found: dict[int, str] = {}
+    for name in names:
+        other = found.get(key_of(name))
+        if other is not None:
+            raise GameError(f"kept values '{other}' and '{name}' have the same key; rename one of them")
+        found[key_of(name)] = name
+    return {name: key for key, name in found.items()}
+
+
+def pack(values: "dict[int, int]", owner: int, sequence: int) -> bytearray:
+    """A record. Raises GameError for a key or value that does not fit."""
+    data = bytearray(size(len(values)))
+    struct.pack_into(_HEAD, data, 0, MARK, VERSION, 0, owner, len(values), sequence)
+    at = HEAD
+    for key in sorted(values):
+        value = values[key]
+        if not 0 <= key <= KEYS or not LOWEST <= value <= HIGHEST:
+            raise GameError(f"a kept value {value} with key {key} does not fit the store")
+        struct.pack_into(_EACH, data, at, key, value)
+        at += EACH
+    struct.pack_into("<I", data, at, crc32(memoryview(data)[:at]) & 0xFFFFFFFF)
+    return data
+
+
+class Head:
+    """The first bytes of a record, before its checksum is known to hold."""
+
+    def __init__(self, data: "bytes | bytearray | memoryview") -> None:
+        mark, self.version, _, self.owner, self.count, self.sequence = struct.unpack_from(_HEAD, data, 0)
+        self.marked = mark == MARK
+        self.length: int = size(self.count)
+
+
+def whole(data: "memoryview") -> bool:
+    """Whether the record that fills `data` has the checksum it should."""
+    end = len(data) - TAIL
+    return bool(crc32(data[:end]) & 0xFFFFFFFF == struct.unpack_from("<I", data, end)[0])
+
+
+def values(data: "memoryview") -> "dict[int, int]":
+    """The values of a whole record."""
+    found = {}
+    for at in range(HEAD, len(data) - TAIL, EACH):
+        key, value = struct.unpack_from(_EACH, data, at)
+        found[key] = value
+    return found

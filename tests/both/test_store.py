@@ -1,0 +1,281 @@
+"""The store, the same on both Pythons: what is kept, what is refused, what is said when it is lost."""
+
+import os
+
+from boards.unix import store_trials
+from boards.unix.nor import TORN_BYTE, Nor, PowerCut
+from firmware.base.chance import Stream
+from firmware.base.errors import GameError
+from firmware.devices.store import log, record
+from firmware.devices.store.blocks import Blocks
+from firmware.devices.store.files import Files
+from firmware.devices.store.fram import Memory
+from firmware.devices.store.log import Store
+
+OWNER = record.key_of("some_game")
+
+
+def nor(sectors=4, room=512):
+    return Nor(sectors, room, Stream(3))
+
+
+def refused(what):
+    try:
+        what()
+    except GameError as error:
+        return str(error)
+    return ""
+
+
+class Bus:
+    """An I²C memory: 8 KB, pages of 32 bytes that wrap round as an EEPROM's do."""
+
+    def __init__(self, page=0):
+        self.cells = bytearray(8192)
+        self.page = page
+
+    def readfrom_mem_into(self, addr, memaddr, buf, *, addrsize):
+        assert (addr, addrsize) == (0x50, 16)
+        buf[:] = self.cells[memaddr : memaddr + len(buf)]
+
+    def writeto_mem(self, addr, memaddr, buf, *, addrsize):
+        for i in range(len(buf)):
+            at = memaddr + i
+            if self.page:
+                at = memaddr - memaddr % self.page + at % self.page
+            self.cells[at] = buf[i]
+
+
+class FlashDevice:
+    """A block device as rp2.Flash is one: whole pages of 256 bytes, bits only fall."""
+
+    def __init__(self):
+        self.cells = bytearray([0] * 6 * 4096)
+
+    def readblocks(self, block, buf, offset):
+        at = block * 4096 + offset
+        buf[:] = self.cells[at : at + len(buf)]
+
+    def writeblocks(self, block, buf, offset):
+        assert offset % 256 == 0
+        assert len(buf) == 256
+        for i in range(256):
+            self.cells[block * 4096 + offset + i] &= buf[i]
+
+    def ioctl(self, op, arg):
+        assert op == 6
+        self.cells[arg * 4096 : arg * 4096 + 4096] = b"\xff" * 4096
+
+
+class Remove:
+    """Takes a store's files away again."""
+
+    def __init__(self, path):
+        self.path = path
+        self.clear()
+
+    def clear(self):
+        for end in (".a", ".b"):
+            try:
+                os.remove(self.path + end)
+            except OSError:
+                pass
+
+
+def keeps(medium, saves=40):
+    """What every part must do: a new store is empty, the last save is what a start finds."""
+    store = Store(medium, OWNER)
+    first = store.load()
+    assert first.values == {}
+    for turn in range(saves):
+        if turn % 9 == 0:
+            store = Store(medium, OWNER)
+            store.load()
+        values = {1: turn, 2: -turn, 65535: (1 << 30) - 1, 300: -(1 << 30)}
+        assert store.save(values)
+        store.tidy()
+        again = Store(medium, OWNER).load()
+        assert again.values == values, turn
+        assert again.lost == []
+
+
+def test_flash_keeps():
+    keeps(nor())
+
+
+def test_flash_behind_a_block_device_keeps():
+    keeps(Blocks(FlashDevice(), 2))
+
+
+def test_a_memory_chip_without_pages_keeps():
+    keeps(Memory(Bus()))
+
+
+def test_a_memory_chip_with_pages_keeps_and_waits_for_each_write():
+    waits = []
+    keeps(Memory(Bus(32), page=32, wait=lambda: waits.append(1)), saves=12)
+    assert len(waits) > 12
+
+
+def test_two_files_keep():
+    path = "/tmp/inlane_store_test"
+    files = Remove(path)
+    keeps(Files(path, 256))
+    files.clear()
+
+
+def test_a_new_store_says_nothing_was_lost():
+    loaded = Store(nor(), OWNER).load()
+    assert loaded.values == {}
+    assert loaded.lost == []
+
+
+def test_another_games_values_are_left_out_and_it_says_so():
+    medium = nor()
+    store = Store(medium, OWNER)
+    store.load()
+    store.save({1: 2})
+    loaded = Store(medium, OWNER ^ 1).load()
+    assert loaded.values == {}
+    assert log.LOST_OWNER in loaded.lost
+
+
+def test_another_versions_values_are_left_out_and_it_says_so():
+    medium = nor()
+    store = Store(medium, OWNER)
+    store.load()
+    version = record.VERSION
+    record.VERSION = version + 1
+    store.save({1: 2})
+    record.VERSION = version
+    loaded = Store(medium, OWNER).load()
+    assert loaded.values == {}
+    assert log.LOST_VERSION in loaded.lost
+
+
+def test_a_cut_save_leaves_the_old_values_and_says_so():
+    medium = nor()
+    store = Store(medium, OWNER)
+    store.load()
+    store.save({1: 1})
+    medium.arm(9, TORN_BYTE)
+    try:
+        store.save({1: 2})
+        raise AssertionError("the power did not fail")
+    except PowerCut:
+        pass
+    loaded = Store(medium, OWNER).load()
+    assert loaded.values == {1: 1}
+    assert loaded.lost == [log.LOST_CUT]
+
+
+def test_everything_lost_is_said():
+    medium = nor()
+    store = Store(medium, OWNER)
+    store.load()
+    store.save({1: 1})
+    for i in range(len(medium.cells)):
+        medium.cells[i] &= 0x55
+    loaded = Store(medium, OWNER).load()
+    assert loaded.values == {}
+    assert log.LOST_ALL in loaded.lost
+
+
+def test_a_save_erases_nothing_when_tidied_before():
+    medium = nor()
+    store = Store(medium, OWNER)
+    store.load()
+    store.tidy()
+    for turn in range(60):
+        store.save(dict.fromkeys(range(20), turn))
+        store.tidy()
+    assert store.erased_late == 0
+
+
+def test_erases_are_spread_over_all_sectors():
+    # A sector bears 100,000 erases (W25Q-JV data sheets, read): one save a minute to one sector
+    # would wear it out in 69 days.
+    medium = nor()
+    erased = [0] * medium.sectors
+    plain = medium.erase
+
+    def count(sector):
+        erased[sector] += 1
+        plain(sector)
+
+    medium.erase = count
+    store = Store(medium, OWNER)
+    store.load()
+    for turn in range(400):
+        store.save(dict.fromkeys(range(20), turn))
+        store.tidy()
+    assert max(erased) - min(erased) <= 1
+    assert sum(erased) <= 400 // 3 + 2  # three records of 136 bytes in 512
+
+
+def test_a_sector_that_takes_nothing_is_passed_over():
+    medium = nor()
+    plain = medium.program
+
+    def worn(sector, offset, data):
+        if sector != 1:
+            plain(sector, offset, data)
+
+    medium.program = worn
+    store = Store(medium, OWNER)
+    store.load()
+    for turn in range(30):
+        assert store.save({1: turn})
+        assert Store(medium, OWNER).load().values == {1: turn}
+
+
+def test_a_part_that_is_gone_is_a_save_refused_and_a_load_that_says_so():
+    class Gone(Nor):
+        def read(self, *where):
+            raise OSError("no answer")
+
+        program = erase = read
+
+    store = Store(Gone(4, 512, Stream(1)), OWNER)
+    loaded = store.load()
+    assert loaded.values == {}
+    assert log.LOST_READ in loaded.lost
+    assert store.save({1: 1}) is False
+
+
+def test_what_can_never_be_kept_is_refused():
+    store = Store(nor(), OWNER)
+    store.load()
+    assert "does not fit" in refused(lambda: store.save({1: 1 << 30}))
+    assert "does not fit" in refused(lambda: store.save({70000: 1}))
+    assert "need" in refused(lambda: store.save(dict.fromkeys(range(100), 0)))
+    assert "needs 3 sectors" in refused(lambda: Store(nor(sectors=2), OWNER))
+
+
+def test_keys_belong_to_names_and_a_clash_is_refused():
+    keys = record.keys_of(("jar", "credits"))
+    assert keys["jar"] == record.key_of("jar") != keys["credits"]
+    seen = {}
+    for n in range(3000):
+        name = "v" + str(n)
+        other = seen.get(record.key_of(name))
+        if other:
+            break
+        seen[record.key_of(name)] = name
+    assert "same key" in refused(lambda: record.keys_of((other, name)))
+
+
+def test_power_cuts_leave_old_or_new_values():
+    tally = store_trials.run(1, 900, 11)
+    assert tally.ran >= 900
+    assert tally.wrong == []
+
+
+def test_power_cuts_while_recovering_leave_old_or_new_values():
+    tally = store_trials.run(2, 900, 12)
+    assert tally.wrong == []
+
+
+def test_the_naive_store_is_seen_to_lose_data():
+    tally = store_trials.run(3, 300, 13)
+    assert tally.failures > 100
