@@ -35,9 +35,15 @@ class Game:
     def scripts(self) -> Path:
         return self.folder / "scripts"
 
-    def console(self, seed: int = 1, settings: Mapping[str, int] | None = None, board: Any = None) -> Console:
-        """A console for this game; without a board it only records."""
-        return Console(self.module, board, seed=seed, settings=dict(settings or {}))
+    def console(
+        self,
+        seed: int = 1,
+        settings: Mapping[str, int] | None = None,
+        board: Any = None,
+        store: Any = None,
+    ) -> Console:
+        """A console for this game; without a board it only records, without a store it keeps nothing."""
+        return Console(self.module, board, seed=seed, settings=dict(settings or {}), store=store)
 
     def host(self, name: str) -> ModuleType:
         """A host-only module of the game, such as its ball routes or its drawing."""

@@ -17,6 +17,7 @@ COMMANDS = {
     "faults": "Plant faults one at a time; the scripts must catch each.",
     "season": "Play many games by players of a given skill, each judged.",
     "card": "Write the rule card and the values table from the game.",
+    "keep": "Show, back up and restore what a machine keeps through power loss.",
     "draw": "Draw a game's statecharts.",
     "measure": "Measure speed, memory and reliability.",
     "coil": "Work out a coil's currents, heat, fuse and limits.",

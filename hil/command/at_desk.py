@@ -1,8 +1,11 @@
 """A console and its balls as the desk wants them, in this process and in virtual time."""
 
 from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from boards.unix.kept_file import KeptFile
 from hil.clockwork import Clockwork
 from hil.desk_target import DeskTarget
 from hil.games import Game
@@ -25,10 +28,20 @@ class Reached(Exception):
 class DeskConsole(DeskTarget):
     """The desk target with its console in sight; with `stop_ms` it runs no further than that."""
 
-    def __init__(self, game: Game, stop_ms: int | None = None) -> None:
+    def __init__(self, game: Game, stop_ms: int | None = None, store: Any = None) -> None:
         super().__init__(game)
+        self._store = store
         self._stop_ms = stop_ms
         self._reached = 0
+
+    def start(self, seed: int, settings: dict[str, int]) -> None:
+        """As the desk target; with a store the machine remembers, and knows the date and the time."""
+        super().start(seed, settings)
+        if self._store:
+            self._console = self._game.console(seed=seed, settings=settings, store=self._store)
+            now = datetime.now()
+            date = (now.year * 100 + now.month) * 100 + now.day
+            self._console.ambient.tell_time(date, now.hour * 60 + now.minute, 0)
 
     @property
     def console(self) -> Any:
@@ -105,9 +118,9 @@ class Table:
     def plant(self, seed: int, varied: bool) -> Plant:
         return Plant(self.game.host("routes"), self._names.switches, self._names.coils, seed, varied=varied)
 
-    def live(self, seed: int, settings: dict[str, int]) -> PlayedMachine:
-        """A machine that was just switched on."""
-        target = DeskConsole(self.game)
+    def live(self, seed: int, settings: dict[str, int], kept: Path | None = None) -> PlayedMachine:
+        """A machine that was just switched on; `kept`: the file of what it keeps."""
+        target = DeskConsole(self.game, store=KeptFile(str(kept), self.game.name) if kept else None)
         plant = self.plant(seed, varied=True)
         clock = Clockwork(target, View(self._names), plant, LONGEST_GAME_MS)
         clock.start(seed, settings)

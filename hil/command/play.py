@@ -67,7 +67,9 @@ def summary(machine: PlayedMachine) -> list[str]:
     return lines
 
 
-def play_live(table: Table, seed: int, settings: dict[str, int], sound: bool) -> int:
+def play_live(
+    table: Table, seed: int, settings: dict[str, int], sound: bool, kept: Path | None = None
+) -> int:
     """Play in a window until the player leaves. Raises UsageError without a screen."""
     from simulator.desk import window
 
@@ -78,7 +80,7 @@ def play_live(table: Table, seed: int, settings: dict[str, int], sound: bool) ->
         )
     typer.echo(CAUTION)
     surface = window.open_window(f"{table.game.name} at the desk")
-    desk = table.desk(table.live(seed, settings))
+    desk = table.desk(table.live(seed, settings, kept))
     if sound:
         desk.message = desk.sounds.switch()
     try:
@@ -119,6 +121,9 @@ def register(app: typer.Typer) -> None:
         seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
         set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
         sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
+        kept: Annotated[
+            Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")
+        ] = None,
     ) -> int:
         """Play a game at the desk, or draw a script's last picture without a screen.
 
@@ -136,4 +141,4 @@ def register(app: typer.Typer) -> None:
         table = Table(games.load(game))
         if script is not None:
             return play_script(table, script, picture, stop)
-        return play_live(table, seed, read_settings(set_ or []), sound)
+        return play_live(table, seed, read_settings(set_ or []), sound, kept)
