@@ -15,6 +15,8 @@ class Row:
     region: str
     source: str
     event: str
+    rest: str = ""
+    """Where it leads and under which guard, in words."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +33,8 @@ class Names:
     rows: Sequence[Row] = ()
     states: Sequence[str] = ()
     regions: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    leaves: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """Of each region, the states that hold no other."""
     resting: dict[str, str] = field(default_factory=dict)
     """Where each region rests before the first move."""
     spans: dict[str, int] = field(default_factory=dict)
@@ -57,6 +61,12 @@ def of_console(console: Any) -> Names:
             charts[chart]: tuple(names[root + 1 : table.end[root]])
             for chart, root in enumerate(table.roots[: table.charts])
         },
+        leaves={
+            charts[chart]: tuple(
+                names[state] for state in range(root + 1, table.end[root]) if table.end[state] == state + 1
+            )
+            for chart, root in enumerate(table.roots[: table.charts])
+        },
         resting={charts[chart]: names[console.engine.leaf[chart]] for chart in range(table.charts)},
         spans={feature.name: feature.span for feature in features},
     )
@@ -67,5 +77,7 @@ def _rows(features: Sequence[Any]) -> tuple[Row, ...]:
     for feature in features:
         for row in rows_of(Region(feature.name, feature, feature.chart, feature.states)):
             event = f"after {row.after.ms} ms" if row.after else " ".join(row.hears) or "at once"
-            found.append(Row(feature.name, row.state, event))
+            leads = f" to {', '.join(row.targets)}" if row.targets else ""
+            guard = f" when {row.guard}" if row.guard else ""
+            found.append(Row(feature.name, row.state, event, leads + guard))
     return tuple(found)

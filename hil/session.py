@@ -8,6 +8,7 @@ from firmware.base.errors import LinkError
 from hil import steps
 from hil.actions import Actions, Stop
 from hil.clockwork import Clockwork, OutOfTime, Plant
+from hil.coverage import Watch
 from hil.judge import Evidence, ScoreWatch, standing_checks
 from hil.outcome import FAIL, INVALID, Outcome, Problem
 from hil.script import SIMULATED, Script
@@ -33,6 +34,7 @@ class Session:
         self.script = script
         self.view = View(vocabulary.names)
         self.plant = plant if script.balls == SIMULATED else None
+        self.covered = Watch(self.view)
         self.clock = Clockwork(target, self.view, self.plant, script.limit_ms)
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
         self._wiring = wiring
@@ -91,8 +93,11 @@ class Session:
         try:
             if isinstance(step, steps.Expect):
                 self._expect(step)
+                self.covered.expected()
             else:
+                self.covered.begins()
                 self.actions.do(step)
+                self.covered.acted()
         except OutOfTime:
             limit = self.script.limit_ms / 60_000
             expected = f"an end within {limit:g} min"

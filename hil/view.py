@@ -78,6 +78,8 @@ class View:
         self.ball = 0
         self.playing = False
         self.history: list[Happening] = []
+        self.moves: list[tuple[int, int]] = []  # every transition taken: its row, the state it led to
+        self.events = 0
         self._put_away: dict[int, dict[str, str]] = {}
         self._rested = False
         self._fold = {
@@ -149,6 +151,7 @@ class View:
         self._note(record, name)
 
     def _event(self, record: Record) -> None:
+        self.events += 1
         name = self.names.events[record.id]
         if name == "ball.started":
             self._turn(*divmod(record.value, 16), record.ms)
@@ -192,6 +195,7 @@ class View:
     def _move(self, record: Record) -> None:
         region = self.names.rows[record.id].region
         self._to(region, self.names.states[record.value], record.ms)
+        self.moves.append((record.id, record.value))
         self._note(record, region)
 
     def _award(self, record: Record) -> None:

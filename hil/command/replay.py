@@ -8,6 +8,7 @@ import typer
 
 from firmware.base.errors import LinkError, ScriptError, UsageError
 from hil import games, report, script
+from hil.coverage import Coverage
 from hil.games import Game
 from hil.outcome import INVALID, USAGE, Outcome, Problem, worst
 from hil.session import Session
@@ -23,6 +24,8 @@ class Bench:
     def __init__(self, target: str, real_time: bool = False) -> None:
         self.target = target
         self.real_time = real_time
+        self.coverage: dict[str, Coverage] = {}
+        """By game, over the scripts run so far."""
         self._vocabularies: dict[str, Vocabulary] = {}
         self._open: tuple[str, Target] | None = None
 
@@ -45,6 +48,8 @@ class Bench:
         plant = Plant(game.host("routes"), *self._wires(game), seed=played.seed)
         session = Session(played, target, self._vocabulary(game), game.wiring, plant, self.real_time)
         outcome = session.run()
+        names = self._vocabulary(game).names
+        self.coverage.setdefault(game.name, Coverage(names)).add(session.covered)
         if outcome.code == INVALID:
             self._close()  # the next script gets a fresh line
         return outcome
@@ -164,6 +169,9 @@ def register(app: typer.Typer) -> None:
         junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
         as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
         ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
+        coverage: Annotated[
+            bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
+        ] = False,
         verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
     ) -> int:
         """Replay switch scripts on a target and judge them.
@@ -178,6 +186,7 @@ def register(app: typer.Typer) -> None:
         with Bench(on, real_time) as bench:
             jobs = _read_all(bench, paths, game)
             outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
+            covered = bench.coverage
         if same_as:
             with Bench(same_as) as bench:
                 others = _run_all(bench, jobs, quiet=True)
@@ -188,6 +197,9 @@ def register(app: typer.Typer) -> None:
         if junit:
             report.write_junit(junit, outcomes)
         print(report.as_json(outcomes) if as_json else report.summary(outcomes))
+        if coverage and not as_json:
+            for name, found in covered.items():
+                print(f"{name}:", *found.lines(), sep="\n")
         return worst(outcomes)
 
 
