@@ -1,0 +1,73 @@
+"""`inlane faults`: plant faults one at a time, and see that the scripts catch each."""
+
+import json
+import tempfile
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from hil import faults
+from hil.faults import Caught, Fault
+from hil.outcome import FAIL, PASS
+
+ABREAST = 2  # copies that run at the same time
+
+
+def run(fault: Fault, game: str, everywhere: bool = False) -> Caught:
+    """One fault in a copy of its own, which is removed afterwards."""
+    with tempfile.TemporaryDirectory(prefix="inlane-fault-") as folder:
+        return faults.hunt(fault, game, Path(folder), everywhere)
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+
+    @app.command(name="faults")
+    def hunt(
+        listing: Annotated[Path, typer.Argument(help="A TOML list of planted faults.")],
+        game: Annotated[str, typer.Option(help="The built-in game whose scripts hunt them.")] = "honey_flow",
+        everywhere: Annotated[
+            bool, typer.Option("--all-scripts", help="Replay every script, not only those that should fail.")
+        ] = False,
+        as_json: Annotated[bool, typer.Option("--json", help="Print the results as JSON.")] = False,
+    ) -> int:
+        """Plant each fault of a list in a copy of the firmware and replay the game's scripts there.
+
+        Example: inlane faults tests/faults/honey_flow.toml
+
+        Exit code 0 when each is caught by a script that covers its feature, 1 when one is not.
+        """
+        listed = faults.read(listing)
+        with ThreadPoolExecutor(ABREAST) as pool:
+            results = list(pool.map(lambda fault: run(fault, game, everywhere), listed))
+        if as_json:
+            print(json.dumps([_plain(result) for result in results], indent=2))
+        else:
+            print("\n".join(_line(result) for result in results))
+            print(f"{sum(result.caught for result in results)} of {len(results)} faults caught")
+        return PASS if all(result.caught for result in results) else FAIL
+
+
+def _line(result: Caught) -> str:
+    if result.red:
+        script, expected = next(iter(result.red.items()))
+        more = f" and {len(result.red) - 1} more" if len(result.red) > 1 else ""
+        return f"caught  {result.fault.name}: {script}{more}, expected {expected}"
+    if result.problem:
+        return f"BROKEN  {result.fault.name}: {result.problem}"
+    by = f", only by {', '.join(result.elsewhere)}" if result.elsewhere else ""
+    return f"MISSED  {result.fault.name}: no script that covers {result.fault.feature} fails{by}"
+
+
+def _plain(result: Caught) -> dict[str, object]:
+    return {
+        "fault": result.fault.name,
+        "feature": result.fault.feature,
+        "file": result.fault.file,
+        "caught": result.caught,
+        "problem": result.problem,
+        "red": result.red,
+        "red_elsewhere": result.elsewhere,
+    }

@@ -1,0 +1,146 @@
+"""Planted faults: one change of source text at a time, which the scripts must catch.
+
+The change is made in a copy of the firmware, in a folder of its own; scripts run there in a process
+of their own. The sources in the checkout are only read.
+"""
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tomllib
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import firmware
+import hil
+from firmware.base.errors import UsageError
+from hil.outcome import FAIL, PASS
+
+FIRMWARE = Path(firmware.__path__[0])
+HOST = Path(hil.__path__[0]).parent
+FIELDS = ("name", "feature", "file", "old", "new")
+LONGEST_S = 300
+_RUN = """
+import sys
+import firmware
+if not firmware.__path__[0].startswith(sys.argv.pop(1)):
+    sys.exit(f"the copy is not what runs, but {firmware.__path__[0]}")
+from hil.command import main
+main()
+"""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One change: in `file` (from the top of the checkout), `old` becomes `new`."""
+
+    name: str
+    feature: str
+    file: str
+    old: str
+    new: str
+
+
+@dataclass(frozen=True)
+class Caught:
+    """What the scripts said about a planted fault: those that failed, with what they expected."""
+
+    fault: Fault
+    red: dict[str, str] = field(default_factory=dict)
+    elsewhere: dict[str, str] = field(default_factory=dict)
+    problem: str = ""
+    """Why it could not be planted, or the copy not run."""
+
+    @property
+    def caught(self) -> bool:
+        """Whether a script that covers the fault's feature failed."""
+        return bool(self.red)
+
+
+def read(path: Path) -> list[Fault]:
+    """The faults of a list. Raises UsageError with what is wrong."""
+    try:
+        table = tomllib.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise UsageError(f"the list of faults cannot be read: {error.strerror or error}", str(path)) from None
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise UsageError(f"the list of faults is no TOML: {error}", str(path)) from None
+    faults = []
+    for number, row in enumerate(table.get("fault", []), 1):
+        wrong = sorted(set(row) ^ set(FIELDS))
+        if wrong or not all(isinstance(value, str) for value in row.values()):
+            raise UsageError(f"fault {number} has the texts {', '.join(FIELDS)}; look at {wrong}", str(path))
+        faults.append(Fault(**row))
+    if not faults:
+        raise UsageError("the list has no [[fault]]", str(path))
+    return faults
+
+
+def plant(fault: Fault, into: Path) -> Path:
+    """A copy of the firmware in `into`, with the fault. Raises UsageError: its text is not there once."""
+    shutil.copytree(FIRMWARE, into / "firmware", ignore=shutil.ignore_patterns("__pycache__", "*.mpy"))
+    file = into / fault.file
+    if not file.is_file():
+        raise UsageError("there is no such file", fault.file)
+    text = file.read_text(encoding="utf-8")
+    if text.count(fault.old) != 1:
+        raise UsageError(f"the fault's old text stands {text.count(fault.old)} times", fault.file)
+    file.write_text(text.replace(fault.old, fault.new), encoding="utf-8")
+    return into
+
+
+def replay(root: Path, game: str, names: list[str] | None = None) -> list[dict[str, Any]]:
+    """The outcomes of a game's scripts (all, or those named) with the firmware in `root`.
+
+    Raises UsageError when they could not be run at all.
+    """
+    scripts = root / "firmware" / "games" / game / "scripts"
+    given = [str(scripts / name) for name in names] if names else [str(scripts)]
+    environment = {
+        **os.environ,
+        "PYTHONPATH": os.pathsep.join((str(root), str(HOST))),
+        "PYTHONDONTWRITEBYTECODE": "1",
+    }
+    command = [sys.executable, "-c", _RUN, str(root), "replay", "--json", *given]
+    done = subprocess.run(
+        command, cwd=root, env=environment, capture_output=True, text=True, timeout=LONGEST_S, check=False
+    )
+    if done.returncode not in (PASS, FAIL) or not done.stdout.startswith("{"):
+        last = done.stderr.strip().splitlines()[-1:] or ["nothing"]
+        raise UsageError(f"the scripts did not run (exit code {done.returncode}): {last[0]}")
+    outcomes: list[dict[str, Any]] = json.loads(done.stdout)["scripts"]
+    return outcomes
+
+
+def covering(game: str, feature: str) -> list[str]:
+    """The names of a game's scripts that say they cover a feature."""
+    found = []
+    for path in sorted((FIRMWARE / "games" / game / "scripts").glob("*.play")):
+        for line in path.read_text(encoding="utf-8").splitlines():
+            if line.startswith("covers ") and feature in line.replace(",", " ").split():
+                found.append(path.name)
+    return found
+
+
+def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> Caught:
+    """Plant one fault and see which scripts catch it: those that cover its feature, or all.
+
+    What keeps it from being tried is told as its `problem`.
+    """
+    names = covering(game, fault.feature)
+    if not names:
+        return Caught(fault, problem=f"no script covers {fault.feature}")
+    red: dict[str, str] = {}
+    elsewhere: dict[str, str] = {}
+    try:
+        outcomes = replay(plant(fault, into), game, None if everywhere else names)
+    except UsageError as error:
+        return Caught(fault, problem=str(error))
+    for outcome in outcomes:
+        if outcome["code"] == FAIL:
+            name = Path(outcome["script"]).name
+            (red if name in names else elsewhere)[name] = outcome["problems"][0]["expected"]
+    return Caught(fault, red, elsewhere)

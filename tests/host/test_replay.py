@@ -1,0 +1,232 @@
+"""`inlane replay`: the demo's scripts on every target that runs here, its reports, its refusals."""
+
+import json
+import shutil
+import subprocess
+import sys
+import time
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+
+from hil import games
+from hil.command.replay import Bench, compare, find_scripts
+from hil.desk_target import DeskTarget
+from hil.outcome import FAIL, INVALID, PASS
+from hil.session import Session
+from hil.vocabulary import of_game
+from simulator.plant import Plant
+
+GAME = games.load("honey_flow")
+SCRIPTS = sorted(GAME.scripts.glob("*.play"))
+needs_micropython = pytest.mark.skipif(
+    not (shutil.which("micropython") or Path(sys.executable).with_name("micropython").exists()),
+    reason="there is no micropython command on this machine",
+)
+
+
+def outcomes_on(target, paths=SCRIPTS):
+    with Bench(target) as bench:
+        return [bench.run(bench.read(path, GAME), GAME) for path in paths]
+
+
+def inlane(*arguments, **more):
+    code = "from hil.command import main; main()"
+    return subprocess.run(
+        [sys.executable, "-c", code, *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        **more,
+    )
+
+
+def a_script(folder, text):
+    path = folder / "a.play"
+    path.write_text(text)
+    return path
+
+
+@pytest.fixture(scope="module")
+def on_desk():
+    return outcomes_on("desk")
+
+
+def test_demo_has_at_least_thirty_scripts():
+    assert len(SCRIPTS) >= 30
+
+
+def test_every_demo_script_passes_at_the_desk(on_desk):
+    assert [(o.path, o.problems, o.reason) for o in on_desk if o.code != PASS] == []
+
+
+def test_every_script_has_a_title_and_says_what_it_covers(on_desk):
+    assert [o.path for o in on_desk if not o.title or not o.covers] == []
+
+
+def test_every_feature_of_the_demo_has_a_script(on_desk):
+    covered = {name for outcome in on_desk for name in outcome.covers}
+    own = {make.name for make in GAME.module.FEATURES if make.__module__.startswith(GAME.package + ".")}
+    assert own - covered == set()
+
+
+def test_same_script_makes_the_same_trace_again(on_desk):
+    again = outcomes_on("desk", SCRIPTS[:10])
+    assert [o.digest for o in again] == [o.digest for o in on_desk[:10]]
+
+
+@needs_micropython
+def test_every_demo_script_makes_the_same_trace_under_micropython(on_desk):
+    there = outcomes_on("micropython")
+    compare(on_desk, there)
+    assert [(o.path, o.problems, o.reason) for o in there if o.code != PASS] == []
+    assert [o.digest for o in there] == [o.digest for o in on_desk]
+
+
+def test_view_knows_the_state_of_every_region_from_the_trace_alone():
+    words = of_game(GAME)
+    for path in SCRIPTS:
+        with Bench("desk") as bench:
+            script = bench.read(path, GAME)
+        target = DeskTarget(GAME)
+        plant = Plant(GAME.host("routes"), words.names.switches, words.names.coils, seed=script.seed)
+        session = Session(script, target, words, GAME.wiring, plant)
+        session.run()
+        console = target._console
+        table, leaf = console.table, console.engine.leaf
+        truth = {table.names[table.roots[c]]: table.names[leaf[c]] for c in range(table.charts)}
+        assert session.view.states == truth, path.name
+
+
+def test_view_knows_the_lamps_and_the_display_from_the_trace_alone():
+    words = of_game(GAME)
+    with Bench("desk") as bench:
+        script = bench.read(GAME.scripts / "whole_game.play", GAME)
+    target = DeskTarget(GAME)
+    plant = Plant(GAME.host("routes"), words.names.switches, words.names.coils, seed=script.seed)
+    session = Session(script, target, words, GAME.wiring, plant)
+    session.run()
+    console = target._console
+    assert list(session.view.lamps.values()) == list(console.play.lamps.shown)
+    assert session.view.scores.get(1, 0) == console.play.score.scores[0]
+
+
+def test_scripts_are_found_by_file_folder_and_pattern():
+    folder = GAME.scripts
+    assert find_scripts([str(folder)]) == SCRIPTS
+    assert find_scripts([str(folder / "pollen_run_*.play")]) == sorted(folder.glob("pollen_run_*.play"))
+    assert find_scripts([str(SCRIPTS[0]), str(SCRIPTS[0])]) == [SCRIPTS[0]]
+
+
+def test_failure_is_told_with_file_line_expected_seen_and_when(tmp_path):
+    path = a_script(tmp_path, "start 1 player\nlaunch\nwait 1 s\nexpect lamp pollen is on\n")
+    done = inlane("replay", path, "--game", "honey_flow")
+    assert done.returncode == FAIL
+    assert f"{path}:4: expected lamp pollen is on" in done.stdout
+    assert "seen at 3." in done.stdout
+    assert "lamp pollen off since 0.000 s" in done.stdout
+    assert "the last records:" in done.stdout
+
+
+def test_reports_are_made_for_programs_too(tmp_path):
+    path = a_script(tmp_path, "title A\ncovers tilt\nstart 1 player\nexpect ball is 2\n")
+    junit = tmp_path / "out.xml"
+    done = inlane("replay", path, "--game", "honey_flow", "--json", "--junit", junit)
+    told = json.loads(done.stdout)
+    assert (told["code"], told["scripts"][0]["verdict"]) == (FAIL, "FAIL")
+    assert told["scripts"][0]["problems"][0]["seen"] == "ball 1"
+    suite = ET.parse(junit).getroot().find("testsuite")
+    assert suite.get("failures") == "1"
+    assert suite.find("testcase/failure").get("message") == "expected ball is 2"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("tap inlane.lft\n", "a.play:1: there is no switch 'inlane.lft'; did you mean 'inlane.left'?"),
+        ("start 1 player\nwait 3 sec\n", "a.play:2: 'sec' is no unit of time; ms, s or min"),
+        (
+            "wait 1 s\nexpct lamp pollen is on\n",
+            "a.play:2: no line begins with 'expct'; did you mean 'expect'?",
+        ),
+        ("shoot left_orbt\n", "a.play:1: there is no shot 'left_orbt'; did you mean 'left_orbit'?"),
+        ("set ball_save to 99\nwait 1 s\n", "a.play:1: ball_save must be 0 to 20, not 99"),
+    ],
+)
+def test_wrong_script_is_one_sentence_and_exit_code_2(tmp_path, text, said):
+    done = inlane("replay", a_script(tmp_path, text), "--game", "honey_flow", cwd=tmp_path)
+    assert (done.returncode, done.stderr.strip()) == (2, said)
+    assert done.stdout == ""
+
+
+def test_one_wrong_script_keeps_all_of_them_from_running(tmp_path):
+    good = tmp_path / "good.play"
+    good.write_text("wait 1 s\n")
+    bad = tmp_path / "bad.play"
+    bad.write_text("wait\n")
+    done = inlane("replay", good, bad, "--game", "honey_flow")
+    assert done.returncode == 2
+    assert "PASS" not in done.stdout
+
+
+def test_missing_script_is_one_sentence_and_exit_code_2():
+    done = inlane("replay", GAME.scripts / "pollen_run_mad.play")
+    assert done.returncode == 2
+    assert done.stderr.strip().endswith("there is no such script; did you mean 'pollen_run_made.play'?")
+
+
+def test_script_outside_a_game_needs_its_name(tmp_path):
+    done = inlane("replay", a_script(tmp_path, "wait 1 s\n"))
+    assert done.returncode == 2
+    assert "name the game with --game" in done.stderr
+
+
+def test_port_that_is_not_there_is_invalid(tmp_path):
+    done = inlane("replay", SCRIPTS[0], "--on", tmp_path / "no_port")
+    assert done.returncode == INVALID
+    assert "INVALID" in done.stdout
+    assert "Traceback" not in done.stdout + done.stderr
+
+
+@needs_micropython
+def test_target_that_runs_another_game_is_invalid(tmp_path):
+    from hil.micropython import Spawned
+
+    folder = tmp_path / "other_apiary"
+    shutil.copytree(GAME.folder, folder, ignore=shutil.ignore_patterns("__pycache__"))
+    for path in folder.rglob("*.py"):
+        path.write_text(path.read_text().replace("firmware.games.honey_flow", "other_apiary"))
+    spawned = Spawned(GAME)
+    try:
+        began = time.monotonic()
+        done = inlane("replay", folder / "scripts" / "pollen_run_made.play", "--on", spawned.port)
+        assert done.returncode == INVALID
+        assert "PASS" not in done.stdout
+        assert time.monotonic() - began < 20
+    finally:
+        spawned.close()
+
+
+@needs_micropython
+def test_cable_pulled_in_mid_run_is_invalid_in_bounded_time():
+    class Bench2(Bench):
+        def _target(self, game):
+            target = super()._target(game)
+            advance = target.advance
+
+            def pull(until_ms):
+                if until_ms > 5000:
+                    target.spawned.process.kill()
+                return advance(until_ms)
+
+            target.advance = pull
+            return target
+
+    began = time.monotonic()
+    with Bench2("micropython") as bench:
+        outcome = bench.run(bench.read(GAME.scripts / "pollen_run_made.play", GAME), GAME)
+        whole = bench.run(bench.read(GAME.scripts / "whole_game.play", GAME), GAME)
+    assert (outcome.code, whole.code) == (PASS, INVALID) or (outcome.code, whole.code) == (INVALID, INVALID)
+    assert whole.reason
+    assert time.monotonic() - began < 30
