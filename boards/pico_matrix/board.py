@@ -1,0 +1,276 @@
+"""The driver board's hardware: one scan, one lamp strobe, one drive chain, one callback.
+
+Importing this switches everything off. `Hardware` is made once; each run gets a `PicoBoard` on it.
+"""
+
+from array import array
+
+import machine
+import micropython
+import rp2
+import uctypes
+
+from boards.pico_matrix import beat, pins, programs
+from boards.pico_matrix.live import LiveCore
+from boards.pico_matrix.off import safe
+from boards.pico_matrix.shows import Shows
+from firmware.board import Board
+from firmware.devices import scan
+
+safe()
+
+SCAN_RING = 128  # bytes: two scans
+LAMP_RING = 32  # bytes: eight columns
+QUIET_MS = 2000  # after a reset every coil counts as half hot, and none fires for so long
+HOLD_HZ = 1000  # common practice 0.5 to 1 kHz, no source
+HOLD_PERCENT = 10  # common practice, no source: 50 V on 4 Ω held at 1.1 A
+_WORD = 2  # a DMA transfer of four bytes
+_RX0 = 4  # pace of PIO 0's first receiver
+_TX4 = 8  # pace of PIO 1's first transmitter
+_RXF0 = 0x50200020
+_TXF4 = 0x50300010
+_ROUND = 1 << 28  # transfers until a channel hands over to its twin: a multiple of both rings
+
+
+class Hardware:
+    """Everything that exists once. `tables` is what `tables.tables` makes of a wiring table."""
+
+    def __init__(self, tables: "Any") -> None:
+        micropython.alloc_emergency_exception_buf(100)
+        self.cells = array("i", [0] * beat.CELLS)
+        self.template, self.scan, places, self.volts_low_mv = tables
+        self.core = LiveCore(array("i", self.template), self.cells)
+        self.shows = Shows(places)
+        self.closed = False
+        self._groups = array("i", [0] * 10)
+        self._words, at_words = ring(SCAN_RING)
+        b = self.cells
+        b[beat.QUIET] = QUIET_MS
+        b[beat.AT_CORE] = uctypes.addressof(self.core.cells)
+        b[beat.AT_SCAN] = uctypes.addressof(self.scan)
+        b[beat.AT_GROUPS] = uctypes.addressof(self._groups)
+        b[beat.AT_WORDS] = at_words
+        self._chain()
+        self._hold()
+        self._scan(at_words)
+        self._lamps()
+        beat.board = b
+        self._timer = machine.Timer()
+        self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=beat.callback, hard=True)
+
+    def _chain(self) -> None:
+        self._spi = machine.SPI(
+            0,
+            baudrate=8_000_000,
+            sck=machine.Pin(pins.DRIVE_CLOCK),
+            mosi=machine.Pin(pins.DRIVE_DATA),
+            miso=machine.Pin(pins.DRIVE_BACK),
+        )
+
+    def _hold(self) -> None:
+        """Both held drives off; the callback sets their level."""
+        for pin in (pins.HOLD_A, pins.HOLD_B):
+            machine.PWM(machine.Pin(pin), freq=HOLD_HZ, duty_u16=0)
+        top = machine.mem32[0x40050000 + 7 * 0x14 + 0x10]
+        self.cells[beat.HOLD_LEVEL] = (top + 1) * HOLD_PERCENT // 100
+
+    def _scan(self, at_words: int) -> None:
+        program = assembled(
+            programs.SCAN_WORDS,
+            programs.SCAN_WRAP,
+            set_init=(rp2.PIO.OUT_LOW, rp2.PIO.OUT_LOW),
+            sideset_init=(rp2.PIO.OUT_LOW, rp2.PIO.OUT_HIGH),
+            autopush=True,
+            push_thresh=24,
+        )
+        machine_0 = rp2.StateMachine(
+            0,
+            program,
+            freq=programs.SCAN_HZ,
+            set_base=machine.Pin(pins.COLUMN_CLOCK),
+            sideset_base=machine.Pin(pins.SWITCH_CLOCK),
+            in_base=machine.Pin(pins.SWITCH_DATA, machine.Pin.IN, machine.Pin.PULL_DOWN),
+        )
+        self._scan_dma = endless(_RXF0, at_words, _RX0, 7, True)
+        self.cells[beat.CHANNEL] = 0x50000000 + 0x40 * self._scan_dma[0].channel
+        self.cells[beat.CHANNEL_TWO] = 0x50000000 + 0x40 * self._scan_dma[1].channel
+        machine_0.active(1)
+        self._scanner = machine_0
+
+    def _lamps(self) -> None:
+        program = assembled(
+            programs.LAMPS_WORDS,
+            programs.LAMPS_WRAP,
+            out_init=(rp2.PIO.OUT_LOW,),
+            sideset_init=(rp2.PIO.OUT_LOW, rp2.PIO.OUT_LOW, rp2.PIO.OUT_HIGH),
+        )
+        self._strobe = rp2.StateMachine(
+            4,
+            program,
+            freq=programs.LAMP_HZ,
+            out_base=machine.Pin(pins.LAMP_DATA),
+            sideset_base=machine.Pin(pins.LAMP_CLOCK),
+        )
+        self._frame, at_frame = ring(LAMP_RING)
+        self.shows.at_frame = at_frame
+        self.shows.dark()
+        self._lamp_dma = endless(at_frame, _TXF4, _TX4, 5, False)
+        self._strobe.active(1)
+
+    # Runs ------------------------------------------------------------------------------------
+
+    def now(self) -> int:
+        """The board's clock: ticks of period 2^30."""
+        return self.cells[beat.NOW]
+
+    def fresh(self) -> None:
+        """Cells as after power-up, for the next run; what is closed is told to its rules anew."""
+        self.cells[beat.ENABLED] = 0
+        state = machine.disable_irq()
+        core = self.core.cells
+        for i in range(len(core)):
+            core[i] = self.template[i]
+        for i in range(scan.SWITCH):
+            self.scan[i] = 0
+        machine.enable_irq(state)
+        self.core.begin(self.now())
+
+    def fault(self) -> str:
+        """What the callback found wrong, "" when nothing is."""
+        number = self.cells[beat.FAULT]
+        if number == beat.STUCK_ON:
+            return beat.FAULTS[number] + ": " + drives(self.cells[beat.STUCK_AT])
+        return beat.FAULTS[number]
+
+    def alive(self) -> None:
+        """The rules are: called once a turn of the main loop."""
+        self.cells[beat.ALIVE] = 0
+        self.core.volts_low = self.shows.coil_mv < self.volts_low_mv
+
+    def edges(self, console: "Console") -> None:
+        """Hand over the edges that wait, the rest after the next step."""
+        s = self.scan
+        while s[scan.RING_HELD]:
+            edge = s[scan.AT_RING + s[scan.RING_FIRST]]
+            if not console.settled(edge >> 1, edge & 1):
+                return
+            state = machine.disable_irq()
+            s[scan.RING_FIRST] = (s[scan.RING_FIRST] + 1) % scan.RING
+            s[scan.RING_HELD] -= 1
+            machine.enable_irq(state)
+
+    def off(self) -> None:
+        """Coils, held pair, lamps and supply off; cannot fail."""
+        self.cells[beat.ENABLED] = 0
+        self.cells[beat.SUPPLY_ON] = 0
+        self.core.off_all()
+        self.shows.dark()
+
+    def close(self) -> None:
+        """For good: the callback stops, and with it the feed."""
+        self.off()
+        self.closed = True
+        self._timer.deinit()
+        for each in self._scan_dma + self._lamp_dma:
+            each.active(0)
+        self._scanner.active(0)
+        self._strobe.active(0)
+        beat.silence()
+        safe()
+
+
+class PicoBoard(Board):
+    """Outputs of one run. After `all_off` it drives nothing any more."""
+
+    def __init__(self, hardware: Hardware) -> None:
+        self.reason = ""
+        self._hardware = hardware
+        self.core = hardware.core
+        hardware.fresh()
+
+    def enable(self, on: bool) -> None:
+        """Coil enable; refused once everything was switched off, or while a fault stands."""
+        if on and not self.reason and not self._hardware.fault():
+            self._hardware.alive()
+            self._hardware.cells[beat.SUPPLY_ON] = 1
+            self._hardware.cells[beat.ENABLED] = 1
+        elif not on:
+            self._hardware.off()
+
+    def lamp(self, lamp: int, pattern: int) -> None:
+        """Show `pattern`."""
+        if not self.reason:
+            self._hardware.shows.lamp(lamp, pattern)
+
+    def text(self, chunk: int, cells: int) -> None:
+        """Three cells, for the next turn of the main loop."""
+        if not self.reason:
+            self._hardware.shows.text(chunk, cells)
+
+    def cue(self, cue: int) -> None:
+        """One byte to the sound box."""
+        if not self.reason:
+            self._hardware.shows.cue(cue)
+
+    def all_off(self, reason: str) -> None:
+        """Everything off; cannot fail; the first reason is kept."""
+        if not self.reason:
+            self.reason = reason
+            self._hardware.off()
+
+
+def ring(size: int) -> "tuple[bytearray, int]":
+    """Memory, and an address in it from which `size` bytes (a power of two) are aligned to their size."""
+    memory = bytearray(size * 2)
+    return memory, (uctypes.addressof(memory) + size - 1) & ~(size - 1)
+
+
+def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "tuple[rp2.DMA, rp2.DMA]":
+    """Two channels that hand over to each other for ever; the ring is `1 << bits` bytes at its end."""
+    one = rp2.DMA()
+    two = rp2.DMA()
+    for each, other in ((two, one), (one, two)):
+        control = each.pack_ctrl(
+            size=_WORD,
+            inc_read=not to_ring,
+            inc_write=to_ring,
+            ring_sel=to_ring,
+            ring_size=bits,
+            treq_sel=pace,
+            chain_to=other.channel,
+            irq_quiet=True,
+        )
+        each.config(read=source, write=target, count=_ROUND, ctrl=control, trigger=each is one)
+    return one, two
+
+
+def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "list[Any]":
+    """What `rp2.asm_pio` gives, made from words that are assembled already."""
+    if "autopush" in settings:
+        settings["in_shiftdir"] = rp2.PIO.SHIFT_LEFT
+    else:
+        settings["out_shiftdir"] = rp2.PIO.SHIFT_LEFT
+    program = rp2.asm_pio(**settings)(_nothing)
+    execctrl = len(program) - 5  # the last five: execctrl, shiftctrl, out, set and side-set pins
+    program[0] = array("H", words)
+    program[execctrl] = wrap << 12
+    return program
+
+
+def _nothing() -> None:
+    """A program of no instructions, whose words are put in afterwards."""
+    wrap_target()  # type: ignore[name-defined]  # noqa: F821 - asm_pio gives it to its function
+    nop()  # type: ignore[name-defined]  # noqa: F821
+    wrap()  # type: ignore[name-defined]  # noqa: F821
+
+
+def drives(mask: int) -> str:
+    """Their numbers in words."""
+    return ", ".join([str(i + 1) for i in range(16) if mask >> i & 1])
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.console import Console
