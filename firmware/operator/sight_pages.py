@@ -5,12 +5,13 @@ from firmware.play.pages import CELLS, COMMA, POINT
 
 FIRST = 32
 EVERY = 96
-EIGHT = 56
+PLAIN = (56, 42, 32, 32)  # 8, *, blank, blank
+DOTS = (0, 0, POINT, COMMA)
 FULL = 2 * CELLS
 
 
 class Display(Sheet):
-    """Less and more walk the pictures: eights, points, commas, then every character."""
+    """Less and more walk the pictures: eights and stars (every segment is in one of them), points, commas, characters."""
 
     def __init__(self, walk: "Any") -> None:
         super().__init__(walk)
@@ -23,24 +24,20 @@ class Display(Sheet):
         self.pad.page.show()
 
     def less(self) -> None:
-        self._at = (self._at - 1) % (3 + EVERY // FULL)
+        self._at = (self._at - 1) % (len(PLAIN) + EVERY // FULL)
         self.draw()
 
     def more(self) -> None:
-        self._at = (self._at + 1) % (3 + EVERY // FULL)
+        self._at = (self._at + 1) % (len(PLAIN) + EVERY // FULL)
         self.draw()
 
     def open_(self) -> None:
         self.refuse()
 
     def _cell(self, i: int) -> int:
-        if self._at == 0:
-            return EIGHT + POINT + COMMA
-        if self._at == 1:
-            return FIRST + POINT
-        if self._at == 2:
-            return FIRST + COMMA
-        return FIRST + (self._at - 3) * FULL + i
+        if self._at < len(PLAIN):
+            return PLAIN[self._at] + DOTS[self._at]
+        return FIRST + (self._at - len(PLAIN)) * FULL + i
 
 
 class Cues(Rows):

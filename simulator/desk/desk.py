@@ -103,6 +103,9 @@ class Desk:
                 self.message = f"{key.label}: contact {key.name}"
             else:
                 self._hands.let_go(key.name)
+        elif down and key.kind == "latch":
+            self._hands.latch(key.name)
+            self.message = f"{key.label}: contact {key.name} {'on' if self._hands.held(key.name) else 'off'}"
         elif down and key.kind == "shot":
             self._shoot(key)
         elif down:

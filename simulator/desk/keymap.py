@@ -30,7 +30,7 @@ SHORT = {
 
 @dataclass(frozen=True)
 class Key:
-    """One key: `kind` is "switch", "shot" or "desk", `name` what it acts on."""
+    """One key: `kind` is "switch", "latch", "shot" or "desk", `name` what it acts on."""
 
     key: str
     kind: str
@@ -66,7 +66,8 @@ class KeyMap:
         ]
         self.groups = [*groups, ("the desk", [Key(*row) for row in DESK_KEYS])]
         self._codes: dict[int, Key] = {}
-        allowed = {"switch": tuple(switches), "shot": tuple(shots)}
+        contacts = tuple(switches)
+        allowed = {"switch": contacts, "latch": contacts, "shot": tuple(shots)}
         for _, keys in self.groups:
             for key in keys:
                 self._add(key, allowed)
@@ -78,7 +79,7 @@ class KeyMap:
     def _add(self, key: Key, allowed: dict[str, tuple[str, ...]]) -> None:
         if key.kind != DESK:
             if key.kind not in allowed:
-                self._tables.refuse(f"key '{key.key}' is a '{key.kind}'; switch or shot is allowed")
+                self._tables.refuse(f"key '{key.key}' is a '{key.kind}'; switch, latch or shot is allowed")
             self._tables.known(f"key '{key.key}'", key.name, allowed[key.kind])
         try:
             code = pygame.key.key_code(key.key)

@@ -108,9 +108,18 @@ def test_a_shot_that_cannot_be_made_says_why_and_goes_on(player):
     assert player.machine.now == FRAME
 
 
+def test_a_latch_key_turns_its_contact_over(player):
+    player.frames(1, player.key("f4"), player.key("f4", down=False))
+    player.frames(20)
+    assert player.machine.log == [(0, "door", True)]
+    player.frames(1, player.key("f4"), player.key("f4", down=False))
+    player.frames(20)
+    assert [row[1:] for row in player.machine.log[1:]] == [("door", False)]
+
+
 def test_a_key_that_means_nothing_does_nothing(player):
     before = player.desk.message
-    player.frames(1, player.key("f7"), player.key("f7", down=False))
+    player.frames(1, player.key("f11"), player.key("f11", down=False))
     assert (player.machine.log, player.machine.shots, player.desk.message) == ([], [], before)
 
 

@@ -58,7 +58,7 @@ def test_a_wrong_drawing_is_refused_in_one_sentence(tables, sentence):
     [
         (("q", "shot", "left_orbitt", "x"), "did you mean 'left_orbit'"),
         (("q", "switch", "strat", "x"), "did you mean 'start'"),
-        (("q", "shoot", "left_orbit", "x"), "switch or shot is allowed"),
+        (("q", "shoot", "left_orbit", "x"), "switch, latch or shot is allowed"),
         (("hyper", "shot", "left_orbit", "x"), "there is no key 'hyper'"),
         (("p", "shot", "left_orbit", "x"), "key 'p' is used twice"),
     ],

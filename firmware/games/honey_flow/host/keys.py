@@ -1,11 +1,12 @@
 """Honey Flow on the keyboard: what each key does at the desk.
 
-A "switch" key holds its contact closed while it is down; a "shot" key lets a waiting ball make that shot.
+A "switch" key holds its contact closed while it is down, a "latch" key turns it over; a "shot" key
+lets a waiting ball make that shot.
 The rows of shot keys follow the playfield from left to right. The desk's own keys are not listed here.
 """
 
 KEYS = (
-    # heading, ((key as pygame names it, "switch" or "shot", name, label), ...)
+    # heading, ((key as pygame names it, "switch", "latch" or "shot", name, label), ...)
     (
         "cabinet",
         (
@@ -15,7 +16,17 @@ KEYS = (
             ("insert", "switch", "coin.1", "coin"),
             ("tab", "switch", "tilt", "tilt bob"),
             ("delete", "switch", "slam", "slam"),
-            ("end", "switch", "door", "coin door open"),
+        ),
+    ),
+    (
+        "coin door and service pad",
+        (
+            ("f4", "latch", "door", "coin door open"),
+            ("f5", "switch", "pad.leave", "leave"),
+            ("f6", "switch", "pad.less", "less"),
+            ("f7", "switch", "pad.more", "more"),
+            ("f8", "switch", "pad.open", "open"),
+            ("f9", "latch", "service_key", "service key"),
         ),
     ),
     (
