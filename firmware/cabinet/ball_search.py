@@ -14,14 +14,15 @@ TIMES = 3
 class BallSearch(Feature):
     """Three rounds of coils, a pause, three times; then the ball is given up and play goes on.
 
-    The game's `SEARCH` lists (coil, first round, hole): a hole that keeps balls is left out before
-    that round. Never while a ball waits in the shooter lane.
+    The game's `SEARCH` lists (coil, first round, feature): the feature behind the coil, if any, is
+    asked `may_search`. Never while a ball waits in the shooter lane.
     """
 
     name = "ball_search"
     span = KEPT
     chart = (
         ("idle", "ball.away", "watching", "begin"),
+        ("watching", "ball.away", None, "begin"),
         ("watching", "search.look", "searching", "first", "is_due"),
         ("watching", "search.look", None, "look_again", "not is_due"),
         ("searching", "playfield", "watching", "begin"),
@@ -113,7 +114,7 @@ class BallSearch(Feature):
             at = self._at
             self._at += 1
             keeper = self._keepers[at]
-            if keeper is None or not keeper.locked or self._round >= self._from[at]:
+            if keeper is None or keeper.may_search(self._round >= self._from[at]):
                 self._coils[at].pulse()
                 break
         self._clock.start(LOOK)

@@ -69,6 +69,10 @@ class Hole(Feature):
         self.play.out += balls
         self.play.show_all = True
 
+    def may_search(self, late: bool) -> bool:
+        """Whether ball search may pulse the coil: `late`, also with balls that are kept here."""
+        return late or not self.locked
+
     # Actions ---------------------------------------------------------------------------------
 
     def changed(self, event: int) -> None:

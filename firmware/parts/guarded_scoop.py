@@ -40,6 +40,10 @@ class GuardedScoop(Feature):
         """Whether nothing is or was in the scoop."""
         return not self.play.closed[self._scoop] and self.play.trace.now - self._left_at >= CLEAR
 
+    def may_search(self, late: bool) -> bool:
+        """Whether ball search may raise the target: never on a ball, not even late."""
+        return self.is_clear(0)
+
     def note_leaving(self, event: int) -> None:
         self._left_at = self.play.trace.now
 

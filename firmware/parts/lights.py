@@ -48,8 +48,11 @@ class Lights:
         return self._is_all(self._lit.n)
 
     def would_fill(self, place: int) -> bool:
-        """Whether lighting this one lights the last dark one."""
-        return self._is_all(self._lit.n | 1 << place) and not self.full()
+        """Whether all are lit with this one; −1 (none is dark): they are.
+
+        All may be lit before, when a switch is excused meanwhile: the next one to be hit completes them.
+        """
+        return place < 0 or self._is_all(self._lit.n | 1 << place)
 
     def _is_all(self, lit: int) -> bool:
         counts = 0

@@ -28,6 +28,7 @@ class Playfield:
     `armed`: reflexes and flippers may act. `out`: balls beyond trough and shooter lane;
     `rolling_in`, `held`, `climbing`: those of them in the trough but not yet counted, in a hole or
     tunnel, on a ramp; `free`: the rest, which the player can act on.
+    `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
     `savers`: asked in order when a ball drains, the first that answers True gives it back.
     """
 
@@ -124,6 +125,8 @@ class Playfield:
     def count_free(self) -> None:
         """Count the free balls again; windows run while there is one and stand still otherwise."""
         free = self.out - self.rolling_in - self.held - self.climbing
+        if free > 0 and not self.free:
+            self.heard_at = self.trace.now
         self.free = free if free > 0 else 0
         if self.free:
             self.timers.thaw(FREE)

@@ -165,14 +165,14 @@ FLIPPERS = (
 )
 
 SEARCH = (
-    # coil, first round it is tried while its hole keeps balls, hole
+    # coil, first round it is tried while its hole keeps balls, feature behind it
     ("porch_eject", 1, ""),
     ("bumper.1", 1, ""),
     ("bumper.2", 1, ""),
     ("bumper.3", 1, ""),
     ("sling.left", 1, ""),
     ("sling.right", 1, ""),
-    ("keeper_reset", 1, ""),
+    ("keeper_reset", 1, "gate"),
     ("auto_plunger", 1, ""),
     ("hive_eject", 3, "hive"),
 )

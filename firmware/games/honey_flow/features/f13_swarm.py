@@ -78,7 +78,7 @@ class Swarm(Multiball):
         ("flying", "made.ramp.left", None, "first", "not jar_won"),
         ("flying", "made.ramp.left", None, "later", "jar_won"),
         ("flying", "swarm_save.late", None, None),
-        ("flying", "ball.lost", "idle", "finish", "one_left"),
+        ("flying", "ball.lost", "idle", ("say_over", "finish"), "one_left"),
         (ANY, "ball.ended tilted", "idle", "finish"),
     )
 
@@ -122,10 +122,8 @@ class Swarm(Multiball):
     def later(self, event: int) -> None:
         self.news(b"SWARM RAMP", self._later.pay())
 
-    def finish(self, event: int) -> None:
-        if self.inside("flying"):
-            self._over.play()
-        super().finish(event)
+    def say_over(self, event: int) -> None:
+        self._over.play()
 
 
 TYPE_CHECKING = False
