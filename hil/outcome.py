@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass, field
 
+from hil.view import Happening
+
 PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3
 VERDICTS = {PASS: "PASS", FAIL: "FAIL", USAGE: "ERROR", INVALID: "INVALID"}
 
@@ -36,6 +38,7 @@ class Outcome:
     last: list[str] = field(default_factory=list)
     ledger: list[str] = field(default_factory=list)
     scores: dict[int, int] = field(default_factory=dict)
+    history: list[Happening] = field(default_factory=list, repr=False)
 
     @property
     def verdict(self) -> str:

@@ -15,6 +15,7 @@ from hil.script import SIMULATED, Script
 from hil.target import MachineStopped, Target
 from hil.view import View, seconds
 from hil.vocabulary import Range, Vocabulary
+from hil.words import describe
 
 TOLERANCE_MS = 100  # in real time: how late a contact, a record or a look may be
 
@@ -116,8 +117,9 @@ class Session:
         outcome.simulated_ms = self.clock.now
         outcome.records = self.clock.count
         outcome.scores = dict(self.view.scores)
-        outcome.last = [self.view.describe(record) for record in self.clock.last]
+        outcome.last = [describe(self.view.names, record) for record in self.clock.last]
         outcome.ledger = ledger_lines(self.view)
+        outcome.history = self.view.history
         return outcome
 
     def _expect(self, step: steps.Expect) -> None:

@@ -10,14 +10,13 @@ from typing import NamedTuple
 
 from firmware.base import trace
 from firmware.base.errors import LinkError
-from firmware.devices.coils import REASONS
 from firmware.play.memory import BALL, GAME, PLAYER
 from hil.names import Names
 
 OFF, ON, SLOW, FAST, RAPID = range(5)
 PATTERN_WORDS = ("off", "on", "blinking slow", "blinking fast", "blinking rapid")
 CELLS = 16
-_CHUNKS = 6
+CHUNKS = 6
 
 
 class Record(NamedTuple):
@@ -135,15 +134,11 @@ class View:
                 f"the trace has {kind} number {record.id}, which this game does not have"
             ) from None
 
-    def describe(self, record: Record) -> str:
-        """The record in words, for a report."""
-        return f"{seconds(record.ms)}  {_WORDS[record.kind](self.names, record)}"
-
     def _note(self, record: Record, name: str) -> None:
         self.history.append(Happening(record.ms, trace.KIND_NAMES[record.kind], name, record.value))
 
     def _line(self, line: int) -> str:
-        return "".join(_glyph(cell) for cell in self.cells[line]).strip()
+        return "".join(glyph(cell) for cell in self.cells[line]).strip()
 
     def _edge(self, record: Record) -> None:
         name = self.names.switches[record.id]
@@ -221,7 +216,7 @@ class View:
 
     def _text(self, record: Record) -> None:
         line, chunk = divmod(record.id, 8)
-        if line > 1 or chunk >= _CHUNKS:
+        if line > 1 or chunk >= CHUNKS:
             raise LinkError(f"the trace has display chunk {record.id}, which no display has")
         first = chunk * 3
         for i in range(min(3, CELLS - first)):
@@ -245,37 +240,6 @@ def pattern_words(pattern: int) -> str:
     return PATTERN_WORDS[pattern] if 0 <= pattern < len(PATTERN_WORDS) else f"pattern {pattern}"
 
 
-def coil_words(value: int) -> str:
-    """A COIL record's value in words."""
-    if value == 0:
-        return "off"
-    return "held on" if value < 0 else f"pulse of {value} ms"
-
-
-def _glyph(cell: int) -> str:
+def glyph(cell: int) -> str:
+    """A display cell with its point or comma."""
     return chr(cell & 127) + ("." if cell & 128 else "") + ("," if cell & 256 else "")
-
-
-def _chunk_words(names: Names, record: Record) -> str:
-    line, chunk = divmod(record.id, 8)
-    cells = "".join(_glyph(record.value >> (9 * i) & 0x1FF) for i in range(3 if chunk < _CHUNKS - 1 else 1))
-    return f"display line {line + 1}, from cell {chunk * 3 + 1}: '{cells}'"
-
-
-_WORDS: dict[int, Callable[[Names, Record], str]] = {
-    trace.EDGE: lambda n, r: f"switch {n.switches[r.id]} {'closed' if r.value else 'open'}",
-    trace.EVENT: lambda n, r: f"event {n.events[r.id]} ({r.value})",
-    trace.MOVE: lambda n, r: f"state of {n.rows[r.id].region}: {n.states[r.value]} (on {n.rows[r.id].event})",
-    trace.AWARD: lambda n, r: f"award {n.awards[r.id]}: {r.value:,}",
-    trace.BASE: lambda n, r: f"before the factor, {n.awards[r.id]}: {r.value:,}",
-    trace.LAMP: lambda n, r: f"lamp {n.lamps[r.id]} {pattern_words(r.value)}",
-    trace.COIL: lambda n, r: f"coil {n.coils[r.id]} {coil_words(r.value)}",
-    trace.REFUSED: lambda n, r: f"coil {n.coils[r.id]} refused: {_refusal(r.value)}",
-    trace.TEXT: _chunk_words,
-    trace.CUE: lambda n, r: f"cue {n.cues[r.id]}",
-    trace.SAVE: lambda n, r: f"save of {n.values[r.id]}: {r.value}",
-}
-
-
-def _refusal(value: int) -> str:
-    return REASONS[value] if 0 < value < len(REASONS) else f"reason {value}"

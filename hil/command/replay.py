@@ -8,9 +8,10 @@ import typer
 
 from firmware.base.errors import LinkError, ScriptError, UsageError
 from hil import games, report, script
+from hil.compare import compare_all
 from hil.coverage import Coverage
 from hil.games import Game
-from hil.outcome import INVALID, USAGE, Outcome, Problem, worst
+from hil.outcome import INVALID, USAGE, Outcome, worst
 from hil.session import Session
 from hil.target import Target
 from hil.targets import open_target
@@ -134,22 +135,6 @@ def game_of(path: Path, named: str) -> Game:
     raise UsageError("this script lies in no game's folder; name the game with --game", str(path))
 
 
-def compare(first: list[Outcome], second: list[Outcome]) -> None:
-    """Two targets must have made the same trace; where not, the second outcome FAILs."""
-    for one, other in zip(first, second, strict=True):
-        if one.digest and other.digest and one.digest != other.digest:
-            other.code = max(other.code, 1)
-            other.problems.append(
-                Problem(
-                    0,
-                    f"the same trace hash as on {one.target}, {one.digest[: report.SHORT_HASH]}",
-                    other.digest[: report.SHORT_HASH],
-                    other.simulated_ms,
-                    standing=True,
-                )
-            )
-
-
 def register(app: typer.Typer) -> None:
     """Add the command."""
 
@@ -160,11 +145,12 @@ def register(app: typer.Typer) -> None:
             str, typer.Option(help="Target: desk, micropython, a serial port or a pyserial URL.")
         ] = "desk",
         same_as: Annotated[
-            str, typer.Option(help="Run on this target too, and demand equal trace hashes.")
+            str, typer.Option(help="Run on this target too, in lock-step, and demand the same trace.")
         ] = "",
         game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
         real_time: Annotated[
-            bool, typer.Option("--real-time", help="The target's own clock; the hash is not compared.")
+            bool,
+            typer.Option("--real-time", help="The target's own clock; its hash is never compared."),
         ] = False,
         junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
         as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
@@ -180,8 +166,6 @@ def register(app: typer.Typer) -> None:
 
         Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
         """
-        if same_as and real_time:
-            raise UsageError("--same-as compares trace hashes, which --real-time does not have")
         paths = find_scripts(scripts)
         with Bench(on, real_time) as bench:
             jobs = _read_all(bench, paths, game)
@@ -190,7 +174,7 @@ def register(app: typer.Typer) -> None:
         if same_as:
             with Bench(same_as) as bench:
                 others = _run_all(bench, jobs, quiet=True)
-            compare(outcomes, others)
+            compare_all(outcomes, others)
             outcomes += others
             if not as_json:
                 _tell_comparison(others, verbose)

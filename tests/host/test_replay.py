@@ -11,10 +11,12 @@ from pathlib import Path
 import pytest
 
 from hil import games
-from hil.command.replay import Bench, compare, find_scripts
+from hil.command.replay import Bench, find_scripts
+from hil.compare import compare_all
 from hil.desk_target import DeskTarget
-from hil.outcome import FAIL, INVALID, PASS
+from hil.outcome import FAIL, INVALID, PASS, Outcome
 from hil.session import Session
+from hil.view import Happening
 from hil.vocabulary import of_game
 from simulator.plant import Plant
 
@@ -79,7 +81,7 @@ def test_same_script_makes_the_same_trace_again(on_desk):
 @needs_micropython
 def test_every_demo_script_makes_the_same_trace_under_micropython(on_desk):
     there = outcomes_on("micropython")
-    compare(on_desk, there)
+    compare_all(on_desk, there)
     assert [(o.path, o.problems, o.reason) for o in there if o.code != PASS] == []
     assert [o.digest for o in there] == [o.digest for o in on_desk]
 
@@ -110,6 +112,45 @@ def test_view_knows_the_lamps_and_the_display_from_the_trace_alone():
     console = target._console
     assert list(session.view.lamps.values()) == list(console.play.lamps.shown)
     assert session.view.scores.get(1, 0) == console.play.score.scores[0]
+
+
+@needs_micropython
+def test_real_time_run_is_labelled_and_compared_by_order_and_time():
+    done = inlane(
+        "replay",
+        GAME.scripts / "bee_lanes_complete.play",
+        "--on",
+        "micropython",
+        "--real-time",
+        "--same-as",
+        "desk",
+    )
+    assert done.returncode == PASS, done.stdout
+    assert "real time, hash not compared" in done.stdout
+
+
+def outcome_with(history, real_time=True):
+    outcome = Outcome("a.play", "", (), "there", digest="00", real_time=real_time)
+    outcome.history = [Happening(*row) for row in history]
+    return outcome
+
+
+@pytest.mark.parametrize(
+    ("here", "seen"),
+    [
+        ([(1000, "lamp", "pollen", 2), (15_000, "lamp", "pollen", 0)], None),
+        ([(1119, "lamp", "pollen", 2), (15_399, "lamp", "pollen", 0)], None),
+        ([(1121, "lamp", "pollen", 2), (15_000, "lamp", "pollen", 0)], "2 at 1.121 s"),
+        ([(1000, "lamp", "pollen", 3), (15_000, "lamp", "pollen", 0)], "3 at 1.000 s"),
+        ([(1000, "lamp", "pollen", 2)], "1 times"),
+    ],
+)
+def test_real_time_may_be_late_but_not_otherwise(here, seen):
+    first = outcome_with([(1000, "lamp", "pollen", 2), (15_000, "lamp", "pollen", 0)], real_time=False)
+    second = outcome_with(here)
+    compare_all([first], [second])
+    assert [problem.seen for problem in second.problems] == ([seen] if seen else [])
+    assert second.code == (FAIL if seen else PASS)
 
 
 def test_scripts_are_found_by_file_folder_and_pattern():

@@ -1,0 +1,64 @@
+"""Two runs of one script: the same trace hash in lock-step, the same order and nearly the same times else.
+
+In real time each source (a lamp, a coil, a switch …) must do the same things in the same order; a thing
+may come TOLERANCE_MS earlier or later, and one more for each DRIFT_MS since the start, because every
+action of the script waits for the line.
+"""
+
+from hil.outcome import FAIL, Outcome, Problem
+from hil.session import TOLERANCE_MS
+from hil.view import Happening, seconds
+
+DRIFT_MS = 50  # one millisecond of tolerance more for each so many since the start
+SHORT_HASH = 16
+
+Source = tuple[str, str]
+
+
+def compare_all(first: list[Outcome], second: list[Outcome]) -> None:
+    """Where two runs of a script differ, the one that is looked at second FAILs."""
+    for one, other in zip(first, second, strict=True):
+        if one.digest and other.digest:
+            problem = _by_time(one, other) if one.real_time or other.real_time else _by_hash(one, other)
+            if problem is not None:
+                other.code = max(other.code, FAIL)
+                other.problems.append(problem)
+
+
+def _by_hash(one: Outcome, other: Outcome) -> Problem | None:
+    if one.digest == other.digest:
+        return None
+    expected = f"the same trace hash as on {one.target}, {one.digest[:SHORT_HASH]}"
+    return Problem(0, expected, other.digest[:SHORT_HASH], other.simulated_ms, standing=True)
+
+
+def _by_time(one: Outcome, other: Outcome) -> Problem | None:
+    there, here = _by_source(one.history), _by_source(other.history)
+    for source in sorted(there.keys() | here.keys()):
+        problem = _first_difference(one.target, source, there.get(source, []), here.get(source, []))
+        if problem is not None:
+            return problem
+    return None
+
+
+def _by_source(history: list[Happening]) -> dict[Source, list[Happening]]:
+    found: dict[Source, list[Happening]] = {}
+    for happening in history:
+        found.setdefault((happening.kind, happening.name), []).append(happening)
+    return found
+
+
+def _first_difference(
+    target: str, source: Source, there: list[Happening], here: list[Happening]
+) -> Problem | None:
+    kind, name = source
+    for at, (one, other) in enumerate(zip(there, here, strict=False), 1):
+        allowed = TOLERANCE_MS + one.ms // DRIFT_MS
+        if one.value != other.value or abs(one.ms - other.ms) > allowed:
+            expected = f"{kind} {name}, number {at}, as on {target}: {one.value} at {seconds(one.ms)}"
+            return Problem(0, expected, f"{other.value} at {seconds(other.ms)}", other.ms, standing=True)
+    if len(there) != len(here):
+        at_ms = (here or there)[-1].ms
+        expected = f"{kind} {name} {len(there)} times, as on {target}"
+        return Problem(0, expected, f"{len(here)} times", at_ms, standing=True)
+    return None
