@@ -29,14 +29,19 @@ def guard() -> Sheet:
 
 def _feed(sheet: Sheet) -> None:
     e = sheet.elements
-    sheet.terminal((1.6, 10.6), "FEED, 500 Hz\nfrom the Pico")
+    sheet.terminal((1.6, 10.6), "guard_feed, 500 Hz\nfrom the Pico")
     sheet.put(e.ResistorIEC(), (1.6, 10.6), (4.4, 10.6), "1 kΩ")
     sheet.wire((4.4, 10.6), (8, 10.6))
-    sheet.dot((5.2, 10.6), (6.6, 10.6))
+    sheet.dot((5.2, 10.6))
     sheet.put(e.ResistorIEC(), (5.2, 10.6), (5.2, 8.4), "100 kΩ", dx=-2.3)
     sheet.ground((5.2, 8.4))
     sheet.test_point((7.3, 10.6), "TP3")
-    sheet.wire((6.6, 10.6), (6.6, 3.6), (8, 3.6))
+    sheet.terminal((1.6, 3.6), "supply_feed, 500 Hz\nfrom the Pico")
+    sheet.put(e.ResistorIEC(), (1.6, 3.6), (4.4, 3.6), "1 kΩ")
+    sheet.wire((4.4, 3.6), (8, 3.6))
+    sheet.dot((4.9, 3.6))
+    sheet.put(e.ResistorIEC(), (4.9, 3.6), (4.9, 1.6), "100 kΩ", dx=-2.3)
+    sheet.ground((4.9, 1.6))
 
 
 def _one_shot(
@@ -65,7 +70,7 @@ def _one_shot(
 
 
 def _enable(sheet: Sheet) -> None:
-    """/Q of A is the output enable; Q of A is read back."""
+    """/Q of A is the output enable, and is read back."""
     e = sheet.elements
     sheet.wire((12, 8.5), (18.6, 8.5))
     sheet.dot((13.4, 8.5))
@@ -76,13 +81,14 @@ def _enable(sheet: Sheet) -> None:
     sheet.terminal(
         (18.6, 8.5), "/OE of every 74HCT595 (24 drives)\nand of the 74HCT125 (2 PWM drives)", "left"
     )
-    sheet.wire((12, 10.6), (15.2, 10.6), (15.2, 12.6), (16.4, 12.6))
+    sheet.wire((15.4, 8.5), (15.4, 12.6), (16.4, 12.6))
+    sheet.dot((15.4, 8.5))
     sheet.put(e.ResistorIEC(), (16.4, 12.6), (18.6, 12.6), "10 kΩ")
     sheet.wire((18.6, 12.6), (20.4, 12.6))
     sheet.dot((19.2, 12.6))
     sheet.put(e.ResistorIEC(), (19.2, 12.6), (19.2, 10.8), "18 kΩ", dy=0.1)
     sheet.ground((19.2, 10.8))
-    sheet.terminal((20.4, 12.6), "GUARD read-back, 3.2 V\nwhile coils are possible", "left")
+    sheet.terminal((20.4, 12.6), "guard_state to the Pico: 0 V\nwhile coils are possible, else 3.2 V", "left")
 
 
 def _relay(sheet: Sheet) -> None:
@@ -122,7 +128,14 @@ def _clear(sheet: Sheet) -> None:
     sheet.text((3.5, y - 0.75), "S1b, door: closed\nwhile the door is shut", align="center")
     sheet.wire((4.6, y), (9.4, y))
     sheet.dot((7.4, y))
-    sheet.put(e.ResistorIEC(), (7.4, y), (7.4, y - 1.7), "10 kΩ")
+    sheet.put(e.ResistorIEC(), (7.4, y), (7.4, y - 1.7), "10 kΩ", dx=-2.0)
     sheet.ground((7.4, y - 1.7))
+    sheet.dot((8.6, y))
+    sheet.wire((8.6, y), (8.6, y - 1.6), (9.4, y - 1.6))
+    sheet.box((9.4, y - 2.1), 4.4, 1.0, "inverter, 74HCT1G04", 9.5)
+    sheet.wire((13.8, y - 1.6), (14.4, y - 1.6))
+    sheet.terminal(
+        (14.4, y - 1.6), "through 10 kΩ and 18 kΩ to the Pico:\ninterlock, low while the door is shut", "left"
+    )
     sheet.box((9.4, y - 0.6), 4.4, 1.2, "reset supervisor, 4.5 V,\nopen drain (MCP130-450)", 9.5)
     sheet.text((14.1, y), "A broken wire, an open door and a low 5 V\nall reset both halves at once.")

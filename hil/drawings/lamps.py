@@ -29,7 +29,7 @@ def lamps() -> Sheet:
 def _registers(sheet: Sheet) -> None:
     sheet.box((3, 7.5), 4, 3.4, "U4 74HCT595\n8 columns")
     sheet.box((3, 1.0), 4, 3.4, "U5 74HCT595\n8 rows")
-    for y, name in ((10.2, "lamp DATA"), (9.4, "lamp CLOCK"), (8.6, "lamp LATCH")):
+    for y, name in ((10.2, "lamp_data"), (9.4, "lamp_clock"), (8.6, "lamp_latch")):
         sheet.terminal((0.6, y), name)
         sheet.wire((0.6, y), (3, y))
     sheet.wire((5, 7.5), (5, 4.4))
@@ -41,20 +41,24 @@ def _registers(sheet: Sheet) -> None:
 
 def _blanking(sheet: Sheet) -> None:
     e = sheet.elements
-    sheet.box((8.6, 4.9), 3.6, 1.8, "U6 half 74HCT423\nB: lamp LATCH", 9.5)
+    sheet.box((8.6, 4.9), 3.6, 1.8, "U6 half 74HCT423\nB: lamp_latch", 9.5)
     sheet.wire((2.2, 5.4), (8.6, 5.4))
     sheet.dot((2.2, 5.4))
-    sheet.wire((12.2, 5.4), (12.8, 5.4), (12.8, 3.9), (7, 3.9))
+    sheet.box((9.4, 3.4), 2.8, 1.0, "OR, 74HCT1G32", 9.5)
+    sheet.wire((12.2, 5.4), (12.8, 5.4), (12.8, 4.1), (12.2, 4.1))
     sheet.text((12.45, 5.75), "/Q")
+    sheet.wire((12.2, 3.7), (13.4, 3.7))
+    sheet.wire((7, 3.9), (9.4, 3.9))
+    sheet.terminal((16.2, 3.7), "lamp_blank", "left")
+    sheet.wire((13.4, 3.7), (16.2, 3.7))
     sheet.text((7.25, 4.2), "/OE")
     sheet.wire((7.9, 3.9), (7.9, 8.0), (7, 8.0))
     sheet.text((7.25, 8.3), "/OE")
     sheet.dot((7.9, 3.9))
-    sheet.dot((12.8, 5.4))
-    sheet.wire((12.8, 5.4), (12.8, 5.8))
-    sheet.put(e.ResistorIEC(), (12.8, 5.8), (12.8, 7.4), "10 kΩ")
-    sheet.rail((12.8, 7.4), "")
-    sheet.text((13.2, 7.65), "5 V")
+    sheet.dot((14.8, 3.7))
+    sheet.put(e.ResistorIEC(), (14.8, 3.7), (14.8, 5.4), "10 kΩ")
+    sheet.rail((14.8, 5.4), "")
+    sheet.text((15.2, 5.65), "5 V")
 
 
 def _column(sheet: Sheet) -> None:

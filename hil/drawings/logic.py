@@ -63,9 +63,9 @@ def _around(sheet: Sheet) -> None:
         (9.0, "SPI", "74HCT595 × 3: 24 drives, looped back"),
         (7.6, "PWM", "74HCT125: 2 held drives"),
         (6.2, "PIO", "74HC165 × 5 and a column register: switches and drain read-backs"),
-        (4.8, "PIO", "74HCT595 × 2: lamp columns and rows"),
-        (3.4, "FEED", "the guard; and its read-back"),
-        (2.6, "ADC", "coil bus and 5 V rail, each through a divider and a clamp"),
+        (4.8, "PIO", "74HCT595 × 2: lamp columns and rows, and lamp_blank"),
+        (3.4, "FEED", "guard_feed, supply_feed; guard_state and interlock read back"),
+        (2.6, "ADC", "coil volts 1:31, logic volts 1:2, coil amperes; each clamped"),
     )
     for y, name, words in rows:
         sheet.text((15.4, y), name, align="right")

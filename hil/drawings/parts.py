@@ -100,6 +100,7 @@ def _guard() -> list[Row]:
             "4.5 V, open drain",
             "no enable while the 5 V rail is low or rising",
         ),
+        ("inverter", "74HCT1G04", "5 V", "tells the Pico that the door is open; nothing depends on it"),
         ("Q2", "N-channel MOSFET, logic level", "60 V, 1 A", "drives the supply relay"),
     ]
 
@@ -189,7 +190,7 @@ def _lamps() -> list[Row]:
     return [
         (
             "U6",
-            "half 74HCT423",
+            "half 74HCT423, 74HCT1G32",
             f"{values.LAMP_GUARD_OHMS / 1e3:.0f} kΩ, {values.LAMP_GUARD_FARADS * 1e9:.0f} nF",
             f"blanks the lamps {low * 1e3:.0f} to {high * 1e3:.0f} ms after the last latch pulse",
         ),

@@ -15,8 +15,7 @@ MARGIN = 0.6
 
 
 class Sheet:
-    """One SVG. Places are in schemdraw units, x to the right and y up. Raises UsageError"
-    " without schemdraw."""
+    """One SVG; x to the right, y up, in schemdraw units. Raises UsageError without schemdraw."""
 
     def __init__(self, title: str) -> None:
         try:
@@ -114,7 +113,6 @@ class Sheet:
         left = at[0] - {"left": 0.0, "center": width / 2, "right": width}[align]
         low, high = at[1] - height / 2, at[1] + height / 2
         e = self._extent
-        self.texts: list[tuple[float, float, float, float, str]] = []
         self._extent = [min(e[0], left), min(e[1], low), max(e[2], left + width), max(e[3], high)]
         self.texts.append((left, low, left + width, high, words))
 
