@@ -137,8 +137,8 @@ def test_copy_of_it_is_a_game_of_its_own(copy):
         ),
         (
             "features/f14_guard_bee.py",
-            'self.coil("kickback")',
-            'self.coil("kikback")',
+            'kick_coil = "kickback"',
+            'kick_coil = "kikback"',
             "coil 'kikback' is asked for by guard_bee but not wired; did you mean 'kickback'?",
         ),
         (
