@@ -21,7 +21,6 @@ class Scoreboard(Feature):
         ("attract", "attract.next", None, "next_page"),
         ("scores", "ball.started player.added", None, "refresh"),
         ("scores", "game.over", "over", "refresh"),
-        ("over", "game.started", "scores", "refresh"),
         ("over", "game.rested", "attract", "begin_attract"),
     )
 

@@ -3,7 +3,7 @@
 from firmware.charts.model import ANY
 from firmware.parts.ball_lock import BallLock
 from firmware.parts.multiball import Multiball
-from firmware.play.claims import FAST, NONE, ON, SLOW
+from firmware.play.claims import NONE, ON, RAPID, SLOW
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
 
@@ -98,7 +98,7 @@ class Swarm(Multiball):
 
     def show(self) -> None:
         self._offer.set(self.inside("flying"))
-        self._lamp.set(FAST if self.inside("flying") else SLOW if self.inside("ready") else NONE)
+        self._lamp.set(RAPID if self.inside("flying") else SLOW if self.inside("ready") else NONE)
 
     def two_held(self, event: int) -> bool:
         lock = self._lock.lock
