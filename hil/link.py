@@ -64,8 +64,7 @@ class Link:
     def greet(self, nonce: bytes, wait_s: float) -> bytes:
         """Begin a session; what WELCOME says. What still came from before it is passed over."""
         self._broken = ""
-        self._chunks.clear()
-        self._tail = b""
+        self._forget()
         self._out = bytearray(b"\0")
         self._sent = self._taken = 0
         self.send(frames.HELLO, nonce + bytes((frames.PROTOCOL,)))
@@ -82,6 +81,14 @@ class Link:
                 self._taken = 1
                 return payload
         raise self.fail("the device does not answer HELLO")
+
+    def _forget(self) -> None:
+        """Read what still comes until the line is quiet; an answer to an earlier HELLO is among it."""
+        passed = 0
+        while passed <= JUNK and self._read():
+            passed += sum(len(chunk) + 1 for chunk in self._chunks) + len(self._tail)
+            self._chunks.clear()
+            self._tail = b""
 
     def poll(self, wait_s: float) -> Frame | None:
         """The next frame, or None when none came in time. Raises LinkError."""

@@ -23,8 +23,9 @@ FLIPPED_BITS = 5
 GAME = "honey_flow"
 FRAMES_A_SESSION = 2000  # one session for so many frames alone
 LEAST_SESSIONS = 18
-PATIENCE_S = {True: 0.5, False: 5.0}  # by whether the wait is a real one
-BOUND_S = 4.0  # a session takes at most so much longer than the longest wait
+GOOD_S = 20.0  # patience with a good line: a process may take a while to start on a busy machine
+PATIENCE_S = 0.5  # with a bad one, where most sessions end by waiting in vain
+BOUND_S = 10.0  # a session takes at most so much longer than its longest wait, on a busy machine too
 PLAN_MS = 4000
 
 Contact = tuple[int, int, bool]
@@ -83,13 +84,19 @@ def sessions(result: Result, count: int, rng: Random, named: Kinds, on: str) -> 
     game = still(load(GAME))
     contacts = plan(rng, len(game.wiring.SWITCHES))
     with _line(game, on) as over:
-        good = play(over(damage.none, damage.none), contacts)
+        good = _good(over, contacts)
         for turn in range(count):
             name, make = named[turn % len(named)]
             target = over(make(rng=rng), make(rng=rng))
             _one(result, target, contacts, good, f"session with {name}")
-        if play(over(damage.none, damage.none), contacts) != good:
+        if _good(over, contacts) != good:
             result.failed("after the bad lines a good one gives another trace")
+
+
+def _good(over: Callable[[Damage, Damage], LinkTarget], contacts: list[Contact]) -> bytes:
+    target = over(damage.none, damage.none)
+    target.patience_s = GOOD_S
+    return play(target, contacts)
 
 
 def _one(result: Result, target: LinkTarget, contacts: list[Contact], good: bytes, what: str) -> None:
@@ -119,7 +126,7 @@ def _line(game: Game, on: str) -> Iterator[Callable[[Damage, Damage], LinkTarget
 
         def loop(to_device: Damage, to_host: Damage) -> LinkTarget:
             port = LoopPort(machine, to_device, to_host)
-            return LinkTarget.over(port, game, patience_s=PATIENCE_S[False], clock=port.clock)
+            return LinkTarget.over(port, game, patience_s=PATIENCE_S, clock=port.clock)
 
         yield loop
         return
@@ -127,7 +134,7 @@ def _line(game: Game, on: str) -> Iterator[Callable[[Damage, Damage], LinkTarget
     port = open_port(spawned.port)
     try:
         yield lambda to_device, to_host: LinkTarget.over(
-            BadPort(port, to_device, to_host), game, patience_s=PATIENCE_S[True], clock=time.monotonic
+            BadPort(port, to_device, to_host), game, patience_s=PATIENCE_S, clock=time.monotonic
         )
     finally:
         port.close()
