@@ -96,6 +96,7 @@ class Pad:
         self.clock.stop()
         play.lamps.release()
         self.console.settings_changed()
+        forget("firmware.operator")
         if self.safe:
             self._say(b"SAFE MODE", b"COILS ARE OFF")
         else:
@@ -155,13 +156,12 @@ class Plain:
 
 
 def pages() -> "Any":
-    """The class of the operator's pages; what they take is free again when the last instance goes.
+    """The class of the operator's pages; `Pad.close` lets their modules go.
 
     A bundle keeps the pages in a file of their own, and gives this function another body.
     """
     from firmware.operator.walk import Walk
 
-    forget("firmware.operator")
     return Walk
 
 

@@ -75,11 +75,17 @@ class Counts:
             self.closures[switch] += 1
         self._closed[switch] = 1
 
-    def ball_over(self) -> None:
+    def ball_over(self, playfield: bytearray) -> None:
         """A ball ended: one more for every switch that did not close in it.
 
-        A ball in which no switch closed says nothing.
+        `playfield` marks the switches that a ball closes; a ball that closed none says nothing.
         """
+        any_closed = False
+        for switch in range(len(playfield)):
+            if playfield[switch] and self._closed[switch]:
+                any_closed = True
+        if not any_closed:
+            return
         self.add("balls")
         for switch in range(len(self._closed)):
             if self._closed[switch]:

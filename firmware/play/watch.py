@@ -66,7 +66,7 @@ class Watch:
 
     def ball_over(self) -> None:
         """Between two balls: who is excused in the next one."""
-        self._counts.ball_over()
+        self._counts.ball_over(self._playfield)
         for switch in range(len(self.excused)):
             bad = self._bad[switch]
             self._bad[switch] = 0
@@ -84,7 +84,8 @@ class Watch:
         if not 0 <= ticks.diff(now, self._second[switch]) < 1000:
             self._second[switch] = now
             self._storm[switch] = 0
-        self._storm[switch] += 1
+        if self._storm[switch] < 255:
+            self._storm[switch] += 1
         if self._storm[switch] == self._most[switch]:
             self._faults.report("switch_chatters", switch)
             self._excuse(switch)

@@ -1,0 +1,317 @@
+"""The fault log, counts, the switch watch, volume and quiet hours."""
+
+from firmware.base.errors import GameError
+from firmware.base.trace import Trace
+from firmware.play.ambient import Ambient
+from firmware.play.counts import SCORE_STEPS, Counts
+from firmware.play.faults import CAPACITY, Faults
+from firmware.play.playfield import Playfield
+from firmware.play.settings import Settings
+
+try:
+    from micropython import heap_lock, heap_unlock
+except ImportError:
+
+    def heap_lock():
+        pass
+
+    heap_unlock = heap_lock
+
+
+class Wiring:
+    SWITCHES = (
+        ("bank.1", "target", "playfield", 1, 1),
+        ("bank.2", "target", "playfield", 1, 2),
+        ("spinner", "spinner", "playfield", 1, 3),
+        ("drop", "target", "playfield", 1, 4),
+        ("trough.1", "rest", "device", 1, 5),
+        ("coin.1", "coin", "cabinet", 0, 1),
+        ("door", "service", "cabinet", 0, 2),
+    )
+    LAMPS = ()
+    COILS = ()
+    BALLS = 1
+    LATCHED = ("drop",)
+
+
+BANK_1, BANK_2, SPINNER, DROP, TROUGH, COIN, DOOR = range(7)
+
+
+def playfield(settings=()):
+    return Playfield(Wiring, Settings(settings), Trace(), 1)
+
+
+class Time:
+    """Moves a playfield's timers and edges."""
+
+    def __init__(self, play):
+        self.play = play
+
+    def edge(self, switch, closed):
+        self.play.closed[switch] = closed
+        self.play.watch.note(switch, closed)
+
+    def run(self, ms):
+        timers = self.play.timers
+        end = timers.now + ms
+        while 0 <= timers.due() <= end - timers.now:
+            timers.now += timers.due()
+            self.play.trace.now = timers.now
+            tid = timers.pop()
+            while tid >= 0:
+                self.play.hooks[tid]()
+                tid = timers.pop()
+        timers.now = end
+        self.play.trace.now = end
+
+
+# Faults
+
+
+def test_the_same_fault_again_is_counted_until_it_was_acknowledged():
+    faults = Faults(Trace())
+    faults.report("eject_failed", 3)
+    faults.report("eject_failed", 3)
+    assert (faults.count, faults.numbers(0)[1]) == (1, 2)
+    faults.report("eject_failed", 4)
+    assert faults.names == ["eject_failed", "eject_failed"]
+    faults.acknowledge()
+    assert (faults.names, faults.fresh()) == ([], 0)
+    faults.report("eject_failed", 3)
+    assert (faults.count, faults.fresh()) == (3, 1)
+
+
+def test_a_fault_is_dated():
+    trace = Trace()
+    faults = Faults(trace)
+    faults.start = 7
+    faults.date = 20260131
+    trace.now = 61_999
+    faults.report("wheel_mute")
+    assert faults.numbers(0) == (0, 1, 20260131, 7, 61, 0)
+
+
+def test_the_log_is_bounded_and_says_what_it_lost():
+    faults = Faults(Trace())
+    for n in range(CAPACITY + 3):
+        faults.report("eject_failed", n)
+    assert (faults.count, faults.lost) == (CAPACITY, 3)
+    assert [faults.numbers(at)[0] for at in range(CAPACITY)] == list(range(3, CAPACITY + 3))
+
+
+def test_reporting_allocates_nothing():
+    faults = Faults(Trace())
+    heap_lock()
+    try:
+        for n in range(2 * CAPACITY):
+            faults.report("eject_failed", n)
+            faults.report("eject_failed", n)
+    finally:
+        heap_unlock()
+    assert faults.lost == CAPACITY
+
+
+# Counts
+
+
+def test_a_count_is_declared_before_it_grows():
+    counts = Counts(1)
+    try:
+        counts.add("pancakes")
+    except GameError as error:
+        assert "pancakes" in str(error)
+    else:
+        raise AssertionError("an unknown count was taken")
+    counts.declare("pancakes")
+    counts.add("pancakes", 2)
+    counts.declare("pancakes")
+    assert counts.get("pancakes") == 2
+
+
+def test_scores_fall_between_the_steps():
+    counts = Counts(1)
+    for points in (
+        0,
+        SCORE_STEPS[0] - 10,
+        SCORE_STEPS[0],
+        SCORE_STEPS[-1] - 10,
+        SCORE_STEPS[-1],
+        900_000_000,
+    ):
+        counts.score(points)
+    assert list(counts.scores) == [2, 1, 0, 0, 0, 0, 1, 2]
+
+
+def test_a_game_counts_its_players_and_its_time():
+    play = playfield()
+    play.counts.game_begins(5_000)
+    play.score.scores[0] = 120_000
+    play.score.scores[1] = 10
+    play.counts.game_over(play.score, 2, 65_999)
+    counts = play.counts
+    assert (counts.get("games"), counts.get("players"), counts.get("play_seconds")) == (1, 2, 60)
+    assert list(counts.scores)[:2] == [1, 1]
+
+
+# The switch watch
+
+
+def test_a_switch_not_seen_for_many_balls_is_reported_once_and_excused_until_it_closes():
+    play = playfield()
+    time = Time(play)
+    for _ in range(play.watch.unseen_balls - 1):
+        time.edge(BANK_1, 1)
+        time.edge(BANK_1, 0)
+        time.run(2000)
+        play.watch.ball_over()
+    assert (play.faults.count, sum(play.watch.excused)) == (0, 0)
+    for _ in range(5):
+        time.edge(BANK_1, 1)
+        time.edge(BANK_1, 0)
+        time.run(2000)
+        play.watch.ball_over()
+    found = [play.faults.numbers(at)[:2] for at in range(play.faults.count)]
+    assert found == [(BANK_2, 1), (SPINNER, 1), (DROP, 1)]
+    assert list(play.watch.excused) == [0, 1, 1, 1, 0, 0, 0]
+    time.edge(BANK_2, 1)
+    time.edge(BANK_2, 0)
+    play.watch.ball_over()
+    assert not play.watch.excused[BANK_2]
+
+
+def test_a_ball_that_touched_nothing_says_nothing_about_switches():
+    play = playfield()
+    for _ in range(3 * play.watch.unseen_balls):
+        play.watch.ball_over()
+    assert (play.faults.count, play.counts.unseen[BANK_1]) == (0, 0)
+
+
+def test_a_contact_that_stays_closed_is_stuck_after_two_looks():
+    play = playfield()
+    time = Time(play)
+    time.edge(BANK_1, 1)
+    time.run(19_000)
+    assert play.faults.names == []
+    time.run(21_500)
+    assert play.faults.names == ["switch_stuck"]
+    assert play.watch.excused[BANK_1]
+    time.run(200_000)
+    assert play.faults.numbers(0)[1] == 1
+
+
+def test_a_stuck_switch_is_excused_in_the_next_ball_too_until_it_opens():
+    play = playfield()
+    time = Time(play)
+    time.edge(BANK_1, 1)
+    time.run(45_000)
+    play.watch.ball_over()
+    play.watch.ball_over()
+    assert play.watch.excused[BANK_1]
+    time.edge(BANK_1, 0)
+    play.watch.ball_over()
+    assert not play.watch.excused[BANK_1]
+
+
+def test_a_target_that_may_rest_down_a_trough_and_a_door_are_never_stuck():
+    play = playfield()
+    time = Time(play)
+    for switch in (DROP, TROUGH, DOOR):
+        time.edge(switch, 1)
+    time.run(300_000)
+    assert play.faults.names == []
+
+
+def test_a_coin_that_stays_on_its_switch_is_a_jam():
+    play = playfield()
+    time = Time(play)
+    time.edge(COIN, 1)
+    time.run(45_000)
+    assert play.faults.names == ["coin_jam"]
+    assert not play.watch.excused[COIN]
+
+
+def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spin():
+    play = playfield()
+    time = Time(play)
+    for _ in range(25):
+        for switch in (BANK_1, SPINNER):
+            time.edge(switch, 1)
+            time.edge(switch, 0)
+        time.run(30)
+    assert play.faults.names == ["switch_chatters"]
+    assert (play.watch.muted[BANK_1], play.watch.muted[SPINNER]) == (1, 0)
+    play.watch.ball_over()
+    assert not play.watch.muted[BANK_1]
+
+
+def test_noting_an_edge_allocates_nothing():
+    play = playfield()
+    watch = play.watch
+    heap_lock()
+    try:
+        for _ in range(300):
+            watch.note(BANK_1, 1)
+            watch.note(BANK_1, 0)
+        watch.ball_over()
+    finally:
+        heap_unlock()
+    assert play.counts.closures[BANK_1] == 300
+
+
+# Volume, quiet hours, brightness
+
+
+class Ears:
+    def __init__(self):
+        self.heard = []
+
+    def volume(self, steps):
+        self.heard.append(("volume", steps))
+
+    def brightness(self, percent):
+        self.heard.append(("brightness", percent))
+
+
+ROWS = (
+    ("volume", 7, 0, 10, "steps", ""),
+    ("quiet_volume", 2, 0, 10, "steps", ""),
+    ("quiet_from", 22, 0, 23, "hours", ""),
+    ("quiet_to", 8, 0, 23, "hours", ""),
+    ("attract_light", 40, 10, 100, "%", ""),
+)
+
+
+def test_quiet_hours_pass_midnight_and_need_a_clock():
+    play = playfield(ROWS)
+    ambient = Ambient(play)
+    board = Ears()
+    ambient.begin(board)
+    assert board.heard == [("volume", 7), ("brightness", 40)]
+    ambient.tell_time(20260131, 21 * 60 + 59, 0)
+    ambient.look(59_999)
+    assert len(board.heard) == 2
+    ambient.look(60_000)
+    assert board.heard[2:] == [("volume", 2)]
+    ambient.look(10 * 3600_000)
+    ambient.look(10 * 3600_000 + 60_000)
+    assert board.heard[3:] == [("volume", 7)]
+    assert play.faults.date == 20260131
+
+
+def test_lamps_are_bright_while_somebody_plays():
+    play = playfield(ROWS)
+    ambient = Ambient(play)
+    board = Ears()
+    ambient.begin(board)
+    play.score.live = True
+    ambient.look(1000)
+    play.score.live = False
+    ambient.look(2000)
+    assert board.heard[1:] == [("brightness", 40), ("brightness", 100), ("brightness", 40)]
+
+
+def test_a_game_without_those_settings_is_loud_and_bright():
+    ambient = Ambient(playfield())
+    board = Ears()
+    ambient.begin(board)
+    assert board.heard == [("volume", 10), ("brightness", 100)]

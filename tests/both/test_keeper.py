@@ -1,0 +1,165 @@
+"""What outlasts power: saved and loaded through a store, and what happens when it does not fit."""
+
+from firmware.console import Console
+from firmware.games.honey_flow import game
+from firmware.play.keeper import pack, unpack
+
+
+class Shelf:
+    """A store in memory; `busy` is asked at each save."""
+
+    def __init__(self, kept=None, lost=()):
+        self.kept = dict(kept or {})
+        self.lost = list(lost)
+        self.saves = 0
+        self.busy = None
+
+    def key(self, name):
+        return name
+
+    def load(self):
+        return dict(self.kept)
+
+    def save(self, pairs):
+        if self.busy:
+            assert not self.busy(), "saved with a ball in play or a coil on"
+        self.kept = dict(pairs)
+        self.saves += 1
+
+
+class Numbered(Shelf):
+    """A store that calls values by numbers."""
+
+    def key(self, name):
+        n = 0
+        for letter in name:
+            n = (n * 31 + ord(letter)) % 1_000_003
+        return n
+
+
+def machine(shelf, settings=None):
+    console = Console(game, store=shelf, settings=settings)
+    console.run_to(1000)
+    return console
+
+
+def test_a_first_start_saves_defaults_and_reports_nothing():
+    shelf = Shelf()
+    console = machine(shelf)
+    assert console.play.faults.names == []
+    assert (shelf.kept["version"], shelf.kept["starts"], shelf.kept["setting.balls"]) == (1, 1, 3)
+    assert console.play.faults.start == 1
+
+
+def test_settings_values_counts_and_faults_come_back():
+    for make in (Shelf, Numbered):
+        shelf = make()
+        console = machine(shelf)
+        console.settings.put("balls", 5)
+        console.settings_changed()
+        console.play.find("honey_jar").pot = None
+        for value in console.memory.values:
+            if value.name == "honey_jar.pot":
+                value.n = 654_000
+        console.play.counts.add("games", 3)
+        console.play.score.times[2] = 9
+        console.play.counts.closures[4] = 77
+        console.play.faults.report("switch_stuck", 4)
+        console.play.faults.report("save_damaged", 1)
+        console.run_to(2000)
+        console.contact(0, 1)
+        console.run_to(3000)
+        again = machine(shelf)
+        assert again.settings.get("balls").n == 5
+        assert [v.n for v in again.memory.values if v.name == "honey_jar.pot"] == [654_000]
+        assert again.play.counts.get("games") == 3
+        assert (again.play.score.times[2], again.play.counts.closures[4]) == (9, 77)
+        assert again.play.faults.names == ["switch_stuck", "save_damaged"]
+        assert again.play.faults.numbers(0)[:2] == (4, 1)
+        assert (again.keeper.unknown, again.keeper.missing, again.keeper.refused) == ([], [], [])
+        assert again.play.faults.start == 2
+
+
+def test_unknown_names_are_kept_missing_and_refused_settings_are_defaults_and_all_is_reported():
+    shelf = Shelf()
+    machine(shelf)
+    shelf.kept["setting.pancakes"] = 12
+    del shelf.kept["setting.ball_save"]
+    shelf.kept["setting.balls"] = 99
+    console = machine(shelf)
+    assert console.keeper.unknown == [("setting.pancakes", 12)]
+    assert console.keeper.missing == ["ball_save"]
+    assert console.keeper.refused == ["balls"]
+    assert (console.settings.get("ball_save").n, console.settings.get("balls").n) == (8, 3)
+    assert console.play.faults.names == ["save_unknown", "save_missing", "save_refused"]
+    assert shelf.kept["setting.pancakes"] == 12
+    assert shelf.kept["setting.balls"] == 3
+
+
+def test_a_newer_version_is_reported_and_what_is_known_of_it_is_used():
+    shelf = Shelf()
+    machine(shelf)
+    shelf.kept["version"] = 2
+    shelf.kept["setting.balls"] = 4
+    console = machine(shelf)
+    assert console.settings.get("balls").n == 4
+    assert console.play.faults.names == ["save_is_newer"]
+
+
+def test_a_loss_is_reported():
+    console = machine(Shelf(lost=["half a sector"]))
+    assert console.play.faults.names == ["save_damaged"]
+
+
+def test_faults_are_shown_at_the_start():
+    shelf = Shelf()
+    first = machine(shelf)
+    first.play.faults.report("wheel_mute")
+    first.run_to(2000)
+    first.contact(0, 1)
+    first.run_to(3000)
+    console = Console(game, store=shelf)
+    assert bytes(console.pad.page.cells[:16]).decode().replace("\0", "").strip() == "FAULTS REPORTED"
+    assert console.pad.page.up
+    console.run_to(4000)
+    assert not console.pad.page.up
+
+
+def test_given_settings_win_over_saved_ones():
+    shelf = Shelf()
+    machine(shelf, {"balls": 4})
+    assert machine(shelf, {"balls": 2}).settings.get("balls").n == 2
+
+
+def test_nothing_is_saved_while_a_ball_is_in_play_or_a_coil_is_on():
+    shelf = Shelf()
+    console = Console(game, store=shelf)
+    console.run_to(100)
+    before = shelf.saves
+    shelf.busy = lambda: console.play.live or console.play.free or not console.coils.quiet()
+    console.play.out = 1
+    console.play.count_free()
+    console.play.faults.report("wheel_mute")
+    console.contact(0, 1)
+    console.run_to(300)
+    assert shelf.saves == before
+    console.play.out = 0
+    console.play.count_free()
+    console.coils.fire(console.coil_names.index("knocker"), 30)
+    console.contact(0, 0)
+    console.run_to(325)
+    console.contact(0, 1)
+    console.run_to(329)
+    assert shelf.saves == before
+    console.run_to(400)
+    console.contact(0, 0)
+    console.run_to(500)
+    assert shelf.saves == before + 1
+
+
+def test_a_faults_name_goes_through_numbers():
+    for name in ("switch_stuck", "a", "coil_moved_nothing", "save_is_newer", "abcdefghijklmnopqrstuvwx"):
+        packed = pack(name)
+        assert unpack(packed) == name
+        assert max(packed) < 1 << 30
+    assert unpack(pack("Étoile")) == "_toile"
