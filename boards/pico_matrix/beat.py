@@ -87,7 +87,7 @@ _LATCH = const(1 << 17)
 _FEED = const(1 << 11)
 _SUPPLY_FEED = const(1 << 13)
 
-board = None  # the cells, put here by Beat: a callback may not look further
+board: "Any" = None  # the cells, put here by Hardware: a callback may not look further
 
 
 @micropython.viper
@@ -141,10 +141,11 @@ def gather(b: ptr32):
 @micropython.viper
 def watch(b: ptr32):
     """Rules that fell silent, a drain that stays low though its drive is off."""
+    if b[_ALIVE] < _MASK:
+        b[_ALIVE] += 1
     if b[_ENABLED] == 0:
-        b[_ALIVE] = 0
+        b[_STUCK] = 0
         return
-    b[_ALIVE] += 1
     if b[_ALIVE] > _SILENT_MS and b[_FAULT] == 0:
         b[_FAULT] = _SILENT
     low = b[_WATCHED] & (0xFFFF ^ b[_DRAINS]) & (-1 ^ b[_SENT])
@@ -210,6 +211,8 @@ def feed(b: ptr32):
     sio = ptr32(0xD0000000)
     if b[_FAULT] != 0:
         return
+    if b[_ALIVE] < _SILENT_MS:
+        ptr32(0x40058000)[1] = 0xFFFFFF  # the watchdog
     if b[_SUPPLY_ON]:
         sio[7] = _SUPPLY_FEED
     if b[_ENABLED] == 0 or b[_VERIFIED] < _NEEDED:

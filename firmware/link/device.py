@@ -80,6 +80,10 @@ class Device:
         else:
             self._guarded(self._catch_up, now_ms)
 
+    def live(self) -> "Console | None":
+        """The console of a run in real time, for a board that has contacts of its own."""
+        return self._console if self.real_time else None
+
     def all_off(self, reason: str) -> None:
         """Everything off and the run dropped; cannot fail, the board keeps the first reason."""
         self.board.all_off(reason)

@@ -1,0 +1,162 @@
+"""The board's program: plays by itself, and lets a host take over. /main.py calls `main`.
+
+Whatever ends it — an error, a fault of the hardware, Ctrl-C — the outermost frame switches off.
+"""
+
+import gc
+import io
+import sys
+
+import micropython
+
+from boards.pico_matrix import beat, starts
+from boards.pico_matrix.board import Hardware, PicoBoard
+from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
+from boards.pico_matrix.off import safe
+from boards.pico_matrix.own import answer
+from boards.pico_matrix.tables import tables
+from firmware import fresh
+from firmware.base import ticks
+from firmware.board import Board
+from firmware.link.device import Device
+from firmware.link.machine import Machine
+
+BURST = 64  # bytes heard before the clock is looked at again
+
+
+class PicoMachine(Machine):
+    """One game on the board."""
+
+    def __init__(self, package: str) -> None:
+        __import__(package + ".game")
+        self._game = sys.modules[package + ".game"]
+        self.name = package.rpartition(".")[2]
+        self.switches = len(self._game.WIRING.SWITCHES)
+        self.settings = tuple([row[0] for row in self._game.SETTINGS])
+        self.hardware = Hardware(tables(self._game.WIRING))
+        self.locked = starts.note()
+
+    def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        """SHA-256 over the nonce and the files that were deployed."""
+        return answer(nonce)
+
+    def console(self, seed: int, settings: "dict[str, int]", board: Board) -> "Console":
+        """A fresh console; the one before is collected first."""
+        gc.collect()
+        console = fresh.console(self._game)
+        console.begin(board, seed, settings, 0)
+        return console
+
+    def board(self) -> PicoBoard:
+        """The outputs, all off. After three starts within a minute they stay off."""
+        board = PicoBoard(self.hardware)
+        if self.locked:
+            board.all_off(starts.REASON)
+        return board
+
+    def explain(self, error: Exception) -> str:
+        """With the file and line where it was raised."""
+        text = io.StringIO()
+        sys.print_exception(error, text)
+        lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
+        return " ".join(lines[-2:])
+
+
+class Alone:
+    """The game without a host, from start-up until one says hello."""
+
+    def __init__(self, machine_: PicoMachine) -> None:
+        self.board = machine_.board()
+        self.console = machine_.console(machine_.hardware.now() + 1, {}, self.board)
+        self._began = machine_.hardware.now()
+        self.board.enable(True)
+
+    def turn(self, now: int) -> None:
+        """Let the console catch up with the clock."""
+        self.console.run_to(ticks.diff(now, self._began))
+
+
+class Turns:
+    """The main loop, a turn at a time."""
+
+    def __init__(self, machine_: PicoMachine, line: Line) -> None:
+        self.line = line
+        self.hardware = machine_.hardware
+        self.device = Device(machine_, line.write)
+        self.alone: Alone | None = Alone(machine_)
+
+    def turn(self) -> None:
+        """Bytes in, edges in, time on, outputs on. Raises RuntimeError when the hardware has a fault."""
+        self._hear()
+        console = self._console()
+        if console:
+            self.hardware.edges(console)
+        if self.alone:
+            self.alone.turn(self.hardware.now())
+        self.device.tick(self.hardware.now())
+        console = self._console()
+        if console:
+            console.coils.drain()
+            console.reflexes.renew()
+            self.hardware.alive()
+        self.hardware.shows.turn(self.hardware.now())
+        starts.lasting(self.hardware.cells[beat.UP])
+        fault = self.hardware.fault()
+        if fault:
+            raise RuntimeError(fault)
+
+    def _console(self) -> "Console | None":
+        return self.alone.console if self.alone else self.device.live()
+
+    def _hear(self) -> None:
+        self.line.wait_ms = WRITE_MS if self.device.real_time else PATIENT_MS
+        for _ in range(BURST):
+            byte = self.line.read()
+            if byte < 0:
+                return
+            if self.alone and byte == 0:
+                self._hand_over()
+            self.device.take(byte, self.hardware.now())
+
+    def _hand_over(self) -> None:
+        """The end of a frame: a host is there, and the game that was played alone is over."""
+        if self.alone:
+            self.alone.board.all_off("a host took over")
+            self.alone = None
+            starts.watch(False)
+            gc.collect()
+
+
+def main(package: str) -> None:
+    """Play until something ends it; then everything is off, and the reason is printed."""
+    micropython.kbd_intr(-1)  # every byte value is data; see line.Line for Ctrl-C
+    hardware = None
+    try:
+        machine_ = PicoMachine(package)
+        hardware = machine_.hardware
+        turns = Turns(machine_, Line())
+        starts.watch(True)
+        while True:
+            turns.turn()
+    except BaseException as error:
+        off(hardware)
+        sys.print_exception(error)
+    finally:
+        off(hardware)
+        starts.watch(False)
+        micropython.kbd_intr(3)
+
+
+def off(hardware: "Hardware | None") -> None:
+    """Off by the hardware's own way, and by plain pin writes if that fails."""
+    try:
+        if hardware and not hardware.closed:
+            hardware.close()
+    finally:
+        beat.silence()
+        safe()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.console import Console
