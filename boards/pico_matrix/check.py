@@ -1,0 +1,118 @@
+"""What this board refuses: of its own pin table, and of a game's wiring. Runs on the host."""
+
+from boards.pico_matrix import pins
+
+PWM_SLICE = 8  # GPIOs n and n + 16 are the same slice and channel; a slice has two channels
+BUSES = {
+    # what a used peripheral could also drive, by GPIO modulo its pattern
+    "spi0": (0, 1, 2, 3, 4, 5, 6, 7, 16, 17, 18, 19, 20, 21, 22),
+    "uart0": (0, 1, 2, 3, 12, 13, 14, 15, 16, 17, 18, 19, 28),
+    "i2c0": (0, 1, 4, 5, 8, 9, 12, 13, 16, 17, 20, 21, 24, 25, 28),
+}
+HAZARD_V = 60  # DC, ripple-free: touchable limit as read in tests/reference; above it treat as hazardous
+
+
+def check_board(table: "tuple[tuple[Any, ...], ...]" = pins.PINS, guard: str = pins.GUARD) -> "list[str]":
+    """What is wrong with a pin table, one sentence each."""
+    names = [row[0] for row in table]
+    wrong = []
+    for needed in pins.NEEDED:
+        if needed not in names:
+            wrong.append(f"the board has no '{needed}': without its independent guard it may not drive coils")
+    used: dict[int, str] = {}
+    for name, gpio, _direction, _owner, _safe, _what in table:
+        if gpio in used:
+            wrong.append(f"GPIO {gpio} is given to both '{used[gpio]}' and '{name}'")
+        elif gpio > 22 and gpio not in (26, 27, 28):
+            wrong.append(f"GPIO {gpio} of '{name}' is not brought out on a Pico; it has 0 to 22 and 26 to 28")
+        used[gpio] = name
+    if guard in names:
+        wrong += guard_faults(table, table[names.index(guard)])
+    return wrong
+
+
+def guard_faults(table: "tuple[tuple[Any, ...], ...]", guard: "tuple[Any, ...]") -> "list[str]":
+    """Peripherals in use that could drive the guard's pin while the program is dead."""
+    name, gpio, _direction, owner, _safe, _what = guard
+    if owner != "sio":
+        return [f"'{name}' is driven by {owner}, which outlives a crash; only plain pin writes may feed the guard"]
+    wrong = []
+    for other, pin, _d, by, _s, _w in table:
+        if by[:3] == "pwm" and pin // 2 % PWM_SLICE == gpio // 2 % PWM_SLICE:
+            wrong.append(f"'{name}' on GPIO {gpio} is on the PWM slice of '{other}', which could drive it")
+    for bus in sorted(BUSES):
+        if gpio in BUSES[bus] and any(row[3] == bus for row in table):
+            wrong.append(f"'{name}' on GPIO {gpio} could be driven by {bus}, which the board uses")
+    for unit in ("pio0", "pio1"):
+        outputs = [row[1] for row in table if row[3] == unit and row[2] == "out"]
+        if outputs and min(outputs) < gpio < max(outputs):
+            wrong.append(f"'{name}' on GPIO {gpio} lies between outputs of {unit}, which could drive it")
+    return wrong
+
+
+def check_game(wiring: "Any") -> "list[str]":
+    """What of a game's wiring this board cannot do, or what could burn."""
+    return _drives(wiring) + _lamps(wiring) + _windings(wiring) + _supply(wiring)
+
+
+def _drives(wiring: "Any") -> "list[str]":
+    wrong = []
+    used: dict[int, str] = {}
+    last = max(pins.HELD_DRIVES)
+    for row in wiring.COILS:
+        name, drive = row[0], row[5]
+        if not 1 <= drive <= last:
+            wrong.append(f"coil '{name}' is on drive {drive}; this board has drives 1 to {last}")
+        elif drive in used:
+            wrong.append(f"coils '{used[drive]}' and '{name}' are both on drive {drive}")
+        used[drive] = name
+        if drive in pins.HELD_DRIVES and row[2] != -1:
+            wrong.append(f"coil '{name}' is pulsed, but drive {drive} is held by PWM; drives 1 to 24 take pulses")
+    return wrong
+
+
+def _lamps(wiring: "Any") -> "list[str]":
+    wrong = []
+    used: dict[tuple[int, int], str] = {}
+    for name, _colour, row, column in wiring.LAMPS:
+        if not (1 <= row <= pins.ROWS and 1 <= column <= pins.COLUMNS):
+            wrong.append(f"lamp '{name}' is at row {row}, column {column}; the matrix is 8 × 8")
+        elif (row, column) in used:
+            wrong.append(f"lamps '{used[row, column]}' and '{name}' share row {row}, column {column}")
+        used[row, column] = name
+    return wrong
+
+
+def _windings(wiring: "Any") -> "list[str]":
+    """WINDINGS rows: coil, longest pulse its winding bears in ms, clamp ("diode" or "zener")."""
+    wrong = []
+    coils = {row[0]: row for row in wiring.COILS}
+    for name, bears, clamp in getattr(wiring, "WINDINGS", ()):
+        if name not in coils:
+            wrong.append(f"winding '{name}' is of no coil in COILS")
+            continue
+        longest = coils[name][3]
+        if longest and longest > bears:
+            wrong.append(f"coil '{name}' may be on for {longest} ms; its winding bears {bears} ms")
+        if clamp == "zener" and coils[name][5] in pins.HELD_DRIVES:
+            wrong.append(
+                f"coil '{name}' is held by PWM but has a zener clamp, with which hardly any current is left;"
+                " give it a plain fast diode"
+            )
+    return wrong
+
+
+def _supply(wiring: "Any") -> "list[str]":
+    """SUPPLY: coil volts, and whether the hazard treatment is done."""
+    volts, treated = getattr(wiring, "SUPPLY", (0, False))
+    if volts > HAZARD_V and not treated:
+        return [
+            f"the coil supply is {volts} V, above {HAZARD_V} V DC: treat it as hazardous (covers, interlock,"
+            " discharge) and say so in SUPPLY, or use a lower one"
+        ]
+    return []
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

@@ -1,0 +1,17 @@
+"""What a board has to say about a game: `inlane check GAME --board NAME` and `inlane deploy` ask here."""
+
+import importlib
+from typing import Any
+
+from firmware.base.errors import UsageError
+
+BOARDS = ("pico_matrix",)
+
+
+def check(board: str, wiring: Any) -> list[str]:
+    """One sentence for each refusal, of the board itself and of the game on it. Raises UsageError."""
+    if board not in BOARDS:
+        raise UsageError(f"there is no board '{board}'; known are {', '.join(BOARDS)}")
+    checks = importlib.import_module(f"boards.{board}.check")
+    refusals: list[str] = checks.check_board() + checks.check_game(wiring)
+    return refusals

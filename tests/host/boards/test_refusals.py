@@ -1,0 +1,91 @@
+"""What the board refuses, one sentence each; and that Honey Flow is not refused."""
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from boards.pico_matrix import check, pins
+from firmware.base.errors import UsageError
+from hil import board_checks
+from hil.games import load
+
+COIL = ("kick", "snap", 20, 30, 60, 1)
+
+
+def wiring(*coils: tuple[Any, ...], **more: Any) -> SimpleNamespace:
+    return SimpleNamespace(COILS=coils, LAMPS=(), **more)
+
+
+def moved(name: str, **changes: Any) -> tuple[tuple[Any, ...], ...]:
+    """The pin table with one row changed: gpio or owner."""
+    return tuple(
+        (row[0], changes.get("gpio", row[1]), row[2], changes.get("owner", row[3]), row[4], row[5])
+        if row[0] == name
+        else row
+        for row in pins.PINS
+    )
+
+
+def test_every_gpio_of_a_pico_is_given_out_once() -> None:
+    assert sorted(row[1] for row in pins.PINS) == [*range(23), 26, 27, 28]
+    assert check.check_board() == []
+
+
+def test_honey_flow_is_not_refused() -> None:
+    assert board_checks.check("pico_matrix", load("honey_flow").wiring) == []
+
+
+def test_a_board_without_its_guard_is_refused() -> None:
+    table = tuple(row for row in pins.PINS if row[0] != "guard_feed")
+    assert len(check.check_board(table)) == 1
+    assert "no 'guard_feed'" in check.check_board(table)[0]
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"owner": "pio0"}, "driven by pio0"),
+        ({"owner": "pwm5"}, "driven by pwm5"),
+        ({"gpio": 30}, "not brought out"),
+        ({"gpio": 10}, "GPIO 10 is given to both"),
+    ],
+)
+def test_a_guard_pin_that_something_else_could_drive_is_refused(changes: dict[str, Any], words: str) -> None:
+    assert any(words in line for line in check.check_board(moved("guard_feed", **changes)))
+
+
+@pytest.mark.parametrize(("gpio", "words"), [(14, "PWM slice"), (19, "spi0"), (3, "between outputs of pio0")])
+def test_a_guard_pin_in_reach_of_a_used_peripheral_is_refused(gpio: int, words: str) -> None:
+    table = tuple(row for row in moved("guard_feed", gpio=gpio) if row[1] != gpio or row[0] == "guard_feed")
+    assert any(words in line for line in check.check_board((*table, ("x", 15, "out", "pwm7", 0, ""))))
+
+
+@pytest.mark.parametrize(
+    ("game", "words"),
+    [
+        (wiring(COIL, ("push", "snap", 20, 30, 60, 1)), "'kick' and 'push' are both on drive 1"),
+        (wiring((*COIL[:5], 27)), "on drive 27; this board has drives 1 to 26"),
+        (wiring((*COIL[:5], 25)), "held by PWM; drives 1 to 24 take pulses"),
+        (wiring(COIL, WINDINGS=(("kick", 25, "diode"),)), "may be on for 30 ms; its winding bears 25 ms"),
+        (
+            wiring(("hold", "flipper", -1, 0, 0, 25), WINDINGS=(("hold", 0, "zener"),)),
+            "held by PWM but has a zener",
+        ),
+        (wiring(COIL, SUPPLY=(70, False)), "70 V, above 60 V DC"),
+    ],
+)
+def test_a_wiring_that_could_burn_or_hurt_is_refused(game: SimpleNamespace, words: str) -> None:
+    lines = check.check_game(game)
+    assert len(lines) == 1
+    assert words in lines[0]
+
+
+def test_the_treated_supply_and_the_plain_coil_pass() -> None:
+    game = wiring(COIL, WINDINGS=(("kick", 40, "diode"),), SUPPLY=(70, True))
+    assert check.check_game(game) == []
+
+
+def test_an_unknown_board_is_a_usage_error() -> None:
+    with pytest.raises(UsageError, match="there is no board 'pico'"):
+        board_checks.check("pico", wiring(COIL))
