@@ -27,4 +27,7 @@ class Offers:
 
     def any(self, event: int) -> bool:
         """Whether a lit award waits at the shot that raises `event`."""
-        return any(offer.lit for offer in self._offers.get(event, ()))
+        for offer in self._offers.get(event, ()):
+            if offer.lit:
+                return True
+        return False
