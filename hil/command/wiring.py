@@ -1,0 +1,84 @@
+"""`inlane wiring`: work sheets for a game's wiring, or a look at an existing harness."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from firmware.base.errors import UsageError
+from hil import games
+from hil.harness import convert, reading
+from hil.worksheets import picture, places, tables
+from hil.worksheets.bring_up import STEPS
+
+BOARDS = ("pico_matrix",)
+REFUSED_EXIT = 1
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+
+    @app.command()
+    def wiring(
+        game: Annotated[str, typer.Argument(help="A game's name or folder; left out with --harness.")] = "",
+        board: Annotated[str, typer.Option(help=f"The board: {', '.join(BOARDS)}.")] = BOARDS[0],
+        out: Annotated[
+            Path, typer.Option(help="Folder for the sheets, or file for a harness's table.")
+        ] = Path("wiring_sheets"),
+        harness: Annotated[
+            Path | None, typer.Option(help="A CSV of an existing harness: make a wiring table of it.")
+        ] = None,
+    ) -> int:
+        """Write tables, drawings, measuring lists and bring-up scripts for a game's wiring.
+
+        Example: inlane wiring honey_flow --board pico_matrix --out sheets
+
+        With --harness, read what an existing machine has and write our wiring table; what does not fit is
+        named in one sentence each. Exit code 0 done, 1 something is refused, 2 the input is wrong.
+        """
+        if board not in BOARDS:
+            raise UsageError(f"there is no board '{board}'; there is {', '.join(BOARDS)}")
+        if harness:
+            return _convert(harness, out)
+        if not game:
+            raise UsageError("name a game, or give --harness a CSV file")
+        return _sheets(game, board, out)
+
+
+def _sheets(name: str, board: str, folder: Path) -> int:
+    game = games.load(name)
+    found = places.of_wiring(game.wiring)
+    folder.mkdir(parents=True, exist_ok=True)
+    files = {
+        "wiring.md": tables.sheet(game.name, board, found),
+        "switches.svg": picture.matrix(
+            f"{game.name}: switch matrix",
+            found.switches,
+            "Each crossing: row wire – switch – diode – column wire; the diode's band towards the column.",
+        ),
+        "lamps.svg": picture.matrix(
+            f"{game.name}: lamp matrix",
+            found.lamps,
+            "Each crossing: column wire – resistor – LED – row wire; the LED's anode towards the column.",
+        ),
+        "connectors.svg": picture.connectors(found),
+        **{step.script: step.write(game.wiring) for step in STEPS},
+    }
+    for file, text in files.items():
+        (folder / file).write_text(text, encoding="utf-8")
+        print(folder / file)
+    return 0
+
+
+def _convert(path: Path, out: Path) -> int:
+    items = reading.read(path)
+    table, findings = convert.convert(items)
+    for finding in findings:
+        typer.echo(str(finding), err=finding.refused)
+    if any(finding.refused for finding in findings):
+        typer.echo("no wiring table is written while something is refused", err=True)
+        return REFUSED_EXIT
+    target = out if out.suffix == ".py" else out.with_suffix(".py")
+    target.write_text(table, encoding="utf-8")
+    print(target)
+    return 0

@@ -1,0 +1,125 @@
+"""The CSV of a harness: one line a thing, columns by name, words of our own.
+
+kind      switch, lamp, coil, flipper, display or driver
+name      what you call it
+row, column   its place in a matrix; row 0 (or empty) is a direct input, drive or line of its own
+volts     measured at its supply; current: dc, ac or unsmoothed
+ohms      cold; winding: dc, ac, strong and hold (joined at one end), single
+diode     none, to supply (band at the supply), to drive, to row (band at the row wire), to column
+common    plus or zero: the side that all of them share
+steered   the other coil on the same wire behind a change-over relay
+fuse      such as "2 slow"
+button    logic, or coil current: what the cabinet button carries
+level     high or low: what switches an input of a kept driver board on
+decoder   the number of a one-of-many decoder it hangs on
+blanking  milliseconds within which a kept board's blanking must be fed
+switching transistor or thyristor: what switches a lamp
+"""
+
+import csv
+import difflib
+from dataclasses import dataclass, fields
+from pathlib import Path
+
+from firmware.base.errors import GameError, UsageError
+
+CHOICES = {
+    "kind": ("switch", "lamp", "coil", "flipper", "display", "driver"),
+    "current": ("", "dc", "ac", "unsmoothed"),
+    "winding": ("", "dc", "ac", "strong and hold", "single"),
+    "diode": ("", "none", "to supply", "to drive", "to row", "to column"),
+    "common": ("", "plus", "zero"),
+    "button": ("", "logic", "coil current"),
+    "level": ("", "high", "low"),
+    "switching": ("", "transistor", "thyristor"),
+}
+NUMBERS = ("row", "column", "volts", "ohms", "decoder", "blanking")
+NEEDED = ("kind", "name")
+
+
+@dataclass(frozen=True)
+class Item:
+    """One line; empty or 0 where nothing was given. `where` is file and line."""
+
+    kind: str
+    name: str
+    row: int = 0
+    column: int = 0
+    volts: float = 0.0
+    current: str = ""
+    ohms: float = 0.0
+    winding: str = ""
+    diode: str = ""
+    common: str = ""
+    steered: str = ""
+    fuse: str = ""
+    button: str = ""
+    level: str = ""
+    decoder: int = 0
+    blanking: int = 0
+    switching: str = ""
+    where: str = ""
+
+
+COLUMNS = tuple(field.name for field in fields(Item) if field.name != "where")
+WHOLE = ("row", "column", "decoder", "blanking")
+
+
+def read(path: Path) -> list[Item]:
+    """Every line of the file. Raises UsageError or GameError with file and line."""
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise UsageError(f"{error.strerror}", str(path)) from None
+    except UnicodeDecodeError:
+        raise GameError("is not text in UTF-8", str(path)) from None
+    table = csv.DictReader(text.splitlines())
+    head = [name.strip().lower() for name in table.fieldnames or []]
+    _check_head(head, path)
+    table.fieldnames = head
+    return [_item(row, f"{path}:{table.line_num}") for row in table]
+
+
+def _check_head(head: list[str], path: Path) -> None:
+    for name in head:
+        if name not in COLUMNS:
+            near = difflib.get_close_matches(name, COLUMNS, 1)
+            hint = f"; did you mean '{near[0]}'?" if near else f"; there are {', '.join(COLUMNS)}"
+            raise GameError(f"there is no column '{name}'{hint}", f"{path}:1")
+    for name in NEEDED:
+        if name not in head:
+            raise GameError(f"the column '{name}' is missing", f"{path}:1")
+
+
+def _item(row: "dict[str | None, str | list[str] | None]", where: str) -> Item:
+    if None in row:
+        raise GameError("this line has more fields than the first line has columns", where)
+    words = {str(key): str(value or "").strip() for key, value in row.items()}
+    values: dict[str, str | int | float] = {}
+    for name, word in words.items():
+        values[name] = _number(name, word, where) if name in NUMBERS else _word(name, word, where)
+    if not values["name"]:
+        raise GameError("this line has no name", where)
+    return Item(where=where, **values)  # type: ignore[arg-type]
+
+
+def _number(name: str, word: str, where: str) -> float:
+    try:
+        value = float(word or 0)
+    except ValueError:
+        raise GameError(f"'{word}' in column '{name}' is not a number", where) from None
+    if not 0 <= value < 1e6 or (name in WHOLE and value != int(value)):
+        raise GameError(f"{word} in column '{name}' cannot be", where)
+    return int(value) if name in WHOLE else value
+
+
+def _word(name: str, word: str, where: str) -> str:
+    allowed = CHOICES.get(name)
+    if allowed is None:
+        return word
+    word = word.lower()
+    if word not in allowed:
+        near = difflib.get_close_matches(word, allowed, 1)
+        hint = f"; did you mean '{near[0]}'?" if near else f"; it takes {', '.join(filter(None, allowed))}"
+        raise GameError(f"'{word}' in column '{name}' is not known{hint}", where)
+    return word

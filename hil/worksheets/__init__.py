@@ -1,0 +1,1 @@
+"""Work sheets for whoever wires a machine: tables, drawings, things to measure, steps to take."""

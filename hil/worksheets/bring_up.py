@@ -1,0 +1,118 @@
+"""The first power-up: from the logic supply alone to the first coil, each step with a bench script."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+HAND_S = 60
+
+
+@dataclass(frozen=True)
+class Step:
+    """What to do, and the script that watches."""
+
+    title: str
+    text: str
+    script: str
+    write: Callable[[Any], str]
+
+
+def _head(title: str, balls: str) -> list[str]:
+    return [f"title   {title}", f"balls {balls}", ""]
+
+
+def quiet(wiring: Any) -> str:
+    """Nothing may fire by itself."""
+    lines = _head("Bring-up: no drive fires by itself", "moved")
+    lines.append("wait 10 s")
+    lines += [f"expect coil {row[0]} not fired" for row in wiring.COILS]
+    return "\n".join(lines) + "\n"
+
+
+def by_hand(wiring: Any) -> str:
+    """Each switch closed and opened by hand, in the order of the table."""
+    lines = ["# Close and open each switch by hand, in this order; switches that rest closed first.", ""]
+    lines = [*_head("Bring-up: every switch by hand", "real")[:2], "limit 120 min", "", *lines]
+    for row in wiring.SWITCHES:
+        lines += [
+            f"expect switch {row[0]} is closed within {HAND_S} s",
+            f"expect switch {row[0]} is open within {HAND_S} s",
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def first_coil(wiring: Any) -> str:
+    """The trough's eject alone: the first coil that a game fires."""
+    coil = eject(wiring)
+    lines = _head("Bring-up: the first coil, one pulse", "moved")
+    lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
+    lines += [f"expect coil {coil} fired within 5 s", "mark", f"expect coil {coil} not fired within 200 ms"]
+    return "\n".join(lines) + "\n"
+
+
+def reflexes(wiring: Any) -> str:
+    """Each reflex once, in a running game; the ball's way is moved by the script."""
+    lines = _head("Bring-up: every reflex once", "moved")
+    lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
+    lines += [f"expect coil {eject(wiring)} fired within 5 s"]
+    lines += [f"release {wiring.TROUGH[-1]}", "press lane", "wait 2 s", "release lane", "wait 1 s"]
+    for switch, coil, _pulse, _lockout in wiring.REFLEXES:
+        lines += [f"tap {switch}", f"expect coil {coil} fired", "wait 500 ms"]
+    return "\n".join(lines) + "\n"
+
+
+def eject(wiring: Any) -> str:
+    """The coil that serves a ball: by its name, else the first queued one."""
+    names = [row[0] for row in wiring.COILS]
+    return str(next((name for name in names if name.startswith("trough")), names[0]))
+
+
+STEPS = (
+    Step(
+        "Logic supply only",
+        "Coil supply unplugged, coil connectors off. 5 V rail between 4.75 and 5.25 V at TP7."
+        " Nothing warm after a"
+        " minute. Every drain reads 0 V; /OE (TP4) is high until the board runs, and goes"
+        " high again within 10 ms"
+        " when the Pico's RUN pin is pulled low.",
+        "1_logic_only.play",
+        quiet,
+    ),
+    Step(
+        "Every switch by hand",
+        "Still without coil supply. Follow the script: it waits a minute for each switch. A"
+        " switch that closes"
+        " another one is wired to the wrong line or lacks its diode.",
+        "2_every_switch.play",
+        by_hand,
+    ),
+    Step(
+        "Drives without coils, 12 V current-limited",
+        "A bench supply of 12 V limited to 0.2 A on the coil bus in place of the coil supply;"
+        " coil connectors off."
+        " The bus LED glows, RX makes it go dark when the door opens. A lamp or a 1 kΩ"
+        " resistor in place of a coil"
+        " shows each pulse. Nothing may glow between pulses.",
+        "3_twelve_volts.play",
+        first_coil,
+    ),
+    Step(
+        "First coil, 12 V current-limited",
+        "Limit 3 A. One coil connector on, its fuse in. The coil clicks once and is cold."
+        " Then pull the USB plug"
+        " while a button holds a flipper: it must drop within 10 ms (a scope on TP2) and the"
+        " supply relay after it.",
+        "4_first_coil.play",
+        first_coil,
+    ),
+    Step(
+        "First coil, coil supply",
+        "**WARNING** From here stored energy can burn and weld. Covers on, door shut,"
+        " nobody's hand inside, a second"
+        " person at the switch. Through the USB isolator only. Same script; then each reflex,"
+        " coil after coil, feeling"
+        " each one for heat with the supply off and measured below 5 V.",
+        "5_every_reflex.play",
+        reflexes,
+    ),
+)

@@ -1,0 +1,73 @@
+"""Wire colours: codes of IEC 60757 in a scheme of our own.
+
+The base colour tells what a wire is, the ring (a second colour, or a sleeve at both ends) its number.
+Green, yellow and green-yellow are never used: green-yellow is protective earth and nothing else.
+"""
+
+from firmware.base.errors import GameError
+
+# IEC 60757 (read on a secondary page)
+NAMES = {
+    "BK": "black",
+    "BN": "brown",
+    "RD": "red",
+    "OG": "orange",
+    "BU": "blue",
+    "VT": "violet",
+    "GY": "grey",
+    "WH": "white",
+    "PK": "pink",
+    "TQ": "turquoise",
+}
+NEVER = ("GN", "YE", "GNYE")
+RINGS = ("BN", "RD", "OG", "BU", "VT", "BK", "WH", "GY", "PK", "TQ")
+GROUP = 8
+
+# What a wire is: the base colours of its first eight numbers, of the next eight, and so on.
+BASES = {
+    "switch row": ("WH",),
+    "switch column": ("GY",),
+    "direct": ("BU", "VT"),
+    "lamp row": ("PK",),
+    "lamp column": ("OG",),
+    "drive": ("BN", "TQ", "BK"),
+}
+HELD = ("BNTQ", "BKTQ")  # the rings that the drives leave over
+PLAIN = {"coil bus": "RD", "coil 0 V": "BK", "logic 0 V": "BU"}
+
+SHADES = {
+    "BK": "#222222",
+    "BN": "#7a4a21",
+    "RD": "#c8202a",
+    "OG": "#ef7d1a",
+    "BU": "#2458b8",
+    "VT": "#7a3fa0",
+    "GY": "#8a8f94",
+    "WH": "#ffffff",
+    "PK": "#f0a0b8",
+    "TQ": "#2ab0b0",
+}
+
+
+def colour(what: str, number: int) -> str:
+    """The code of a wire: base and ring, such as WHBN. Raises GameError beyond the scheme."""
+    if what in PLAIN:
+        return PLAIN[what]
+    if what == "held drive":
+        return HELD[number - 1]
+    bases = BASES[what]
+    group = (number - 1) // GROUP
+    if not 0 <= group < len(bases):
+        raise GameError(f"the colour scheme has no {what} {number}; it goes to {GROUP * len(bases)}")
+    base = bases[group]
+    rings = [ring for ring in RINGS if ring != base]
+    return base + rings[(number - 1) % GROUP]
+
+
+def words(code: str) -> str:
+    """A code in words: white with a brown ring."""
+    base, ring = code[:2], code[2:]
+    if not ring:
+        return NAMES[base]
+    article = "an" if NAMES[ring][0] in "aeiou" else "a"
+    return f"{NAMES[base]} with {article} {NAMES[ring]} ring"

@@ -1,0 +1,146 @@
+"""Where everything of a wiring table goes on the reference board: connectors, pins, colours.
+
+Connectors are ours: S for switches, D direct inputs, L lamps, C coils; pin 1 is marked on the board.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+from firmware.base.errors import GameError
+from hil.worksheets.colours import colour
+
+ROWS = 8
+COLUMNS = 8
+DIRECT = 16
+DRIVES = 24
+HELD = 2
+PER_COIL_CONNECTOR = 8
+
+
+@dataclass(frozen=True)
+class Wire:
+    """One wire from the board: connector pin, what it is, its colour code."""
+
+    connector: str
+    pin: int
+    what: str
+    number: int
+    code: str
+
+    @property
+    def at(self) -> str:
+        """As a label: S1.3."""
+        return f"{self.connector}.{self.pin}"
+
+
+@dataclass(frozen=True)
+class Crossing:
+    """A switch or a lamp between a row and a column wire."""
+
+    name: str
+    row: int
+    column: int
+    row_wire: Wire
+    column_wire: Wire
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Direct:
+    """A switch between its own wire and logic 0 V."""
+
+    name: str
+    number: int
+    wire: Wire
+
+
+@dataclass(frozen=True)
+class Coil:
+    """A coil between the fused bus and its drive."""
+
+    name: str
+    kind: str
+    drive: int
+    wire: Wire
+    bus: Wire
+    pulse: int
+    longest: int
+
+
+@dataclass(frozen=True)
+class Places:
+    """Everything of one game's table."""
+
+    switches: tuple[Crossing, ...]
+    direct: tuple[Direct, ...]
+    lamps: tuple[Crossing, ...]
+    coils: tuple[Coil, ...]
+
+
+def wire(what: str, number: int) -> Wire:
+    """The wire of that kind and number."""
+    connector, pin = _pin(what, number)
+    return Wire(connector, pin, what, number, colour(what, number))
+
+
+def _pin(what: str, number: int) -> tuple[str, int]:
+    if what == "drive":
+        return f"C{(number - 1) // PER_COIL_CONNECTOR + 1}", (number - 1) % PER_COIL_CONNECTOR + 1
+    if what == "held drive":
+        return "C4", number
+    if what == "direct":
+        return "D1", number
+    name = {"switch row": "S1", "switch column": "S2", "lamp row": "L1", "lamp column": "L2"}[what]
+    return name, number
+
+
+def bus(drive: int) -> Wire:
+    """The fused side of a drive's coil: the second half of its connector."""
+    number = drive if drive <= DRIVES else drive - DRIVES
+    connector, pin = _pin("drive" if drive <= DRIVES else "held drive", number)
+    offset = PER_COIL_CONNECTOR if drive <= DRIVES else HELD
+    return Wire(connector, pin + offset, "coil bus", drive, colour("coil bus", drive))
+
+
+def of_wiring(wiring: Any) -> Places:
+    """Places of a wiring table. Raises GameError for what is out of range or twice at one place."""
+    switches: list[Crossing] = []
+    direct: list[Direct] = []
+    for name, _kind, _zone, row, column in wiring.SWITCHES:
+        if row:
+            switches.append(_crossing("switch", name, row, column))
+        else:
+            _within(f"switch '{name}'", "direct input", column, DIRECT)
+            direct.append(Direct(name, column, wire("direct", column)))
+    lamps = [_crossing("lamp", name, row, column, shade) for name, shade, row, column in wiring.LAMPS]
+    coils = [_coil(*row) for row in wiring.COILS]
+    _once("switches", [(one.name, f"row {one.row}, column {one.column}") for one in switches])
+    _once("switches", [(one.name, f"direct input {one.number}") for one in direct])
+    _once("lamps", [(one.name, f"row {one.row}, column {one.column}") for one in lamps])
+    _once("coils", [(one.name, f"drive {one.drive}") for one in coils])
+    return Places(tuple(switches), tuple(direct), tuple(lamps), tuple(coils))
+
+
+def _crossing(what: str, name: str, row: int, column: int, note: str = "") -> Crossing:
+    _within(f"{what} '{name}'", "row", row, ROWS)
+    _within(f"{what} '{name}'", "column", column, COLUMNS)
+    return Crossing(name, row, column, wire(f"{what} row", row), wire(f"{what} column", column), note)
+
+
+def _coil(name: str, kind: str, pulse: int, longest: int, _rest: int, drive: int) -> Coil:
+    _within(f"coil '{name}'", "drive", drive, DRIVES + HELD)
+    own = wire("drive", drive) if drive <= DRIVES else wire("held drive", drive - DRIVES)
+    return Coil(name, kind, drive, own, bus(drive), pulse, longest)
+
+
+def _within(who: str, what: str, number: int, most: int) -> None:
+    if not 1 <= number <= most:
+        raise GameError(f"{who} is at {what} {number}; the board has {what} 1 to {most}")
+
+
+def _once(what: str, places: list[tuple[str, str]]) -> None:
+    taken: dict[str, str] = {}
+    for name, place in places:
+        if place in taken:
+            raise GameError(f"{what} '{taken[place]}' and '{name}' are both at {place}")
+        taken[place] = name
