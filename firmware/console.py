@@ -1,6 +1,7 @@
 """The console: the one object that steps a machine from contacts to outputs."""
 
 from firmware.base import ticks
+from firmware.base.errors import GameError
 from firmware.base.trace import EDGE, EVENT, SAVE, Trace
 from firmware.board import Board
 from firmware.charts.engine import Engine
@@ -40,7 +41,8 @@ class Console:
         store: "Any" = None,
     ) -> None:
         self.set_up(game, trace_capacity)
-        self.begin(board if board is not None else Board(), seed, settings or {}, start_ms, store)
+        places = self.settings.places(settings or {})
+        self.begin(board if board is not None else Board(), seed, places, start_ms, store)
 
     # Set-up ----------------------------------------------------------------------------------
 
@@ -49,6 +51,7 @@ class Console:
         self.board = Board()
         self.trace = Trace(trace_capacity)
         self.settings = Settings(game.SETTINGS)
+        self._calm = self.settings.get("calm_lamps")
         self.play = Playfield(game.WIRING, self.settings, self.trace, 1)
         self.play.title = game.TITLE
         self.now = 0
@@ -70,16 +73,19 @@ class Console:
         self._show_text = self.board.text
 
     def begin(
-        self, board: Board, seed: int, settings: "dict[str, int]", start_ms: int, store: "Any" = None
+        self, board: Board, seed: int, settings: "dict[int, int]", start_ms: int, store: "Any" = None
     ) -> None:
-        """Start the one run of this console."""
+        """Start the one run of this console. `settings`: values by place in the game's table."""
         if store:
             from firmware.play.keeper import Keeper  # not in a bench's device
 
             self.keeper = Keeper(self.play, store)
             self.keeper.load()
-        for name in sorted(settings):
-            self.settings.put(name, settings[name])
+        for place in sorted(settings):
+            if not self.settings.set(place, settings[place]):
+                raise GameError(
+                    f"setting number {place} was given {settings[place]}, which is out of its range"
+                )
         self.play.reseed(seed)
         self._start = start_ms
         self.play.timers.now = start_ms
@@ -89,7 +95,7 @@ class Console:
         self._show_lamp = board.lamp
         self._show_text = board.text
         self.play.cues.show = board.cue
-        self.play.lamps.calm = bool(self.settings.get("calm_lamps").n)
+        self.play.lamps.calm = bool(self._calm.n)
         self.ambient.begin(board)
         self.play.count_free()
         self.engine.start()
@@ -328,7 +334,7 @@ class Console:
     def settings_changed(self) -> None:
         """Settings were changed by the operator: what is not read at each use is read again."""
         lamps = self.play.lamps
-        lamps.calm = bool(self.settings.get("calm_lamps").n)
+        lamps.calm = bool(self._calm.n)
         lamps.touch_all()
         self.ambient.begin(self.board)
         self.play.score.changed = True

@@ -25,7 +25,7 @@ class Credits(Feature):
         self._meter = self.coil("coin_meter")
         self._knocker = self.coil("knocker")
         self._cue = self.cue("coin")
-        play.counts.declare("credits")
+        self._count = play.counts.declare("credits")
         self._credit_cue = self.cue("credit")
 
     def free_play(self) -> bool:
@@ -64,7 +64,7 @@ class Credits(Feature):
 
     def _add(self) -> None:
         self._credit_cue.play()
-        self.play.counts.add("credits")
+        self.play.counts.add(self._count)
         if not self._free.n:
             self.credits.n = min(self.credits.n + 1, MOST)
             self.play.score.changed = True

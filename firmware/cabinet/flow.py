@@ -3,6 +3,7 @@
 from firmware.cabinet.turns import Turns
 from firmware.charts.model import ANY, State, after
 from firmware.play.claims import CABINET, FAST, NONE, SLOW
+from firmware.play.counts import EXTRA_BALLS, SLAMS
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT, PLAYER, PLAYERS
 
@@ -184,7 +185,7 @@ class Flow(Feature):
 
     def shoot_again(self, event: int) -> None:
         self.owed_balls.n -= 1
-        self.play.counts.add("extra_balls")
+        self.play.counts.add(EXTRA_BALLS)
         self.turns.want(self.play.score.player, False)
 
     def next_turn(self, event: int) -> None:
@@ -204,7 +205,7 @@ class Flow(Feature):
         self.stop_ball()
         self._slammed.raise_()
         self.play.score.live = False
-        self.play.counts.add("slams")
+        self.play.counts.add(SLAMS)
         self.play.counts.game_over(self.play.score, 0, self.play.trace.now)
         self._over.raise_(0)
 

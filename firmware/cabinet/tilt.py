@@ -2,6 +2,7 @@
 
 from firmware.charts.model import after, external
 from firmware.play.claims import CABINET, NONE, ON
+from firmware.play.counts import TILTS
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, KEPT
 from firmware.play.pages import WARNING
@@ -68,7 +69,7 @@ class Tilt(Feature):
     def tilt(self, event: int) -> None:
         play = self.play
         play.tilted = True
-        play.counts.add("tilts")
+        play.counts.add(TILTS)
         play.live = False
         play.armed = False
         play.score.live = False

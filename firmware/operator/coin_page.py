@@ -16,7 +16,9 @@ class Coins(Driving):
         self._meter = self.coil("coin_meter")
         self._lockout = self.coil("coin_lockout")
         self._chutes = [
-            i for i in range(len(self.play.switch_names)) if self.play.switch_names[i].startswith("coin.")
+            i
+            for i in range(len(self.walk.names.of_switches))
+            if self.walk.names.of_switches[i].startswith("coin.")
         ]
         self._held = False
         self._coins = [0 for _ in self._chutes]
@@ -35,7 +37,7 @@ class Coins(Driving):
             self.say(1, ("ON" if self._held else "OFF") if self._lockout != NONE else "NOT WIRED")
         else:
             i = at - CHUTES
-            self.say(0, self.play.switch_names[self._chutes[i]])
+            self.say(0, self.walk.names.of_switches[self._chutes[i]])
             jammed = self._closed[i] >= JAM
             self.say(1, "COIN IS JAMMED" if jammed else f"{self._coins[i]} COINS")
 

@@ -9,10 +9,10 @@ class Totals(Rows):
     """Every named count."""
 
     def count(self) -> int:
-        return len(self.play.counts.names)
+        return len(self.walk.names.of_counts)
 
     def show(self, at: int) -> None:
-        self.say(0, words(self.play.counts.names[at]))
+        self.say(0, words(self.walk.names.of_counts[at]))
         self.say(1, number(self.play.counts.numbers[at]))
 
 
@@ -20,10 +20,10 @@ class Awards(Rows):
     """How often each award was paid."""
 
     def count(self) -> int:
-        return len(self.play.score.names)
+        return len(self.walk.names.of_awards)
 
     def show(self, at: int) -> None:
-        self.say(0, words(self.play.score.names[at]))
+        self.say(0, words(self.walk.names.of_awards[at]))
         self.say(1, number(self.play.score.times[at]) + " TIMES")
 
 
@@ -45,11 +45,11 @@ class Seen(Rows):
     """How often each switch closed, and how many balls ago it last did."""
 
     def count(self) -> int:
-        return len(self.play.switch_names)
+        return len(self.walk.names.of_switches)
 
     def show(self, at: int) -> None:
         counts = self.play.counts
-        self.say(0, self.play.switch_names[at])
+        self.say(0, self.walk.names.of_switches[at])
         self.say(1, f"{number(counts.closures[at])} TIMES, {counts.unseen[at]} BALLS AGO")
 
 
@@ -66,7 +66,7 @@ class Suspects(Rows):
     def show(self, at: int) -> None:
         switch = self._found()[at]
         _name, _kind, _zone, row, column = self.walk.switches[switch]
-        self.say(0, self.play.switch_names[switch])
+        self.say(0, self.walk.names.of_switches[switch])
         self.say(1, f"{place(row, column)} {colours(row, column)}")
 
     def _found(self) -> "list[int]":

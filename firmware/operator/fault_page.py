@@ -35,7 +35,9 @@ class FaultLog(Rows):
         kind = name.partition("_")[0]
         if kind in ("switch", "coin"):
             return (
-                str(self.play.switch_names[detail]) if detail < len(self.play.switch_names) else str(detail)
+                str(self.walk.names.of_switches[detail])
+                if detail < len(self.walk.names.of_switches)
+                else str(detail)
             )
         if kind == "coil":
             rows = self.walk.coils

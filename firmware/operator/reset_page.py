@@ -13,9 +13,9 @@ class Resets(Rows):
         super().__init__(walk)
         self._sure = Sure()
         self._features: list[str] = []
-        for value in self.play.memory.values:
-            name = value.name.partition(".")[0]
-            if value.span == KEPT and name not in self._features:
+        for at in range(len(self.play.memory.values)):
+            name = self._feature(at)
+            if self.play.memory.values[at].span == KEPT and name not in self._features:
                 self._features.append(name)
 
     def count(self) -> int:
@@ -59,9 +59,14 @@ class Resets(Rows):
         super()._go(by)
 
     def _values(self, feature: str) -> None:
-        for value in self.play.memory.values:
-            if value.span == KEPT and value.name.partition(".")[0] == feature:
+        for at in range(len(self.play.memory.values)):
+            value = self.play.memory.values[at]
+            if value.span == KEPT and self._feature(at) == feature:
                 value.n = value.start
+
+    def _feature(self, at: int) -> str:
+        """The feature that value number `at` belongs to."""
+        return str(self.walk.names.of_values[at].partition(".")[0])
 
 
 TYPE_CHECKING = False

@@ -23,19 +23,20 @@ class Each(Rows):
 
     def show(self, at: int) -> None:
         setting = self._all[at]
-        limits = f"{value(setting, setting.least)} TO {value(setting, setting.most)}"
-        usual = f"USUALLY {value(setting, setting.default)}"
-        self.say(0, f"{words(setting.name)}: {setting.meaning}; {limits}; {usual}")
+        name, unit, meaning = self.walk.names.of_settings[at]
+        limits = f"{value(unit, setting.least)} TO {value(unit, setting.most)}"
+        usual = f"USUALLY {value(unit, setting.default)}"
+        self.say(0, f"{words(name)}: {meaning}; {limits}; {usual}")
         if self._changing:
-            self.say(1, f">{value(setting, self._n)} {unit(setting)}")
+            self.say(1, f">{value(unit, self._n)} {after(unit)}")
         else:
-            self.say(1, f"{value(setting, setting.n)} {unit(setting)}")
+            self.say(1, f"{value(unit, setting.n)} {after(unit)}")
 
     def open_(self) -> None:
         setting = self._all[self.at]
         if self._changing:
             self._changing = False
-            self.play.settings.put(setting.name, self._n)
+            self.play.settings.set(self.at, self._n)
             self.console.settings_changed()
         else:
             self._changing = True
@@ -86,8 +87,9 @@ class Presets(Rows):
         if not self.count():
             self.refuse()
         elif self._sure.press():
+            places = [row[0] for row in self.walk.names.of_settings]
             for name, n in self._sets[self.at][1]:
-                self.play.settings.put(name, n)
+                self.play.settings.set(places.index(name), n)
             self.console.settings_changed()
             self.say(1, "TAKEN")
         else:
@@ -109,16 +111,16 @@ class Presets(Rows):
         super()._go(by)
 
 
-def value(setting: "Setting", n: int) -> str:
+def value(unit: str, n: int) -> str:
     """A value as the display shows it."""
-    if setting.unit == "yes":
+    if unit == "yes":
         return "YES" if n else "NO"
     return number(n)
 
 
-def unit(setting: "Setting") -> str:
-    """The unit after a value; a yes has none."""
-    return "" if setting.unit in ("yes", "choice") else setting.unit
+def after(unit: str) -> str:
+    """The unit as it stands after a value; a yes has none."""
+    return "" if unit in ("yes", "choice") else unit
 
 
 def step(setting: "Setting") -> int:

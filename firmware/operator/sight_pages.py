@@ -11,7 +11,8 @@ FULL = 2 * CELLS
 
 
 class Display(Sheet):
-    """Less and more walk the pictures: eights and stars (every segment is in one of them), points, commas, characters."""
+    """Less and more walk the pictures: eights and stars, which share every segment, points, commas,
+    then every character."""
 
     def __init__(self, walk: "Any") -> None:
         super().__init__(walk)
@@ -44,10 +45,10 @@ class Cues(Rows):
     """Less and more choose a cue; open plays it."""
 
     def count(self) -> int:
-        return len(self.play.cues.names)
+        return len(self.walk.names.of_cues)
 
     def show(self, at: int) -> None:
-        self.say(0, words(self.play.cues.names[at]))
+        self.say(0, words(self.walk.names.of_cues[at]))
         self.say(1, f"{at + 1} OF {self.count()}")
 
     def open_(self) -> None:

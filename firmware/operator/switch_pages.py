@@ -14,12 +14,12 @@ class Live(Rows):
         self._silent = False
 
     def count(self) -> int:
-        return len(self.play.switch_names)
+        return len(self.walk.names.of_switches)
 
     def show(self, at: int) -> None:
         _name, _kind, _zone, row, column = self.walk.switches[at]
         state = "CLOSED" if self.play.closed[at] else "OPEN"
-        self.say(0, f"{self.play.switch_names[at]} {state}")
+        self.say(0, f"{self.walk.names.of_switches[at]} {state}")
         self.say(1, f"{place(row, column)} {colours(row, column)}")
 
     def edge(self, switch: int, closed: int) -> None:
@@ -49,7 +49,7 @@ class Recent(Rows):
         i = (watch.at - 1 - at) % RECENT
         state = "CLOSED" if watch.recent_closed[i] else "OPENED"
         ago = ticks.diff(self.play.timers.now, watch.recent_ms[i])
-        self.say(0, f"{self.play.switch_names[watch.recent[i]]} {state}")
+        self.say(0, f"{self.walk.names.of_switches[watch.recent[i]]} {state}")
         self.say(1, f"{at + 1}. {seconds(self.console.now - ago)}")
 
     def edge(self, switch: int, closed: int) -> None:

@@ -30,8 +30,10 @@ class Versions(Rows):
             for row in rows:
                 for cell in row:
                     sha.update(str(cell).encode() + b"\n")
-        for setting in self.play.settings.all:
-            sha.update(f"{setting.name} {setting.default} {setting.least} {setting.most}\n".encode())
+        for i in range(len(walk.names.of_settings)):
+            setting = self.play.settings.all[i]
+            name = walk.names.of_settings[i][0]
+            sha.update(f"{name} {setting.default} {setting.least} {setting.most}\n".encode())
         return "TABLES", _hex(sha.digest())
 
     def _files(self) -> "tuple[str, str]":

@@ -2,6 +2,7 @@
 
 from firmware.operator import ways
 from firmware.operator.sheet import Choice, Sheet
+from firmware.play.names import names
 
 TICK = 100
 LEAVE, LESS, MORE, OPEN = range(4)  # the pad's buttons
@@ -48,6 +49,7 @@ class Walk:
         tables = pad.service()
         self.switches, self.lamps, self.coils, self.flippers, self.trough = tables[:5]
         self.presets, self.answers = tables[5:]
+        self.names = names(pad.console.play)
         self._path: list[Sheet] = [Choice(self, "PAGES", TOP)]
         self._held = -1
         self._held_ticks = 0

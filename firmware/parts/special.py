@@ -1,5 +1,6 @@
 """What is worth what the operator says: special, extra ball, replay, and help for a poor game."""
 
+from firmware.play.counts import EXTRA_BALLS
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT, PLAYER
 
@@ -11,6 +12,7 @@ class ExtraBalls:
     """Extra balls of one player, up to the operator's limit; points beyond it.
 
     self.balls = ExtraBalls(self, instead=50_000)
+    def bind(self): super().bind(); self.balls.bind()
     def win(self, event): self.balls.give()
     """
 
@@ -20,6 +22,11 @@ class ExtraBalls:
         self._won = feature.value("won", 0, PLAYER)
         self._instead = feature.award("instead", instead)
         self._cue = feature.cue("extra_ball")
+        self._owed: Any = None
+
+    def bind(self) -> None:
+        """Set-up is over. Needs a feature called `game` with `owed_balls`."""
+        self._owed = self._play.find("game").owed_balls
 
     def may_win(self) -> bool:
         """Whether this player's limit is not reached yet."""
@@ -30,8 +37,8 @@ class ExtraBalls:
         if not self.may_win():
             return self._instead.pay()
         self._won.n += 1
-        self._play.find("game").owed_balls.n += 1
-        self._play.counts.add("extra_balls")
+        self._owed.n += 1
+        self._play.counts.add(EXTRA_BALLS)
         self._cue.play()
         return 0
 

@@ -15,7 +15,9 @@ class Ambient:
 
     def __init__(self, play: "Playfield") -> None:
         self._play = play
-        self._settings = {setting.name: setting for setting in play.settings.all}
+        self._loud, self._quiet_loud = self._find("volume"), self._find("quiet_volume")
+        self._from, self._to = self._find("quiet_from"), self._find("quiet_to")
+        self._lit, self._balls = self._find("attract_light"), self._find("watch_balls")
         self._board: Any = None
         self._minute = UNKNOWN
         self._told_at = 0
@@ -25,7 +27,7 @@ class Ambient:
     def begin(self, board: "Board") -> None:
         """Apply the settings, on `board` from now on."""
         self._board = board
-        self._play.watch.unseen_balls = self._get("watch_balls", self._play.watch.unseen_balls)
+        self._play.watch.unseen_balls = _value(self._balls, self._play.watch.unseen_balls)
         self.look(self._play.trace.now)
 
     def tell_time(self, date: int, minute: int, now_ms: int) -> None:
@@ -36,13 +38,13 @@ class Ambient:
 
     def look(self, now_ms: int) -> None:
         """Tell the board what changed; called while no ball is in play."""
-        volume = self._get("volume", LOUDEST)
+        volume = _value(self._loud, LOUDEST)
         if self.is_quiet(now_ms):
-            volume = min(volume, self._get("quiet_volume", volume))
+            volume = min(volume, _value(self._quiet_loud, volume))
         if volume != self._volume:
             self._volume = volume
             self._board.volume(volume)
-        light = BRIGHTEST if self._play.score.live else self._get("attract_light", BRIGHTEST)
+        light = BRIGHTEST if self._play.score.live else _value(self._lit, BRIGHTEST)
         if light != self._light:
             self._light = light
             self._board.brightness(light)
@@ -52,15 +54,21 @@ class Ambient:
         if self._minute < 0:
             return False
         hour = (self._minute + (now_ms - self._told_at) // 60_000) % MINUTES // 60
-        begin = self._get("quiet_from", 0)
-        end = self._get("quiet_to", 0)
+        begin = _value(self._from, 0)
+        end = _value(self._to, 0)
         if begin <= end:
             return begin <= hour < end
         return hour >= begin or hour < end
 
-    def _get(self, name: str, usual: int) -> int:
-        setting = self._settings.get(name)
-        return setting.n if setting else usual
+    def _find(self, name: str) -> "Setting | None":
+        for setting in self._play.settings.all:
+            if setting.name == name:
+                return setting
+        return None
+
+
+def _value(setting: "Setting | None", usual: int) -> int:
+    return setting.n if setting else usual
 
 
 TYPE_CHECKING = False
@@ -69,3 +77,4 @@ if TYPE_CHECKING:
 
     from firmware.board import Board
     from firmware.play.playfield import Playfield
+    from firmware.play.settings import Setting

@@ -72,7 +72,7 @@ class Claims:
 
     def touch_all(self) -> None:
         """Look at every lamp again (after `dark` or `calm` changed)."""
-        for lamp in range(len(self.names)):
+        for lamp in range(len(self.shown)):
             self.touch(lamp)
 
     def resolve(self, show: "Callable[[int, int], None]") -> None:
@@ -80,7 +80,7 @@ class Claims:
         if not self._any:
             return
         self._any = False
-        for lamp in range(len(self.names)):
+        for lamp in range(len(self.shown)):
             if self._dirty[lamp]:
                 self._dirty[lamp] = 0
                 pattern = self._winner(lamp)

@@ -8,11 +8,12 @@ from firmware.charts.near import meant
 MOST = 1_000_000_000  # below 2^30, so that nothing allocates
 SCORE_STEPS = (100_000, 250_000, 500_000, 1_000_000, 2_500_000, 5_000_000, 10_000_000)
 NAMES = ("games", "balls", "extra_balls", "players", "play_seconds", "tilts", "slams", "coins")
+GAMES, BALLS, EXTRA_BALLS, PLAYERS, PLAY_SECONDS, TILTS, SLAMS, COINS = range(8)
 UNSEEN_MOST = 255
 
 
 class Counts:
-    """Counters by name; other modules declare theirs at set-up with `declare`.
+    """Counters by number, see NAMES; other modules declare theirs at set-up with `declare`.
 
     `scores[i]` counts final scores below SCORE_STEPS[i], the last one those beyond every step.
     `closures` and `unseen` (balls since the switch last closed) are by switch number.
@@ -25,39 +26,41 @@ class Counts:
         self.closures = array("i", [0] * switches)
         self.unseen = bytearray(switches)
         self.changed = False
-        self._at = {NAMES[i]: i for i in range(len(NAMES))}
         self._closed = bytearray(switches)
         self._began = 0
 
-    def declare(self, name: str) -> None:
-        """A counter of one's own; harmless when it is there already."""
-        if name not in self._at:
-            self._at[name] = len(self.names)
+    def declare(self, name: str) -> int:
+        """The number of a counter of one's own; harmless when it is there already."""
+        if name not in self.names:
             self.names.append(name)
             self.numbers.append(0)
+        return self.names.index(name)
 
-    def add(self, name: str, n: int = 1) -> None:
-        """Count `n` more of `name`. Raises GameError with the near miss when it was not declared."""
-        at = self._at.get(name, -1)
-        if at < 0:
+    def place(self, name: str) -> int:
+        """The number of the counter `name`. Raises GameError with the near miss."""
+        if name not in self.names:
             raise GameError("there is no count '" + name + "'" + meant(name, self.names))
+        return self.names.index(name)
+
+    def add(self, at: int, n: int = 1) -> None:
+        """Count `n` more of counter `at`."""
         if self.numbers[at] < MOST - n:
             self.numbers[at] += n
         self.changed = True
 
     def get(self, name: str) -> int:
         """How many of `name`."""
-        return self.numbers[self._at[name]]
+        return self.numbers[self.place(name)]
 
     def game_begins(self, now_ms: int) -> None:
         """A game begins."""
-        self.add("games")
+        self.add(GAMES)
         self._began = now_ms
 
     def game_over(self, scorer: "Scorer", players: int, now_ms: int) -> None:
         """A game ended with the scores of so many players; none after a slam."""
-        self.add("players", players)
-        self.add("play_seconds", (now_ms - self._began) // 1000)
+        self.add(PLAYERS, players)
+        self.add(PLAY_SECONDS, (now_ms - self._began) // 1000)
         for player in range(players):
             self.score(scorer.scores[player])
 
@@ -86,7 +89,7 @@ class Counts:
                 any_closed = True
         if not any_closed:
             return
-        self.add("balls")
+        self.add(BALLS)
         for switch in range(len(self._closed)):
             if self._closed[switch]:
                 self._closed[switch] = 0

@@ -13,6 +13,7 @@ Keys nobody asks for are kept: they may be a later version's.
 """
 
 from firmware.play.memory import KEPT
+from firmware.play.names import names
 
 VERSION = 1
 FIELDS = ("detail", "times", "date", "start", "second", "seen")
@@ -26,26 +27,30 @@ class Keeper:
     """Loads what was kept into one machine, and gives the store what is to be kept.
 
     `unknown`: keys in the save that this game does not have (kept in the next save); `missing`:
-    settings that the save did not have; `refused`: settings saved out of range, now at their default.
+    places of settings that the save did not have; `refused`: of those saved out of range, now at
+    their default.
     """
 
     def __init__(self, play: "Playfield", store: "Any") -> None:
         self.unknown: list[tuple[Any, int]] = []
-        self.missing: list[str] = []
-        self.refused: list[str] = []
+        self.missing: list[int] = []
+        self.refused: list[int] = []
         self.wanted = False
         self.saves = 0
         self._play = play
         self._store = store
         self._starts = 0
+        self._key_of_version = store.key("version")
+        self._key_of_starts = store.key("starts")
+        self._take_keys(names(play))
 
     def load(self) -> None:
         """Take up the last save, and report what did not fit to the fault log."""
         found = self._store.load()
         faults = self._play.faults
-        version = self._pop(found, "version", 0)
+        version = found.pop(self._key_of_version, 0)
         if version:
-            self._starts = self._pop(found, "starts", 0)
+            self._starts = found.pop(self._key_of_starts, 0)
             self._take_settings(found)
             self._take_numbers(found)
             self._take_faults(found)
@@ -77,80 +82,81 @@ class Keeper:
         self.saves += 1
         self._play.counts.changed = False
         self._play.faults.changed = False
-        self._store.save(self._keyed())
+        self._store.save(self.pairs())
 
-    def pairs(self) -> "Iterator[tuple[str, int]]":
-        """Name and number of everything that is kept."""
-        play = self._play
-        yield "version", VERSION
-        yield "starts", self._starts
-        for setting in play.settings.all:
-            yield "setting." + setting.name, setting.n
-        for value in play.memory.values:
-            if value.span == KEPT:
-                yield "value." + value.name, value.n
-        for names, prefix, numbers in self._tables():
-            for i in range(len(names)):
+    def pairs(self) -> "Iterator[tuple[Any, int]]":
+        """Key and number of everything that is kept."""
+        yield self._key_of_version, VERSION
+        yield self._key_of_starts, self._starts
+        for i in range(len(self._keys_of_settings)):
+            yield self._keys_of_settings[i], self._play.settings.all[i].n
+        for i in range(len(self._kept)):
+            yield self._keys_of_kept[i], self._kept[i].n
+        for keys, numbers in self._tables:
+            for i in range(len(keys)):
                 if numbers[i]:
-                    yield prefix + names[i], numbers[i]
-        faults = play.faults
+                    yield keys[i], numbers[i]
+        yield from self._faults()
+        yield from self.unknown
+
+    def _faults(self) -> "Iterator[tuple[Any, int]]":
+        key = self._store.key
+        faults = self._play.faults
         for at in range(faults.count):
             first = "fault." + str(at) + "."
             name = pack(faults.name(at))
             for i in range(len(WORDS)):
-                yield first + WORDS[i], name[i]
+                yield key(first + WORDS[i]), name[i]
             fields = faults.numbers(at)
             for i in range(len(FIELDS)):
-                yield first + FIELDS[i], fields[i]
+                yield key(first + FIELDS[i]), fields[i]
 
-    def _keyed(self) -> "Iterator[tuple[Any, int]]":
-        for name, n in self.pairs():
-            yield self._store.key(name), n
-        yield from self.unknown
-
-    def _tables(self) -> "tuple[tuple[Any, str, Any], ...]":
+    def _take_keys(self, every: "Names") -> None:
+        """Names become keys once, so that they need not be at hand when something is saved."""
         counts = self._play.counts
-        score = self._play.score
-        switches = self._play.switch_names
+        values = self._play.memory.values
         steps = [str(i) for i in range(len(counts.scores))]
-        return (
-            (counts.names, "count.", counts.numbers),
-            (score.names, "award.", score.times),
-            (steps, "score_step.", counts.scores),
-            (switches, "closures.", counts.closures),
-            (switches, "unseen.", counts.unseen),
+        kept = [i for i in range(len(values)) if values[i].span == KEPT]
+        self._kept = [values[i] for i in kept]
+        self._keys_of_kept = self._keys("value.", [every.of_values[i] for i in kept])
+        self._keys_of_settings = self._keys("setting.", [row[0] for row in every.of_settings])
+        self._tables = (
+            (self._keys("count.", every.of_counts), counts.numbers),
+            (self._keys("award.", every.of_awards), self._play.score.times),
+            (self._keys("score_step.", steps), counts.scores),
+            (self._keys("closures.", every.of_switches), counts.closures),
+            (self._keys("unseen.", every.of_switches), counts.unseen),
         )
 
+    def _keys(self, prefix: str, called: "Sequence[str]") -> "list[Any]":
+        return [self._store.key(prefix + name) for name in called]
+
     def _take_settings(self, found: "dict[Any, int]") -> None:
-        for setting in self._play.settings.all:
-            n = self._pop(found, "setting." + setting.name, None)
+        for i in range(len(self._keys_of_settings)):
+            n = found.pop(self._keys_of_settings[i], None)
             if n is None:
-                self.missing.append(setting.name)
-            elif setting.least <= n <= setting.most:
-                setting.n = n
-            else:
-                self.refused.append(setting.name)
+                self.missing.append(i)
+            elif not self._play.settings.set(i, n):
+                self.refused.append(i)
 
     def _take_numbers(self, found: "dict[Any, int]") -> None:
-        for value in self._play.memory.values:
-            if value.span == KEPT:
-                value.n = value.saved = self._pop(found, "value." + value.name, value.start)
-        for names, prefix, numbers in self._tables():
-            for i in range(len(names)):
-                numbers[i] = self._pop(found, prefix + names[i], 0)
+        for i in range(len(self._kept)):
+            value = self._kept[i]
+            value.n = value.saved = found.pop(self._keys_of_kept[i], value.start)
+        for keys, numbers in self._tables:
+            for i in range(len(keys)):
+                numbers[i] = found.pop(keys[i], 0)
 
     def _take_faults(self, found: "dict[Any, int]") -> None:
         at = 0
         first = "fault.0."
-        while self._store.key(first + FIELDS[0]) in found:
-            name = unpack([self._pop(found, first + word, 0) for word in WORDS])
-            detail, times, date, start, second, seen = [self._pop(found, first + f, 0) for f in FIELDS]
+        key = self._store.key
+        while key(first + FIELDS[0]) in found:
+            name = unpack([found.pop(key(first + word), 0) for word in WORDS])
+            detail, times, date, start, second, seen = [found.pop(key(first + f), 0) for f in FIELDS]
             self._play.faults.restore(name, (detail, times, date, start, second, seen))
             at += 1
             first = "fault." + str(at) + "."
-
-    def _pop(self, found: "dict[Any, int]", name: str, usual: "Any") -> "Any":
-        return found.pop(self._store.key(name), usual)
 
 
 def pack(name: str) -> "list[int]":
@@ -176,7 +182,8 @@ def unpack(packed: "list[int]") -> str:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from typing import Any
 
+    from firmware.play.names import Names
     from firmware.play.playfield import Playfield

@@ -34,8 +34,26 @@ class Settings:
     def put(self, name: str, n: int) -> None:
         """Change a setting. Raises GameError when it is out of range."""
         setting = self.get(name)
-        if not setting.least <= n <= setting.most:
+        if not self.set(self.all.index(setting), n):
             raise GameError(
                 f"setting '{name}' was given {n}; it takes {setting.least} to {setting.most} {setting.unit}"
             )
+
+    def set(self, place: int, n: int) -> bool:
+        """Change the setting in row `place`; False when that is out of its range."""
+        setting = self.all[place]
+        if not setting.least <= n <= setting.most:
+            return False
         setting.n = n
+        return True
+
+    def places(self, given: "dict[str, int]") -> "dict[int, int]":
+        """Values by place instead of by name. Raises GameError as `put` does, and changes nothing."""
+        found = {}
+        for name in given:
+            setting = self.get(name)
+            before = setting.n
+            self.put(name, given[name])
+            setting.n = before
+            found[self.all.index(setting)] = given[name]
+        return found

@@ -117,13 +117,12 @@ def test_reporting_allocates_nothing():
 def test_a_count_is_declared_before_it_grows():
     counts = Counts(1)
     try:
-        counts.add("pancakes")
+        counts.place("pancakes")
     except GameError as error:
         assert "pancakes" in str(error)
     else:
         raise AssertionError("an unknown count was taken")
-    counts.declare("pancakes")
-    counts.add("pancakes", 2)
+    counts.add(counts.declare("pancakes"), 2)
     counts.declare("pancakes")
     assert counts.get("pancakes") == 2
 

@@ -2,6 +2,7 @@
 
 from firmware.console import Console
 from firmware.games.honey_flow import game
+from firmware.play.counts import GAMES
 from firmware.play.keeper import pack, unpack
 
 
@@ -61,7 +62,7 @@ def test_settings_values_counts_and_faults_come_back():
         for value in console.memory.values:
             if value.name == "honey_jar.pot":
                 value.n = 654_000
-        console.play.counts.add("games", 3)
+        console.play.counts.add(GAMES, 3)
         console.play.score.times[2] = 9
         console.play.counts.closures[4] = 77
         console.play.faults.report("switch_stuck", 4)
@@ -88,8 +89,9 @@ def test_unknown_names_are_kept_missing_and_refused_settings_are_defaults_and_al
     shelf.kept["setting.balls"] = 99
     console = machine(shelf)
     assert console.keeper.unknown == [("setting.pancakes", 12)]
-    assert console.keeper.missing == ["ball_save"]
-    assert console.keeper.refused == ["balls"]
+    rows = [each.name for each in console.settings.all]
+    assert console.keeper.missing == [rows.index("ball_save")]
+    assert console.keeper.refused == [rows.index("balls")]
     assert (console.settings.get("ball_save").n, console.settings.get("balls").n) == (8, 3)
     assert console.play.faults.names == ["save_unknown", "save_missing", "save_refused"]
     assert shelf.kept["setting.pancakes"] == 12

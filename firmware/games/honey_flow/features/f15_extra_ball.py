@@ -32,6 +32,10 @@ class ExtraBall(LitOutlane):
         self._lamp = self.lamp("extra_ball")
         self._lit_cue = self.cue("extra_ball_lit")
 
+    def bind(self) -> None:
+        super().bind()
+        self._balls.bind()
+
     def show(self) -> None:
         super().show()
         self._lamp.set(SLOW if self._lit.n else NONE)
