@@ -9,9 +9,9 @@ from firmware.charts.near import meant
 from hil.checks.build import Built
 from hil.checks.source import Finding
 from hil.games import Game
-from hil.sums import fuse, limits
+from hil.sums import fuse, limits, supply
 from hil.sums.drive import Drive, Feed, Hold, heat_of
-from hil.sums.findings import REFUSED, judge
+from hil.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
 from hil.sums.limits import Limits
 from hil.sums.sizing import work_out
 
@@ -33,9 +33,10 @@ def coil_findings(built: Built) -> Iterator[Finding]:
     except (GameError, UsageError) as error:
         yield Finding(error.text, where)
         return
-    for drive in found:
-        for finding in judge(drive, work_out(drive)):
-            yield Finding(finding.text, where, fatal=finding.weight == REFUSED)
+    findings = [finding for drive in found for finding in judge(drive, work_out(drive))]
+    for finding in dict.fromkeys(findings):
+        yield Finding(finding.text, where, fatal=finding.weight == REFUSED)
+    yield from _at_once(built.game, found, where)
     known = {drive.name for drive in found}
     for row in built.game.wiring.COILS:
         if row[1] in WOUND and row[0] not in known:
@@ -58,6 +59,25 @@ def drives(game: Game) -> list[Drive]:
             raise GameError(f"coil '{name}' is told about twice")
         found[name] = _drive(row, wired[name], feed)
     return list(found.values())
+
+
+def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
+    """Flippers are never delayed, and a bumper may fire with them: what that leaves of the supply."""
+    strong = {flipper[2] for flipper in game.wiring.FLIPPERS}
+    snaps = {row[0] for row in game.wiring.COILS if row[1] == "snap"}
+    loads = [drive.ohms for drive in found if drive.name in strong]
+    loads += sorted(drive.ohms for drive in found if drive.name in snaps)[:1]
+    if not loads:
+        return
+    feed = found[0].feed
+    left = supply.dip(feed.volts, feed.source, loads)
+    if left < feed.volts * LEAST_COILS_VOLTS:
+        amperes = left * sum(1 / ohms for ohms in loads)
+        yield Finding(
+            f"{len(loads)} coils at once draw {amperes:.0f} A and leave {left:.0f} V of {feed.volts:g} V",
+            where,
+            fatal=False,
+        )
 
 
 def budgets(game: Game) -> dict[str, Limits]:

@@ -19,7 +19,7 @@ COILS = (
     ("flipper.left.hold", 400.0, 2000.0, 34, "F", 22.5, "0.25 slow", 0.0),
     ("flipper.right.strong", 4.0, 20.0, 23, "F", 22.5, "1.6 slow", 3.0),
     ("flipper.right.hold", 400.0, 2000.0, 34, "F", 22.5, "0.25 slow", 0.0),
-    ("keeper_reset", 6.0, 30.0, 25, "F", 22.5, "1.25 slow", 10.0),
+    ("keeper_reset", 8.0, 40.0, 24, "F", 22.5, "1.25 slow", 10.0),
     ("porch_eject", 8.0, 40.0, 26, "F", 22.5, "1 slow", 10.0),
     ("hive_eject", 8.0, 40.0, 26, "F", 22.5, "1 slow", 10.0),
     ("kickback", 4.0, 20.0, 24, "F", 22.5, "1.6 slow", 10.0),
