@@ -1,0 +1,378 @@
+"""The slow, obvious board: what scan, reflexes and coil limits should do, counted millisecond by millisecond.
+
+It shares no code and no way of reckoning with the plain twin (`firmware.devices.core`, `scan`): ages that
+are counted up instead of due times, names instead of cells. `compare` runs both on random samples.
+"""
+
+from dataclasses import dataclass, field
+from random import Random
+
+from firmware.base import ticks
+from firmware.devices import cells as c
+from firmware.devices.core import Core
+from firmware.devices.scan import AT_RING as EDGES_AT
+from firmware.devices.scan import GROUPS, RING, Scan, place
+from firmware.devices.scan import RING_FIRST as EDGES_FIRST
+from firmware.devices.scan import RING_HELD as EDGES_HELD
+from firmware.devices.switches import class_times
+
+NEVER = 10**9
+TOO_LONG, RESTING, HOT, SUPPLY, STORM, RESTED_ON = 1, 2, 6, 7, 8, 9
+
+
+class Trial:
+    """A small machine with one of everything that reflexes have."""
+
+    SWITCHES = (
+        ("bumper.1", "bumper", "playfield", 1, 1),
+        ("bumper.2", "bumper", "playfield", 3, 8),
+        ("sling", "sling", "playfield", 8, 2),
+        ("button", "flipper", "cabinet", 0, 1),
+        ("stroke", "flipper", "cabinet", 0, 3),
+        ("target", "target", "playfield", 2, 5),
+        ("coin", "coin", "cabinet", 0, 16),
+    )
+    LAMPS = ()
+    COILS = (
+        ("kick.1", "snap", 20, 30, 60, 3),
+        ("kick.2", "snap", 20, 30, 60, 4),
+        ("sling", "snap", 25, 30, 90, 5),
+        ("strong", "flipper", 40, 60, 10, 6),
+        ("hold", "flipper", -1, 0, 0, 25),
+        ("eject", "queued", 30, 60, 300, 24),
+    )
+    REFLEXES = (("bumper.1", "kick.1", 20, 80), ("bumper.2", "kick.2", 20, 80), ("sling", "sling", 25, 60))
+    FLIPPERS = (("button", "stroke", "strong", "hold", 40),)
+    HEAT = (("kick.1", 9000, 400, 5), ("kick.2", 9000, 2000, 5), ("strong", 16000, 4000, 10))
+    SUPPLY_MA = 20000
+
+
+@dataclass
+class Coil:
+    """One coil, by what has been counted since."""
+
+    kind: str
+    longest: int
+    rest: int
+    current: int
+    budget: int
+    cools: int
+    on_left: int = 0  # ms of a pulse still to come
+    held: bool = False
+    rest_left: int = 0
+    heat: int = 0
+
+
+@dataclass
+class Kick:
+    """One reflex."""
+
+    coil: int
+    ms: int
+    lockout: int
+    open_for: int = NEVER
+    was_open: bool = False
+    closed: bool = False
+    since_kick: int = NEVER
+    wait: int = -1  # ms until a ball that rests there is kicked again
+    turns: int = 0
+    disarmed: bool = False
+    storm: int = 0
+
+
+@dataclass
+class Flipper:
+    """One flipper."""
+
+    up: bool = False
+    stroke_seen: bool = False
+    since_repulse: int = NEVER
+
+
+@dataclass
+class SlowBoard:
+    """Everything of a Trial machine."""
+
+    coils: list[Coil] = field(default_factory=list)
+    kicks: dict[int, Kick] = field(default_factory=dict)
+    flipper: Flipper = field(default_factory=Flipper)
+    lease: int = 0
+    edges: list[tuple[int, int]] = field(default_factory=list)
+    reports: list[tuple[int, int, int]] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        heat = {row[0]: row for row in Trial.HEAT}
+        budgets = {row[0]: row[1:] for row in c.BUDGETS}
+        for name, kind, _pulse, longest, rest, _drive in Trial.COILS:
+            current, budget, percent = heat[name][1:] if name in heat else (0, *budgets[kind])
+            full = max(budget, 2 * longest) * 1024 if longest and budget else 0
+            coil = Coil(kind, longest, rest, current, full, 1024 * percent // 100 if full else 0)
+            coil.heat = full // 2
+            self.coils.append(coil)
+        names = [row[0] for row in Trial.SWITCHES]
+        coils = [row[0] for row in Trial.COILS]
+        for switch, coil_name, ms, lockout in Trial.REFLEXES:
+            self.kicks[names.index(switch)] = Kick(coils.index(coil_name), ms, lockout)
+        self.names = names
+        self.raw = [0] * len(names)
+        self.still = [0] * len(names)
+        self.age = [0] * len(names)
+        self.times = [class_times(row[1], row[0]) for row in Trial.SWITCHES]
+        self.strong, self.hold = coils.index("strong"), coils.index("hold")
+
+    def renew(self, armed: bool) -> None:
+        self.lease = c.LEASE_MS if armed else 0
+        if not armed:
+            self.fall()
+
+    def step(self, one: list[int], two: list[int]) -> None:
+        """A millisecond: time first, then every contact in order, then what has settled in its group."""
+        self.pass_time()
+        for group in range(GROUPS):
+            mine = sorted(
+                (place(row[0], row[3], row[4]), i)
+                for i, row in enumerate(Trial.SWITCHES)
+                if place(row[0], row[3], row[4]) // 16 == group
+            )
+            for _, i in mine:
+                if one[i] == two[i] and one[i] != self.raw[i]:
+                    self.raw[i] = one[i]
+                    self.age[i] = 0
+                    self.contact(i, one[i])
+            for _, i in mine:
+                needed = self.times[i][0] if self.raw[i] else self.times[i][1]
+                if self.raw[i] != self.still[i] and self.age[i] >= needed:
+                    self.still[i] = self.raw[i]
+                    self.edges.append((i, self.raw[i]))
+
+    def pass_time(self) -> None:
+        for coil in self.coils:
+            coil.on_left = max(0, coil.on_left - 1)
+            coil.rest_left = max(0, coil.rest_left - 1)
+            coil.heat = max(0, coil.heat - coil.cools)
+        self.age = [age + 1 for age in self.age]
+        self.flipper.since_repulse += 1
+        if self.lease:
+            self.lease -= 1
+            if not self.lease:
+                self.fall()
+        for kick in self.kicks.values():
+            kick.open_for += 1
+            kick.since_kick += 1
+            kick.storm = max(0, kick.storm - 1)
+            if kick.wait > 0:
+                kick.wait -= 1
+        for kick in self.kicks.values():
+            if kick.wait == 0:
+                self.again(kick)
+
+    def again(self, kick: Kick) -> None:
+        kick.wait = -1
+        if not self.lease:
+            return
+        if kick.turns == 3:
+            kick.disarmed = True
+            self.reports.append((c.REFUSED, kick.coil, RESTED_ON))
+        else:
+            kick.turns += 1
+            self.strike(kick)
+
+    def contact(self, switch: int, closed: int) -> None:
+        if switch in self.kicks:
+            self.kick_contact(self.kicks[switch], closed)
+        elif self.names[switch] == "button":
+            if not closed and self.flipper.up:
+                self.lower()
+            elif closed and self.lease and self.fire(self.strong, 40):
+                self.flipper.up = True
+                self.flipper.stroke_seen = False
+                self.fire(self.hold, -1)
+        elif self.names[switch] == "stroke" and self.flipper.up:
+            self.stroke(closed)
+
+    def kick_contact(self, kick: Kick, closed: int) -> None:
+        if not closed:
+            kick.open_for = 0
+            kick.was_open = True
+            kick.wait = -1
+            return
+        if kick.was_open and kick.open_for < (2000 if kick.disarmed else 5):
+            return
+        kick.disarmed = False
+        kick.turns = 0
+        if kick.since_kick >= kick.lockout and self.lease:
+            self.strike(kick)
+
+    def strike(self, kick: Kick) -> None:
+        kick.wait = 500
+        if kick.storm + 200 > 4000:
+            self.reports.append((c.REFUSED, kick.coil, STORM))
+        elif self.fire(kick.coil, kick.ms):
+            kick.storm += 200
+            kick.since_kick = 0
+
+    def stroke(self, closed: int) -> None:
+        if closed:
+            self.flipper.stroke_seen = True
+            self.off(self.strong)
+        elif self.flipper.stroke_seen and self.lease and self.flipper.since_repulse >= 334:
+            if self.fire(self.strong, 40):
+                self.flipper.since_repulse = 0
+
+    def fall(self) -> None:
+        if self.flipper.up:
+            self.lower()
+
+    def lower(self) -> None:
+        self.flipper.up = False
+        self.off(self.strong)
+        self.off(self.hold)
+
+    def fire(self, number: int, ms: int) -> bool:
+        coil = self.coils[number]
+        why = self.why(coil, ms)
+        self.reports.append((c.REFUSED, number, why) if why else (c.FIRED, number, ms))
+        if why:
+            return False
+        if ms < 0:
+            coil.held = True
+        else:
+            coil.held = False
+            coil.on_left = ms
+            coil.rest_left = ms + coil.rest
+            coil.heat += ms * 1024 if coil.budget else 0
+        return True
+
+    def why(self, coil: Coil, ms: int) -> int:
+        if (ms < 0 and coil.longest) or (coil.longest and ms > coil.longest):
+            return TOO_LONG
+        if ms > 0 and coil.rest_left:
+            return RESTING
+        if ms > 0 and coil.budget and coil.heat + ms * 1024 > coil.budget:
+            return HOT
+        others = sum(each.current for each in self.coils if each.on_left or each.held)
+        if coil.kind != "flipper" and not (coil.on_left or coil.held):
+            return SUPPLY if others + coil.current > Trial.SUPPLY_MA else 0
+        return 0
+
+    def off(self, number: int) -> None:
+        coil = self.coils[number]
+        if not (coil.on_left or coil.held):
+            return
+        if coil.budget:
+            coil.heat = max(0, coil.heat - coil.on_left * 1024)
+        coil.on_left = 0
+        coil.held = False
+        coil.rest_left = coil.rest
+        self.reports.append((c.ENDED, number, 0))
+
+    def driven(self) -> int:
+        return sum(
+            1 << Trial.COILS[i][5] - 1 for i, coil in enumerate(self.coils) if coil.on_left or coil.held
+        )
+
+
+class Samples:
+    """Random contacts of the Trial machine: quiet, bouncing, hammering and resting by turns."""
+
+    def __init__(self, seed: int) -> None:
+        self._rng = Random(seed)
+        self._level = [0] * len(Trial.SWITCHES)
+        self._hold = [0] * len(Trial.SWITCHES)
+
+    def next(self) -> tuple[list[int], list[int]]:
+        """Two samples of each switch."""
+        one = []
+        two = []
+        for i in range(len(self._level)):
+            self._hold[i] -= 1
+            if self._hold[i] < 0:
+                self._level[i] ^= 1
+                self._hold[i] = self._rng.choice((0, 1, 3, 6, 12, 20, 40, 80, 150, 300, 900, 2600))
+            one.append(self._level[i])
+            two.append(self._level[i] ^ (self._rng.random() < 0.02))
+        return one, two
+
+
+def grouped(values: list[int]) -> list[int]:
+    """Switch levels as the five groups of the scan."""
+    groups = [0] * GROUPS
+    for i, row in enumerate(Trial.SWITCHES):
+        contact = place(row[0], row[3], row[4])
+        groups[contact >> 4] |= values[i] << (contact & 15)
+    return groups
+
+
+class Twin:
+    """The plain twin on the Trial machine, with what it said since the last step."""
+
+    def __init__(self, start: int) -> None:
+        self.core = Core(Trial)
+        self.core.begin(start)
+        self.scan = Scan(Trial.SWITCHES, self.core)
+        self.now = start
+        quiet = [0] * GROUPS
+        for _ in range(8):
+            self.step(quiet, quiet)
+
+    def step(self, one: list[int], two: list[int]) -> None:
+        self.now = ticks.add(self.now, 1)
+        self.scan.step(one, two, self.now)
+
+    def take_edges(self) -> list[tuple[int, int]]:
+        s = self.scan.cells
+        found = []
+        while s[EDGES_HELD]:
+            edge = s[EDGES_AT + s[EDGES_FIRST]]
+            s[EDGES_FIRST] = (s[EDGES_FIRST] + 1) % RING
+            s[EDGES_HELD] -= 1
+            found.append((edge >> 1, edge & 1))
+        return found
+
+    def take_reports(self) -> list[tuple[int, int, int]]:
+        found = []
+        at = self.core.first()
+        while at >= 0:
+            found.append((self.core.cells[at], self.core.cells[at + 1], self.core.cells[at + 2]))
+            self.core.drop_first()
+            at = self.core.first()
+        return found
+
+
+def compare(count: int, seed: int, start: int = ticks.MASK - 5000) -> tuple[dict[str, int], str]:
+    """Both on `count` samples, beginning just before the clock wraps: (what happened, first difference)."""
+    twin = Twin(start)
+    slow = SlowBoard()
+    for _ in range(8):
+        slow.pass_time()
+    samples = Samples(seed)
+    rng = Random(seed + 1)
+    counts: dict[str, int] = {}
+    for at in range(count):
+        one, two = samples.next()
+        if rng.random() < 0.004:
+            armed = rng.random() < 0.9
+            twin.core.renew(armed, twin.now)
+            slow.renew(armed)
+        elif rng.random() < 0.002:
+            coil, ms = rng.choice(((5, 30), (5, 70), (2, 25), (4, -1)))
+            twin.core.fire(coil, ms, twin.now)
+            slow.fire(coil, ms)
+        twin.step(grouped(one), grouped(two))
+        slow.step(one, two)
+        reports = twin.take_reports()
+        mine = (twin.take_edges(), reports, twin.core.cells[c.DRIVEN])
+        theirs = (slow.edges, slow.reports, slow.driven())
+        if mine != theirs:
+            return counts, f"sample {at} of seed {seed}: the twin gave {mine}, the slow board {theirs}"
+        _tally(counts, mine[0], reports)
+        slow.edges = []
+        slow.reports = []
+    return counts, ""
+
+
+def _tally(counts: dict[str, int], edges: list[tuple[int, int]], reports: list[tuple[int, int, int]]) -> None:
+    counts["edges"] = counts.get("edges", 0) + len(edges)
+    for what, _coil, value in reports:
+        name = {c.FIRED: "fired", c.ENDED: "ended early"}.get(what, f"refused for {value}")
+        counts[name] = counts.get(name, 0) + 1

@@ -1,0 +1,78 @@
+"""The plain twin against the slow, obvious board; the viper files repeat the twin's constants."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+import boards.pico_matrix
+from boards.pico_matrix import pins
+from firmware.devices import cells, core, scan
+from hil.slow_board import SlowBoard, compare
+
+BOARD = Path(boards.pico_matrix.__path__[0])
+REASONS = {
+    name: getattr(core, name) for name in ("TOO_LONG", "RESTING", "HOT", "SUPPLY", "STORM", "RESTED_ON")
+}
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_twin_does_what_the_slow_board_does(seed: int) -> None:
+    """10,000 random samples a seed here; `inlane measure reliability 8` runs the full count."""
+    counts, difference = compare(10_000, seed)
+    assert difference == ""
+    assert counts["fired"] > 20
+    assert counts["edges"] > 50
+
+
+def test_a_twin_that_forgets_its_lockout_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The control: a planted fault makes the comparison fail."""
+    monkeypatch.setattr(SlowBoard, "again", lambda _self, kick: setattr(kick, "wait", -1))
+    monkeypatch.setattr(cells, "REARM_MS", 6)
+    assert compare(20_000, 1)[1]
+
+
+def constants(file: str) -> dict[str, int]:
+    text = (BOARD / file).read_text()
+    return {
+        name: int(value, 0) for name, value in re.findall(r"^_([A-Z_0-9]+) = const\((-?\w+)\)", text, re.M)
+    }
+
+
+def test_viper_reflexes_use_the_twin_s_numbers() -> None:
+    for name, value in constants("reflex.py").items():
+        if name.startswith("WHY_"):
+            assert value == REASONS[name.removeprefix("WHY_")], name
+        elif name != "MASK":
+            assert value == getattr(cells, name), name
+
+
+def test_the_viper_scan_uses_the_twin_s_numbers() -> None:
+    for name, value in constants("scanning.py").items():
+        if name != "MASK":
+            assert value == getattr(scan, name), name
+
+
+def test_the_callback_s_numbers_are_those_of_the_board() -> None:
+    text = (BOARD / "beat.py").read_text()
+    plain = {name: int(value) for name, value in re.findall(r"^([A-Z_]+) = (\d+)\b", text, re.M)}
+    for name, value in constants("beat.py").items():
+        if name in plain and name != "STUCK_ON":
+            assert value == plain[name], name
+    shifts = dict(re.findall(r"^_([A-Z_]+) = const\(1 << (\d+)\)$", text, re.M))
+    assert int(shifts["LATCH"]) == pins.DRIVE_LATCH
+    assert int(shifts["FEED"]) == pins.GUARD_FEED
+    assert int(shifts["SUPPLY_FEED"]) == pins.SUPPLY_FEED
+    assert constants("beat.py")["DRIVEN"] == cells.DRIVEN
+
+
+def test_only_the_callback_s_last_step_feeds_the_guard() -> None:
+    found = [
+        (path.name, line.strip())
+        for path in sorted(BOARD.glob("*.py"))
+        for line in path.read_text().splitlines()
+        if re.search(r"\b_FEED\b|GUARD_FEED\b", line)
+        and "const(" not in line
+        and not line.startswith("GUARD_FEED")
+    ]
+    assert [line for name, line in found if name != "pins.py"] == ["sio[7] = _FEED"]
