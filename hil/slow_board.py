@@ -216,8 +216,7 @@ class SlowBoard:
             self.flipper.stroke_seen = True
             self.off(self.strong)
         elif self.flipper.stroke_seen and self.lease and self.flipper.since_repulse >= 334:
-            if self.fire(self.strong, 40):
-                self.flipper.since_repulse = 0
+            self.flipper.since_repulse = 0 if self.fire(self.strong, 40) else self.flipper.since_repulse
 
     def fall(self) -> None:
         if self.flipper.up:

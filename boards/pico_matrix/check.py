@@ -35,9 +35,7 @@ def guard_faults(table: "tuple[tuple[Any, ...], ...]", guard: "tuple[Any, ...]")
     """Peripherals in use that could drive the guard's pin while the program is dead."""
     name, gpio, _direction, owner, _safe, _what = guard
     if owner != "sio":
-        return [
-            f"'{name}' is driven by {owner}, which outlives a crash; only plain pin writes may feed the guard"
-        ]
+        return [f"'{name}' is driven by {owner}, which outlives a crash; only plain pin writes may feed it"]
     wrong = []
     for other, pin, _d, by, _s, _w in table:
         if by[:3] == "pwm" and pin // 2 % PWM_SLICE == gpio // 2 % PWM_SLICE:
@@ -69,9 +67,7 @@ def _drives(wiring: "Any") -> "list[str]":
             wrong.append(f"coils '{used[drive]}' and '{name}' are both on drive {drive}")
         used[drive] = name
         if drive in pins.HELD_DRIVES and row[2] != -1:
-            wrong.append(
-                f"coil '{name}' is pulsed, but drive {drive} is held by PWM; drives 1 to 24 take pulses"
-            )
+            wrong.append(f"coil '{name}' is pulsed, but drive {drive} is held by PWM; 1 to 24 take pulses")
     return wrong
 
 

@@ -66,7 +66,7 @@ def test_a_guard_pin_in_reach_of_a_used_peripheral_is_refused(gpio: int, words: 
     [
         (wiring(COIL, ("push", "snap", 20, 30, 60, 1)), "'kick' and 'push' are both on drive 1"),
         (wiring((*COIL[:5], 27)), "on drive 27; this board has drives 1 to 26"),
-        (wiring((*COIL[:5], 25)), "held by PWM; drives 1 to 24 take pulses"),
+        (wiring((*COIL[:5], 25)), "held by PWM; 1 to 24 take pulses"),
         (wiring(COIL, WINDINGS=(("kick", 25, "diode"),)), "may be on for 30 ms; its winding bears 25 ms"),
         (
             wiring(("hold", "flipper", -1, 0, 0, 25), WINDINGS=(("hold", 0, "zener"),)),
