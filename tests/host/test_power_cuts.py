@@ -1,0 +1,49 @@
+"""Rows 1 to 4 of the reliability table, with small counts, under both Pythons."""
+
+import shutil
+import sys
+from pathlib import Path
+
+import pytest
+
+from hil import reliability
+
+MICROPYTHON = shutil.which("micropython") or shutil.which(
+    "micropython", path=str(Path(sys.executable).parent)
+)
+TIERS = [
+    reliability.PROCESS,
+    pytest.param(
+        reliability.MICROPYTHON,
+        marks=pytest.mark.skipif(MICROPYTHON is None, reason="there is no micropython command"),
+    ),
+]
+
+
+@pytest.mark.parametrize("tier", TIERS)
+@pytest.mark.parametrize("row", [1, 2])
+def test_the_store_survives(row, tier):
+    _, _, result = reliability.run(row, 1500, 5, tier)
+    assert result.passed, result.wrong
+    assert result.ran >= 1500
+
+
+@pytest.mark.parametrize("tier", TIERS)
+def test_the_naive_store_is_reported_as_losing_data(tier):
+    _, _, result = reliability.run(3, 400, 5, tier)
+    assert result.passed
+    assert result.counts["saves lost by the naive store"] > 100
+
+
+def test_damage_is_seen_and_said():
+    _, _, result = reliability.run(4, 500, 5)
+    assert result.passed, result.wrong
+    assert result.counts["bits flipped"] == 3 * 4 * 512 * 8
+
+
+def test_both_pythons_make_the_same_trials():
+    if MICROPYTHON is None:
+        pytest.skip("there is no micropython command")
+    here = reliability.run(1, 600, 9, reliability.PROCESS)[2]
+    there = reliability.run(1, 600, 9, reliability.MICROPYTHON)[2]
+    assert (here.ran, here.counts) == (there.ran, there.counts)
