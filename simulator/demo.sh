@@ -2,7 +2,8 @@
 # Set-up and demo in one: a window where there is a screen, otherwise a scripted run with a picture.
 set -eu
 cd "$(dirname "$0")/.."
-. tests/venv.sh desk
+extras=desk
+. tests/venv.sh
 
 if [ "${INLANE_NO_WINDOW:-}" = "" ] && { [ "$(uname)" = Darwin ] || [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ]; }; then
     exec inlane play honey_flow

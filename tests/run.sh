@@ -2,7 +2,8 @@
 # Set-up and tests in one. Arguments go to pytest.
 set -eu
 cd "$(dirname "$0")/.."
-. tests/venv.sh test
+extras=test
+. tests/venv.sh
 
 # Helps some tests; without it they say why they are skipped.
 for pair in node:nodejs npm:npm ngspice:ngspice; do

@@ -1,5 +1,5 @@
 # Sourced by simulator/demo.sh and tests/run.sh from the checkout's root: makes .venv with our extras.
-#   . tests/venv.sh EXTRAS
+#   extras=desk; . tests/venv.sh
 
 inlane_python() {
     for name in python3.13 python3.12 python3.11 python3; do
@@ -46,4 +46,4 @@ inlane_venv() {
     export PATH
 }
 
-inlane_venv "$1"
+inlane_venv "$extras"
