@@ -90,14 +90,17 @@ def budgets(game: Game) -> dict[str, Limits]:
     return found
 
 
-def _feed(row: tuple[float, float, str, str]) -> Feed:
-    volts, source, smoothing, guarding = row
-    if smoothing not in ("smoothed", "unsmoothed") or guarding not in ("guarded", "not guarded"):
-        raise GameError(
-            f"the supply is '{smoothing}', '{guarding}'; it takes 'smoothed' or 'unsmoothed',"
-            " then 'guarded' or 'not guarded'"
-        )
-    return Feed(volts, source, smoothing == "smoothed", guarding == "guarded")
+SUPPLY_WORDS = (("smoothed", "unsmoothed"), ("guarded", "not guarded"), ("isolated", "insulation unknown"))
+
+
+def _feed(row: tuple[Any, ...]) -> Feed:
+    if len(row) != 2 + len(SUPPLY_WORDS):
+        raise GameError(f"the supply has {len(row)} fields; it takes {2 + len(SUPPLY_WORDS)}")
+    for word, allowed in zip(row[2:], SUPPLY_WORDS, strict=True):
+        if word not in allowed:
+            raise GameError(f"the supply is said to be '{word}'; it takes '{allowed[0]}' or '{allowed[1]}'")
+    first = [word == allowed[0] for word, allowed in zip(row[2:], SUPPLY_WORDS, strict=True)]
+    return Feed(row[0], row[1], *first)
 
 
 def _drive(row: Any, wired: Any, feed: Feed) -> Drive:

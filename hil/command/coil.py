@@ -30,6 +30,9 @@ def register(app: typer.Typer) -> None:
         guarded: Annotated[
             bool, typer.Option("--guarded", help="Covers, interlock, discharge and signs are there.")
         ] = False,
+        unsure: Annotated[
+            bool, typer.Option("--insulation-unknown", help="Nobody knows if it is isolated from the mains.")
+        ] = False,
         ohms: Annotated[float, typer.Option(help="Measured cold, Ω; or give turns, turn and gauge.")] = 0.0,
         turns: Annotated[float, typer.Option(help="Turns of the winding.")] = 0.0,
         turn: Annotated[float, typer.Option(help="Mean length of a turn, mm.")] = 0.0,
@@ -67,7 +70,7 @@ def register(app: typer.Typer) -> None:
         drive = Drive(
             name=name,
             ohms=ohms,
-            feed=Feed(volts, source, not unsmoothed, guarded),
+            feed=Feed(volts, source, not unsmoothed, guarded, not unsure),
             pulse=pulse / 1e3,
             period=every / 1e3,
             henries=henries / 1e3,

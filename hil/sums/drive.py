@@ -20,6 +20,7 @@ class Feed:
     source: float = 0.0  # Ω, supply and wiring together
     smoothed: bool = True
     guarded: bool = False  # covers, interlock, discharge and signs of a dangerous supply are there
+    isolated: bool = True  # from the mains, for certain
 
     def __post_init__(self) -> None:
         _positive("supply volts", self.volts)

@@ -39,6 +39,13 @@ def judge(drive: Drive, sums: Sums) -> list[Finding]:
 
 def _supply(drive: Drive) -> Iterator[Finding]:
     volts = drive.feed.volts
+    if not drive.feed.isolated:
+        yield Finding(
+            WARNING if drive.feed.guarded else REFUSED,
+            "a supply whose insulation from the mains is unknown is dangerous at any voltage:"
+            " replace it, or treat"
+            f" it as live mains with covers, interlock and signs{_declared(drive)}",
+        )
     kind = "DC" if drive.feed.smoothed else "rectified, unsmoothed"
     edge = supply.TOUCH_DC if drive.feed.smoothed else supply.TOUCH_AC
     if supply.hazardous(volts * HIGH, drive.feed.smoothed):

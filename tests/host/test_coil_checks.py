@@ -48,8 +48,16 @@ def test_the_demos_coils_are_sound(monkeypatch):
         (lambda: {"COILS": row("bumper.1", f6="6.3 slow")}, "not promised to open"),
         (lambda: {"COILS": row("bumper.1", f0="bumpr.1")}, "is not wired; did you mean 'bumper.1'"),
         (lambda: {"COILS": row("keeper_reset", f3=40)}, " bears"),
-        (lambda: {"SUPPLY": (70.0, 0.3, "smoothed", "not guarded")}, "above the 60 V"),
-        (lambda: {"SUPPLY": (48.0, 0.3, "smooth", "not guarded")}, "it takes 'smoothed' or 'unsmoothed'"),
+        (lambda: {"SUPPLY": (70.0, 0.3, "smoothed", "not guarded", "isolated")}, "above the 60 V"),
+        (
+            lambda: {"SUPPLY": (48.0, 0.3, "smooth", "not guarded", "isolated")},
+            "it takes 'smoothed' or 'unsmoothed'",
+        ),
+        (lambda: {"SUPPLY": (48.0, 0.3, "smoothed", "not guarded")}, "has 4 fields; it takes 5"),
+        (
+            lambda: {"SUPPLY": (48.0, 0.3, "smoothed", "not guarded", "insulation unknown")},
+            "is dangerous at any voltage",
+        ),
         (lambda: {"COILS": row("flipper.left.hold", f1=120.0)}, "would settle at"),
     ],
 )

@@ -48,6 +48,7 @@ def test_a_sound_drive_is_not_refused():
         ({"zener": 47.0}, "a 100 V MOSFET leaves too little margin, take at least 126 V"),
         ({"feed": Feed(70.0, 0.3), "zener": 1.0}, "above the 60 V that may be touched"),
         ({"feed": Feed(24.0, 0.3, smoothed=False), "fuse": fuse.parse("0.8 slow")}, "above the 25 V"),
+        ({"feed": Feed(48.0, 0.3, isolated=False)}, "whose insulation from the mains is unknown"),
         ({"pulse": 8.0, "period": 20000.0}, "is longer than the"),
         ({"longest": 30.0}, "may be on 30000 ms by its table"),
         ({"period": 0.5}, "would settle at"),

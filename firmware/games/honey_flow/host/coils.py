@@ -3,8 +3,9 @@
 Measure your own: ohms cold, millihenries with the plunger in, wire gauge from the label or a micrometer.
 """
 
-# volts, ohms of supply and wires, "smoothed" or "unsmoothed", "guarded" (covers, interlock, signs) or not
-SUPPLY = (48.0, 0.3, "smoothed", "not guarded")
+# volts, ohms of supply and wires, smoothed or not, guarded (covers, interlock, signs) or not,
+# isolated from the mains for certain, or "insulation unknown"
+SUPPLY = (48.0, 0.3, "smoothed", "not guarded", "isolated")
 
 COILS = (
     # name, ohms at 20 °C, mH, AWG, insulation class, clamp (zener volts, 0: diode), fuse, s between pulses
