@@ -137,8 +137,9 @@ def unheard_switches(built: Built) -> Iterator[Finding]:
 def _spoken_of(name: str, source: Source) -> bool:
     if any(path.name != "wiring.py" for path, _ in source.mentions(name)):
         return True
-    cabinet = Path(firmware.__path__[0]) / "cabinet"
-    return any(f'"{name}"' in path.read_text(encoding="utf-8") for path in cabinet.glob("*.py"))
+    root = Path(firmware.__path__[0])
+    ours = [root / "pad.py", *(root / "cabinet").glob("*.py")]
+    return any(f'"{name}"' in path.read_text(encoding="utf-8") for path in ours)
 
 
 def unasked_coils(built: Built) -> Iterator[Finding]:
