@@ -11,7 +11,7 @@ from types import ModuleType
 from typing import Any
 
 import firmware
-from firmware.base.errors import GameError, UsageError
+from firmware.base.errors import GameError, InlaneError, UsageError
 from firmware.console import Console
 
 FIRMWARE = Path(firmware.__path__[0])
@@ -42,14 +42,22 @@ class Game:
         board: Any = None,
         store: Any = None,
     ) -> Console:
-        """A console for this game; without a board it only records, without a store it keeps nothing."""
-        return Console(self.module, board, seed=seed, settings=dict(settings or {}), store=store)
+        """A console for this game; without a board it only records, without a store it keeps nothing.
+
+        Raises GameError when its tables do not fit together.
+        """
+        try:
+            return Console(self.module, board, seed=seed, settings=dict(settings or {}), store=store)
+        except InlaneError:
+            raise
+        except Exception as error:
+            raise _broken(error, self.folder) from error
 
     def host(self, name: str) -> ModuleType:
-        """A host-only module of the game, such as its ball routes or its drawing."""
+        """A host-only module of the game, such as its ball routes or its drawing. Raises GameError."""
         if not (self.folder / "host" / f"{name}.py").is_file():
             raise GameError(f"game '{self.name}' has no host/{name}.py", str(self.folder))
-        return importlib.import_module(f"{self.package}.host.{name}")
+        return _module(f"{self.package}.host.{name}", self.folder)
 
     def identity_files(self) -> list[tuple[str, bytes]]:
         """Every source file that makes the firmware and this game what they are: (path, bytes), sorted."""
@@ -96,15 +104,24 @@ def locate(name_or_path: str) -> tuple[str, Path, str]:
 def _import(name: str, folder: Path, package: str) -> Game:
     if not package.startswith("firmware."):
         _place_first(str(folder.parent), package, folder)
+    return Game(name, folder, package, _module(f"{package}.game", folder))
+
+
+def _module(name: str, folder: Path) -> ModuleType:
+    """A module of a game. Raises GameError, with the file and line where Python refused it."""
     try:
-        module = importlib.import_module(f"{package}.game")
-    except GameError:
+        return importlib.import_module(name)
+    except InlaneError:
         raise
     except SyntaxError as error:
         raise GameError(f"{error.msg}", f"{error.filename}:{error.lineno}") from None
     except Exception as error:
-        raise GameError(f"{type(error).__name__}: {error}", _place_of(error, folder)) from None
-    return Game(name, folder, package, module)
+        raise _broken(error, folder) from error
+
+
+def _broken(error: Exception, folder: Path) -> GameError:
+    words = " ".join(f"{type(error).__name__}: {error}".split())
+    return GameError(words, _place_of(error, folder))
 
 
 def _place_of(error: Exception, folder: Path) -> str:

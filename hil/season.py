@@ -41,6 +41,8 @@ class Played:
     digest: str = ""
     scores: list[int] = field(default_factory=list)
     ms: int = 0
+    balls: int = 0
+    cues: dict[str, int] = field(default_factory=dict)
     awards: dict[str, int] = field(default_factory=dict)
     points: dict[str, int] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
@@ -144,7 +146,11 @@ class Match:
         played.ms = self.clock.now
         played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
         for happening in self.view.history:
-            if happening.kind == "award":
+            if happening.kind == "cue":
+                played.cues[happening.name] = played.cues.get(happening.name, 0) + 1
+            elif happening.name == "ball.started":
+                played.balls += 1
+            elif happening.kind == "award":
                 played.awards[happening.name] = played.awards.get(happening.name, 0) + 1
                 played.points[happening.name] = played.points.get(happening.name, 0) + happening.value
         evidence = Evidence(self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores)

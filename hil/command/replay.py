@@ -38,7 +38,7 @@ class Bench:
 
     def read(self, path: Path, game: Game) -> script.Script:
         """A script, checked against its game. Raises ScriptError, GameError."""
-        return script.read(path, self._vocabulary(game), shown(path))
+        return script.read(path, self.vocabulary(game), shown(path))
 
     def run(self, played: script.Script, game: Game) -> Outcome:
         """The outcome of one script; what is wrong with the target makes it INVALID."""
@@ -47,9 +47,9 @@ class Bench:
         except LinkError as error:
             return self._invalid(played, str(error))
         plant = Plant(game.host("routes"), *self._wires(game), seed=played.seed)
-        session = Session(played, target, self._vocabulary(game), game.wiring, plant, self.real_time)
+        session = Session(played, target, self.vocabulary(game), game.wiring, plant, self.real_time)
         outcome = session.run()
-        names = self._vocabulary(game).names
+        names = self.vocabulary(game).names
         self.coverage.setdefault(game.name, Coverage(names)).add(session.covered)
         if outcome.code == INVALID:
             self._close()  # the next script gets a fresh line
@@ -68,14 +68,15 @@ class Bench:
             self._open[1].close()
             self._open = None
 
-    def _vocabulary(self, game: Game) -> Vocabulary:
+    def vocabulary(self, game: Game) -> Vocabulary:
+        """What scripts for `game` may name. Raises GameError."""
         key = str(game.folder)
         if key not in self._vocabularies:
             self._vocabularies[key] = of_game(game)
         return self._vocabularies[key]
 
     def _wires(self, game: Game) -> tuple[tuple[str, ...], tuple[str, ...]]:
-        names = self._vocabulary(game).names
+        names = self.vocabulary(game).names
         return tuple(names.switches), tuple(names.coils)
 
     def _invalid(self, played: script.Script, reason: str) -> Outcome:

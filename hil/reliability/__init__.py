@@ -59,7 +59,11 @@ ROWS = (
     Row(5, "link: flipped bits", "hil.reliability.bad_line", BOTH),
     Row(6, "link: bytes and frames lost, doubled, swapped, put in", "hil.reliability.bad_line", BOTH),
     Row(7, "host lost in mid-run", "hil.reliability.lost_host", (MICROPYTHON,)),
+    Row(9, "each switch stuck, closed and open, in each phase", "hil.command.rows.stuck_switch", (PROCESS,)),
+    Row(13, "malformed script, game, setting, frame", "hil.reliability.malformed", (PROCESS,)),
+    Row(17, "seeded bugs, each caught and shrunk", "hil.command.rows.planted", (PROCESS,)),
     Row(18, "wrong or stale device", "hil.reliability.strangers", BOTH),
+    Row(20, "lost balls: failing coils, stray balls, two at once", "hil.command.rows.lost_balls", (PROCESS,)),
 )
 
 

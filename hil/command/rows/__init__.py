@@ -1,0 +1,1 @@
+"""Rows of the reliability table that need balls: they know the simulator, as commands may."""

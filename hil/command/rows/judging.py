@@ -1,0 +1,89 @@
+"""A process that judges scripts with the firmware it was started on: paths and texts in, verdicts out.
+
+    python -m hil.command.rows.judging GAME
+
+One JSON object a line each way: {"name", "text"} in; {"code", "line", "expected"} out. A text that is
+no script has code 2.
+"""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import IO, Any, cast
+
+from firmware.base.errors import InlaneError
+from hil.faults import HOST
+
+STANDING = "a standing check"
+
+
+class Judge:
+    """The process, seen from the one that asks. `root` holds the `firmware` it is to run."""
+
+    def __init__(self, root: Path, game: str) -> None:
+        path = os.pathsep.join((str(root), str(HOST)))
+        self._process = subprocess.Popen(
+            [sys.executable, "-c", _SERVE, str(root), game],
+            cwd=root,
+            env={**os.environ, "PYTHONPATH": path, "PYTHONDONTWRITEBYTECODE": "1"},
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            text=True,
+        )
+        self._in = cast(IO[str], self._process.stdin)
+        self._out = cast(IO[str], self._process.stdout)
+
+    def verdict(self, name: str, text: str) -> tuple[int, str]:
+        """Exit code and, when it failed, the text of the expectation. A process that died: (3, "")."""
+        try:
+            self._in.write(json.dumps({"name": name, "text": text}) + "\n")
+            self._in.flush()
+            told = json.loads(self._out.readline())
+        except (OSError, ValueError):
+            return 3, ""
+        return told["code"], told["expected"]
+
+    def close(self) -> None:
+        """End the process."""
+        self._in.close()
+        self._out.close()
+        self._process.kill()
+        self._process.wait()
+
+
+_SERVE = """
+import sys
+import firmware
+root, game = sys.argv[1:]
+assert firmware.__path__[0].startswith(root), firmware.__path__
+from hil.command.rows.judging import serve
+serve(game)
+"""
+
+
+def serve(name: str) -> None:
+    """Judge what comes in until the input ends."""
+    from hil import games
+    from hil.command.replay import Bench
+
+    game = games.load(name)
+    with Bench("desk") as bench:
+        for line in sys.stdin:
+            asked = json.loads(line)
+            print(json.dumps(_judge(bench, game, asked["name"], asked["text"])), flush=True)
+
+
+def _judge(bench: Any, game: Any, name: str, text: str) -> dict[str, Any]:
+    from hil import script
+
+    try:
+        played = script.parse(text, Path(name), bench.vocabulary(game), name)
+        outcome = bench.run(played, game)
+    except InlaneError as error:
+        return {"code": 2, "expected": str(error)}
+    problem = outcome.problems[0] if outcome.problems else None
+    told = "" if problem is None else problem.expected if not problem.standing else STANDING
+    return {"code": outcome.code, "expected": told}

@@ -1,0 +1,96 @@
+"""Row 17: faults planted in rules and drivers, each caught by scripts, then shrunk to a minimal one."""
+
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from random import Random
+
+from firmware.base.errors import UsageError
+from hil import faults
+from hil.command.rows.judging import STANDING, Judge
+from hil.faults import HOST, Fault
+from hil.outcome import FAIL, PASS
+from hil.reliability import Result
+
+GAME = "honey_flow"
+LIST = HOST / "tests" / "faults" / f"{GAME}.toml"
+
+
+def run(number: int, count: int, seed: int, on: str) -> Result:
+    """Up to `count` faults of the list, in an order drawn from `seed`."""
+    listed = faults.read(LIST)
+    Random(seed).shuffle(listed)
+    result = Result()
+    sound = Judge(HOST, GAME)
+    try:
+        for fault in listed[:count]:
+            result.ran += 1
+            _hunt(fault, sound, result)
+    finally:
+        sound.close()
+    return result
+
+
+def _hunt(fault: Fault, sound: Judge, result: Result) -> None:
+    with tempfile.TemporaryDirectory(prefix="inlane-planted-") as folder:
+        try:
+            judge = Judge(faults.plant(fault, Path(folder)), GAME)
+        except UsageError as error:
+            result.failed(f"{fault.name}: {error}")
+            return
+        try:
+            _judged(fault, judge, sound, result)
+        finally:
+            judge.close()
+
+
+def _judged(fault: Fault, judge: Judge, sound: Judge, result: Result) -> None:
+    caught = _first_red(fault, judge)
+    if caught is None:
+        result.failed(f"{fault.name}: no script that covers {fault.feature} fails")
+        return
+    name, text, expected = caught
+
+    def still_tells(lines: list[str]) -> bool:
+        candidate = "\n".join(lines)
+        told = judge.verdict(name, candidate)
+        return told == (FAIL, expected) and sound.verdict(name, candidate)[0] == PASS
+
+    before = [line for line in text.split("\n") if line.partition("#")[0].strip()]
+    if not still_tells(before):
+        result.failed(f"{fault.name}: {name} does not hold without the fault")
+        return
+    after = shrunk(before, still_tells)
+    result.tally("caught by a standing check" if expected == STANDING else "caught by an expectation")
+    result.tally("lines before", len(before))
+    result.tally("lines after", len(after))
+    result.most("longest minimal script", len(after))
+
+
+def _first_red(fault: Fault, judge: Judge) -> tuple[str, str, str] | None:
+    """The first script of the fault's feature that fails: name, text, what was expected."""
+    folder = faults.FIRMWARE / "games" / GAME / "scripts"
+    for name in faults.covering(GAME, fault.feature):
+        text = (folder / name).read_text(encoding="utf-8")
+        code, expected = judge.verdict(name, text)
+        if code == FAIL:
+            return name, text, expected
+    return None
+
+
+def shrunk(lines: list[str], holds: Callable[[list[str]], bool]) -> list[str]:
+    """Fewer lines for which it still holds: halves first, then single lines, until none can go."""
+    size = max(1, len(lines) // 2)
+    while True:
+        at = 0
+        gone = False
+        while at < len(lines):
+            rest = lines[:at] + lines[at + size :]
+            if rest and holds(rest):
+                lines = rest
+                gone = True
+            else:
+                at += size
+        if size == 1 and not gone:
+            return lines
+        size = max(1, size // 2)
