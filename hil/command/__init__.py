@@ -4,7 +4,6 @@ import importlib
 import sys
 from typing import Any
 
-import click
 import typer
 from typer.core import TyperGroup
 
@@ -18,11 +17,15 @@ COMMANDS = {
     "season": "Play many games by players of a given skill, each judged.",
     "card": "Write the rule card and the values table from the game.",
     "keep": "Show, back up and restore what a machine keeps through power loss.",
+    "deploy": "Put a game on a board.",
     "draw": "Draw a game's statecharts.",
     "measure": "Measure speed, memory and reliability.",
     "coil": "Work out a coil's currents, heat, fuse and limits.",
     "wiring": "Work sheets for a game's wiring, and a look at an existing harness.",
 }
+
+# What a wrong word or option raises: click's class, which typer brings along under a name of its own.
+REFUSAL: Any = typer.BadParameter.__mro__[2]
 
 USAGE_EXIT = 2
 INVALID_EXIT = 3
@@ -65,10 +68,10 @@ def main() -> None:
     except InlaneError as error:
         print(error, file=sys.stderr)
         sys.exit(INVALID_EXIT if isinstance(error, LinkError) else USAGE_EXIT)
-    except click.ClickException as error:
+    except REFUSAL as error:
         error.show()
         sys.exit(USAGE_EXIT)
-    except (click.Abort, KeyboardInterrupt):
+    except (typer.Abort, KeyboardInterrupt):
         print("stopped", file=sys.stderr)
         sys.exit(130)
     sys.exit(code if isinstance(code, int) else 0)
