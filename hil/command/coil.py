@@ -105,7 +105,7 @@ def _tell(
     if picture:
         plot.draw(drive, sums, picture)
     if spice:
-        spice.write_text(_circuit(drive) + "\n.end\n", encoding="utf-8")
+        _save(spice, _circuit(drive) + "\n.end\n")
     if as_json:
         print(json.dumps(words.data(drive, sums, derived, findings), ensure_ascii=False, indent=1))
     else:
@@ -118,6 +118,13 @@ def _tell(
         for finding in findings:
             console.print(str(finding), markup=False)
     return REFUSED_EXIT if any(finding.weight == REFUSED for finding in findings) else 0
+
+
+def _save(path: Path, text: str) -> None:
+    try:
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise UsageError(str(error.strerror), str(path)) from None
 
 
 def _table(title: str, found: list[tuple[str, str]]) -> Table:

@@ -48,7 +48,6 @@ def register(app: typer.Typer) -> None:
 def _sheets(name: str, board: str, folder: Path) -> int:
     game = games.load(name)
     found = places.of_wiring(game.wiring)
-    folder.mkdir(parents=True, exist_ok=True)
     files = {
         "wiring.md": tables.sheet(game.name, board, found),
         "switches.svg": picture.matrix(
@@ -65,8 +64,7 @@ def _sheets(name: str, board: str, folder: Path) -> int:
         **{step.script: step.write(game.wiring) for step in STEPS},
     }
     for file, text in files.items():
-        (folder / file).write_text(text, encoding="utf-8")
-        print(folder / file)
+        _save(folder / file, text)
     return 0
 
 
@@ -79,6 +77,14 @@ def _convert(path: Path, out: Path) -> int:
         typer.echo("no wiring table is written while something is refused", err=True)
         return REFUSED_EXIT
     target = out if out.suffix == ".py" else out.with_suffix(".py")
-    target.write_text(table, encoding="utf-8")
-    print(target)
+    _save(target, table)
     return 0
+
+
+def _save(path: Path, text: str) -> None:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise UsageError(str(error.strerror), str(path)) from None
+    print(path)

@@ -18,7 +18,8 @@ def convert(items: list[Item]) -> tuple[str, list[Finding]]:
     switches, notes = _switches([item for item in items if item.kind == "switch"])
     lamps, more = _lamps([item for item in items if item.kind == "lamp"])
     coils, rest = _coils([item for item in items if item.kind in ("coil", "flipper")])
-    return _text(switches, lamps, coils), [*findings, *notes, *more, *rest]
+    kept, last = _kept([item for item in items if item.kind == "driver"])
+    return _text(switches, lamps, coils, kept), [*findings, *notes, *more, *rest, *last]
 
 
 def _name(name: str) -> str:
@@ -91,7 +92,26 @@ def _coils(items: list[Item]) -> tuple[list[str], list[Finding]]:
     return lines, found
 
 
-def _text(switches: list[str], lamps: list[str], coils: list[str]) -> str:
+def _kept(items: list[Item]) -> tuple[list[str], list[Finding]]:
+    """Inputs of a kept driver board, as firmware/devices/kept_driver.py takes them; what"
+    " shares a decoder is said."""
+    lines: list[str] = []
+    found: list[Finding] = []
+    shared: dict[int, list[Item]] = {}
+    for item in items:
+        active = 1 if item.level == "high" else 0
+        lines.append(f'    ("{_name(item.name)}", {active}, {item.decoder}, {item.blanking}),')
+        if item.decoder:
+            shared.setdefault(item.decoder, []).append(item)
+    for number, together in shared.items():
+        names = ", ".join(f"'{item.name}'" for item in together)
+        found.append(
+            Finding(f"{names} share decoder {number}: only one of them at a time", together[0].where, False)
+        )
+    return lines, found
+
+
+def _text(switches: list[str], lamps: list[str], coils: list[str], kept: list[str]) -> str:
     return "\n".join(
         [
             '"""Made from a harness by `inlane wiring --harness`; set classes, zones, colours and times."""',
@@ -111,6 +131,17 @@ def _text(switches: list[str], lamps: list[str], coils: list[str]) -> str:
             *coils,
             ")",
             "",
+            *(
+                [
+                    "KEPT = (",
+                    "    # input, active level, decoder (0: none), blanking fed within ms",
+                    *kept,
+                    ")",
+                    "",
+                ]
+                if kept
+                else []
+            ),
             "REFLEXES = ()",
             "",
             "FLIPPERS = ()",

@@ -1,5 +1,6 @@
 """One coil, its clamp, its fuse and its supply: the facts the sums start from."""
 
+import math
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -24,8 +25,7 @@ class Feed:
 
     def __post_init__(self) -> None:
         _positive("supply volts", self.volts)
-        if self.source < 0:
-            raise UsageError(f"a source resistance of {self.source} Ω cannot be: give 0 or more")
+        _not_negative("source resistance", self.source)
 
 
 @dataclass(frozen=True)
@@ -67,6 +67,12 @@ class Drive:
 
     def __post_init__(self) -> None:
         _positive("coil resistance", self.ohms)
+        _positive("cooling", self.cooling)
+        _positive("MOSFET rating", self.rating)
+        _not_negative("inductance", self.henries)
+        _not_negative("heat capacity", self.copper_heat)
+        _not_negative("longest on-time", self.longest)
+        _not_negative("cabinet temperature", self.ambient)
         if not self.forever:
             _positive("pulse", self.pulse)
             if self.period <= self.pulse:
@@ -113,5 +119,10 @@ def heat_of(ohms: float, gauge: int | None, grams: float | None) -> float:
 
 
 def _positive(what: str, value: float) -> None:
-    if not value > 0:
+    if not 0 < value < math.inf:
         raise UsageError(f"{what} of {value:g} cannot be: give more than 0")
+
+
+def _not_negative(what: str, value: float) -> None:
+    if not 0 <= value < math.inf:
+        raise UsageError(f"{what} of {value:g} cannot be: give 0 or more")

@@ -160,7 +160,8 @@ def _dip(drive: Drive, sums: Sums) -> Iterator[Finding]:
     if sums.dip < drive.feed.volts * LEAST_COILS_VOLTS:
         yield Finding(
             WARNING,
-            f"with {1 + len(drive.beside)} coils on, the supply of {drive.feed.volts:g} V falls to"
+            f"with {1 + len(drive.beside)} coil{'s' * bool(drive.beside)} on, the supply of"
+            f" {drive.feed.volts:g} V falls to"
             f" {sums.dip:.0f} V",
         )
 

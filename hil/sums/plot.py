@@ -26,6 +26,8 @@ def draw(drive: Drive, sums: Sums, path: Path) -> None:
         figure.savefig(path, dpi=110)
     except ValueError as error:
         raise UsageError(str(error).split("\n")[0], str(path)) from None
+    except OSError as error:
+        raise UsageError(str(error.strerror), str(path)) from None
 
 
 def _pulse(axes: Any, drive: Drive, sums: Sums) -> None:

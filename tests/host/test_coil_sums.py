@@ -138,7 +138,19 @@ def test_the_command_draws(tmp_path):
     assert picture.read_bytes().startswith(b"\x89PNG")
 
 
-def test_bad_input_is_one_sentence_and_leaves_2():
-    done = inlane("x", "--ohms", "4", "--fuse", "big")
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("--fuse", "big"),
+        ("--volts", "nan"),
+        ("--mh", "-1"),
+        ("--cooling", "0"),
+        ("--picture", "/no/such/folder/x.png"),
+        ("--spice", "x.cir"),
+        ("--beside", "3,-4"),
+    ],
+)
+def test_bad_input_is_one_sentence_and_leaves_2(arguments):
+    done = inlane("x", "--ohms", "4", *arguments)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.count("\n") == 1

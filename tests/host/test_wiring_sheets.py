@@ -143,6 +143,13 @@ def test_diodes_the_other_way_swap_rows_and_columns(tmp_path):
     assert any("your rows are our columns" in finding.text for finding in findings)
 
 
+def test_a_kept_driver_boards_inputs_are_listed(tmp_path):
+    lines = "driver,kick,,,5,,,,,,,,,low,2,20,\ndriver,pop,,,5,,,,,,,,,low,2,,"
+    text, findings = convert.convert(reading.read(harness(tmp_path, lines)))
+    assert '("kick", 0, 2, 20),' in text
+    assert [f.text for f in findings] == ["'kick', 'pop' share decoder 2: only one of them at a time"]
+
+
 CONFLICTS = {
     "common side on 0 V": "coil,k,,,48,dc,8,dc,to supply,zero,,1 slow,,,,,",
     "behind a relay; give each its own drive": "coil,k,,,48,dc,8,dc,to supply,plus,m,1 slow,,,,,",
