@@ -1,7 +1,7 @@
 """Who hears what: for each event its candidates, in the order in which they are tried."""
 
 from firmware.charts.events import EVERY
-from firmware.charts.table import MANY, NOBODY, ONE, RIVALS, STAYS
+from firmware.charts.table import MANY, RIVALS, STAYS
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -15,12 +15,11 @@ class Index:
 
     def __init__(self, tree: "Tree") -> None:
         self.tree = tree
-        self.source: list[int] = []
+        self.source: list[int] = [0]
         self.domain: Sequence[int] = ()
         self.plan: Sequence[int] = ()
-        self.answers: list[int] = []
         self.first: list[int] = []
-        self.candidates: list[int] = []
+        self.candidates: list[int] = [0]
         self._heard: dict[str, list[int]] = {}
 
     def add(self, number: int, source: int, descriptors: "list[str]") -> None:
@@ -53,7 +52,6 @@ class Index:
         for name in names:
             self._lay_out(self.listeners(name))
         self._lay_out(self._heard.get("", []))
-        self.first.append(len(self.candidates))
 
     def _document_order(self) -> "list[int]":
         """The regions by the place of their topmost state."""
@@ -67,21 +65,24 @@ class Index:
         return order
 
     def _lay_out(self, numbers: "list[int]") -> None:
+        if not numbers:
+            self.first.append(0)
+            return
         self.first.append(len(self.candidates))
         region = self.tree.region
-        regions: list[int] = []
+        one = region[self.source[numbers[0]]]
         for number in numbers:
-            if region[self.source[number]] not in regions:
-                regions.append(region[self.source[number]])
-        if not regions:
-            self.answers.append(NOBODY)
-        elif len(regions) == 1 and not self._shared(numbers):
-            self.answers.append(ONE)
-            self.candidates.extend(self._deepest_first(numbers))
+            if region[self.source[number]] != one:
+                break
         else:
-            self.answers.append(RIVALS if self._rivals(numbers) else MANY)
-            for group in self._order:
-                self._lay_out_group(group, numbers)
+            if not self._shared(numbers):
+                self.candidates.extend(self._deepest_first(numbers))
+                return
+        self.candidates.append(0)
+        self.candidates.append(RIVALS if self._rivals(numbers) else MANY)
+        for group in self._order:
+            self._lay_out_group(group, numbers)
+        self.candidates.append(0)
 
     def _lay_out_group(self, group: int, numbers: "list[int]") -> None:
         tree = self.tree
@@ -92,8 +93,7 @@ class Index:
             if tree.region[source] == group or tree.within(root, source):
                 mine.append(number)
         if mine:
-            self.candidates.append(group)
-            self.candidates.append(len(mine))
+            self.candidates.append(group + 1)
             self.candidates.extend(self._deepest_first(mine))
 
     def _deepest_first(self, numbers: "list[int]") -> "list[int]":
@@ -104,6 +104,7 @@ class Index:
             while at and (self.source[order[at - 1]], -order[at - 1]) < (self.source[number], -number):
                 at -= 1
             order.insert(at, number)
+        order.append(0)
         return order
 
     def _rivals(self, numbers: "list[int]") -> bool:

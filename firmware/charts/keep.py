@@ -19,17 +19,17 @@ _FORM = 1
 def region_size(engine: "Engine", chart: int) -> int:
     """How many bytes one chart takes."""
     table = engine.table
-    numbers = _count(table.homes, chart) + _count(table.slot_charts, chart)
-    return 2 * numbers + timing.RECORD * _count(table.timer_charts, chart)
+    numbers = _count(table.homes, chart) + _count(engine.slot_charts, chart)
+    return 2 * numbers + timing.RECORD * _count(table.clocks.charts, chart)
 
 
 def save_region(engine: "Engine", chart: int, out: bytearray, offset: int) -> int:
     """Write configuration, history and timers of one chart; how many bytes."""
     table = engine.table
     at = _put_some(engine.leaf, table.homes, chart, out, offset)
-    at = _put_some(engine.memory, table.slot_charts, chart, out, at)
-    for i in range(len(table.timer_charts)):
-        if table.timer_charts[i] == chart:
+    at = _put_some(engine.memory, engine.slot_charts, chart, out, at)
+    for i in range(len(table.clocks.charts)):
+        if table.clocks.charts[i] == chart:
             engine.timers.save_one(engine.first_timer + i, out, at)
             at += timing.RECORD
     return at - offset
@@ -39,27 +39,27 @@ def load_region(engine: "Engine", chart: int, saved: "bytes | bytearray", offset
     """Take up what `save_region` wrote; how many bytes."""
     table = engine.table
     at = _take_some(engine.leaf, table.homes, chart, saved, offset)
-    at = _take_some(engine.memory, table.slot_charts, chart, saved, at)
-    for i in range(len(table.timer_charts)):
-        if table.timer_charts[i] == chart:
+    at = _take_some(engine.memory, engine.slot_charts, chart, saved, at)
+    for i in range(len(table.clocks.charts)):
+        if table.clocks.charts[i] == chart:
             engine.timers.load_one(engine.first_timer + i, saved, at)
             at += timing.RECORD
     engine.touched[chart] = 1
-    engine.stirred = True
+    engine.stir()
     return at - offset
 
 
 def restart(engine: "Engine", chart: int) -> None:
     """Put one chart in its initial configuration with nothing remembered and its timers begun."""
     table = engine.table
-    for i in range(len(table.timer_charts)):
-        if table.timer_charts[i] == chart:
+    for i in range(len(table.clocks.charts)):
+        if table.clocks.charts[i] == chart:
             engine.timers.stop(engine.first_timer + i)
     for i in range(len(table.homes)):
         if table.homes[i] == chart:
             engine.leaf[i] = 0
-    for i in range(len(table.slot_charts)):
-        if table.slot_charts[i] == chart:
+    for i in range(len(engine.slot_charts)):
+        if engine.slot_charts[i] == chart:
             engine.memory[i] = 0
     at = table.starts[chart]
     while table.plans[at]:
@@ -67,10 +67,10 @@ def restart(engine: "Engine", chart: int) -> None:
         if state < table.states:
             engine.leaf[table.region[state]] = state
             if table.extra[state]:
-                engine.start_timers(table.extras[table.extra[state] - 1], chart)
+                engine.start_timers(table.extras[table.extra[state]], chart)
         at += 1
     engine.touched[chart] = 1
-    engine.stirred = True
+    engine.stir()
 
 
 def snapshot(engine: "Engine") -> bytes:

@@ -1,7 +1,5 @@
 """Packing: from rows to the arrays that the engine runs. Runs once, at boot."""
 
-from array import array
-
 from firmware.base.errors import ChartError
 from firmware.charts.events import EVERY, Events
 from firmware.charts.index import Index
@@ -9,7 +7,7 @@ from firmware.charts.model import ANY, After, Region, listed
 from firmware.charts.near import meant
 from firmware.charts.paths import COMPOUND, FINAL, PARALLEL, Paths
 from firmware.charts.row import Row, rows_of
-from firmware.charts.table import DUE, IN, NOT, RECALLS, STAYS, Extra, Table, tight
+from firmware.charts.table import DUE, IN, NOT, RECALLS, STAYS, Extra, Table, loose, tight
 from firmware.charts.tree import Tree
 
 TYPE_CHECKING = False
@@ -22,6 +20,13 @@ if TYPE_CHECKING:
 def pack(regions: "Sequence[Region]", events: Events) -> Table:
     """The machine that has `regions` side by side; afterwards `events` is closed to new names."""
     return Packer(list(regions), events).table
+
+
+SEVERAL = 1 << 14  # added to the numbers of series while not all actions are known
+
+
+def _nothing(_owner: object, _event: int) -> None:
+    """Takes the place of action 0, which is never called."""
 
 
 def _unbound(call: "Callable[[int], object]") -> "Action":
@@ -43,8 +48,10 @@ class Packer:
         self.rows = [rows_of(region) for region in regions]
         self.tree = Tree(regions, self.rows)
         self.index = Index(self.tree)
-        self._calls: list[Action | None] = [None]
-        self._known_calls: dict[tuple[Action, ...], int] = {(): 0}
+        self._calls: list[Action] = [_nothing]
+        self._known_calls: dict[Action, int] = {}
+        self._series: list[int] = []
+        self._known_series: dict[tuple[int, ...], int] = {}
         self._plans: list[int] = [0, 0]
         self._known_plans: dict[tuple[int, ...], int] = {}
         self._contents: list[tuple[int, int]] = []
@@ -57,18 +64,41 @@ class Packer:
         self._transitions()
         self._timers()
         self._finals()
+        self.table.goal = tight([self._goal(number) for number in range(len(self.table.source))])
         self._answers()
-        self.table.calls = tuple(self._calls)
+        self._settle_actions()
         events.closed = True
 
     def program(self, chart: int, names: "tuple[str, ...]", where: str) -> int:
-        """Where in `calls` the actions `names` stand, a None after them; 0 for no action."""
-        actions = tuple([self._action(chart, name, where) for name in names])
-        if actions not in self._known_calls:
-            self._known_calls[actions] = len(self._calls)
-            self._calls.extend(actions)
-            self._calls.append(None)
-        return self._known_calls[actions]
+        """The number of one action or several; 0 for none."""
+        numbers = tuple([self._number(self._action(chart, name, where)) for name in names])
+        if len(numbers) < 2:
+            return numbers[0] if numbers else 0
+        if numbers not in self._known_series:
+            self._known_series[numbers] = len(self._series)
+            self._series.extend(numbers)
+            self._series.append(0)
+        return SEVERAL + self._known_series[numbers]
+
+    def _number(self, action: "Action") -> int:
+        if action not in self._known_calls:
+            self._known_calls[action] = len(self._calls)
+            self._calls.append(action)
+        return self._known_calls[action]
+
+    def _settle_actions(self) -> None:
+        """All actions are known: let the numbers of series begin where those of single ones end."""
+        table = self.table
+        table.calls = tuple(self._calls)
+        table.several = len(self._calls)
+        table.series = tight(self._series)
+        table.enters = tight([self._settled(do) for do in table.enters])
+        table.exits = tight([self._settled(do) for do in table.exits])
+        table.does = tight([self._settled(do) for do in table.does])
+        table.contents = tuple([(holder, self._settled(do)) for holder, do in self._contents])
+
+    def _settled(self, do: int) -> int:
+        return do if do < SEVERAL else do - SEVERAL + self.table.several
 
     def _action(self, chart: int, name: str, where: str) -> "Action":
         owner = self.regions[chart].owner
@@ -85,7 +115,7 @@ class Packer:
         table, tree = self.table, self.tree
         table.states = len(tree)
         table.charts = len(self.regions)
-        table.owners = tuple([region.owner for region in self.regions])
+        table.owners = tuple([self.regions[chart].owner for chart in tree.homes])
         table.names = tuple(tree.names)
         table.parent = tight(tree.parent)
         table.end = tight(tree.end)
@@ -93,8 +123,8 @@ class Packer:
         table.region = tight(tree.region)
         table.roots = tight(tree.roots)
         table.homes = tight(tree.homes)
-        table.enters = tight([self._of_state(s, "enter") for s in range(len(tree))])
-        table.exits = tight([self._of_state(s, "exit") for s in range(len(tree))])
+        table.enters = [self._of_state(s, "enter") for s in range(len(tree))]
+        table.exits = [self._of_state(s, "exit") for s in range(len(tree))]
 
     def _of_state(self, state: int, field: str) -> int:
         spec = self.tree.specs[state]
@@ -125,8 +155,7 @@ class Packer:
             if past.deep and inside:
                 past.first, past.nested = inside[0], len(inside)
             slots.extend([tree.chart[past.parent]] * (1 + past.nested))
-        self.table.slot_charts = tight(slots)
-        self.table.pasts = tuple(tree.pasts)
+        self._slots = slots
 
     def _paths(self) -> None:
         table, tree = self.table, self.tree
@@ -136,10 +165,12 @@ class Packer:
             if spec is not None and tree.kind[state] == COMPOUND and spec.does:
                 contents[state] = self._content(state, listed(spec.does))
         most = table.states + len(self._contents)
-        blank = tight([most] * (2 * table.states + 2))
+        blank = loose(2 * table.states + 2, most)
         self.paths = Paths(table.parent, table.end, table.kind, tree.initial, tree.pasts, blank)
         self.paths.content = contents
-        table.contents = tuple(self._contents)
+        self.paths.slot_charts = tight(self._slots)
+        if tree.pasts:
+            table.paths = self.paths
         starts = []
         for chart in range(table.charts):
             self.paths.start(tree.roots[chart])
@@ -161,19 +192,15 @@ class Packer:
         return self._known_plans[key]
 
     def _transitions(self) -> None:
-        columns: list[list[int]] = [[], [], [], [], [], []]
+        columns: list[list[int]] = [[0], [0], [0], [0], [0]]
         for chart, rows in enumerate(self.rows):
             for row in rows:
                 values = self._transition(chart, row, len(columns[0]))
                 for column, value in zip(columns, values):
                     column.append(value)
         table = self.table
-        table.source, table.guard, table.does, table.domain, table.plan, table.chart = [
-            tight(c) for c in columns
-        ]
+        table.source, table.guard, table.does, table.domain, table.plan = [tight(c) for c in columns]
         table.plans = tight(self._plans)
-        if table.recalls:
-            table.paths = self.paths
 
     def _transition(self, chart: int, row: Row, number: int) -> "tuple[int, ...]":
         tree = self.tree
@@ -194,8 +221,8 @@ class Packer:
             self._check_targets(row, targets)
             domain, plan = self._way(source, targets, row.external)
             if plan == RECALLS:
-                self.table.recalls[number] = (targets, row.external)
-        return source, guard, self.program(chart, row.does, row.where), domain, plan, chart
+                self.paths.recalls[number] = (targets, row.external)
+        return source, guard, self.program(chart, row.does, row.where), domain, plan
 
     def _way(self, source: int, targets: "tuple[int, ...]", external: bool) -> "tuple[int, int]":
         """Domain and plan of a transition; the widest domain where it depends on a history."""
@@ -254,25 +281,17 @@ class Packer:
 
     def _timers(self) -> None:
         """Number the timers of `after` rows in the order of the states."""
-        table, tree = self.table, self.tree
-        delays: list[int | str] = []
-        groups: list[int] = []
-        timed: list[int] = []
-        charts: list[int] = []
+        clocks, tree = self.table.clocks, self.tree
         for state in range(len(tree)):
             if state in self._timed:
                 extra = self._extra[state] = Extra()
-                extra.first = len(delays)
+                extra.first = len(clocks.delays)
                 for timer in self._timed[state]:
-                    delays.append(timer.ms)
-                    groups.append(timer.group)
-                    timed.append(self.events.add(self._due_name(state, timer)))
-                    charts.append(tree.chart[state])
-                extra.stop = len(delays)
-        table.delays = tuple(delays)
-        table.groups = tight(groups)
-        table.timed = array("H", timed)
-        table.timer_charts = tight(charts)
+                    clocks.delays += (timer.ms,)
+                    clocks.groups += (timer.group,)
+                    clocks.events += (self.events.add(self._due_name(state, timer)),)
+                    clocks.charts += (tree.chart[state],)
+                extra.stop = len(clocks.delays)
 
     def _finals(self) -> None:
         """Done events, of those holders whose end somebody hears."""
@@ -285,14 +304,37 @@ class Packer:
                 if tree.kind[tree.parent[holder]] == PARALLEL and holder:
                     extra.around = tree.parent[holder]
                     extra.all_done = self._done(extra.around)
-        extras = []
+        extras = [Extra()]
         at = [0] * len(tree)
         for state in range(len(tree)):
             if state in self._extra:
-                extras.append(self._extra[state])
                 at[state] = len(extras)
+                extras.append(self._extra[state])
         self.table.extra = tight(at)
         self.table.extras = tuple(extras)
+
+    def _goal(self, number: int) -> int:
+        """Where a transition leads, if nothing is to be done on the way; else 0."""
+        table, tree = self.table, self.tree
+        source, domain, at = table.source[number], table.domain[number], table.plan[number]
+        if not domain or at == RECALLS:
+            return 0
+        way = []
+        for state in range(domain + 1, table.end[domain]):
+            if state == source or tree.within(state, source) or tree.within(source, state):
+                way.append(state)
+        while self._plans[at]:
+            way.append(self._plans[at])
+            at += 1
+        for state in way:
+            if state >= table.states or tree.region[state] != tree.region[domain]:
+                return 0
+            if table.enters[state] or table.exits[state] or table.extra[state]:
+                return 0
+            for past in tree.pasts:
+                if past.parent == state:
+                    return 0
+        return way[-1]
 
     def _done(self, holder: int) -> int:
         name = "done.state." + self.tree.path(holder)
@@ -312,7 +354,6 @@ class Packer:
         self.index.domain = table.domain
         self.index.plan = table.plan
         self.index.build(self.events.names())
-        table.answers = bytes(self.index.answers)
         table.first = tight(self.index.first)
         table.candidates = tight(self.index.candidates)
         table.eventless = len(self.events)

@@ -6,8 +6,7 @@ again, without allocating, for transitions through a history.
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from array import array
-    from collections.abc import Sequence
+    from collections.abc import MutableSequence, Sequence
 
 ATOMIC = 0
 COMPOUND = 1
@@ -40,24 +39,26 @@ class Paths:
 
     def __init__(
         self,
-        parent: "array[int]",
-        end: "array[int]",
+        parent: "Sequence[int]",
+        end: "Sequence[int]",
         kind: "Sequence[int]",
         initial: "dict[int, tuple[int, ...]]",
         pasts: "list[Past]",
-        blank: "array[int]",
+        blank: "MutableSequence[int]",
     ) -> None:
         """`blank` is an array of the width of a state number, at least twice as long as there are states."""
         size = len(parent)
         self.out = blank
         self.recalled = False
-        self.memory: Sequence[int] = (0,)
+        self.memory: Sequence[int] = (0,) * (1 + size * len(pasts))
         self.content: dict[int, int] = {}
+        self.pasts = pasts
+        self.recalls: dict[int, tuple[tuple[int, ...], bool]] = {}  # by transition: targets, external
+        self.slot_charts: Sequence[int] = ()  # whose memory each slot is
         self._parent = parent
         self._end = end
         self._kind = kind
         self._initial = initial
-        self._pasts = pasts
         self._marks = bytearray(size)
         self._via = bytearray(size)  # by holder: 1 + the history whose default is taken
         self._aims = [0] * (size + 1)  # effective targets, used as a stack
@@ -95,7 +96,7 @@ class Paths:
         self._emit(root, self._end[root])
 
     def _holds_aims(self, state: int) -> bool:
-        for i in range(self._count):  # noqa: SIM110 (a generator would allocate)
+        for i in range(self._count):  # all(...) would allocate a generator
             if not state < self._aims[i] < self._end[state]:
                 return False
         return True
@@ -110,13 +111,13 @@ class Paths:
             if target >= 0:
                 self._push(target)
                 continue
-            past = self._pasts[-1 - target]
+            past = self.pasts[-1 - target]
             if not self._recall(past):
                 self._aim(past.default)
 
     def _recall(self, past: Past) -> bool:
         """Push what `past` remembers; False when it remembers nothing."""
-        own = self.memory[past.slot] if past.slot < len(self.memory) else 0
+        own = self.memory[past.slot]
         if not own:
             return False
         if past.deep:
@@ -148,7 +149,7 @@ class Paths:
 
     def _descend_past(self, number: int) -> None:
         self.recalled = True
-        past = self._pasts[number]
+        past = self.pasts[number]
         start = self._count
         if not self._recall(past):
             self._via[past.parent] = number + 1
@@ -166,7 +167,7 @@ class Paths:
         for target in targets:
             self._descend(target)
         for target in targets:
-            self._ascend(self._parent[target] if target >= 0 else self._pasts[-1 - target].parent, holder)
+            self._ascend(self._parent[target] if target >= 0 else self.pasts[-1 - target].parent, holder)
 
     def _ascend(self, state: int, ancestor: int) -> None:
         """addAncestorStatesToEnter, from the first ancestor on."""
@@ -200,8 +201,8 @@ class Paths:
                 if mark & _DEFAULT and state in self.content:
                     out[count] = self.content[state]
                     count += 1
-                if self._via[state] and self._pasts[self._via[state] - 1].content:
-                    out[count] = self._pasts[self._via[state] - 1].content
+                if self._via[state] and self.pasts[self._via[state] - 1].content:
+                    out[count] = self.pasts[self._via[state] - 1].content
                     count += 1
             self._marks[state] = 0
         for i in range(len(self._via)):

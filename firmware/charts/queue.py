@@ -4,15 +4,20 @@ from array import array
 
 from firmware.base.errors import ChartError
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.charts.engine import Engine
+
 SIZE = 32
 
 
 class Queue:
     """First in, first out; what finds no room is counted in `dropped`."""
 
-    def __init__(self, limit: int) -> None:
-        """`limit` is the number of events there are."""
+    def __init__(self, limit: int, engine: "Engine") -> None:
+        """`limit` is the number of events there are; the `engine` is told that something waits."""
         self.limit = limit
+        self.engine = engine
         self.count = 0
         self.dropped = 0
         self.value = 0
@@ -24,6 +29,7 @@ class Queue:
         """Let `event` wait its turn."""
         if not 0 <= event < self.limit:
             raise ChartError(f"event {event}: there are {self.limit}")
+        self.engine.pending = True
         count = self.count
         if count == SIZE:
             self.dropped += 1

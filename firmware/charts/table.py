@@ -1,5 +1,6 @@
 """The packed charts: what the engine runs, in bytes and arrays."""
 
+import sys
 from array import array
 
 from firmware.base.errors import ChartError
@@ -7,35 +8,42 @@ from firmware.charts.near import meant
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, MutableSequence, Sequence
 
-    from firmware.charts.paths import Past, Paths
+    from firmware.charts.paths import Paths
 
     Action = Callable[[object, int], object]
 
-# answers, by event
-NOBODY = 0
-ONE = 1  # at most one transition can be enabled: candidates, the deepest first
-MANY = 2  # groups of (region, how many, candidates), one for each region that can answer
-RIVALS = 3  # as MANY, and two of the answers may be in conflict
+# At an event's `first` stand its candidates, the deepest first, up to a 0: at most one can be enabled.
+# Where several can, a 0 stands there and then one of these; after it, for each region that can answer,
+# 1 + the region and its candidates up to a 0; another 0 is the end.
+MANY = 1
+RIVALS = 2  # two of the answers may be in conflict
 
 # guard codes: an index shifted by three, and these
 NOT = 1
 IN = 2
 DUE = 4  # of a timed transition: its timer must not have been started anew
 
+ROOMY = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
+
 # plan codes
 STAYS = 0
 RECALLS = 1
 
 
-def tight(values: "list[int]") -> "array[int]":
-    """`values` in an array of bytes where they fit, of 16-bit words where not."""
-    most = 0
-    for value in values:
-        if value > most:
-            most = value
-    return array("B" if most < 256 else "H", values)
+def tight(values: "list[int]") -> "Sequence[int]":
+    """`values` to be read often: on a board in bytes where they fit, else where it is quickest."""
+    if ROOMY:
+        return tuple(values)
+    return array("B" if max(values or [0]) < 256 else "H", values)
+
+
+def loose(size: int, most: int) -> "MutableSequence[int]":
+    """`size` zeros to be overwritten with numbers up to `most`."""
+    if ROOMY:
+        return [0] * size
+    return array("B" if most < 256 else "H", [0] * size)
 
 
 class Extra:
@@ -49,37 +57,47 @@ class Extra:
         self.all_done = -1  # and the event raised when that is done too
 
 
+class Clocks:
+    """The timers behind `after` rows, in the order of their states."""
+
+    def __init__(self) -> None:
+        self.delays: tuple[int | str, ...] = ()
+        self.groups: tuple[int, ...] = ()
+        self.events: tuple[int, ...] = ()
+        self.charts: tuple[int, ...] = ()
+
+
 class Table:
     """Everything about a machine of charts that does not change while it runs.
 
     By state: parent, end (one past its last descendant), region, kind, enters, exits, extra.
-    By transition (in the order of the rows): source, guard, does, domain, plan, chart.
-    By event: answers, first (where its candidates begin).
+    By transition (1 + its place among the rows): source, guard, does, domain, plan, goal.
+    By event: first (where its candidates begin), 0 when nobody hears it.
+    A transition has a goal when nothing at all happens on its way out and in: it may go there straight.
     """
 
     def __init__(self) -> None:
-        empty = array("B")
+        empty: Sequence[int] = ()
         self.states = 0
         self.charts = 0
-        self.owners: tuple[object, ...] = ()
+        self.owners: tuple[object, ...] = ()  # by region
         self.names: tuple[str, ...] = ()
         self.parent = self.end = self.region = self.kind = self.enters = self.exits = self.extra = empty
-        self.source = self.guard = self.does = self.domain = self.plan = self.chart = empty
-        self.answers = b""
+        self.source = self.guard = self.does = self.domain = self.plan = self.goal = empty
         self.first = self.candidates = empty
-        self.calls: tuple[Action | None, ...] = (None,)
+        # An action's number is its place among the calls; several have `several` plus a place in the
+        # series, where the numbers of its actions stand up to a 0.
+        self.calls: tuple[Action, ...] = ()
+        self.several = 0
+        self.series = empty
         self.plans = self.starts = empty  # entry sets, each up to a 0; by chart: that of its start
         self.contents: tuple[tuple[int, int], ...] = ()  # by plan code: whose default, what is done
         self.extras: tuple[Extra, ...] = ()
         self.roots = self.homes = empty  # by region: its topmost state, its chart
-        self.delays: tuple[int | str, ...] = ()
-        self.groups = self.timed = self.timer_charts = empty
-        self.eventless = 0  # the answers' index of eventless transitions
+        self.clocks = Clocks()
+        self.eventless = 0  # stands for the event of eventless transitions
         self.error = -1  # the event error.execution, if somebody hears it
-        self.recalls: dict[int, tuple[tuple[int, ...], bool]] = {}
-        self.paths: Paths | None = None  # kept for transitions through a history
-        self.pasts: tuple[Past, ...] = ()
-        self.slot_charts = empty
+        self.paths: Paths | None = None  # kept where there are histories
 
     def find(self, path: str) -> int:
         """The number of the state "region/state", or of the region's root "region"."""

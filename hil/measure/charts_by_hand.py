@@ -1,0 +1,163 @@
+"""The scenarios of `inlane measure charts` as someone would write them by hand: dict dispatch, nothing else.
+
+Not a line here is the engine's: these are what its speed is held against. Runs on both Pythons.
+"""
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    Handler = Callable[[], None]
+
+
+class ByHand:
+    """One state, one dict of handlers a state."""
+
+    def __init__(self) -> None:
+        self.count = 0
+        self.left = 0
+        self.entered = 0
+        self.open = True
+        self.state = ""
+        self.table: dict[str, dict[str, Handler]] = {}
+
+    def send(self, event: str) -> None:
+        handler = self.table[self.state].get(event)
+        if handler is not None:
+            handler()
+
+    def act(self) -> None:
+        self.count += 1
+
+    def leave(self) -> None:
+        self.left += 1
+
+    def enter(self) -> None:
+        self.entered += 1
+
+
+class PingPong(ByHand):
+    """Scenario a."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.state = "left"
+        self.table = {"left": {"ball": self.to_right}, "right": {"ball": self.to_left}}
+
+    def to_right(self) -> None:
+        self.count += 1
+        self.state = "right"
+
+    def to_left(self) -> None:
+        self.count += 1
+        self.state = "left"
+
+
+class Inherited(ByHand):
+    """Scenario b1: what the topmost state answers stands in the leaf's dict."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.state = "a1"
+        self.entered = 5
+        self.table = {"a1": {"bump": self.act}}
+
+
+class Towers(ByHand):
+    """Scenario b2: out of five states, into five others."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.state = "a1"
+        self.entered = 5
+        self.table = {"a1": {"swap": self.to_b}, "b1": {"swap": self.to_a}}
+
+    def out(self) -> None:
+        self.leave()
+        self.leave()
+        self.leave()
+        self.leave()
+        self.leave()
+
+    def into(self) -> None:
+        self.enter()
+        self.enter()
+        self.enter()
+        self.enter()
+        self.enter()
+
+    def to_b(self) -> None:
+        self.out()
+        self.act()
+        self.state = "b1"
+        self.into()
+
+    def to_a(self) -> None:
+        self.out()
+        self.act()
+        self.state = "a1"
+        self.into()
+
+
+class Guarded(ByHand):
+    """Scenario d: guard, exit, action, entry."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.state = "left"
+        self.entered = 1
+        self.table = {"left": {"ball": self.to_right}, "right": {"ball": self.to_left}}
+
+    def is_open(self) -> bool:
+        return self.open
+
+    def to_right(self) -> None:
+        if self.is_open():
+            self.leave()
+            self.act()
+            self.state = "right"
+            self.enter()
+
+    def to_left(self) -> None:
+        if self.is_open():
+            self.leave()
+            self.act()
+            self.state = "left"
+            self.enter()
+
+
+class Eight:
+    """Scenario c: eight machines side by side; each event has the list of those that hear it."""
+
+    def __init__(self) -> None:
+        self.parts = [PingPong() for _ in range(8)]
+        self.listeners: dict[str, list[PingPong]] = {}
+        for i, part in enumerate(self.parts):
+            part.table = {"left": {f"ball{i}": part.to_right}, "right": {f"ball{i}": part.to_left}}
+            self.listeners[f"ball{i}"] = [part]
+
+    @property
+    def count(self) -> int:
+        return sum([part.count for part in self.parts])
+
+    @property
+    def left(self) -> int:
+        return 0
+
+    @property
+    def entered(self) -> int:
+        return 0
+
+    def send(self, event: str) -> None:
+        for part in self.listeners.get(event, ()):
+            part.send(event)
+
+
+class EightTogether(Eight):
+    """Eight machines that all hear one event."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        for part in self.parts:
+            part.table = {"left": {"ball": part.to_right}, "right": {"ball": part.to_left}}
+        self.listeners = {"ball": self.parts}
