@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -137,9 +138,15 @@ def unheard_switches(built: Built) -> Iterator[Finding]:
 def _spoken_of(name: str, source: Source) -> bool:
     if any(path.name != "wiring.py" for path, _ in source.mentions(name)):
         return True
-    root = Path(firmware.__path__[0])
-    ours = [root / "pad.py", *(root / "cabinet").glob("*.py")]
-    return any(f'"{name}"' in path.read_text(encoding="utf-8") for path in ours)
+    return f'"{name}"' in _firmware_text()
+
+
+@cache
+def _firmware_text() -> str:
+    """The kit's own sources, the games left out."""
+    top = Path(firmware.__path__[0])
+    found = [path for path in sorted(top.rglob("*.py")) if games.BUILT_IN not in path.parents]
+    return "\n".join(path.read_text(encoding="utf-8") for path in found)
 
 
 def unasked_coils(built: Built) -> Iterator[Finding]:

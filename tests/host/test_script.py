@@ -1,5 +1,6 @@
 """The switch-script language: what it reads, and the one sentence for everything it refuses."""
 
+import random
 from pathlib import Path
 
 import pytest
@@ -231,3 +232,55 @@ def test_bytes_that_are_no_text_are_refused_with_their_line(tmp_path):
     path.write_bytes(b"wait 1 s\nwait \xff s\n")
     with pytest.raises(ScriptError, match=r"bad\.play:2: a script is UTF-8 text"):
         script.read(path, WORDS)
+
+
+EVERY_LINE = """title A, b
+covers pollen_run, tilt
+seed 7
+set ball_save to 0
+limit 20 min
+start 2 players
+launch
+tap spinner 40 times every 50 ms
+shoot left_orbit with 12 turns and lane 2
+hold bee.1, bee.2 for 3 s
+mark
+expect lamp pollen stays blinking slow for 1.5 s
+expect coil kickback not fired within 3 s
+expect award pollen_run.value paid 30,000 2 times within 3 s
+expect line 2 is not containing "BALL"
+expect score of player 2 is at least 1,000
+expect state of pollen_run is lit
+end ball
+"""
+
+
+def mutations(count):
+    draw = random.Random(5)
+    letters = 'abz09 ,."#-\t\n\r\0é∞'
+    for _ in range(count):
+        text = list(EVERY_LINE)
+        for _ in range(draw.randint(1, 4)):
+            at = draw.randrange(len(text))
+            text[at : at + draw.randint(0, 3)] = draw.choice(letters)
+        yield "".join(text)
+
+
+def complaint(text: str) -> ScriptError | None:
+    try:
+        read(text)
+    except ScriptError as error:
+        return error
+    return None
+
+
+def test_damaged_scripts_are_read_or_refused_in_one_sentence_and_nothing_else():
+    assert read(EVERY_LINE).steps
+    complaints = [error for error in map(complaint, mutations(3000)) if error]
+    assert len(complaints) > 1000
+    assert [error for error in complaints if "\n" in error.text or not error.where.startswith("a.play")] == []
+
+
+def test_every_beginning_of_a_script_is_read_or_refused():
+    complaints = [complaint(EVERY_LINE[:end]) for end in range(len(EVERY_LINE))]
+    assert [error for error in complaints if error and not error.where.startswith("a.play")] == []
