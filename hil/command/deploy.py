@@ -1,0 +1,54 @@
+"""`inlane deploy`: put a game on a board."""
+
+from typing import Annotated
+
+import typer
+
+from firmware.base.errors import GameError, UsageError
+from hil import board_checks, deploy
+from hil.games import load
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+
+    @app.command("deploy")
+    def deploy_game(
+        game: Annotated[str, typer.Argument(help="A game's name, or its folder.")],
+        board: Annotated[str, typer.Option("--board", help="The board's name.")] = "pico_matrix",
+        port: Annotated[str, typer.Option("--port", help="Serial port or pyserial URL of the board.")] = "",
+        dry_run: Annotated[
+            bool, typer.Option("--dry-run", help="Compile, print sizes, copy nothing.")
+        ] = False,
+    ) -> int:
+        """Compile a game for a board, copy it there, and compare hashes.
+
+        Example: inlane deploy honey_flow --board pico_matrix --port /dev/ttyACM0
+        """
+        if not port and not dry_run:
+            raise UsageError("which board? --port PORT, or --dry-run to only see sizes")
+        loaded = load(game)
+        refusals = board_checks.check(board, loaded.wiring)
+        if refusals:
+            raise GameError("; ".join(refusals), str(loaded.folder))
+        made = deploy.files(loaded, board)
+        _sizes(made)
+        if not dry_run:
+            deploy.copy(made, port)
+            deploy.verify(made, board, port)
+            print(f"{loaded.name} is on the board at {port}, hashes compared; it starts with the next reset")
+        return 0
+
+
+def _sizes(made: "dict[str, bytes]") -> None:
+    folders: dict[str, tuple[int, int]] = {}
+    for path, content in made.items():
+        folder = "/".join(path.split("/")[:4]) if path.count("/") > 3 else path.rpartition("/")[0] or "/"
+        count, size = folders.get(folder, (0, 0))
+        folders[folder] = (count + 1, size + len(content))
+    for folder in sorted(folders):
+        print(f"{folders[folder][1]:9,} B in {folders[folder][0]:3} files  {folder}")
+    total = sum(len(content) for content in made.values())
+    print(f"{total:9,} B in {len(made):3} files; the board has room for {deploy.ROOM:,} B")
+    if total > deploy.ROOM:
+        raise GameError(f"{total:,} B do not fit into the board's {deploy.ROOM:,} B")
