@@ -26,7 +26,7 @@ class Pad:
         self.console = console
         # Gives the game's service tables; a game that has none of its own has those of its wiring.
         self.service = getattr(game, "service", None) or Plain(game.WIRING)
-        self.name = getattr(game, "NAME", "")
+        self.game = getattr(game, "NAME", "")
         self.safe = False
         self.barred = False
         self.page = play.pages.page(OPERATOR)

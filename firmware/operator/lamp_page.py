@@ -14,7 +14,8 @@ class Lamps(Rows):
         super().__init__(walk)
         self._mode = ONE
         self._rows = self.walk.lamps
-        self.play.lamps.override = bytearray(len(self._rows))
+        self._patterns = bytearray(len(self._rows))
+        self.play.lamps.override = self._patterns
         self.play.lamps.touch_all()
 
     def count(self) -> int:
@@ -27,7 +28,7 @@ class Lamps(Rows):
         for i in range(len(self._rows)):
             wanted = self._wanted(i, at)
             lit += wanted
-            self.play.lamps.override[i] = SLOW if wanted else NONE
+            self._patterns[i] = SLOW if wanted else NONE
         self.play.lamps.touch_all()
         if self._mode == ONE:
             name, colour, row, column = self._rows[at]

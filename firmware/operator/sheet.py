@@ -12,11 +12,11 @@ class Sheet:
     `say` shows a text in a line; one that does not fit is shown piece by piece.
     """
 
-    def __init__(self, walk: "Any") -> None:
+    def __init__(self, walk: "Walk") -> None:
         self.walk = walk
         self.pad = walk.pad
         self.console = walk.pad.console
-        self.play = walk.pad.console.play
+        self.play: Playfield = walk.pad.console.play
         self._texts = ["", ""]
         self._pieces: list[list[str]] = [[""], [""]]
         self._shown = [0, 0]
@@ -248,3 +248,6 @@ def write(page: "Any", line: int, text: str) -> None:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
+
+    from firmware.operator.walk import Walk
+    from firmware.play.playfield import Playfield

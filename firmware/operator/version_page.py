@@ -20,7 +20,7 @@ class Versions(Rows):
         self.say(1, second)
 
     def _game(self) -> "tuple[str, str]":
-        return "GAME", words(self.pad.name) or "NAMELESS"
+        return "GAME", words(self.pad.game) or "NAMELESS"
 
     def _tables(self) -> "tuple[str, str]":
         """Names, wiring and settings: the same here and at the bench."""
