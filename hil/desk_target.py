@@ -27,6 +27,12 @@ class DeskTarget:
         self._parts.clear()
         self._console = self._game.console(seed=seed, settings=settings)
 
+    @property
+    def faults(self) -> list[tuple[str, int]]:
+        """Name and detail of what the fault log of this run's machine lists."""
+        log = self._console.play.faults
+        return [(log.name(at), log.numbers(at)[0]) for at in range(log.count)]
+
     def contact(self, switch: int, closed: bool) -> None:
         """A raw contact change at the present time. Raises MachineStopped."""
         try:

@@ -49,16 +49,24 @@ class Played:
 
 
 class Match:
-    """One game between a hand and a console, with the plant in between."""
+    """One game between a hand and a console, with the plant in between.
+
+    `clockwork` and `limit_ms` (simulated) may be others in a subclass.
+    """
+
+    clockwork: type[Clockwork] = Clockwork
+    limit_ms = LIMIT_MS
 
     def __init__(
         self, game: Game, names: Names, plant: Any, hand: Hand, seed: int, settings: dict[str, int]
     ) -> None:
         self.view = View(names)
-        self.clock = Clockwork(DeskTarget(game), self.view, plant, LIMIT_MS)
+        self.target = DeskTarget(game)
+        self.clock = self.clockwork(self.target, self.view, plant, self.limit_ms)
         self._scores = ScoreWatch(self.view)
         self.clock.watchers.append(self._scores.look)
         self._plant = plant
+        self.wiring = game.wiring
         self._hand = hand
         self._game = game
         self._settings = settings

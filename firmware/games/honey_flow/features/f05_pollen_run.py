@@ -3,6 +3,7 @@
 from firmware.charts.model import ANY
 from firmware.parts.built_value import BuiltValue
 from firmware.parts.window import Window
+from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL
 
@@ -27,9 +28,13 @@ class PollenRun(Feature):
         self._award = self.award("collected")
         self._offer = self.offer("made.orbit.right")
         self._cue = self.cue("pollen")
+        self._meadow = (self.lamp("meadow.1"), self.lamp("meadow.2"), self.lamp("meadow.3"))
 
     def show(self) -> None:
-        self._offer.set(self.inside("lit"))
+        lit = self.inside("lit")
+        self._offer.set(lit)
+        for lamp in self._meadow:
+            lamp.set(ON if lit else NONE)
 
     def report(self, page: "Page") -> bool:
         page.title(0, b"POLLEN RUN")

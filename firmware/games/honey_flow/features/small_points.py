@@ -1,5 +1,6 @@
 """Small points: what every switch is worth by itself."""
 
+from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT
 
@@ -34,6 +35,10 @@ class SmallPoints(Feature):
         self._ramp = self.award("ramp", 5_000)
         self._orbit = self.award("orbit", 2_500)
         self._scoop = self.award("scoop", 2_500)
+        self._ball = self.lamp("ball_in_play")
+
+    def show(self) -> None:
+        self._ball.set(ON if self.play.live else NONE)
 
     def unlit(self, event: int) -> bool:
         return not self.play.offers.any(event)

@@ -1,0 +1,31 @@
+"""The kit room on the keyboard: what each key does at the desk."""
+
+KEYS = (
+    # heading, ((key as pygame names it, "switch" or "shot", name, label), ...)
+    (
+        "cabinet",
+        (
+            ("left shift", "switch", "button.left", "left flipper"),
+            ("right shift", "switch", "button.right", "right flipper"),
+            ("return", "switch", "start", "start"),
+            ("insert", "switch", "coin.1", "coin"),
+            ("tab", "switch", "tilt", "tilt bob"),
+            ("delete", "switch", "slam", "slam"),
+            ("end", "switch", "door", "coin door open"),
+        ),
+    ),
+    (
+        "shots",
+        (
+            ("space", "shot", "plunge", "plunge"),
+            ("backspace", "shot", "drain", "drain"),
+            ("q", "shot", "left_bench", "left bench lane"),
+            ("w", "shot", "vice", "vice"),
+            ("e", "shot", "anvil", "anvil"),
+            ("r", "shot", "saw", "saw"),
+            ("t", "shot", "right_bench", "right bench lane"),
+            ("a", "shot", "left_sling", "left sling"),
+            ("d", "shot", "right_sling", "right sling"),
+        ),
+    ),
+)

@@ -1,0 +1,137 @@
+"""Row 9: each switch stuck, closed and open, from one phase of a game on.
+
+Passes when nothing raises, no coil is over its limits or fires without end, and play goes on to the
+game's end. What a game cannot do without (trough, lane, start, a button) may hold it up; then the
+machine must stand still with its coils off. A playfield contact stuck closed must be named in the
+fault log, one stuck open after as many balls as the operator set.
+"""
+
+from itertools import islice
+from random import Random
+from typing import Any
+
+from hil import games
+from hil.clockwork import Clockwork, OutOfTime
+from hil.judge import Evidence, coil_limits
+from hil.names import of_console
+from hil.reliability import Result
+from hil.season import Match
+from hil.target import MachineStopped
+from simulator.plant import Plant
+from simulator.player import Player, odds_of
+
+GAME = "honey_flow"
+PHASES = ("attract", "waiting", "ball", "counting")
+LIMIT_MS = 15 * 60_000
+SETTINGS = {"balls": 5, "watch_balls": 4, "plunge_after": 5}
+NEEDED = ("trough.", "lane", "start", "button.", "slam", "tilt", "pad.", "door", "coin.", "service_key")
+RESTS = ("rest", "lane", "flipper", "service")  # debounce classes whose contacts may rest closed
+A_MINUTE = 90  # pulses of one coil in the last minute: more is firing without end
+MINUTE_MS = 60_000
+LOOKED_MS = 45_000  # two looks of the switch watch
+
+
+class StuckClockwork(Clockwork):
+    """One contact no longer follows what happens once it is stuck."""
+
+    stuck = ""
+
+    def stick(self, switch: str, closed: bool) -> None:
+        """From now on the contact is closed, or open, for good."""
+        super().contact(switch, closed)
+        self.stuck = switch
+
+    def contact(self, switch: str, closed: bool) -> None:
+        if switch != self.stuck:
+            super().contact(switch, closed)
+
+
+class StuckMatch(Match):
+    """A game in which a switch sticks as soon as its phase is reached."""
+
+    clockwork = StuckClockwork
+    limit_ms = LIMIT_MS
+    trouble: tuple[str, bool, str] = ("", False, "")
+
+    def _move(self) -> None:
+        self.look()
+        super()._move()
+
+    def look(self) -> None:
+        """Let the switch stick when the time has come."""
+        switch, closed, phase = self.trouble
+        assert isinstance(self.clock, StuckClockwork)
+        if not self.clock.stuck and self.view.states.get("game") == phase:
+            self.clock.stick(switch, closed)
+
+    def _tap(self, switch: str) -> None:
+        self.look()
+        super()._tap(switch)
+
+
+def run(number: int, count: int, seed: int, on: str) -> Result:
+    """Every switch, both ways, in each phase; a smaller count takes as many, drawn by the seed."""
+    game = games.load(GAME)
+    names = of_console(game.console())
+    ways = [(closed, phase) for closed in (True, False) for phase in PHASES]
+    cases = [(switch, *way) for switch in names.switches for way in ways]
+    Random(seed).shuffle(cases)
+    result = Result()
+    for case in islice(cases, count):
+        result.ran += 1
+        _one(game, names, case, seed, result)
+    return result
+
+
+def _one(game: Any, names: Any, case: tuple[str, bool, str], seed: int, result: Result) -> None:
+    switch, closed, phase = case
+    what = f"{switch} {'closed' if closed else 'open'} from {phase} on"
+    plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True)
+    hand = Player(odds_of(game.host("season"), "regular"), seed)
+    # Few balls are played, so others are not seen either: the log has 16 places for those that are closed.
+    settings = {**SETTINGS, "watch_balls": 0} if closed else SETTINGS
+    match = StuckMatch(game, names, plant, hand, seed, settings)
+    match.trouble = case
+    ended = True
+    try:
+        match.play(1, SETTINGS["balls"])
+        match.clock.run_to(match.clock.now + LOOKED_MS)
+    except OutOfTime:
+        ended = False
+    except MachineStopped as error:
+        result.failed(f"{what}: {error}")
+        return
+    evidence = Evidence(match.view, game.wiring, match.clock.now, plant)
+    for finding in coil_limits(evidence):
+        result.failed(f"{what}: expected {finding.expected}, seen {finding.seen}")
+    _at_the_end(match, what, result)
+    if not ended and not switch.startswith(NEEDED):
+        result.failed(f"{what}: the game does not end; faults {match.target.faults}")
+    _named(match, case, what, ended, result)
+
+
+def _at_the_end(match: StuckMatch, what: str, result: Result) -> None:
+    """No coil fires without end."""
+    pulses: dict[str, int] = {}
+    for happening in match.view.history:
+        if happening.kind == "coil" and happening.value and happening.ms >= match.clock.now - MINUTE_MS:
+            pulses[happening.name] = pulses.get(happening.name, 0) + 1
+    for coil, times in pulses.items():
+        result.most("most pulses of a coil in the last minute", times)
+        if times > A_MINUTE:
+            result.failed(f"{what}: coil {coil} fired {times} times in the last minute")
+
+
+def _named(match: StuckMatch, case: tuple[str, bool, str], what: str, ended: bool, result: Result) -> None:
+    """A contact that the watch can tell is named: stuck closed by its class, stuck open on the playfield."""
+    switch, closed, phase = case
+    rows = {row[0]: (number, row) for number, row in enumerate(match.wiring.SWITCHES)}
+    number, row = rows[switch]
+    named = any(name.startswith(("switch", "coin")) and at == number for name, at in match.target.faults)
+    result.tally("named as this switch" if named else "not named as this switch")
+    result.tally("something named to the operator", 1 if match.target.faults else 0)
+    result.tally("games that went on to their end" if ended else "games held up")
+    latched = switch in match.wiring.LATCHED
+    tells = row[1] not in RESTS and not latched if closed else row[2] == "playfield" and phase != "counting"
+    if tells and not named and ended:
+        result.failed(f"{what}: it is not named to the operator, but {match.target.faults}")
