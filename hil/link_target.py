@@ -4,12 +4,13 @@ import hashlib
 import secrets
 import struct
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.link import frames
+from hil import deploy
 from hil.games import Game
 from hil.link import GaveUp, Link, open_port
 from hil.micropython import Spawned
@@ -20,6 +21,7 @@ LONGEST_S = 120.0  # longest that one lock-step advance may take
 ALIVE_S = 0.05  # real time: a sign of life this often
 LATE_S = 1.0  # real time: longest silence, and longest that a time may be overdue
 PROCESS = "micropython"
+OPEN = "port"
 
 
 class LinkTarget:
@@ -49,7 +51,7 @@ class LinkTarget:
     ) -> "LinkTarget":
         """A target over a port that is open already; tests put a bad line in between here."""
         target = cls.__new__(cls)
-        target.name = "port"
+        target.name = OPEN
         target.real_time = real_time
         target.spawned = None
         target._open(port, game, patience_s, clock)
@@ -157,10 +159,17 @@ class LinkTarget:
             raise self._link.fail(f"the device speaks protocol {said[0]}, not {frames.PROTOCOL}")
         if name != self._game.name:
             raise self._link.fail(f"the device runs the game '{name}', asked for was '{self._game.name}'")
-        if said[1 : 1 + frames.DIGEST] != identity(self._nonce, self._game):
+        if said[1 : 1 + frames.DIGEST] not in self._identities():
             raise self._link.fail(
                 f"the device's files are not those of this firmware and '{name}', or its answer is an old one"
             )
+
+    def _identities(self) -> Iterator[bytes]:
+        """Of this firmware as sources, and as `inlane deploy` puts it on a board."""
+        yield identity(self._nonce, self._game)
+        if not self.spawned and self.name != OPEN:
+            for board in deploy.KINDS:
+                yield deploy.identity(self._nonce, deploy.files(self._game, board))
 
     def _advance(self, until_ms: int) -> int:
         self._link.send(frames.ADVANCE, struct.pack("<I", until_ms))

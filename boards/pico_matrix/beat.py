@@ -8,7 +8,7 @@ so that the one-shot drops the enable even if the zeros do not arrive.
 import micropython
 from micropython import const
 
-from boards.pico_matrix.scanning import step
+from boards.pico_matrix import scanning
 
 # The board's own cells
 NOW = 0
@@ -87,6 +87,7 @@ _LATCH = const(1 << 17)
 _FEED = const(1 << 11)
 _SUPPLY_FEED = const(1 << 13)
 
+step: "Any" = scanning.step
 board: "Any" = None  # the cells, put here by Hardware: a callback may not look further
 
 

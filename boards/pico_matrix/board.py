@@ -55,7 +55,7 @@ class Hardware:
         self._scan(at_words)
         self._lamps()
         beat.board = b
-        self._timer = machine.Timer()
+        self._timer = machine.Timer(-1)
         self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=beat.callback, hard=True)
 
     def _chain(self) -> None:
@@ -225,10 +225,10 @@ def ring(size: int) -> "tuple[bytearray, int]":
     return memory, (uctypes.addressof(memory) + size - 1) & ~(size - 1)
 
 
-def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "tuple[rp2.DMA, rp2.DMA]":
+def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "tuple[Any, Any]":
     """Two channels that hand over to each other for ever; the ring is `1 << bits` bytes at its end."""
-    one = rp2.DMA()
-    two = rp2.DMA()
+    one: Any = rp2.DMA()
+    two: Any = rp2.DMA()
     for each, other in ((two, one), (one, two)):
         control = each.pack_ctrl(
             size=_WORD,
@@ -244,13 +244,13 @@ def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "t
     return one, two
 
 
-def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "list[Any]":
+def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Any":
     """What `rp2.asm_pio` gives, made from words that are assembled already."""
     if "autopush" in settings:
         settings["in_shiftdir"] = rp2.PIO.SHIFT_LEFT
     else:
         settings["out_shiftdir"] = rp2.PIO.SHIFT_LEFT
-    program = rp2.asm_pio(**settings)(_nothing)
+    program: Any = rp2.asm_pio(**settings)(_nothing)
     execctrl = len(program) - 5  # the last five: execctrl, shiftctrl, out, set and side-set pins
     program[0] = array("H", words)
     program[execctrl] = wrap << 12

@@ -19,7 +19,7 @@ class LiveCore:
         self.cells = cells
         self.volts_low = False
         self._board = board
-        self._at = uctypes.addressof(cells)
+        self._at: Any = uctypes.addressof(cells)
 
     def reason(self, coil: int, ms: int, _now: int) -> int:
         """Why `ms` of `coil` would be refused now, 0 when it would not."""
@@ -99,3 +99,4 @@ class LiveCore:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from array import array
+    from typing import Any

@@ -44,7 +44,8 @@ class PicoMachine(Machine):
         """A fresh console; the one before is collected first."""
         gc.collect()
         console = fresh.console(self._game)
-        console.begin(board, seed, settings, 0)
+        by_place = {self.settings.index(name): value for name, value in settings.items()}
+        console.begin(board, seed, by_place, 0)
         return console
 
     def board(self) -> PicoBoard:
@@ -56,7 +57,7 @@ class PicoMachine(Machine):
 
     def explain(self, error: Exception) -> str:
         """With the file and line where it was raised."""
-        text = io.StringIO()
+        text: Any = io.StringIO()
         sys.print_exception(error, text)
         lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
         return " ".join(lines[-2:])
@@ -159,4 +160,6 @@ def off(hardware: "Hardware | None") -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from firmware.console import Console

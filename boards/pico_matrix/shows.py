@@ -27,10 +27,10 @@ class Shows:
     """Outputs that no reflex needs."""
 
     def __init__(self, places: bytes) -> None:
-        self.at_frame = 0
+        self.at_frame: Any = 0
         self.unanswered = 0
         self.coil_mv = 0
-        self._patterns = bytearray(64)
+        self._patterns: Any = bytearray(64)
         self._places = places
         self._phase = -1
         self._changed = True
@@ -128,3 +128,8 @@ def paint(patterns: ptr8, frame: ptr32, lit: int):
             row += 1
         frame[column] = ((1 << (column + 8)) | rows) << 16
         column += 1
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
