@@ -83,9 +83,10 @@ class Coverage:
     def lines(self) -> Iterable[str]:
         """The figures, then what is missing, by name."""
         rows, states = self.missing_rows(), self.missing_states()
+        all_rows, all_states = len(self.names.rows), len(self.leaves)
         yield (
-            f"coverage {self.per_cent():.1f} %: {len(self.names.rows) - len(rows)} of "
-            f"{len(self.names.rows)} transitions, {len(self.leaves) - len(states)} of {len(self.leaves)} states"
+            f"coverage {self.per_cent():.1f} %: {all_rows - len(rows)} of {all_rows} transitions, "
+            f"{all_states - len(states)} of {all_states} states"
         )
         yield from (f"  transition missing: {words}" for words in rows)
         yield from (f"  state missing: {words}" for words in states)

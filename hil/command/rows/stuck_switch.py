@@ -6,6 +6,7 @@ machine must stand still with its coils off. A playfield contact stuck closed mu
 fault log, one stuck open after as many balls as the operator set.
 """
 
+from collections.abc import Sequence
 from itertools import islice
 from random import Random
 from typing import Any
@@ -30,6 +31,8 @@ A_MINUTE = 90  # pulses of one coil in the last minute: more is firing without e
 MINUTE_MS = 60_000
 LOOKED_MS = 45_000  # two looks of the switch watch
 
+Case = tuple[str, bool, str]
+
 
 class StuckClockwork(Clockwork):
     """One contact no longer follows what happens once it is stuck."""
@@ -51,7 +54,7 @@ class StuckMatch(Match):
 
     clockwork = StuckClockwork
     limit_ms = LIMIT_MS
-    trouble: tuple[str, bool, str] = ("", False, "")
+    trouble: Case = ("", False, "")
 
     def _move(self) -> None:
         self.look()
@@ -73,17 +76,22 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
     """Every switch, both ways, in each phase; a smaller count takes as many, drawn by the seed."""
     game = games.load(GAME)
     names = of_console(game.console())
-    ways = [(closed, phase) for closed in (True, False) for phase in PHASES]
-    cases = [(switch, *way) for switch in names.switches for way in ways]
-    Random(seed).shuffle(cases)
     result = Result()
-    for case in islice(cases, count):
+    for case in islice(cases(names.switches, seed), count):
         result.ran += 1
         _one(game, names, case, seed, result)
     return result
 
 
-def _one(game: Any, names: Any, case: tuple[str, bool, str], seed: int, result: Result) -> None:
+def cases(switches: Sequence[str], seed: int) -> list[Case]:
+    """(switch, closed, phase): all there are, in an order drawn by the seed."""
+    ways = [(closed, phase) for closed in (True, False) for phase in PHASES]
+    found = [(switch, *way) for switch in switches for way in ways]
+    Random(seed).shuffle(found)
+    return found
+
+
+def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> None:
     switch, closed, phase = case
     what = f"{switch} {'closed' if closed else 'open'} from {phase} on"
     plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True)
@@ -122,7 +130,7 @@ def _at_the_end(match: StuckMatch, what: str, result: Result) -> None:
             result.failed(f"{what}: coil {coil} fired {times} times in the last minute")
 
 
-def _named(match: StuckMatch, case: tuple[str, bool, str], what: str, ended: bool, result: Result) -> None:
+def _named(match: StuckMatch, case: Case, what: str, ended: bool, result: Result) -> None:
     """A contact that the watch can tell is named: stuck closed by its class, stuck open on the playfield."""
     switch, closed, phase = case
     rows = {row[0]: (number, row) for number, row in enumerate(match.wiring.SWITCHES)}

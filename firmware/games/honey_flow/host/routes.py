@@ -134,8 +134,8 @@ ROUTES = (
         ("bounce", 260, ("meadow.1", "meadow.3", "meadow.2"), 12, 170, "bumps"),
         ("move", 250, "under_bumpers"), ("rest", 600, "flipper.left"))),
     ("into_cell", (
-        ("place", "cell"), ("stray", 6, "out_of_cell"), ("hit", 120, "queen_cell", 800), ("move", 800, "cell.back"),
-        ("place", "tunnel"), ("move", 700, "porch.top"), ("enter", 100, "porch", ""))),
+        ("place", "cell"), ("stray", 6, "out_of_cell"), ("hit", 120, "queen_cell", 800),
+        ("move", 800, "cell.back"), ("place", "tunnel"), ("move", 700, "porch.top"), ("enter", 100, "porch", ""))),
     ("from_porch", (("place", "playfield"), ("rest", 450, "flipper.left"))),
     ("from_hive", (("place", "playfield"), ("rest", 450, "flipper.right"))),
     ("out_of_cell", (
