@@ -135,7 +135,8 @@ ROUTES = (
         ("move", 250, "under_bumpers"), ("rest", 600, "flipper.left"))),
     ("into_cell", (
         ("place", "cell"), ("stray", 6, "out_of_cell"), ("hit", 120, "queen_cell", 800),
-        ("move", 800, "cell.back"), ("place", "tunnel"), ("move", 700, "porch.top"), ("enter", 100, "porch", ""))),
+        ("move", 800, "cell.back"), ("place", "tunnel"), ("move", 700, "porch.top"),
+        ("enter", 100, "porch", ""))),
     ("from_porch", (("place", "playfield"), ("rest", 450, "flipper.left"))),
     ("from_hive", (("place", "playfield"), ("rest", 450, "flipper.right"))),
     ("out_of_cell", (
