@@ -17,10 +17,12 @@ class Trough(Feature):
     chart = (
         ("resting", "serve.wanted", "ejecting", "eject"),
         ("ejecting", "trough_ejected", "resting", "served"),
+        ("ejecting", "trough_late", "resting", "slip", "has_left"),
         ("ejecting", "trough_late", None, "eject", "may_retry"),
         ("ejecting", "trough_late", "stuck", "give_up", "not may_retry"),
         ("stuck", "trough_ejected", "resting", "served"),
         ("stuck", "start", "ejecting", "eject_again"),
+        ("stuck", "trough_still", "ejecting", ("count", "eject_again")),
         (ANY, "trough.1", None, "moved"),
         (ANY, "trough.2", None, "moved"),
         (ANY, "trough.3", None, "moved"),
@@ -41,6 +43,8 @@ class Trough(Feature):
         self._lost = self.event("ball.lost")
         self._home_event = self.event("ball.home")
         self._stuck = self.event("trough_stuck")
+        self._ready = self.event("ball.ready")
+        self._away = self.event("ball.away")
         self._quiet = self.clock(self._still.post)
         self._confirm = self.clock(self._late.post)
         self._home = 0
@@ -97,7 +101,21 @@ class Trough(Feature):
     def may_retry(self, event: int) -> bool:
         return self._tries < TRIES
 
+    def has_left(self, event: int) -> bool:
+        """Whether the ball is gone from here, though the shooter lane did not see it."""
+        return self.resting() < self._home and not self._quiet.running()
+
+    def slip(self, event: int) -> None:
+        """A ball that passed the lane too fast for its switch is in play all the same."""
+        self.play.faults.report("lane_unseen")
+        self.take_auto()
+        self.play.out += 1
+        self._ready.raise_(0)
+        self._away.raise_(0)
+        self.served(event)
+
     def give_up(self, event: int) -> None:
+        self.play.faults.report("trough_stuck")
         self._stuck.raise_()
 
     def served(self, event: int) -> None:
