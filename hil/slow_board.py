@@ -43,7 +43,7 @@ class Trial:
     )
     REFLEXES = (("bumper.1", "kick.1", 20, 80), ("bumper.2", "kick.2", 20, 80), ("sling", "sling", 25, 60))
     FLIPPERS = (("button", "stroke", "strong", "hold", 40),)
-    HEAT = (("kick.1", 9000, 400, 5), ("kick.2", 9000, 2000, 5), ("strong", 16000, 4000, 10))
+    HEAT = (("kick.1", 9000, 400, 5), ("kick.2", 9000, 100_000, 90), ("strong", 16000, 4000, 10))
     SUPPLY_MA = 20000
 
 
@@ -271,11 +271,16 @@ class SlowBoard:
         )
 
 
+MIXED = (0, 1, 3, 6, 12, 20, 40, 80, 150, 300, 900, 2600)  # ms between changes of a contact
+HAMMER = (6, 8, 12, 30, 50)
+
+
 class Samples:
-    """Random contacts of the Trial machine: quiet, bouncing, hammering and resting by turns."""
+    """Random contacts of the Trial machine: bounces, hits and rests; hammered all the time by odd seeds."""
 
     def __init__(self, seed: int) -> None:
         self._rng = Random(seed)
+        self._waits = HAMMER if seed % 2 else MIXED
         self._level = [0] * len(Trial.SWITCHES)
         self._hold = [0] * len(Trial.SWITCHES)
 
@@ -287,7 +292,7 @@ class Samples:
             self._hold[i] -= 1
             if self._hold[i] < 0:
                 self._level[i] ^= 1
-                self._hold[i] = self._rng.choice((0, 1, 3, 6, 12, 20, 40, 80, 150, 300, 900, 2600))
+                self._hold[i] = self._rng.choice(self._waits)
             one.append(self._level[i])
             two.append(self._level[i] ^ (self._rng.random() < 0.02))
         return one, two

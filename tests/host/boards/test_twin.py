@@ -15,13 +15,15 @@ WORDS = ("TOO_LONG", "RESTING", "HOT", "SUPPLY", "STORM", "RESTED_ON")
 REASONS = {name: getattr(core, name) for name in WORDS}
 
 
-@pytest.mark.parametrize("seed", range(3))
-def test_the_twin_does_what_the_slow_board_does(seed: int) -> None:
-    """10,000 random samples a seed here; `inlane measure reliability 8` runs the full count."""
-    counts, difference = compare(10_000, seed)
-    assert difference == ""
-    assert counts["fired"] > 20
-    assert counts["edges"] > 50
+def test_the_twin_does_what_the_slow_board_does() -> None:
+    """60,000 random samples here; `inlane measure reliability 8` runs the full count."""
+    met: set[str] = set()
+    for seed in (1, 3, 100):
+        counts, difference = compare(20_000, seed)
+        assert difference == ""
+        met |= set(counts)
+    assert {"edges", "fired", "ended early"} <= met
+    assert {f"refused for {reason}" for reason in REASONS.values()} <= met
 
 
 def test_a_twin_that_forgets_its_lockout_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:
