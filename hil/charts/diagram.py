@@ -1,0 +1,183 @@
+"""A chart drawn: states as upright lines, transitions as arrows from line to line, in the order of the rows.
+
+The layout needs no solver and stays readable for any chart; Mermaid's state diagrams are written too.
+"""
+
+import html
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+
+from firmware.base.errors import UsageError
+from firmware.charts.model import ANY, Node, Region
+from firmware.charts.row import Row, rows_of
+from firmware.charts.table import PARALLEL
+
+LANE = 150  # px from line to line
+TOP = 92
+STEP = 34
+EDGE = 90
+INK = "#222"
+NOW = "#c60"
+
+
+@dataclass(frozen=True)
+class Arrow:
+    """One transition: between which lanes, and what is written above it."""
+
+    source: str
+    targets: tuple[str, ...]
+    label: str
+    external: bool
+
+
+@dataclass(frozen=True)
+class Diagram:
+    """One chart, ready to be written in any form."""
+
+    name: str
+    lanes: tuple[str, ...]
+    inside: dict[str, str]
+    parallel: frozenset[str]
+    arrows: tuple[Arrow, ...]
+
+
+def of_region(region: Region) -> Diagram:
+    """The diagram of a chart. Raises ChartError when a row is none."""
+    rows = rows_of(region)
+    lanes: list[str] = []
+    inside: dict[str, str] = {}
+    parallel: set[str] = set()
+    _add_nodes(region.states, "", lanes, inside, parallel)
+    for row in rows:
+        for name in (row.state, *row.targets):
+            if name not in lanes:
+                lanes.append(name)
+    if ANY in lanes:
+        lanes.remove(ANY)
+        lanes.insert(0, ANY)
+    return Diagram(region.name, tuple(lanes), inside, frozenset(parallel), tuple(_arrow(row) for row in rows))
+
+
+def _add_nodes(
+    nodes: tuple[Node, ...], holder: str, lanes: list[str], inside: dict[str, str], parallel: set[str]
+) -> None:
+    for node in nodes:
+        lanes.append(node.name)
+        if holder:
+            inside[node.name] = holder
+        if node.kind == PARALLEL:
+            parallel.add(node.name)
+        _add_nodes(node.states, node.name, lanes, inside, parallel)
+
+
+def _arrow(row: Row) -> Arrow:
+    event = f"after {row.after.ms} ms" if row.after else " ".join(row.hears) or "at once"
+    guard = f" [{row.guard}]" if row.guard else ""
+    does = f" / {', '.join(row.does)}" if row.does else ""
+    return Arrow(row.state, row.targets, event + guard + does, row.external)
+
+
+def as_text(diagram: Diagram) -> str:
+    """For a terminal: one line a transition."""
+    lines = [diagram.name, "  states: " + ", ".join(_state_words(diagram, lane) for lane in diagram.lanes)]
+    for arrow in diagram.arrows:
+        kind = " (external)" if arrow.external else ""
+        goal = ", ".join(arrow.targets) or "stays"
+        lines.append(f"  {arrow.source} -> {goal}{kind}: {arrow.label}")
+    return "\n".join(lines) + "\n"
+
+
+def _state_words(diagram: Diagram, lane: str) -> str:
+    holder = diagram.inside.get(lane)
+    kind = " (parallel)" if lane in diagram.parallel else ""
+    return f"{lane}{kind} in {holder}" if holder else lane + kind
+
+
+def as_mermaid(diagram: Diagram) -> str:
+    """Mermaid's `stateDiagram-v2`."""
+    ids = {lane: f"s{number}" for number, lane in enumerate(diagram.lanes)}
+    lines = ["stateDiagram-v2", f"  %% {diagram.name}"]
+    lines += [f'  state "{lane}" as {ids[lane]}' for lane in diagram.lanes]
+    for holder in dict.fromkeys(diagram.inside.values()):
+        lines.append(f"  state {ids[holder]} {{")
+        held = [lane for lane, parent in diagram.inside.items() if parent == holder]
+        for number, lane in enumerate(held):
+            if number and holder in diagram.parallel:
+                lines.append("    --")
+            lines.append(f"    {ids[lane]}")
+        lines.append("  }")
+    first = next((lane for lane in diagram.lanes if lane != ANY and lane not in diagram.inside), None)
+    if first:
+        lines.append(f"  [*] --> {ids[first]}")
+    for arrow in diagram.arrows:
+        for target in arrow.targets or (arrow.source,):
+            label = arrow.label.replace(":", " ")
+            lines.append(f"  {ids[arrow.source]} --> {ids[target]} : {label}")
+    return "\n".join(lines) + "\n"
+
+
+def as_svg(diagram: Diagram, active: Collection[str] = ()) -> str:
+    """One picture; `active` states are drawn in another ink and bold."""
+    columns = {lane: EDGE + LANE * number for number, lane in enumerate(diagram.lanes)}
+    width = EDGE * 2 + LANE * max(len(columns) - 1, 0) + 120
+    height = TOP + STEP * (len(diagram.arrows) + 1)
+    parts = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
+        f'viewBox="0 0 {width} {height}" font-family="sans-serif" font-size="12">',
+        '<defs><marker id="tip" viewBox="0 0 10 10" refX="9" refY="5" markerWidth="8" markerHeight="8" '
+        f'orient="auto-start-reverse"><path d="M0 0 L10 5 L0 10 z" fill="{INK}"/></marker></defs>',
+        f'<rect width="{width}" height="{height}" fill="white"/>',
+        _text(12, 22, diagram.name, 'font-size="16" font-weight="bold"'),
+    ]
+    parts += [_lane(diagram, lane, x, height, lane in active) for lane, x in columns.items()]
+    for number, arrow in enumerate(diagram.arrows):
+        parts += _drawn(arrow, columns, TOP + STEP * (number + 1))
+    return "\n".join([*parts, "</svg>"]) + "\n"
+
+
+def _lane(diagram: Diagram, lane: str, x: int, height: int, active: bool) -> str:
+    ink = NOW if active else INK
+    bold = ' font-weight="bold"' if active else ""
+    holder = diagram.inside.get(lane)
+    above = (
+        _text(x, 48, f"in {holder}", f'fill="{INK}" text-anchor="middle" font-size="10"') if holder else ""
+    )
+    return (
+        f'{above}<rect x="{x - 62}" y="54" width="124" height="26" rx="13" fill="white" stroke="{ink}" '
+        f'stroke-width="{3 if active else 1.2}"/>'
+        + _text(x, 71, lane, f'fill="{ink}" text-anchor="middle"{bold}')
+        + f'<line x1="{x}" y1="80" x2="{x}" y2="{height - 8}" stroke="#bbb"/>'
+    )
+
+
+def _drawn(arrow: Arrow, columns: dict[str, int], y: int) -> list[str]:
+    start = columns[arrow.source]
+    ends = [columns[target] for target in arrow.targets]
+    parts = [f'<circle cx="{start}" cy="{y}" r="4" fill="{INK}"/>']
+    for end in ends:
+        if end == start:
+            parts.append(
+                f'<path d="M{start} {y} h26 v10 h-22" fill="none" stroke="{INK}" marker-end="url(#tip)"/>'
+            )
+        else:
+            parts.append(
+                f'<line x1="{start}" y1="{y}" x2="{end}" y2="{y}" stroke="{INK}" marker-end="url(#tip)"/>'
+            )
+    left = min([start, *ends])
+    halo = f'fill="{INK}" stroke="white" stroke-width="4" paint-order="stroke"'
+    parts.append(_text(left + 8, y - 6, arrow.label, halo))
+    return parts
+
+
+def _text(x: int, y: int, words: str, style: str) -> str:
+    return f'<text x="{x}" y="{y}" {style}>{html.escape(words)}</text>'
+
+
+WRITERS: dict[str, Callable[[Diagram], str]] = {".svg": as_svg, ".mmd": as_mermaid, ".txt": as_text}
+
+
+def writer_for(suffix: str) -> Callable[[Diagram], str]:
+    """The writer of a file's form. Raises UsageError naming the forms there are."""
+    if suffix not in WRITERS:
+        raise UsageError(f"a diagram is written as {', '.join(WRITERS)}, not '{suffix}'")
+    return WRITERS[suffix]
