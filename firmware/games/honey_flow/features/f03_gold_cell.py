@@ -2,6 +2,7 @@
 
 from firmware.charts.model import ANY
 from firmware.parts.hidden_step import HiddenStep
+from firmware.play.claims import NONE, ON
 from firmware.play.memory import PLAYER
 
 
@@ -16,5 +17,28 @@ class GoldCell(HiddenStep):
     pays = "special.win"
     chart = (
         ("hidden", "multiplier.grown", "found", "find", "reached"),
+        ("hidden", "multiplier.grown", None, None),
         (ANY, "game.started", None, "draw"),
     )
+
+    def __init__(self, play: "Playfield") -> None:
+        super().__init__(play)
+        self._special = self.lamp("special")
+        self._multiplier: Any = None
+
+    def bind(self) -> None:
+        super().bind()
+        self._multiplier = self.play.find("bee_lanes").multiplier
+
+    def show(self) -> None:
+        """The special's insert is lit when the next bee lanes win it."""
+        super().show()
+        near = self.inside("hidden") and self._multiplier.times() + 1 == self._step.n
+        self._special.set(ON if near and self.play.live else NONE)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from firmware.play.playfield import Playfield
