@@ -26,11 +26,11 @@ def test_the_twin_does_what_the_slow_board_does() -> None:
     assert {f"refused for {reason}" for reason in REASONS.values()} <= met
 
 
-def test_a_twin_that_forgets_its_lockout_is_found_out(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_slow_board_that_forgets_a_resting_ball_differs(monkeypatch: pytest.MonkeyPatch) -> None:
     """The control: a planted fault makes the comparison fail."""
     monkeypatch.setattr(SlowBoard, "again", lambda _self, kick: setattr(kick, "wait", -1))
     monkeypatch.setattr(cells, "REARM_MS", 6)
-    assert compare(20_000, 1)[1]
+    assert compare(20_000, 100)[1]
 
 
 def constants(file: str) -> dict[str, int]:
