@@ -1,0 +1,33 @@
+"""Makes a bundle: which entries, which images, what comes out."""
+
+from hil.bundle.live import Live, Unsure, settled
+from hil.bundle.modules import Modules, Symbol
+from hil.bundle.oracle import Oracle
+from hil.bundle.parts import give_images
+from hil.bundle.plan import Bundle, Plan
+from hil.bundle.walk import Walk
+from hil.bundle.writing import Writing
+
+
+def make(plan: Plan) -> Bundle:
+    """Raises GameError with file and line for what cannot be bundled."""
+    modules = Modules(plan.packages)
+    for symbol in (*plan.entries, *plan.images):
+        modules.read(symbol.module)
+    give_images(modules, plan)
+    oracle = Oracle(modules, list(plan.images.values()))
+    walks: dict[Symbol, Walk] = {}
+
+    def attempt(unsure: Unsure) -> Live:
+        live = Live(modules, oracle, unsure, plan.without)
+        live.attributes.update(plan.keep)
+        for symbol in plan.entries:
+            live.reach(symbol)
+        while True:
+            more = live.settle()
+            for symbol, root in plan.images.items():
+                walks[symbol] = Walk(live, root, symbol.name)
+            if not (live.settle() or more):
+                return live
+
+    return Writing(plan, settled(attempt), walks).bundle()

@@ -1,0 +1,152 @@
+"""Writes what is live as the source of one module, integer constants put in place."""
+
+import ast
+import copy
+from typing import Any
+
+from hil.bundle.live import Live
+from hil.bundle.modules import Module, Modules, Outside, Symbol
+from hil.bundle.references import bare, late_symbol
+from hil.bundle.scopes import Scoped
+
+Origin = tuple[Module, ast.stmt]  # the module, and the definition with the line numbers of its source
+
+
+class Constants:
+    """Values that can stand where their name stood: integers, True, False, None, never set again."""
+
+    def __init__(self, modules: Modules) -> None:
+        self._modules = modules
+
+    def find(self, symbol: Symbol) -> "ast.expr | None":
+        """The constant behind a symbol, or None."""
+        module = self._modules.all[symbol.module]
+        node = module.defined[symbol.name]
+        if not isinstance(node, (ast.Assign, ast.AnnAssign)) or node.value is None:
+            return None
+        value = getattr(module.real, symbol.name)
+        if not (value is None or isinstance(value, int)) or not self._pure(module, node.value):
+            return None
+        return literal(value)
+
+    def _pure(self, module: Module, node: ast.expr) -> bool:
+        """Whether the expression is the same on every Python: literals, other constants, arithmetic."""
+        if isinstance(node, ast.Constant):
+            return True
+        if isinstance(node, ast.BinOp):
+            return self._pure(module, node.left) and self._pure(module, node.right)
+        if isinstance(node, ast.UnaryOp):
+            return self._pure(module, node.operand)
+        if isinstance(node, ast.Call):
+            return ast.unparse(node.func) == "const" and self._pure(module, node.args[0])
+        meant = None
+        if isinstance(node, ast.Name):
+            meant = self._modules.resolve(module, node.id)
+        elif isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+            holder = self._modules.resolve(module, node.value.id)
+            meant = self._modules.member(holder, node.attr) if isinstance(holder, str) and holder else None
+        return isinstance(meant, Symbol) and self.find(meant) is not None
+
+
+class Merger:
+    """The modules of a bundle out of all that is live; `homes`: by symbol the module that it is in."""
+
+    def __init__(self, live: Live, homes: "dict[Symbol, str]") -> None:
+        self.homes = homes
+        self.constants = Constants(live.modules)
+        self.constant_of = {symbol: self.constants.find(symbol) for symbol in live.symbols}
+        self.names = self._choose_names(live)
+        self._live = live
+
+    def statements(self, home: str) -> "tuple[list[ast.stmt], list[Origin]]":
+        """The definitions of one module, and beside each where it came from."""
+        merged: list[ast.stmt] = []
+        origins: list[Origin] = []
+        for module in self._live.modules.all.values():
+            done: set[int] = set()
+            for name, node in module.defined.items():
+                symbol = Symbol(module.name, name)
+                if self.homes.get(symbol) != home or self.constant_of[symbol] or id(node) in done:
+                    continue
+                done.add(id(node))
+                merged.append(self._rewritten(module, symbol, node))
+                origins.append((module, copy.deepcopy(merged[-1])))
+        return merged, origins
+
+    def imports(self) -> "list[ast.stmt]":
+        """What is imported from MicroPython."""
+        return [ast.parse(text).body[0] for text in sorted({each.statement for each in self._live.outside})]
+
+    def _rewritten(self, module: Module, symbol: Symbol, node: ast.stmt) -> ast.stmt:
+        if isinstance(node, ast.ClassDef):
+            node = copy.copy(node)
+            node.body = list(self._live.kept(symbol))
+        plain = bare(node)
+        _Rewriter(self, self._live.modules, module).visit(plain)
+        if isinstance(plain, (ast.ClassDef, ast.FunctionDef)):
+            plain.name = self.names[symbol]
+        assert isinstance(plain, ast.stmt)
+        return plain
+
+    def _choose_names(self, live: Live) -> dict[Symbol, str]:
+        """Each symbol its own name where nothing else has it, else with its module's last name before it."""
+        taken = {word for each in live.outside for word in each.statement.replace(",", " ").split()}
+        names: dict[Symbol, str] = {}
+        for symbol in sorted(live.symbols, key=str):
+            name = symbol.name
+            for part in reversed(symbol.module.split(".")):
+                if name not in taken and name not in live.locals:
+                    break
+                name = f"{part}_{name}"
+            taken.add(name)
+            names[symbol] = name
+        return names
+
+
+class _Rewriter(Scoped):
+    """Puts the merged names and the constants into one definition."""
+
+    def __init__(self, merger: Merger, modules: Modules, module: Module) -> None:
+        super().__init__()
+        self._merger = merger
+        self._modules = modules
+        self._module = module
+
+    def seen_global(self, node: ast.Name) -> ast.expr:
+        return self._meant(self._modules.resolve(self._module, node.id), node)
+
+    def visit_ImportFrom(self, node: ast.ImportFrom) -> ast.stmt:
+        if not self._modules.own(node.module or ""):
+            return super().visit_ImportFrom(node)
+        symbols = [late_symbol(self._modules, self._module, node, alias.name) for alias in node.names]
+        imports: list[ast.stmt] = [
+            ast.ImportFrom(
+                self._merger.homes[symbol],
+                [ast.alias(self._merger.names[symbol], alias.asname or alias.name)],
+                0,
+            )
+            for symbol, alias in zip(symbols, node.names, strict=True)
+        ]
+        return imports[0] if len(imports) == 1 else ast.If(ast.Constant(True), imports, [])
+
+    def seen_member(self, node: ast.Attribute) -> "ast.expr | None":
+        assert isinstance(node.value, ast.Name)
+        meant = self._modules.resolve(self._module, node.value.id)
+        if not isinstance(meant, str) or not meant:
+            return None
+        return self._meant(self._modules.member(meant, node.attr), ast.Name(node.attr, node.ctx))
+
+    def _meant(self, meant: "Symbol | Outside | str | None", node: ast.Name) -> ast.expr:
+        if not isinstance(meant, Symbol):
+            return node
+        constant = self._merger.constant_of[meant]
+        if constant is not None and isinstance(node.ctx, ast.Load):
+            return copy.deepcopy(constant)
+        return ast.copy_location(ast.Name(self._merger.names[meant], node.ctx), node)
+
+
+def literal(value: Any) -> ast.expr:
+    """The expression that stands for a constant."""
+    if isinstance(value, int) and not isinstance(value, bool) and value < 0:
+        return ast.UnaryOp(ast.USub(), ast.Constant(-value))
+    return ast.Constant(value)

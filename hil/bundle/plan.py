@@ -1,0 +1,41 @@
+"""What to bundle, and what comes of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from hil.bundle.modules import Symbol
+
+IMAGE = ".image"  # an image's file lies beside its module's
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The parts of a bundle called `name`.
+
+    `entries`: symbols that are used from outside and keep their names. `images`: functions, each
+    with the object that it is to give, made on the host. `keep`: attributes that are used from
+    outside. `without`: classes to leave out, for finding out what they cost.
+    """
+
+    name: str
+    entries: tuple[Symbol, ...]
+    images: Mapping[Symbol, Any]
+    keep: tuple[str, ...] = ()
+    packages: tuple[str, ...] = ("firmware", "boards")
+    without: frozenset[Symbol] = frozenset()
+    short: bool = True
+
+    def file_of(self, function: Symbol) -> str:
+        """The module that holds the image which `function` gives."""
+        return f"{self.name}_{function.name}"
+
+
+@dataclass(frozen=True)
+class Bundle:
+    """Sources and images by module name; `names` and `lines` tell what a traceback on the board means."""
+
+    sources: dict[str, str]
+    images: dict[str, bytes]
+    names: str
+    lines: str
