@@ -14,7 +14,8 @@ def test_the_copy_is_a_game_of_its_own(tmp_path: Path, like: str) -> None:
     folder = tmp_path / f"my_{like}"
     new(folder, like)
     game = games.load(str(folder))
-    assert game.module.NAME == f"my_{like}"
+    told = game.module.NAME
+    assert told == folder.name
     assert Path(game.wiring.__file__).parent == folder
     assert "firmware.games" not in "".join(f.read_text() for f in folder.rglob("*.py"))
     console = game.console()
