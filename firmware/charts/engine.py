@@ -78,7 +78,10 @@ class Engine(Moves):
         self.busy = True
         try:
             for chart in range(self.table.charts):
-                self._enter(self.table.plans, self.table.starts[chart], 0)
+                if self.branches is None:
+                    self.enter_plan(self.table.starts[chart], 0)
+                else:
+                    self.branches.enter_plan(self.table.plans, self.table.starts[chart], 0)
                 self.touched[chart] = 1
         finally:
             self.busy = False
@@ -109,15 +112,15 @@ class Engine(Moves):
             while number:
                 state = source[number]
                 region = place[state]
-                if state <= leaf[region] < end[state] and (not guard[number] or self._allows(number, event)):
+                if state <= leaf[region] < end[state] and (not guard[number] or self.allows(number, event)):
                     break
                 at += 1
                 number = candidates[at]
             if not number:
                 if at and at == first[event]:
-                    self._step_many(at + 1, event)
+                    self.step_many(at + 1, event)
             elif plan[number] and not goals[number]:
-                self._move(number, event)
+                self.move(number, event)
             else:
                 goal = goals[number]
                 if goal:
@@ -130,7 +133,7 @@ class Engine(Moves):
                         except Exception as failure:
                             self.fail(failure)
                     else:
-                        self._run(do, region, event)
+                        self.run(do, region, event)
                 if goal:
                     leaf[region] = goal
                 self.touched[self._homes[region]] = 1
@@ -222,11 +225,15 @@ class Engine(Moves):
 
     def snapshot(self) -> bytes:
         """Configuration, history, timers and queues."""
-        return keep.snapshot(self)
+        from firmware.charts.snapshot import taken
+
+        return taken(self)
 
     def restore(self, saved: bytes) -> None:
         """Take up a snapshot of a machine packed from the same charts."""
-        keep.restore(self, saved)
+        from firmware.charts.snapshot import restore
+
+        restore(self, saved)
 
     def _tell(self, event: int) -> None:
         """Call the hook `before_event`."""

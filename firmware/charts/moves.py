@@ -1,23 +1,43 @@
 """The microstep: which transitions an event enables, and what taking them does.
 
-Appendix D of the W3C SCXML Recommendation (2015): selectTransitions, removeConflictingTransitions,
-exitStates, executeTransitionContent, enterStates. The configuration is one state number a region:
-its leaf. State `s` of region `r` is active when s <= leaf[r] < end[s]; a region that is not active
-has leaf 0. Leaves move with every state left or entered, so that whoever asks in between is told
-the truth. Nothing here allocates.
+Appendix D of the W3C SCXML Recommendation (2015): selectTransitions, exitStates,
+executeTransitionContent, enterStates. The configuration is one state number a region: its leaf.
+State `s` of region `r` is active when s <= leaf[r] < end[s]. Leaves move with every state left or
+entered, so that whoever asks in between is told the truth. What only machines with regions inside
+regions or histories need is in branches.py. Nothing here allocates.
 """
 
 from firmware.base.trace import MOVE
-from firmware.charts.paths import COMPOUND, FINAL, PARALLEL
-from firmware.charts.table import DUE, IN, NOT, RECALLS, RIVALS, Table, loose
+from firmware.charts.table import (
+    ALL_DONE,
+    AROUND,
+    DONE,
+    DUE,
+    ENTER,
+    EXIT,
+    FIRST,
+    IN,
+    MORE,
+    NOT,
+    STOP,
+    Table,
+    loose,
+)
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
 
     from firmware.base.timers import Timers
     from firmware.base.trace import Trace
-    from firmware.charts.table import Extra
+    from firmware.charts.branches import Branches
+
+
+def _branches(moves: "Moves") -> "Branches":
+    # Loaded only where it is needed: most machines do without, and a board has no memory to spare.
+    from firmware.charts.branches import Branches
+
+    return Branches(moves)
 
 
 class Moves:
@@ -36,18 +56,15 @@ class Moves:
         for i in range(len(table.clocks.events)):
             timers.add(table.clocks.events[i], table.clocks.groups[i])
         regions = len(table.roots)
-        self.slot_charts: Sequence[int] = table.paths.slot_charts if table.paths is not None else ()
         self.leaf = loose(regions, table.states)
-        self.memory = loose(len(self.slot_charts), table.states)
         self._chosen = loose(regions, len(table.source))
-        self._domains = loose(regions, table.states)
+        self.branches = _branches(self) if table.branched else None
         # Unpacked where the time goes: that is quicker than looking each up.
         self._ways = (
             self.leaf,
             table.region,
-            table.exits,
-            table.enters,
-            table.extra,
+            table.special,
+            table.specials,
             table.parent,
             table.plan,
             table.plans,
@@ -55,8 +72,6 @@ class Moves:
             table.calls,
             table.several,
         )
-        # Whether there is more to leaving and entering than climbing up and down in one region.
-        self._branched = regions > table.charts or bool(self.slot_charts) or bool(table.contents)
 
     def inside(self, state: int) -> bool:
         """Whether `state` is active."""
@@ -68,12 +83,12 @@ class Moves:
         at = table.first[event]
         number = table.candidates[at]
         while number:
-            if self.inside(table.source[number]) and (not table.guard[number] or self._allows(number, event)):
-                self._move(number, event)
+            if self.inside(table.source[number]) and (not table.guard[number] or self.allows(number, event)):
+                self.move(number, event)
                 return True
             at += 1
             number = table.candidates[at]
-        return at > 0 and at == table.first[event] and self._step_many(at + 1, event)
+        return at > 0 and at == table.first[event] and self.step_many(at + 1, event)
 
     def fail(self, failure: Exception) -> None:
         """An action or a guard raised: tell who hears it, or keep it for the end of the macrostep."""
@@ -84,47 +99,34 @@ class Moves:
             self.failed = failure
             self.pending = True
 
-    def start_timers(self, extra: "Extra", chart: int) -> None:
-        """Start the timers that belong to one state."""
-        for i in range(extra.first, extra.stop):
-            delay = self.table.clocks.delays[i]
-            if isinstance(delay, str):
-                delay = getattr(self.table.owners[chart], delay)
-            self.timers.start(self.first_timer + i, delay)
-
-    def _allows(self, number: int, event: int) -> bool:
+    def allows(self, number: int, event: int) -> bool:
         """Whether the guard of a transition holds; one that raises does not."""
         table = self.table
-        code = table.guard[number]
-        if not code & 7:
-            try:
-                return bool(table.calls[code >> 3](table.owners[table.region[table.source[number]]], event))
-            except Exception as failure:
-                self.fail(failure)
-                return False
+        code = table.guards[table.guard[number]]
         if code & DUE and self._running_again(number, event):
             return False
         if code < 8:
             return True
         if code & IN:
-            return self.inside(code >> 3) != (code & NOT)
-        try:
-            yes = table.calls[code >> 3](table.owners[table.region[table.source[number]]], event)
-        except Exception as failure:
-            self.fail(failure)
-            return False
+            yes: object = self.inside(code >> 3)
+        else:
+            try:
+                yes = table.calls[code >> 3](table.owners[table.region[table.source[number]]], event)
+            except Exception as failure:
+                self.fail(failure)
+                return False
         return not yes if code & NOT else bool(yes)
 
     def _running_again(self, number: int, event: int) -> bool:
         """Whether a timer's event is stale: its state was left, and entered again, since it was due."""
         table = self.table
-        extra = table.extras[table.extra[table.source[number]]]
-        for i in range(extra.first, extra.stop):
+        at = table.special[table.source[number]]
+        for i in range(table.specials[at + FIRST], table.specials[at + STOP]):
             if table.clocks.events[i] == event:
                 return self.timers.running(self.first_timer + i)
         return False
 
-    def _run(self, do: int, region: int, event: int) -> None:
+    def run(self, do: int, region: int, event: int) -> None:
         """One action or several; one that raises does not keep the others from running."""
         table = self.table
         if do < table.several:
@@ -135,33 +137,35 @@ class Moves:
             return
         at = do - table.several
         while table.series[at]:
-            self._run(table.series[at], region, event)
+            self.run(table.series[at], region, event)
             at += 1
 
-    def _move(self, number: int, event: int) -> None:
+    def move(self, number: int, event: int) -> None:
         """One transition by itself; within one region in line, because this is where the time goes."""
-        domain = self.table.domain[number]
-        if self._branched or not domain:
-            self._move_branched(number, event)
+        if self.branches is not None:
+            self.branches.move(number, event)
             return
-        leaf, region, exits, enters, extra, parent, plan, plans, owners, calls, several = self._ways
-        place = region[domain]
-        owner = owners[place]
-        state = leaf[place]
+        leaf, place, special, specials, parent, plan, plans, owners, calls, several = self._ways
+        region = place[self.table.source[number]]
+        owner = owners[region]
+        state = leaf[region]
+        domain = self.table.domain[number] if plan[number] else state
         while state != domain:
-            do = exits[state]
-            if do:
-                if do < several:
-                    try:
-                        calls[do](owner, event)
-                    except Exception as failure:
-                        self.fail(failure)
-                else:
-                    self._run(do, place, event)
-            if extra[state]:
-                self._stop_timers(extra[state])
+            more = special[state]
+            if more:
+                do = specials[more + EXIT]
+                if do:
+                    if do < several:
+                        try:
+                            calls[do](owner, event)
+                        except Exception as failure:
+                            self.fail(failure)
+                    else:
+                        self.run(do, region, event)
+                if specials[more + MORE]:
+                    self.stop_timers(more)
             state = parent[state]
-            leaf[place] = state
+            leaf[region] = state
         do = self.table.does[number]
         if do:
             if do < several:
@@ -170,260 +174,139 @@ class Moves:
                 except Exception as failure:
                     self.fail(failure)
             else:
-                self._run(do, place, event)
+                self.run(do, region, event)
         at = plan[number]
         state = plans[at]
         while state:
-            leaf[place] = state
-            do = enters[state]
-            if do:
-                if do < several:
-                    try:
-                        calls[do](owner, event)
-                    except Exception as failure:
-                        self.fail(failure)
-                else:
-                    self._run(do, place, event)
-            if extra[state]:
-                self._enter_extra(extra[state], place)
+            leaf[region] = state
+            more = special[state]
+            if more:
+                do = specials[more]
+                if do:
+                    if do < several:
+                        try:
+                            calls[do](owner, event)
+                        except Exception as failure:
+                            self.fail(failure)
+                    else:
+                        self.run(do, region, event)
+                if specials[more + MORE]:
+                    self.enter_more(more, region)
             at += 1
             state = plans[at]
-        self.touched[place] = 1
+        self.note(number, region, region)
+
+    def note(self, number: int, region: int, rests: int) -> None:
+        """Mark and record that a transition from `region` was taken; `rests` is where to look for it now."""
+        self.touched[self.table.homes[region]] = 1
         if self.trace is not None:
-            self.trace.add(MOVE, number - 1, leaf[place])
+            self.trace.add(MOVE, number - 1, self.leaf[rests])
 
-    def _move_branched(self, number: int, event: int) -> None:
-        """One transition where there are regions in regions, or histories, or every region is left."""
+    def leave(self, state: int, region: int, event: int) -> None:
+        """Leave one state."""
         table = self.table
-        domain = table.domain[number]
-        if table.plan[number]:
-            domain = self._domain(number)
-            self._leave(domain, event)
-        if table.does[number]:
-            self._run(table.does[number], table.region[table.source[number]], event)
-        if table.plan[number]:
-            self._come(number, domain, event)
-        place = table.region[table.source[number]]
-        self.touched[table.homes[place]] = 1
-        if self.trace is not None:
-            self.trace.add(MOVE, number - 1, self.leaf[table.region[domain] if domain else place])
+        more = table.special[state]
+        if more:
+            if table.specials[more + EXIT]:
+                self.run(table.specials[more + EXIT], region, event)
+            if table.specials[more + MORE]:
+                self.stop_timers(more)
 
-    def _leave(self, domain: int, event: int) -> None:
-        """Leave the active descendants of `domain`, the last in document order first."""
+    def enter(self, state: int, region: int, event: int) -> None:
+        """Enter one state."""
         table = self.table
-        if self._branched:
-            if self.memory:
-                self._remember(domain)
-            if domain:
-                self._leave_nested(domain, event)
-        if domain:
-            self._climb(table.region[domain], domain, event)
-            return
-        for chart in range(table.charts - 1, -1, -1):
-            self._leave_nested(table.roots[chart], event)
-            self._climb(chart, 0, event)
+        self.leaf[region] = state
+        more = table.special[state]
+        if more:
+            if table.specials[more + ENTER]:
+                self.run(table.specials[more + ENTER], region, event)
+            if table.specials[more + MORE]:
+                self.enter_more(more, region)
 
-    def _leave_nested(self, domain: int, event: int) -> None:
-        """Leave the regions inside `domain`."""
-        table = self.table
-        for region in range(len(table.roots) - 1, table.charts - 1, -1):
-            root = table.roots[region]
-            if domain < root < table.end[domain] and self.leaf[region]:
-                self._climb(region, table.parent[root], event)
-                self.leaf[region] = 0
-
-    def _climb(self, region: int, stop: int, event: int) -> None:
-        """Leave the states of one region from its leaf up to, not including, `stop`."""
-        table = self.table
-        state = self.leaf[region]
-        while state != stop:
-            if table.exits[state]:
-                self._run(table.exits[state], region, event)
-            if table.extra[state]:
-                self._stop_timers(table.extra[state])
-            state = table.parent[state]
-            self.leaf[region] = state
-
-    def _come(self, number: int, domain: int, event: int) -> None:
-        """Enter what a transition leads to."""
-        table = self.table
-        paths = table.paths
-        if paths is not None and table.plan[number] == RECALLS:
-            paths.memory = self.memory
-            paths.entry(paths.recalls[number][0], domain)
-            self._enter(paths.out, 0, event)
-        else:
-            self._enter(table.plans, table.plan[number], event)
-
-    def _enter(self, plans: "Sequence[int]", at: int, event: int) -> None:
-        """Enter the states of a plan, from `at` up to its 0."""
-        table = self.table
-        state = plans[at]
-        while state:
-            if state < table.states:
-                region = table.region[state]
-                self.leaf[region] = state
-                if table.enters[state]:
-                    self._run(table.enters[state], region, event)
-                if table.extra[state]:
-                    self._enter_extra(table.extra[state], region)
-            else:
-                holder, do = table.contents[state - table.states]
-                self._run(do, table.region[holder], event)
-            at += 1
-            state = plans[at]
-
-    def _enter_extra(self, number: int, region: int) -> None:
+    def enter_more(self, more: int, region: int) -> None:
         """Start a state's timers; raise the done events of a final one."""
-        extra = self.table.extras[number]
-        self.start_timers(extra, self.table.homes[region])
-        if extra.done >= 0:
-            self.raise_(extra.done)
-        if extra.all_done >= 0 and self._is_done(extra.around):
-            self.raise_(extra.all_done)
+        specials = self.table.specials
+        self.start_timers(more, region)
+        if specials[more + DONE]:
+            self.raise_(specials[more + DONE] - 1)
+        if specials[more + ALL_DONE] and self.branches is not None:
+            self.branches.raise_when_done(specials[more + AROUND], specials[more + ALL_DONE] - 1)
 
-    def _stop_timers(self, number: int) -> None:
-        extra = self.table.extras[number]
-        for i in range(extra.first, extra.stop):
+    def start_timers(self, more: int, region: int) -> None:
+        """Start the timers that belong to one state."""
+        table = self.table
+        for i in range(table.specials[more + FIRST], table.specials[more + STOP]):
+            delay = table.clocks.delays[i]
+            if isinstance(delay, str):
+                delay = getattr(table.owners[region], delay)
+            self.timers.start(self.first_timer + i, delay)
+
+    def stop_timers(self, more: int) -> None:
+        """Stop the timers that belong to one state."""
+        specials = self.table.specials
+        for i in range(specials[more + FIRST], specials[more + STOP]):
             self.timers.stop(self.first_timer + i)
 
-    def _is_done(self, state: int) -> bool:
-        """isInFinalState, of a compound or parallel state."""
-        table = self.table
-        if table.kind[state] == COMPOUND:
-            leaf = self.leaf[table.region[state]]
-            return table.kind[leaf] == FINAL and table.parent[leaf] == state
-        if table.kind[state] != PARALLEL:
-            return False
-        child = state + 1
-        while child < table.end[state]:
-            if not self._is_done(child):
-                return False
-            child = table.end[child]
-        return True
-
-    def _domain(self, number: int) -> int:
-        """What a transition leaves the descendants of, as things are now."""
-        table = self.table
-        paths = table.paths
-        if paths is None or table.plan[number] != RECALLS:
-            return table.domain[number]
-        paths.memory = self.memory
-        targets, external = paths.recalls[number]
-        return paths.domain(table.source[number], targets, external)
-
-    def _remember(self, domain: int) -> None:
-        """Let the histories inside `domain` remember, before any of their states is left."""
-        table = self.table
-        paths = table.paths
-        memory, leaf = self.memory, self.leaf
-        assert paths is not None
-        for past in paths.pasts:
-            holder = past.parent
-            if not (domain < holder < table.end[domain] and self.inside(holder)):
-                continue
-            state = leaf[table.region[holder]]
-            if not past.deep:
-                while state != holder and table.parent[state] != holder:
-                    state = table.parent[state]
-            memory[past.slot] = state
-            for i in range(past.nested):
-                memory[past.slot + 1 + i] = leaf[past.first + i]
-
-    def _step_many(self, at: int, event: int) -> bool:
-        """One microstep that may take a transition in every region; its groups stand after `at`."""
-        table = self.table
-        candidates = table.candidates
-        chosen = self._chosen
-        rivals = candidates[at] == RIVALS
+    def step_many(self, at: int, event: int) -> bool:
+        """One microstep that may take a transition in every chart; its candidates stand after `at`."""
+        if self.branches is not None:
+            return self.branches.step_many(at, event)
+        table, leaf, chosen = self.table, self.leaf, self._chosen
+        candidates, place, end = table.candidates, table.region, table.end
         count = 0
-        at += 1
-        source, end, guard = table.source, table.end, table.guard  # four at once would make a tuple
-        group = candidates[at]
-        while group:
-            leaf = self.leaf[group - 1]
-            if not leaf or table.kind[leaf] == PARALLEL:
-                leaf = table.states
+        answered = len(leaf)
+        number = candidates[at]
+        while number:
+            state = table.source[number]
+            region = place[state]
+            if (
+                region != answered
+                and state <= leaf[region] < end[state]
+                and (not table.guard[number] or self.allows(number, event))
+            ):
+                chosen[count] = number
+                count += 1
+                answered = region
             at += 1
             number = candidates[at]
-            while number:
-                state = source[number]
-                if state <= leaf < end[state] and (not guard[number] or self._allows(number, event)):
-                    chosen[count] = number
-                    count += 1
-                    leaf = table.states
-                at += 1
-                number = candidates[at]
-            at += 1
-            group = candidates[at]
-        if rivals:
-            count = self._settle_rivals(count)
         if count:
             self._move_all(count, event)
         return count > 0
 
-    def _settle_rivals(self, count: int) -> int:
-        """removeConflictingTransitions, in place; how many are left."""
-        source, end = self.table.source, self.table.end
-        chosen = self._chosen
-        kept = 0
-        for i in range(count):
-            number = chosen[i]
-            preempted = False
-            for j in range(kept):
-                other = chosen[j]
-                inner = source[other] < source[number] < end[source[other]]
-                if number == other or (not inner and self._conflict(number, other)):
-                    preempted = True
-                    break
-            if preempted:
-                continue
-            left = 0
-            for j in range(kept):
-                if not self._conflict(number, chosen[j]):
-                    chosen[left] = chosen[j]
-                    left += 1
-            chosen[left] = number
-            kept = left + 1
-        return kept
-
-    def _conflict(self, a: int, b: int) -> bool:
-        """Whether the exit sets of two transitions meet."""
-        table = self.table
-        if not table.plan[a] or not table.plan[b]:
-            return False
-        d, e = self._domain(a), self._domain(b)
-        return d <= e < table.end[d] or e <= d < table.end[e]
-
     def _move_all(self, count: int, event: int) -> None:
-        """Several transitions as one microstep: all exits, all actions, all entries."""
-        table = self.table
-        chosen, domains, leaf = self._chosen, self._domains, self.leaf
-        region, plan, goals = table.region, table.plan, table.goal
-        for i in range(count):
-            domains[i] = self._domain(chosen[i]) if self._branched else table.domain[chosen[i]]
+        """A transition in each of several charts as one microstep: exits, actions, entries."""
+        table, leaf, chosen = self.table, self.leaf, self._chosen
+        goals, plan, place = table.goal, table.plan, table.region
         for i in range(count - 1, -1, -1):
             number = chosen[i]
+            domain = table.domain[number]
             if goals[number]:
-                leaf[region[domains[i]]] = domains[i]
+                leaf[place[domain]] = domain
             elif plan[number]:
-                self._leave(domains[i], event)
+                region = place[domain]
+                while leaf[region] != domain:
+                    self.leave(leaf[region], region, event)
+                    leaf[region] = table.parent[leaf[region]]
         for i in range(count):
             number = chosen[i]
             if table.does[number]:
-                self._run(table.does[number], region[table.source[number]], event)
+                self.run(table.does[number], place[table.source[number]], event)
         for i in range(count):
             number = chosen[i]
-            goal = goals[number]
-            if goal:
-                leaf[region[goal]] = goal
+            if goals[number]:
+                leaf[place[goals[number]]] = goals[number]
             elif plan[number]:
-                self._come(number, domains[i], event)
+                self.enter_plan(plan[number], event)
         for i in range(count):
             number = chosen[i]
-            place = region[table.source[number]]
-            self.touched[table.homes[place]] = 1
+            region = place[table.source[number]]
+            self.touched[table.homes[region]] = 1
             if self.trace is not None:
-                if domains[i]:
-                    place = region[domains[i]]
-                self.trace.add(MOVE, number - 1, leaf[place])
+                self.trace.add(MOVE, number - 1, leaf[region])
+
+    def enter_plan(self, at: int, event: int) -> None:
+        """Enter the states of a plan."""
+        plans = self.table.plans
+        while plans[at]:
+            self.enter(plans[at], self.table.region[plans[at]], event)
+            at += 1

@@ -4,14 +4,11 @@ The packer asks once for all that does not depend on what a history remembers; t
 again, without allocating, for transitions through a history.
 """
 
+from firmware.charts.table import COMPOUND, PARALLEL
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import MutableSequence, Sequence
-
-ATOMIC = 0
-COMPOUND = 1
-PARALLEL = 2
-FINAL = 3
 
 _ENTER = 1  # the state is in statesToEnter
 _DEFAULT = 2  # and in statesForDefaultEntry
@@ -57,7 +54,7 @@ class Paths:
         self.slot_charts: Sequence[int] = ()  # whose memory each slot is
         self._parent = parent
         self._end = end
-        self._kind = kind
+        self.kind = kind
         self._initial = initial
         self._marks = bytearray(size)
         self._via = bytearray(size)  # by holder: 1 + the history whose default is taken
@@ -68,10 +65,10 @@ class Paths:
         """getTransitionDomain: the state whose active descendants are left."""
         self._count = 0
         self._aim(targets)
-        if not external and self._kind[source] == COMPOUND and self._holds_aims(source):
+        if not external and self.kind[source] == COMPOUND and self._holds_aims(source):
             return source
         state = self._parent[source]
-        while state and not (self._kind[state] == COMPOUND and self._holds_aims(state)):
+        while state and not (self.kind[state] == COMPOUND and self._holds_aims(state)):
             state = self._parent[state]
         return state
 
@@ -123,7 +120,7 @@ class Paths:
         if past.deep:
             for i in range(past.slot, past.slot + 1 + past.nested):
                 state = self.memory[i]
-                if state and self._kind[state] != PARALLEL:
+                if state and self.kind[state] != PARALLEL:
                     self._push(state)
         elif own == past.parent:
             child = own + 1
@@ -140,7 +137,7 @@ class Paths:
             self._descend_past(-1 - state)
             return
         self._marks[state] |= _ENTER
-        kind = self._kind[state]
+        kind = self.kind[state]
         if kind == COMPOUND:
             self._marks[state] |= _DEFAULT
             self._follow(self._initial[state], state)
@@ -173,7 +170,7 @@ class Paths:
         """addAncestorStatesToEnter, from the first ancestor on."""
         while state != ancestor and state:
             self._marks[state] |= _ENTER
-            if self._kind[state] == PARALLEL:
+            if self.kind[state] == PARALLEL:
                 self._fill(state)
             state = self._parent[state]
 

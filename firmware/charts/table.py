@@ -4,7 +4,6 @@ import sys
 from array import array
 
 from firmware.base.errors import ChartError
-from firmware.charts.near import meant
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -14,22 +13,37 @@ if TYPE_CHECKING:
 
     Action = Callable[[object, int], object]
 
+# kinds of states
+ATOMIC = 0
+COMPOUND = 1
+PARALLEL = 2
+FINAL = 3
+
 # At an event's `first` stand its candidates, the deepest first, up to a 0: at most one can be enabled.
-# Where several can, a 0 stands there and then one of these; after it, for each region that can answer,
-# 1 + the region and its candidates up to a 0; another 0 is the end.
-MANY = 1
-RIVALS = 2  # two of the answers may be in conflict
+# Where several can, a 0 stands there, and then the candidates chart by chart up to a 0; in a branched
+# machine for each region that can answer 1 + the region and its candidates up to a 0, and then a 0.
 
 # guard codes: an index shifted by three, and these
 NOT = 1
 IN = 2
 DUE = 4  # of a timed transition: its timer must not have been started anew
 
-ROOMY = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
-
 # plan codes
 STAYS = 0
 RECALLS = 1
+
+# What is special about a state, eight numbers from its place among the `specials` on.
+ENTER = 0  # action on entering
+EXIT = 1  # action on leaving
+MORE = 2  # 1 when there is something in what follows
+FIRST = 3  # its timers: the first of them
+STOP = 4  # and one past the last
+DONE = 5  # a final state: 1 + the event raised for its holder
+AROUND = 6  # the parallel state around the holder
+ALL_DONE = 7  # and 1 + the event raised when that is done too
+SPECIAL = 8
+
+ROOMY = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
 
 
 def tight(values: "list[int]") -> "Sequence[int]":
@@ -46,17 +60,6 @@ def loose(size: int, most: int) -> "MutableSequence[int]":
     return array("B" if most < 256 else "H", [0] * size)
 
 
-class Extra:
-    """What is more to entering and leaving a state than its actions."""
-
-    def __init__(self) -> None:
-        self.first = 0  # its timers among the table's
-        self.stop = 0
-        self.done = -1  # a final state: the event raised for its holder
-        self.around = 0  # the parallel state around the holder
-        self.all_done = -1  # and the event raised when that is done too
-
-
 class Clocks:
     """The timers behind `after` rows, in the order of their states."""
 
@@ -70,7 +73,7 @@ class Clocks:
 class Table:
     """Everything about a machine of charts that does not change while it runs.
 
-    By state: parent, end (one past its last descendant), region, kind, enters, exits, extra.
+    By state: parent, end (one past its last descendant), region, kind, special.
     By transition (1 + its place among the rows): source, guard, does, domain, plan, goal.
     By event: first (where its candidates begin), 0 when nobody hears it.
     A transition has a goal when nothing at all happens on its way out and in: it may go there straight.
@@ -80,10 +83,13 @@ class Table:
         empty: Sequence[int] = ()
         self.states = 0
         self.charts = 0
+        self.branched = False  # regions inside regions, histories, or a transition that leaves its chart
         self.owners: tuple[object, ...] = ()  # by region
         self.names: tuple[str, ...] = ()
-        self.parent = self.end = self.region = self.kind = self.enters = self.exits = self.extra = empty
+        self.parent = self.end = self.region = self.special = self.specials = empty
+        self.kind = empty  # only of a branched machine
         self.source = self.guard = self.does = self.domain = self.plan = self.goal = empty
+        self.guards = empty  # the guard codes
         self.first = self.candidates = empty
         # An action's number is its place among the calls; several have `several` plus a place in the
         # series, where the numbers of its actions stand up to a 0.
@@ -92,7 +98,6 @@ class Table:
         self.series = empty
         self.plans = self.starts = empty  # entry sets, each up to a 0; by chart: that of its start
         self.contents: tuple[tuple[int, int], ...] = ()  # by plan code: whose default, what is done
-        self.extras: tuple[Extra, ...] = ()
         self.roots = self.homes = empty  # by region: its topmost state, its chart
         self.clocks = Clocks()
         self.eventless = 0  # stands for the event of eventless transitions
@@ -101,24 +106,15 @@ class Table:
 
     def find(self, path: str) -> int:
         """The number of the state "region/state", or of the region's root "region"."""
-        slash = path.find("/")
-        region = path if slash < 0 else path[:slash]
-        for chart in range(self.charts):
-            root = self.roots[chart]
-            if self.names[root] == region:
-                if slash < 0:
-                    return root
-                for state in range(root + 1, self.end[root]):
-                    if self.names[state] == path[slash + 1 :]:
-                        return state
-        raise ChartError(f"there is no state '{path}'{meant(path, self.paths_of_states())}")
+        for state in range(1, self.states):
+            if self.path(state) == path:
+                return state
+        from firmware.charts.near import meant
+
+        known = [self.path(state) for state in range(1, self.states)]
+        raise ChartError(f"there is no state '{path}'{meant(path, known)}")
 
     def path(self, state: int) -> str:
         """The name of a state as `find` takes it."""
-        chart = self.homes[self.region[state]]
-        root = self.roots[chart]
+        root = self.roots[self.homes[self.region[state]]]
         return self.names[root] if state == root else self.names[root] + "/" + self.names[state]
-
-    def paths_of_states(self) -> "list[str]":
-        """Every state's path, by number, the root left out."""
-        return [self.path(state) for state in range(1, self.states)]

@@ -5,10 +5,11 @@ between it and its `end`. A history is no state: as a target it is written −1 
 """
 
 from firmware.base.errors import ChartError
-from firmware.charts.model import ANY, Final, History, Node, Parallel, Region, listed
+from firmware.charts.model import ANY, HISTORY, Node, Region, listed
 from firmware.charts.near import meant
-from firmware.charts.paths import ATOMIC, COMPOUND, FINAL, PARALLEL, Past
+from firmware.charts.paths import Past
 from firmware.charts.row import Row
+from firmware.charts.table import ATOMIC, COMPOUND, PARALLEL
 
 
 class Tree:
@@ -25,7 +26,7 @@ class Tree:
         self.homes = list(range(len(regions)))  # by region: its chart
         self.specs: list[Node | None] = [None]
         self.pasts: list[Past] = []
-        self.past_specs: list[History] = []
+        self.past_specs: list[Node] = []
         self.initial: dict[int, tuple[int, ...]] = {}
         self.scopes: list[dict[str, int]] = []
         self.roots: list[int] = []
@@ -80,21 +81,12 @@ class Tree:
         scope[name] = number
 
     def _add(self, spec: Node, parent: int) -> None:
-        if isinstance(spec, History):
+        if spec.kind == HISTORY:
             self.pasts.append(Past(parent, spec.deep))
             self.past_specs.append(spec)
             self._name(spec.name, -len(self.pasts))
             return
-        kind = ATOMIC
-        if isinstance(spec, Parallel):
-            kind = PARALLEL
-        elif isinstance(spec, Final):
-            kind = FINAL
-        else:
-            for child in spec.states:
-                if not isinstance(child, History):
-                    kind = COMPOUND
-        state = self._open(spec.name, kind, parent, spec)
+        state = self._open(spec.name, spec.kind, parent, spec)
         self._name(spec.name, state)
         for child in spec.states:
             self._add(child, state)

@@ -91,7 +91,9 @@ class Maker:
     """Draws charts."""
 
     def __init__(self, seed: int) -> None:
+        """Every other seed draws plain charts: no regions in regions, no histories, each to itself."""
         self.rng = random.Random(seed)
+        self.plain = seed % 2 == 0
         self.made = 0
 
     def name(self, prefix: str) -> str:
@@ -115,10 +117,10 @@ class Maker:
             if rng.random() < 0.3:
                 spec.children.append(Spec(self.name("z"), "final"))
             spec.initial = (rng.choice(spec.children).name,)
-        elif depth > 0 and roll < 0.65:
+        elif depth > 0 and roll < 0.65 and not self.plain:
             spec.kind = "parallel"
             spec.children = [self.state(depth - 1) for _ in range(rng.randint(2, 3))]
-        if spec.children and rng.random() < 0.35:
+        if spec.children and rng.random() < 0.35 and not self.plain:
             self.remember(spec)
         if rng.random() < 0.7:
             spec.enter = self.actions(f"in_{spec.name}")
@@ -167,7 +169,11 @@ class Maker:
         targets: tuple[str, ...] = ()
         if rng.random() < 0.85:
             within = source.walk()[1:]
-            pool = everything if rng.random() < 0.05 else within if within and rng.random() < 0.3 else mine
+            pool = mine[1:] if self.plain else mine
+            if rng.random() < 0.05 and not self.plain:
+                pool = everything
+            elif within and rng.random() < 0.3:
+                pool = within
             targets = (rng.choice(pool).name,)
             pair = self.pair(mine) if rng.random() < 0.15 else ()
             targets = pair or targets
@@ -178,7 +184,8 @@ class Maker:
         does = self.actions(f"do_{source.name}_{tag}") if rng.random() < 0.8 else ()
         if rng.random() < 0.12:
             hears, guard, does = None, "fuelled", (f"burn_{source.name}_{tag}",)
-        return Move(source.name, hears, targets, rng.random() < 0.3, does, guard)
+        outer = rng.random() < 0.3 and not (self.plain and source.name[0] == "r")
+        return Move(source.name, hears, targets, outer, does, guard)
 
     def pair(self, mine: list[Spec]) -> tuple[str, ...]:
         """Targets in two children of one parallel state."""

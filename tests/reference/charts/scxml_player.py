@@ -132,7 +132,10 @@ class Machine:
         owner = Owner(program, self)
         table = pack((Region(self.home, owner, rows, states, many(program["initial"])),), self.events)
         self.engine = Engine(table, self.timers)
-        self.states = [(name, self.engine.state_id(name)) for name in table.paths_of_states()]
+        self.states = [
+            (name, self.engine.state_id(name))
+            for name in [table.path(state) for state in range(1, table.states)]
+        ]
 
     def is_in(self, name):
         for path, number in self.states:

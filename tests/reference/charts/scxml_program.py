@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 from xml.etree.ElementTree import Element
 
-from firmware.charts.model import External, Final, History, Node, Parallel
+from firmware.charts.model import HISTORY, External, Node
+from firmware.charts.table import FINAL, PARALLEL
 from hil.charts.scxml import Document, is_ours, tag
 
 _SPELLING = (
@@ -102,11 +103,11 @@ def branches(element: Element) -> list:
 
 def node(spec: Node) -> list:
     kind = "state"
-    if isinstance(spec, Parallel):
+    if spec.kind == PARALLEL:
         kind = "parallel"
-    elif isinstance(spec, Final):
+    elif spec.kind == FINAL:
         kind = "final"
-    elif isinstance(spec, History):
+    elif spec.kind == HISTORY:
         kind = "deep" if spec.deep else "shallow"
     children = [node(child) for child in spec.states]
     return [kind, spec.name, spec.enter, spec.exit, spec.initial, spec.does, children]

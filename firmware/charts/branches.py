@@ -1,0 +1,211 @@
+"""The microstep where regions lie inside regions, or there are histories, or charts reach each other.
+
+Only machines that have any of these load this. A region that is not active has leaf 0.
+"""
+
+from firmware.charts.table import COMPOUND, FINAL, PARALLEL, RECALLS, loose
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from firmware.charts.moves import Moves
+
+
+class Branches:
+    """What `Moves` hands over when one region is not enough."""
+
+    def __init__(self, moves: "Moves") -> None:
+        table = moves.table
+        regions = len(table.roots)
+        self.moves = moves
+        self.table = table
+        self.leaf = moves.leaf
+        self.slot_charts: Sequence[int] = table.paths.slot_charts if table.paths is not None else ()
+        self.memory = loose(len(self.slot_charts), table.states)
+        self._chosen = loose(regions, len(table.source))
+        self._domains = loose(regions, table.states)
+
+    def move(self, number: int, event: int) -> None:
+        """One transition by itself."""
+        self._chosen[0] = number
+        self._move_all(1, event)
+
+    def step_many(self, at: int, event: int) -> bool:
+        """One microstep; its groups stand after `at`."""
+        table, chosen = self.table, self._chosen
+        candidates = table.candidates
+        count = 0
+        group = candidates[at]
+        while group:
+            leaf = self.leaf[group - 1]
+            if not leaf or table.kind[leaf] == PARALLEL:
+                leaf = table.states
+            at += 1
+            number = candidates[at]
+            while number:
+                state = table.source[number]
+                if state <= leaf < table.end[state] and (
+                    not table.guard[number] or self.moves.allows(number, event)
+                ):
+                    chosen[count] = number
+                    count += 1
+                    leaf = table.states
+                at += 1
+                number = candidates[at]
+            at += 1
+            group = candidates[at]
+        count = self._remove_conflicting(count)
+        if count:
+            self._move_all(count, event)
+        return count > 0
+
+    def _remove_conflicting(self, count: int) -> int:
+        """removeConflictingTransitions, in place; how many are left."""
+        source, end = self.table.source, self.table.end
+        chosen = self._chosen
+        kept = 0
+        for i in range(count):
+            number = chosen[i]
+            preempted = False
+            for j in range(kept):
+                other = chosen[j]
+                inner = source[other] < source[number] < end[source[other]]
+                if number == other or (not inner and self._conflict(number, other)):
+                    preempted = True
+                    break
+            if preempted:
+                continue
+            left = 0
+            for j in range(kept):
+                if not self._conflict(number, chosen[j]):
+                    chosen[left] = chosen[j]
+                    left += 1
+            chosen[left] = number
+            kept = left + 1
+        return kept
+
+    def _conflict(self, a: int, b: int) -> bool:
+        """Whether the exit sets of two transitions meet."""
+        table = self.table
+        if not table.plan[a] or not table.plan[b]:
+            return False
+        d, e = self._domain(a), self._domain(b)
+        return d <= e < table.end[d] or e <= d < table.end[e]
+
+    def _move_all(self, count: int, event: int) -> None:
+        """Transitions as one microstep: all exits, all actions, all entries."""
+        table, chosen, domains = self.table, self._chosen, self._domains
+        for i in range(count):
+            domains[i] = self._domain(chosen[i])
+        for i in range(count - 1, -1, -1):
+            if table.plan[chosen[i]]:
+                self._leave(domains[i], event)
+        for i in range(count):
+            number = chosen[i]
+            if table.does[number]:
+                self.moves.run(table.does[number], table.region[table.source[number]], event)
+        for i in range(count):
+            if table.plan[chosen[i]]:
+                self._come(chosen[i], domains[i], event)
+        for i in range(count):
+            region = table.region[table.source[chosen[i]]]
+            self.moves.note(chosen[i], region, table.region[domains[i]] if domains[i] else region)
+
+    def _domain(self, number: int) -> int:
+        """What a transition leaves the descendants of, as things are now."""
+        table = self.table
+        paths = table.paths
+        if paths is None or table.plan[number] != RECALLS:
+            return table.domain[number]
+        paths.memory = self.memory
+        targets, external = paths.recalls[number]
+        return paths.domain(table.source[number], targets, external)
+
+    def _leave(self, domain: int, event: int) -> None:
+        """Leave the active descendants of `domain`, the last in document order first."""
+        table = self.table
+        if self.memory:
+            self._remember(domain)
+        if domain:
+            self._leave_nested(domain, event)
+            self._climb(table.region[domain], domain, event)
+            return
+        for chart in range(table.charts - 1, -1, -1):
+            self._leave_nested(table.roots[chart], event)
+            self._climb(chart, 0, event)
+
+    def _leave_nested(self, domain: int, event: int) -> None:
+        """Leave the regions inside `domain`."""
+        table = self.table
+        for region in range(len(table.roots) - 1, table.charts - 1, -1):
+            root = table.roots[region]
+            if domain < root < table.end[domain] and self.leaf[region]:
+                self._climb(region, table.parent[root], event)
+                self.leaf[region] = 0
+
+    def _climb(self, region: int, stop: int, event: int) -> None:
+        """Leave the states of one region from its leaf up to, not including, `stop`."""
+        leaf = self.leaf
+        while leaf[region] != stop:
+            self.moves.leave(leaf[region], region, event)
+            leaf[region] = self.table.parent[leaf[region]]
+
+    def _remember(self, domain: int) -> None:
+        """Let the histories inside `domain` remember, before any of their states is left."""
+        table, memory, leaf = self.table, self.memory, self.leaf
+        paths = table.paths
+        assert paths is not None
+        for past in paths.pasts:
+            holder = past.parent
+            if not (domain < holder < table.end[domain] and self.moves.inside(holder)):
+                continue
+            state = leaf[table.region[holder]]
+            if not past.deep:
+                while state != holder and table.parent[state] != holder:
+                    state = table.parent[state]
+            memory[past.slot] = state
+            for i in range(past.nested):
+                memory[past.slot + 1 + i] = leaf[past.first + i]
+
+    def _come(self, number: int, domain: int, event: int) -> None:
+        """Enter what a transition leads to."""
+        table = self.table
+        paths = table.paths
+        if paths is not None and table.plan[number] == RECALLS:
+            paths.memory = self.memory
+            paths.entry(paths.recalls[number][0], domain)
+            self.enter_plan(paths.out, 0, event)
+        else:
+            self.enter_plan(table.plans, table.plan[number], event)
+
+    def enter_plan(self, plans: "Sequence[int]", at: int, event: int) -> None:
+        """Enter the states of a plan, with what is done on the way into a default."""
+        table = self.table
+        while plans[at]:
+            if plans[at] < table.states:
+                self.moves.enter(plans[at], table.region[plans[at]], event)
+            else:
+                holder, do = table.contents[plans[at] - table.states]
+                self.moves.run(do, table.region[holder], event)
+            at += 1
+
+    def raise_when_done(self, state: int, event: int) -> None:
+        """Raise the done event of a parallel state, if it is done."""
+        if self.is_done(state):
+            self.moves.raise_(event)
+
+    def is_done(self, state: int) -> bool:
+        """isInFinalState, of a compound or parallel state."""
+        table = self.table
+        if table.kind[state] == COMPOUND:
+            leaf = self.leaf[table.region[state]]
+            return table.kind[leaf] == FINAL and table.parent[leaf] == state
+        if table.kind[state] != PARALLEL:
+            return False
+        child = state + 1
+        while child < table.end[state]:
+            if not self.is_done(child):
+                return False
+            child = table.end[child]
+        return True

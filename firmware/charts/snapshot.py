@@ -1,0 +1,102 @@
+"""The whole machine between two events as plain bytes: configuration, history, queues, timers.
+
+Little-endian; a state number is two bytes whatever its width in memory, a queued event two and its
+argument four. Times are relative to now, so a snapshot can be taken up under another clock.
+"""
+
+import struct
+
+from firmware.base.errors import ChartError
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import MutableSequence
+
+    from firmware.charts.engine import Engine
+    from firmware.charts.queue import Queue
+
+FORM = 1
+_HEAD = "<BHHHHH"
+
+
+def taken(engine: "Engine") -> bytes:
+    """The bytes. Raises ChartError in an action."""
+    if engine.busy:
+        raise ChartError("a snapshot is taken between two events, not in an action")
+    out = _head(engine) + bytes([engine.stirred])
+    for numbers in _numbers(engine):
+        for number in numbers:
+            out += struct.pack("<H", number)
+    for queue in (engine.outer, engine.inner):
+        out += bytes([queue.count]) + _waiting(queue)
+    timers = bytearray(engine.timers.size())
+    engine.timers.save(timers)
+    return out + bytes(timers)
+
+
+def restore(engine: "Engine", saved: bytes) -> None:
+    """Take up a snapshot. Raises ChartError, and changes nothing, when it is another's or damaged."""
+    head = _head(engine)
+    if engine.busy or saved[: len(head)] != head:
+        raise ChartError("the snapshot is of other charts, or it is taken up in an action")
+    start = len(head) + 1
+    at = start
+    for numbers in _numbers(engine):
+        at += 2 * len(numbers)
+    queues = at
+    for _ in range(2):
+        at += 1 + 6 * (saved[at] if at < len(saved) else 0)
+    if at + engine.timers.size() != len(saved) or not _sound(engine, saved, start):
+        raise ChartError("the snapshot is damaged")
+    for numbers in _numbers(engine):
+        for i in range(len(numbers)):
+            numbers[i] = struct.unpack_from("<H", saved, start)[0]
+            start += 2
+    for queue in (engine.outer, engine.inner):
+        queues = _refill(queue, saved, queues)
+    engine.timers.load(saved, at)
+    for chart in range(len(engine.touched)):
+        engine.touched[chart] = 1
+    engine.stirred = saved[len(head)] != 0
+    engine.pending = True
+
+
+def _head(engine: "Engine") -> bytes:
+    """What tells machines apart: the form, and their sizes."""
+    table = engine.table
+    sizes = (table.states, len(table.source), len(table.roots), table.eventless, len(engine.timers))
+    return struct.pack(_HEAD, FORM, *sizes)
+
+
+def _numbers(engine: "Engine") -> "list[MutableSequence[int]]":
+    return [engine.leaf] + ([engine.branches.memory] if engine.branches is not None else [])
+
+
+def _sound(engine: "Engine", saved: bytes, at: int) -> bool:
+    """Whether every leaf lies in its region, and every chart has one."""
+    table = engine.table
+    for region in range(len(table.roots)):
+        state = struct.unpack_from("<H", saved, at + 2 * region)[0]
+        if state >= table.states or (state and table.region[state] != region):
+            return False
+        if region < table.charts and not state:
+            return False
+    return True
+
+
+def _waiting(queue: "Queue") -> bytes:
+    out = b""
+    for _ in range(queue.count):
+        event = queue.take()
+        out += struct.pack("<Hi", event, queue.value)
+        queue.put(event, queue.value)
+    return out
+
+
+def _refill(queue: "Queue", saved: bytes, at: int) -> int:
+    while queue.count:
+        queue.take()
+    for i in range(saved[at]):
+        event, value = struct.unpack_from("<Hi", saved, at + 1 + 6 * i)
+        queue.put(event, value)
+    return at + 1 + 6 * saved[at]
