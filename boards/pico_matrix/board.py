@@ -259,9 +259,9 @@ def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Any":
 
 def _nothing() -> None:
     """A program of no instructions, whose words are put in afterwards."""
-    wrap_target()  # type: ignore[name-defined]  # noqa: F821 - asm_pio gives it to its function
-    nop()  # type: ignore[name-defined]  # noqa: F821
-    wrap()  # type: ignore[name-defined]  # noqa: F821
+    wrap_target()  # type: ignore[name-defined]
+    nop()  # type: ignore[name-defined]
+    wrap()  # type: ignore[name-defined]
 
 
 def drives(mask: int) -> str:
