@@ -36,8 +36,9 @@ class Lights:
         return event - self.first
 
     def light(self, place: int) -> None:
-        """Light one."""
-        self._lit.n |= 1 << place
+        """Light one; −1 is none."""
+        if place >= 0:
+            self._lit.n |= 1 << place
 
     def lit(self, place: int) -> bool:
         """Whether one is lit."""
@@ -48,11 +49,12 @@ class Lights:
         return self._is_all(self._lit.n)
 
     def would_fill(self, place: int) -> bool:
-        """Whether all are lit with this one; −1 (none is dark): they are.
+        """Whether this one makes them all, which they are not yet.
 
-        All may be lit before, when a switch is excused meanwhile: the next one to be hit completes them.
+        Those that would be all but for a switch excused meanwhile are completed by the next one hit.
         """
-        return place < 0 or self._is_all(self._lit.n | 1 << place)
+        lit = self._lit.n
+        return place >= 0 and lit != self._all and self._is_all(lit | 1 << place)
 
     def _is_all(self, lit: int) -> bool:
         counts = 0
