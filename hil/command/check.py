@@ -7,8 +7,10 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import GameError
+from hil import board_checks, games
 from hil.checks.build import Built, all_findings
 from hil.checks.source import Finding
+from hil.coil_checks import coil_findings
 from hil.outcome import FAIL, PASS, USAGE
 from simulator.routes import RouteBook
 
@@ -21,6 +23,12 @@ def ball_routes(built: Built) -> Iterator[Finding]:
         yield Finding(error.text, error.where or f"{built.source.shown}/host/routes.py")
 
 
+def board_findings(name: str, board: str) -> list[Finding]:
+    """What the board refuses of the game."""
+    game = games.load(name)
+    return [Finding(text, f"boards/{board}") for text in board_checks.check(board, game.wiring)]
+
+
 def register(app: typer.Typer) -> None:
     """Add the command."""
 
@@ -28,6 +36,7 @@ def register(app: typer.Typer) -> None:
     def check(
         game: Annotated[str, typer.Argument(help="A game's name, or its folder.")],
         strict: Annotated[bool, typer.Option("--strict", help="Notes count too: exit code 1.")] = False,
+        board: Annotated[str, typer.Option(help="A board the game is to run on, such as pico_matrix.")] = "",
         as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
     ) -> int:
         """Check a game's wiring, features, ball routes and scripts.
@@ -36,7 +45,9 @@ def register(app: typer.Typer) -> None:
 
         Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
         """
-        findings = all_findings(game, (ball_routes,))
+        findings = all_findings(game, (ball_routes, coil_findings))
+        if board:
+            findings += board_findings(game, board)
         fatal = sum(finding.fatal for finding in findings)
         if as_json:
             print(json.dumps([vars(finding) for finding in findings], indent=2))
