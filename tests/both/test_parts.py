@@ -1,5 +1,7 @@
 """The rule kit, part by part, each in a machine of its own."""
 
+from part_rig import Machine
+
 from firmware.base.errors import GameError
 from firmware.base.trace import COIL, CUE, EVENT, LAMP
 from firmware.charts.model import ANY, after, external
@@ -14,7 +16,6 @@ from firmware.parts.window import Window
 from firmware.play.claims import FAST, NONE, ON, SLOW
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
-from part_rig import Machine
 
 
 class Run(Feature):
