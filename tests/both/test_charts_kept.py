@@ -1,0 +1,132 @@
+"""Charts saved, loaded and restarted for players; the whole machine in a snapshot."""
+
+from chart_bench import Bench, owner, refusal
+
+from firmware.base import ticks
+from firmware.charts.model import ANY, History, Region, State, after
+
+STATES = (State("off"), State("on", states=(State("low"), State("high"), History("was"))))
+LAMP = (
+    ("off", "press", "was", "lit"),
+    ("on", "press", "off"),
+    ("low", "more", "high"),
+    ("on", after(1000), "off", "out"),
+)
+DOOR = (("shut", "press", "open"), ("open", "press", "shut"))
+
+
+def made():
+    thing = owner("lit", "out")
+    return thing, Bench([Region("lamp", thing, LAMP, STATES), Region("door", None, DOOR)])
+
+
+def test_a_chart_is_saved_for_one_player_and_taken_up_again():
+    thing, bench = made()
+    engine = bench.engine
+    size = engine.region_size(0)
+    fresh, later = bytearray(size), bytearray(size + 3)
+    assert engine.save_region(0, fresh) == size
+    bench.post("press", "more")
+    bench.timers.now += 400
+    assert engine.save_region(0, later, 3) == size
+    assert engine.load_region(0, fresh) == size
+    assert bench.at("lamp/off")
+    assert bench.timers.due() == -1
+    bench.timers.now += 5000
+    engine.load_region(0, later, 3)
+    assert bench.at("lamp/high")
+    assert bench.timers.due() == 600
+    assert bench.at("door/open")
+    assert thing.log == ["lit"]
+
+
+def test_history_goes_with_the_player():
+    _, bench = made()
+    one = bytearray(bench.engine.region_size(0))
+    bench.post("press", "more", "press")
+    bench.engine.save_region(0, one)
+    bench.engine.restart_region(0)
+    bench.post("press")
+    assert bench.at("lamp/low")
+    bench.engine.load_region(0, one)
+    bench.post("press")
+    assert bench.at("lamp/high")
+
+
+def test_restart_is_silent_and_starts_the_first_timers():
+    thing = owner("into", "out")
+    rows = (("a", after(50), "b"), ("b", after(70), "a"))
+    bench = Bench([Region("x", thing, rows, (State("a", "into", "out"),))])
+    bench.later(50)
+    assert bench.at("x/b")
+    thing.log = []
+    bench.engine.touched[0] = 0
+    bench.engine.restart_region(0)
+    assert thing.log == []
+    assert bench.at("x/a")
+    assert bench.timers.due() == 50
+    assert bench.engine.touched[0] == 1
+
+
+def test_a_snapshot_goes_on_in_a_fresh_machine_under_another_clock():
+    _, bench = made()
+    bench.post("press", "more")
+    bench.timers.now = ticks.add(bench.timers.now, 700)
+    bench.engine.post(bench.events.find("press"), -7)
+    saved = bench.engine.snapshot()
+    other_thing, other = made()
+    other.timers.now = ticks.MASK - 100
+    other.engine.restore(saved)
+    assert other.at("lamp/high")
+    assert other.at("door/open")
+    assert other.timers.due() == 300
+    assert other.engine.settle() == 1
+    assert other.engine.value == -7
+    assert other.at("lamp/off")
+    assert other.at("door/shut")
+    other.post("press")
+    assert other.at("lamp/high")
+    assert other_thing.log == ["lit"]
+
+
+def test_a_snapshot_of_other_charts_or_a_damaged_one_is_refused():
+    _, bench = made()
+    bench.post("press")
+    saved = bench.engine.snapshot()
+    stranger = Bench([Region("lamp", None, DOOR)])
+    assert "other charts" in refusal(lambda: stranger.engine.restore(saved))
+    before = bench.engine.snapshot()
+    for damaged in (saved[:-1], saved + b"\0", b"", saved[:12] + b"\xff\xff" + saved[14:]):
+        assert refusal(lambda damaged=damaged: bench.engine.restore(damaged))
+        assert bench.engine.snapshot() == before
+
+
+def test_a_snapshot_is_not_taken_in_an_action():
+    class Owner:
+        told = ""
+
+        def act(self, event):
+            self.told = refusal(bench.engine.snapshot)
+
+    thing = Owner()
+    bench = Bench([Region("x", thing, ((ANY, "e", None, "act"),))])
+    bench.post("e")
+    assert "between two events" in thing.told
+
+
+def test_eventless_transitions_are_looked_at_after_a_chart_was_loaded():
+    bench = Bench(
+        [
+            Region("x", None, (("a", "e", "b"), ("b", None, "c", None, "in y/q"))),
+            Region("y", None, (("p", "f", "q"),)),
+        ]
+    )
+    saved = bytearray(bench.engine.region_size(1))
+    bench.post("f")
+    bench.engine.save_region(1, saved)
+    bench.engine.restart_region(1)
+    bench.post("e")
+    assert bench.at("x/b")
+    bench.engine.load_region(1, saved)
+    bench.engine.settle()
+    assert bench.at("x/c")
