@@ -112,8 +112,18 @@ class Engine(Moves):
             while number:
                 state = source[number]
                 region = place[state]
-                if state <= leaf[region] < end[state] and (not guard[number] or self.allows(number, event)):
-                    break
+                if state <= leaf[region] < end[state]:
+                    asked = guard[number]
+                    if not asked:
+                        break
+                    if asked < several:
+                        try:
+                            if calls[asked](self._owners[region], event):
+                                break
+                        except Exception as failure:
+                            self.fail(failure)
+                    elif self.allows(number, event):
+                        break
                 at += 1
                 number = candidates[at]
             if not number:

@@ -4,7 +4,6 @@ State numbers are written as two bytes, little-endian, whatever their width in m
 """
 
 from firmware.base import timers as timing
-from firmware.charts.table import MORE
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -64,9 +63,7 @@ def restart(engine: "Engine", chart: int) -> None:
         state = table.plans[at]
         if state < table.states:
             engine.leaf[table.region[state]] = state
-            more = table.special[state]
-            if table.specials[more + MORE]:
-                engine.start_timers(more, table.region[state])
+            engine.start_timers(table.extra[state], table.region[state])
         at += 1
     engine.touched[chart] = 1
     engine.stir()

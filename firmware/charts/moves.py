@@ -13,11 +13,8 @@ from firmware.charts.table import (
     AROUND,
     DONE,
     DUE,
-    ENTER,
-    EXIT,
     FIRST,
     IN,
-    MORE,
     NOT,
     STOP,
     Table,
@@ -63,8 +60,9 @@ class Moves:
         self._ways = (
             self.leaf,
             table.region,
-            table.special,
-            table.specials,
+            table.exits,
+            table.enters,
+            table.extra,
             table.parent,
             table.plan,
             table.plans,
@@ -102,7 +100,8 @@ class Moves:
     def allows(self, number: int, event: int) -> bool:
         """Whether the guard of a transition holds; one that raises does not."""
         table = self.table
-        code = table.guards[table.guard[number]]
+        code = table.guard[number]
+        code = table.guards[code - table.several] if code >= table.several else code << 3
         if code & DUE and self._running_again(number, event):
             return False
         if code < 8:
@@ -120,8 +119,8 @@ class Moves:
     def _running_again(self, number: int, event: int) -> bool:
         """Whether a timer's event is stale: its state was left, and entered again, since it was due."""
         table = self.table
-        at = table.special[table.source[number]]
-        for i in range(table.specials[at + FIRST], table.specials[at + STOP]):
+        at = table.extra[table.source[number]]
+        for i in range(table.extras[at + FIRST], table.extras[at + STOP]):
             if table.clocks.events[i] == event:
                 return self.timers.running(self.first_timer + i)
         return False
@@ -145,25 +144,23 @@ class Moves:
         if self.branches is not None:
             self.branches.move(number, event)
             return
-        leaf, place, special, specials, parent, plan, plans, owners, calls, several = self._ways
+        leaf, place, exits, enters, extra, parent, plan, plans, owners, calls, several = self._ways
         region = place[self.table.source[number]]
         owner = owners[region]
         state = leaf[region]
         domain = self.table.domain[number] if plan[number] else state
         while state != domain:
-            more = special[state]
-            if more:
-                do = specials[more + EXIT]
-                if do:
-                    if do < several:
-                        try:
-                            calls[do](owner, event)
-                        except Exception as failure:
-                            self.fail(failure)
-                    else:
-                        self.run(do, region, event)
-                if specials[more + MORE]:
-                    self.stop_timers(more)
+            do = exits[state]
+            if do:
+                if do < several:
+                    try:
+                        calls[do](owner, event)
+                    except Exception as failure:
+                        self.fail(failure)
+                else:
+                    self.run(do, region, event)
+            if extra[state]:
+                self.stop_timers(extra[state])
             state = parent[state]
             leaf[region] = state
         do = self.table.does[number]
@@ -179,22 +176,22 @@ class Moves:
         state = plans[at]
         while state:
             leaf[region] = state
-            more = special[state]
-            if more:
-                do = specials[more]
-                if do:
-                    if do < several:
-                        try:
-                            calls[do](owner, event)
-                        except Exception as failure:
-                            self.fail(failure)
-                    else:
-                        self.run(do, region, event)
-                if specials[more + MORE]:
-                    self.enter_more(more, region)
+            do = enters[state]
+            if do:
+                if do < several:
+                    try:
+                        calls[do](owner, event)
+                    except Exception as failure:
+                        self.fail(failure)
+                else:
+                    self.run(do, region, event)
+            if extra[state]:
+                self.enter_more(extra[state], region)
             at += 1
             state = plans[at]
-        self.note(number, region, region)
+        self.touched[region] = 1
+        if self.trace is not None:
+            self.trace.add(MOVE, number - 1, leaf[region])
 
     def note(self, number: int, region: int, rests: int) -> None:
         """Mark and record that a transition from `region` was taken; `rests` is where to look for it now."""
@@ -204,47 +201,41 @@ class Moves:
 
     def leave(self, state: int, region: int, event: int) -> None:
         """Leave one state."""
-        table = self.table
-        more = table.special[state]
-        if more:
-            if table.specials[more + EXIT]:
-                self.run(table.specials[more + EXIT], region, event)
-            if table.specials[more + MORE]:
-                self.stop_timers(more)
+        if self.table.exits[state]:
+            self.run(self.table.exits[state], region, event)
+        if self.table.extra[state]:
+            self.stop_timers(self.table.extra[state])
 
     def enter(self, state: int, region: int, event: int) -> None:
         """Enter one state."""
-        table = self.table
         self.leaf[region] = state
-        more = table.special[state]
-        if more:
-            if table.specials[more + ENTER]:
-                self.run(table.specials[more + ENTER], region, event)
-            if table.specials[more + MORE]:
-                self.enter_more(more, region)
+        if self.table.enters[state]:
+            self.run(self.table.enters[state], region, event)
+        if self.table.extra[state]:
+            self.enter_more(self.table.extra[state], region)
 
-    def enter_more(self, more: int, region: int) -> None:
+    def enter_more(self, extra: int, region: int) -> None:
         """Start a state's timers; raise the done events of a final one."""
-        specials = self.table.specials
-        self.start_timers(more, region)
-        if specials[more + DONE]:
-            self.raise_(specials[more + DONE] - 1)
-        if specials[more + ALL_DONE] and self.branches is not None:
-            self.branches.raise_when_done(specials[more + AROUND], specials[more + ALL_DONE] - 1)
+        extras = self.table.extras
+        self.start_timers(extra, region)
+        if extras[extra + DONE]:
+            self.raise_(extras[extra + DONE] - 1)
+        if extras[extra + ALL_DONE] and self.branches is not None:
+            self.branches.raise_when_done(extras[extra + AROUND], extras[extra + ALL_DONE] - 1)
 
-    def start_timers(self, more: int, region: int) -> None:
+    def start_timers(self, extra: int, region: int) -> None:
         """Start the timers that belong to one state."""
         table = self.table
-        for i in range(table.specials[more + FIRST], table.specials[more + STOP]):
+        for i in range(table.extras[extra + FIRST], table.extras[extra + STOP]):
             delay = table.clocks.delays[i]
             if isinstance(delay, str):
                 delay = getattr(table.owners[region], delay)
             self.timers.start(self.first_timer + i, delay)
 
-    def stop_timers(self, more: int) -> None:
+    def stop_timers(self, extra: int) -> None:
         """Stop the timers that belong to one state."""
-        specials = self.table.specials
-        for i in range(specials[more + FIRST], specials[more + STOP]):
+        extras = self.table.extras
+        for i in range(extras[extra + FIRST], extras[extra + STOP]):
             self.timers.stop(self.first_timer + i)
 
     def step_many(self, at: int, event: int) -> bool:

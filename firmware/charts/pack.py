@@ -10,12 +10,12 @@ from firmware.charts.row import Row, rows_of
 from firmware.charts.table import (
     COMPOUND,
     DUE,
+    EXTRA,
     FINAL,
     IN,
     NOT,
     PARALLEL,
     RECALLS,
-    SPECIAL,
     STAYS,
     Table,
     loose,
@@ -67,7 +67,7 @@ class Packer:
         self._plans: list[int] = [0, 0]
         self._known_plans: dict[tuple[int, ...], int] = {}
         self._contents: list[tuple[int, int]] = []
-        self._guards: list[int] = [0]
+        self._guards: list[int] = []
         self._timers: dict[int, list[After]] = {}
         self._acts: list[tuple[int, int]] = []
         events.closed = False
@@ -75,7 +75,7 @@ class Packer:
         self._paths()
         self._transitions()
         self._answers()
-        self._specials()
+        self._extras()
         events.closed = True
 
     # actions
@@ -105,6 +105,13 @@ class Packer:
             self._numbers[action] = len(self._calls)
             self._calls.append(action)
         return self._numbers[action]
+
+    def _settled_guard(self, code: int) -> int:
+        if code & 7 == 0:
+            return code >> 3
+        if code not in self._guards:
+            self._guards.append(code)
+        return len(self._calls) + self._guards.index(code)
 
     def _settled(self, do: int) -> int:
         """The number of an action now that all are known."""
@@ -188,6 +195,7 @@ class Packer:
                 values = self._transition(chart, row, len(columns[0]))
                 for column, value in zip(columns, values):
                     column.append(value)
+        columns[1] = [self._settled_guard(code) for code in columns[1]]
         columns[2] = [self._settled(do) for do in columns[2]]
         table.source, table.guard, table.does, table.domain, table.plan = [tight(c) for c in columns]
         table.plans = tight(self._plans)
@@ -205,10 +213,8 @@ class Packer:
             self.index.add(number, source, [self._timer(source, row.after)])
         else:
             self.index.add(number, source, [self._qualified(chart, name) for name in row.hears])
-        if guard not in self._guards:
-            self._guards.append(guard)
         domain, plan = self._way(source, targets, row, number) if targets else (0, STAYS)
-        return source, self._guards.index(guard), self._act(chart, row.does, row.where), domain, plan
+        return source, guard, self._act(chart, row.does, row.where), domain, plan
 
     def _way(self, source: int, targets: "tuple[int, ...]", row: Row, number: int) -> "tuple[int, int]":
         """Domain and plan of a transition; the widest domain where it depends on a history."""
@@ -291,28 +297,33 @@ class Packer:
         name = "done.state." + self.tree.path(holder)
         return 1 + self.events.add(name) if holder and self.index.listeners(name) else 0
 
-    # what is special
+    # what is special about states
 
-    def _specials(self) -> None:
+    def _extras(self) -> None:
         table, tree = self.table, self.tree
-        specials = [0] * SPECIAL
-        special = []
+        extras = [0] * EXTRA
+        extra = []
         for state in range(len(tree)):
-            record = self._special(state)
-            special.append(len(specials) if any(record) else 0)
+            record = self._extra(state)
+            extra.append(len(extras) if any(record) else 0)
             if any(record):
-                specials.extend(record)
+                extras.extend(record)
+        nothing = tight([0] * len(tree))
+        enters = [self._settled(act[0]) for act in self._acts]
+        exits = [self._settled(act[1]) for act in self._acts]
+        table.enters = tight(enters) if any(enters) else nothing
+        table.exits = tight(exits) if any(exits) else nothing
+        table.extra = tight(extra) if any(extra) else nothing
+        table.extras = tight(extras)
         if table.branched:
             table.kind = self.paths.kind
-        table.special = tight(special)
-        table.specials = tight(specials)
         table.goal = tight([self._goal(number) for number in range(len(table.source))])
         table.contents = tuple([(holder, self._settled(do)) for holder, do in self._contents])
         table.calls = tuple(self._calls)
         table.several = len(self._calls)
         table.series = tight(self._series)
 
-    def _special(self, state: int) -> "list[int]":
+    def _extra(self, state: int) -> "list[int]":
         """The record of a state as table.py lays it out."""
         tree, clocks = self.tree, self.table.clocks
         first = len(clocks.delays)
@@ -329,11 +340,9 @@ class Packer:
             if tree.kind[tree.parent[holder]] == PARALLEL:
                 around = tree.parent[holder]
                 all_done = self._done(around)
-        more = 1 if stop > first or done or all_done else 0
-        if not more:
-            first = stop = around = 0
-        act = self._acts[state]
-        return [self._settled(act[0]), self._settled(act[1]), more, first, stop, done, around, all_done]
+        if stop == first and not done and not all_done:
+            return [0] * EXTRA
+        return [first, stop, done, around, all_done]
 
     def _goal(self, number: int) -> int:
         """Where a transition leads, if nothing is to be done on the way; else 0."""
@@ -349,9 +358,14 @@ class Packer:
             way.append(self._plans[at])
             at += 1
         for state in way:
-            if state >= table.states or tree.region[state] != tree.region[domain] or table.special[state]:
+            if state >= table.states or tree.region[state] != tree.region[domain] or self._busy(state):
                 return 0
-            for past in tree.pasts:
-                if past.parent == state:
-                    return 0
         return way[-1]
+
+    def _busy(self, state: int) -> bool:
+        """Whether anything happens when a state is entered or left."""
+        table = self.table
+        for past in self.tree.pasts:
+            if past.parent == state:
+                return True
+        return bool(table.enters[state] or table.exits[state] or table.extra[state])

@@ -23,7 +23,8 @@ FINAL = 3
 # Where several can, a 0 stands there, and then the candidates chart by chart up to a 0; in a branched
 # machine for each region that can answer 1 + the region and its candidates up to a 0, and then a 0.
 
-# guard codes: an index shifted by three, and these
+# A guard is the number of the action to ask, or `several` plus a place among the `guards`, where codes
+# stand: an index shifted by three, and these.
 NOT = 1
 IN = 2
 DUE = 4  # of a timed transition: its timer must not have been started anew
@@ -32,16 +33,13 @@ DUE = 4  # of a timed transition: its timer must not have been started anew
 STAYS = 0
 RECALLS = 1
 
-# What is special about a state, eight numbers from its place among the `specials` on.
-ENTER = 0  # action on entering
-EXIT = 1  # action on leaving
-MORE = 2  # 1 when there is something in what follows
-FIRST = 3  # its timers: the first of them
-STOP = 4  # and one past the last
-DONE = 5  # a final state: 1 + the event raised for its holder
-AROUND = 6  # the parallel state around the holder
-ALL_DONE = 7  # and 1 + the event raised when that is done too
-SPECIAL = 8
+# What more there is to a state than its actions: five numbers from its place among the `extras` on.
+FIRST = 0  # its timers: the first of them
+STOP = 1  # and one past the last
+DONE = 2  # a final state: 1 + the event raised for its holder
+AROUND = 3  # the parallel state around the holder
+ALL_DONE = 4  # and 1 + the event raised when that is done too
+EXTRA = 5
 
 ROOMY = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
 
@@ -73,7 +71,7 @@ class Clocks:
 class Table:
     """Everything about a machine of charts that does not change while it runs.
 
-    By state: parent, end (one past its last descendant), region, kind, special.
+    By state: parent, end (one past its last descendant), region, kind, enters, exits, extra.
     By transition (1 + its place among the rows): source, guard, does, domain, plan, goal.
     By event: first (where its candidates begin), 0 when nobody hears it.
     A transition has a goal when nothing at all happens on its way out and in: it may go there straight.
@@ -86,10 +84,11 @@ class Table:
         self.branched = False  # regions inside regions, histories, or a transition that leaves its chart
         self.owners: tuple[object, ...] = ()  # by region
         self.names: tuple[str, ...] = ()
-        self.parent = self.end = self.region = self.special = self.specials = empty
+        self.parent = self.end = self.region = self.enters = self.exits = empty
+        self.extra = self.extras = empty
         self.kind = empty  # only of a branched machine
         self.source = self.guard = self.does = self.domain = self.plan = self.goal = empty
-        self.guards = empty  # the guard codes
+        self.guards = empty
         self.first = self.candidates = empty
         # An action's number is its place among the calls; several have `several` plus a place in the
         # series, where the numbers of its actions stand up to a 0.
