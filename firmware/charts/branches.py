@@ -3,6 +3,7 @@
 Only machines that have any of these load this. A region that is not active has leaf 0.
 """
 
+from firmware.base.trace import MOVE
 from firmware.charts.table import COMPOUND, FINAL, PARALLEL, RECALLS, loose
 
 TYPE_CHECKING = False
@@ -110,7 +111,11 @@ class Branches:
                 self._come(chosen[i], domains[i], event)
         for i in range(count):
             region = table.region[table.source[chosen[i]]]
-            self.moves.note(chosen[i], region, table.region[domains[i]] if domains[i] else region)
+            self.moves.touched[table.homes[region]] = 1
+            if self.moves.trace is not None:
+                if domains[i]:
+                    region = table.region[domains[i]]
+                self.moves.trace.add(MOVE, chosen[i] - 1, self.leaf[region])
 
     def _domain(self, number: int) -> int:
         """What a transition leaves the descendants of, as things are now."""

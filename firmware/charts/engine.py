@@ -38,7 +38,7 @@ class Engine(Moves):
         self.inner = Queue(table.eventless, self)
         self.post = self.outer.put
         self.raise_ = self.inner.put
-        self._owners, self._homes = table.owners, table.homes
+        self._owners = table.owners
         # Unpacked where the time goes: that is quicker than looking each up.
         self._hot = (
             self.leaf,
@@ -49,7 +49,7 @@ class Engine(Moves):
             table.end,
             table.guard,
             table.plan,
-            table.goal,
+            table.straight,
             table.domain,
             table.does,
             table.calls,
@@ -78,10 +78,7 @@ class Engine(Moves):
         self.busy = True
         try:
             for chart in range(self.table.charts):
-                if self.branches is None:
-                    self.enter_plan(self.table.starts[chart], 0)
-                else:
-                    self.branches.enter_plan(self.table.plans, self.table.starts[chart], 0)
+                self.begin(chart)
                 self.touched[chart] = 1
         finally:
             self.busy = False
@@ -103,7 +100,7 @@ class Engine(Moves):
             return self.settle()
         self.value = value
         self.busy = True
-        leaf, first, candidates, source, place, end, guard, plan, goals, domain, does, calls, several = (
+        leaf, first, candidates, source, place, end, guard, plan, straight, domain, does, calls, several = (
             self._hot
         )
         try:
@@ -129,10 +126,10 @@ class Engine(Moves):
             if not number:
                 if at and at == first[event]:
                     self.step_many(at + 1, event)
-            elif plan[number] and not goals[number]:
+            elif self.branches is not None or 0 < plan[number] < straight:
                 self.move(number, event)
             else:
-                goal = goals[number]
+                goal = plan[number]
                 if goal:
                     leaf[region] = domain[number]
                 do = does[number]
@@ -145,8 +142,8 @@ class Engine(Moves):
                     else:
                         self.run(do, region, event)
                 if goal:
-                    leaf[region] = goal
-                self.touched[self._homes[region]] = 1
+                    leaf[region] = goal - straight
+                self.touched[region] = 1
                 if self.trace is not None:
                     self.trace.add(MOVE, number - 1, leaf[region])
         finally:

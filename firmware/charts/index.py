@@ -16,7 +16,6 @@ class Index:
         self.first: list[int] = []
         self.candidates: list[int] = [0]
         self._heard: dict[str, list[int]] = {}
-        self._laid: dict[tuple[int, ...], int] = {(): 0}
 
     def add(self, number: int, source: int, descriptors: "list[str]") -> None:
         """Transition `number` leaves `source` on any of `descriptors`, without one on none."""
@@ -42,13 +41,16 @@ class Index:
 
     def build(self, names: "list[str]", branched: bool) -> None:
         """Lay out the candidates of every event, and after them the eventless transitions."""
-        every = [self.listeners(name) for name in names]
-        every.append(self._deepest_first(self._heard.get("", [])))
-        for numbers in every:
-            if numbers not in self._laid:
-                self._laid[numbers] = len(self.candidates)
-                self._lay_out(numbers, branched)
-            self.first.append(self._laid[numbers])
+        every = [self._laid_out(self.listeners(name), branched) for name in names]
+        every.append(self._laid_out(self._deepest_first(self._heard.get("", [])), branched))
+        # The longest first: what is the end of another need not be written again.
+        known: dict[tuple[int, ...], int] = {(): 0}
+        for numbers in sorted(every, key=len, reverse=True):
+            if numbers not in known:
+                for at in range(len(numbers)):
+                    known.setdefault(numbers[at:], len(self.candidates) + at)
+                self.candidates.extend(numbers)
+        self.first = [known[numbers] for numbers in every]
 
     def _deepest_first(self, numbers: "list[int]") -> "tuple[int, ...]":
         """Along any chain of ancestors the deeper state has the higher number; each transition once."""
@@ -61,27 +63,29 @@ class Index:
                 order.insert(at, number)
         return tuple(order)
 
-    def _lay_out(self, numbers: "tuple[int, ...]", branched: bool) -> None:
+    def _laid_out(self, numbers: "tuple[int, ...]", branched: bool) -> "tuple[int, ...]":
+        """The candidates of one event as table.py describes them."""
         tree = self.tree
         regions = [tree.region[self.source[number]] for number in numbers]
-        if branched or regions.count(regions[0]) < len(regions):
-            self.candidates.append(0)
-            for root in sorted(tree.roots):
-                self._lay_out_region(root, numbers, branched)
-        else:
-            self.candidates.extend(numbers)
-        self.candidates.append(0)
+        if not numbers:
+            return ()
+        if not branched and regions.count(regions[0]) == len(regions):
+            return numbers + (0,)
+        laid: tuple[int, ...] = (0,)
+        for root in sorted(tree.roots):
+            mine = self._of_region(root, numbers)
+            if branched and mine:
+                mine = (tree.region[root] + 1,) + mine + (0,)
+            laid += mine
+        return laid + (0,)
 
-    def _lay_out_region(self, root: int, numbers: "tuple[int, ...]", branched: bool) -> None:
+    def _of_region(self, root: int, numbers: "tuple[int, ...]") -> "tuple[int, ...]":
         """Those that leave a state of the region, or one that holds it, whose answer it may be too."""
         tree = self.tree
         region = tree.region[root]
-        mine = []
+        mine: tuple[int, ...] = ()
         for number in numbers:
             source = self.source[number]
             if tree.region[source] == region or tree.within(root, source):
-                mine.append(number)
-        if branched and mine:
-            self.candidates.append(region + 1)
-            mine.append(0)
-        self.candidates.extend(mine)
+                mine += (number,)
+        return mine

@@ -59,6 +59,9 @@ def restart(engine: "Engine", chart: int) -> None:
     if engine.branches is not None:
         _clear(engine.branches.memory, engine.branches.slot_charts, chart)
     at = table.starts[chart]
+    if at >= table.straight:
+        engine.leaf[chart] = at - table.straight
+        at = 0
     while table.plans[at]:
         state = table.plans[at]
         if state < table.states:

@@ -173,6 +173,9 @@ class Moves:
             else:
                 self.run(do, region, event)
         at = plan[number]
+        if at >= self.table.straight:
+            leaf[region] = at - self.table.straight
+            at = 0
         state = plans[at]
         while state:
             leaf[region] = state
@@ -192,12 +195,6 @@ class Moves:
         self.touched[region] = 1
         if self.trace is not None:
             self.trace.add(MOVE, number - 1, leaf[region])
-
-    def note(self, number: int, region: int, rests: int) -> None:
-        """Mark and record that a transition from `region` was taken; `rests` is where to look for it now."""
-        self.touched[self.table.homes[region]] = 1
-        if self.trace is not None:
-            self.trace.add(MOVE, number - 1, self.leaf[rests])
 
     def leave(self, state: int, region: int, event: int) -> None:
         """Leave one state."""
@@ -267,14 +264,14 @@ class Moves:
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
         table, leaf, chosen = self.table, self.leaf, self._chosen
-        goals, plan, place = table.goal, table.plan, table.region
+        plan, place, straight = table.plan, table.region, table.straight
         for i in range(count - 1, -1, -1):
             number = chosen[i]
             domain = table.domain[number]
-            if goals[number]:
-                leaf[place[domain]] = domain
+            region = place[domain]
+            if plan[number] >= straight:
+                leaf[region] = domain
             elif plan[number]:
-                region = place[domain]
                 while leaf[region] != domain:
                     self.leave(leaf[region], region, event)
                     leaf[region] = table.parent[leaf[region]]
@@ -284,20 +281,28 @@ class Moves:
                 self.run(table.does[number], place[table.source[number]], event)
         for i in range(count):
             number = chosen[i]
-            if goals[number]:
-                leaf[place[goals[number]]] = goals[number]
-            elif plan[number]:
-                self.enter_plan(plan[number], event)
+            if plan[number]:
+                self.enter_plan(plan[number], place[table.source[number]], event)
         for i in range(count):
             number = chosen[i]
             region = place[table.source[number]]
-            self.touched[table.homes[region]] = 1
+            self.touched[region] = 1
             if self.trace is not None:
                 self.trace.add(MOVE, number - 1, leaf[region])
 
-    def enter_plan(self, at: int, event: int) -> None:
-        """Enter the states of a plan."""
-        plans = self.table.plans
+    def enter_plan(self, at: int, region: int, event: int) -> None:
+        """Enter the states of a plan within one region, or its goal at once."""
+        plans, straight = self.table.plans, self.table.straight
+        if at >= straight:
+            self.leaf[region] = at - straight
+            return
         while plans[at]:
-            self.enter(plans[at], self.table.region[plans[at]], event)
+            self.enter(plans[at], region, event)
             at += 1
+
+    def begin(self, chart: int) -> None:
+        """Enter one chart when the machine starts."""
+        if self.branches is not None:
+            self.branches.enter_plan(self.table.plans, self.table.starts[chart], 0)
+        else:
+            self.enter_plan(self.table.starts[chart], chart, 0)

@@ -66,10 +66,13 @@ class Packer:
         self._known_series: dict[tuple[int, ...], int] = {}
         self._plans: list[int] = [0, 0]
         self._known_plans: dict[tuple[int, ...], int] = {}
+        self._starts: list[tuple[int, ...]] = []
+        self._steps: list[tuple[int, ...]] = [()]
         self._contents: list[tuple[int, int]] = []
         self._guards: list[int] = []
         self._timers: dict[int, list[After]] = {}
         self._acts: list[tuple[int, int]] = []
+        self._clocks: list[tuple[int | str, int, int, int]] = []
         events.closed = False
         self._states()
         self._paths()
@@ -129,7 +132,6 @@ class Packer:
         table.end = tight(tree.end)
         table.region = tight(tree.region)
         table.roots = tight(tree.roots)
-        table.homes = tight(tree.homes)
         table.branched = len(tree.roots) > table.charts or bool(tree.pasts)
         for state, spec in enumerate(tree.specs):
             where = f"state '{tree.path(state)}'"
@@ -168,28 +170,22 @@ class Packer:
         self.paths.slot_charts = tight(slots)
         if tree.pasts:
             table.paths = self.paths
-        starts = []
-        for chart in range(table.charts):
-            self.paths.start(tree.roots[chart])
-            starts.append(self._plan())
-        table.starts = tight(starts)
+        for root in tree.roots[: table.charts]:
+            self.paths.start(root)
+            self._starts.append(self._entered())
 
-    def _plan(self) -> int:
-        """Keep the entry set just computed; where it stands in `plans`."""
+    def _entered(self) -> "tuple[int, ...]":
+        """The entry set just computed."""
         steps: tuple[int, ...] = ()
         while self.paths.out[len(steps)]:
             steps += (self.paths.out[len(steps)],)
-        if steps not in self._known_plans:
-            for at in range(len(steps)):
-                self._known_plans.setdefault(steps[at:], len(self._plans) + at)
-            self._plans.extend(steps + (0,))
-        return self._known_plans[steps]
+        return steps
 
     # transitions
 
     def _transitions(self) -> None:
         table = self.table
-        columns: list[list[int]] = [[0], [0], [0], [0], [0]]
+        columns: list[list[int]] = [[0], [0], [0], [0]]
         for chart, rows in enumerate(self.rows):
             for row in rows:
                 values = self._transition(chart, row, len(columns[0]))
@@ -197,8 +193,7 @@ class Packer:
                     column.append(value)
         columns[1] = [self._settled_guard(code) for code in columns[1]]
         columns[2] = [self._settled(do) for do in columns[2]]
-        table.source, table.guard, table.does, table.domain, table.plan = [tight(c) for c in columns]
-        table.plans = tight(self._plans)
+        table.source, table.guard, table.does, table.domain = [tight(column) for column in columns]
         table.guards = tight(self._guards)
 
     def _transition(self, chart: int, row: Row, number: int) -> "tuple[int, ...]":
@@ -213,12 +208,15 @@ class Packer:
             self.index.add(number, source, [self._timer(source, row.after)])
         else:
             self.index.add(number, source, [self._qualified(chart, name) for name in row.hears])
-        domain, plan = self._way(source, targets, row, number) if targets else (0, STAYS)
-        return source, guard, self._act(chart, row.does, row.where), domain, plan
+        domain = self._way(source, targets, row, number)
+        return source, guard, self._act(chart, row.does, row.where), domain
 
-    def _way(self, source: int, targets: "tuple[int, ...]", row: Row, number: int) -> "tuple[int, int]":
-        """Domain and plan of a transition; the widest domain where it depends on a history."""
+    def _way(self, source: int, targets: "tuple[int, ...]", row: Row, number: int) -> int:
+        """Note what a transition enters; its domain, the widest where that depends on a history."""
         tree = self.tree
+        if not targets:
+            self._steps.append(())
+            return 0
         for i, a in enumerate(targets):
             for b in targets[:i]:
                 if not tree.orthogonal(a, b):
@@ -226,12 +224,12 @@ class Packer:
         wide = tuple([x if x >= 0 else tree.pasts[-1 - x].parent + 1 for x in targets])
         domain = self.paths.domain(source, wide, row.external)
         self.paths.entry(targets, domain)
+        self._steps.append(self._entered())
         if not domain:
             self.table.branched = True
         if self.paths.recalled:
             self.paths.recalls[number] = (targets, row.external)
-            return domain, RECALLS
-        return domain, self._plan()
+        return domain
 
     def _guard(self, chart: int, row: Row) -> int:
         words = row.guard.split()
@@ -315,9 +313,16 @@ class Packer:
         table.exits = tight(exits) if any(exits) else nothing
         table.extra = tight(extra) if any(extra) else nothing
         table.extras = tight(extras)
+        table.clocks.delays = tuple([clock[0] for clock in self._clocks])
+        table.clocks.groups = tight([clock[1] for clock in self._clocks])
+        table.clocks.events = tight([clock[2] for clock in self._clocks])
+        table.clocks.charts = tight([clock[3] for clock in self._clocks])
         if table.branched:
             table.kind = self.paths.kind
-        table.goal = tight([self._goal(number) for number in range(len(table.source))])
+            table.homes = tight(tree.homes)
+        else:
+            table.homes = range(table.charts)
+        self._lay_plans()
         table.contents = tuple([(holder, self._settled(do)) for holder, do in self._contents])
         table.calls = tuple(self._calls)
         table.several = len(self._calls)
@@ -325,14 +330,13 @@ class Packer:
 
     def _extra(self, state: int) -> "list[int]":
         """The record of a state as table.py lays it out."""
-        tree, clocks = self.tree, self.table.clocks
-        first = len(clocks.delays)
+        tree = self.tree
+        first = len(self._clocks)
         for timer in self._timers.get(state, ()):
-            clocks.delays += (timer.ms,)
-            clocks.groups += (timer.group,)
-            clocks.events += (self.events.find(self._due_name(state, timer)),)
-            clocks.charts += (tree.chart[state],)
-        stop = len(clocks.delays)
+            self._clocks.append(
+                (timer.ms, timer.group, self.events.find(self._due_name(state, timer)), tree.chart[state])
+            )
+        stop = len(self._clocks)
         done = around = all_done = 0
         if tree.kind[state] == FINAL:
             holder = tree.parent[state]
@@ -344,28 +348,44 @@ class Packer:
             return [0] * EXTRA
         return [first, stop, done, around, all_done]
 
-    def _goal(self, number: int) -> int:
-        """Where a transition leads, if nothing is to be done on the way; else 0."""
+    # plans
+
+    def _lay_plans(self) -> None:
+        """Number the entry sets; where nothing happens on the way the number is that of the goal."""
+        table = self.table
+        starts = [self._plan(steps, steps) for steps in self._starts]
+        plan = [STAYS]
+        for number in range(1, len(table.source)):
+            steps = self._steps[number]
+            if number in self.paths.recalls:
+                plan.append(RECALLS)
+            elif steps:
+                plan.append(self._plan(steps, steps + self._left(number)))
+            else:
+                plan.append(STAYS)
+        table.straight = len(self._plans)
+        table.plans = tight(self._plans)
+        table.plan = tight([at if at >= 0 else table.straight - at for at in plan])
+        table.starts = tight([at if at >= 0 else table.straight - at for at in starts])
+
+    def _plan(self, steps: "tuple[int, ...]", way: "tuple[int, ...]") -> int:
+        """Where in `plans` an entry set stands; minus its last state when all is quiet on the way."""
+        if not (self.table.branched or any(self._busy(state) for state in way)):
+            return -steps[-1]
+        if steps not in self._known_plans:
+            for at in range(len(steps)):
+                self._known_plans.setdefault(steps[at:], len(self._plans) + at)
+            self._plans.extend(steps + (0,))
+        return self._known_plans[steps]
+
+    def _left(self, number: int) -> "tuple[int, ...]":
+        """The states that a transition within one region may leave."""
         table, tree = self.table, self.tree
-        source, domain, at = table.source[number], table.domain[number], table.plan[number]
-        if not domain or at == RECALLS:
-            return 0
-        way = []
-        for state in range(domain + 1, table.end[domain]):
-            if state == source or tree.within(state, source) or tree.within(source, state):
-                way.append(state)
-        while self._plans[at]:
-            way.append(self._plans[at])
-            at += 1
-        for state in way:
-            if state >= table.states or tree.region[state] != tree.region[domain] or self._busy(state):
-                return 0
-        return way[-1]
+        source, domain = table.source[number], table.domain[number]
+        inside = range(domain + 1, tree.end[domain])
+        return tuple([s for s in inside if s == source or tree.within(s, source) or tree.within(source, s)])
 
     def _busy(self, state: int) -> bool:
         """Whether anything happens when a state is entered or left."""
         table = self.table
-        for past in self.tree.pasts:
-            if past.parent == state:
-                return True
         return bool(table.enters[state] or table.exits[state] or table.extra[state])

@@ -29,7 +29,8 @@ NOT = 1
 IN = 2
 DUE = 4  # of a timed transition: its timer must not have been started anew
 
-# plan codes
+# A transition's plan is where in `plans` the states it enters stand, or `straight` plus its goal when
+# nothing at all happens on the way out and in, or one of these.
 STAYS = 0
 RECALLS = 1
 
@@ -63,18 +64,17 @@ class Clocks:
 
     def __init__(self) -> None:
         self.delays: tuple[int | str, ...] = ()
-        self.groups: tuple[int, ...] = ()
-        self.events: tuple[int, ...] = ()
-        self.charts: tuple[int, ...] = ()
+        self.groups: Sequence[int] = ()
+        self.events: Sequence[int] = ()
+        self.charts: Sequence[int] = ()
 
 
 class Table:
     """Everything about a machine of charts that does not change while it runs.
 
     By state: parent, end (one past its last descendant), region, kind, enters, exits, extra.
-    By transition (1 + its place among the rows): source, guard, does, domain, plan, goal.
+    By transition (1 + its place among the rows): source, guard, does, domain, plan.
     By event: first (where its candidates begin), 0 when nobody hears it.
-    A transition has a goal when nothing at all happens on its way out and in: it may go there straight.
     """
 
     def __init__(self) -> None:
@@ -87,7 +87,7 @@ class Table:
         self.parent = self.end = self.region = self.enters = self.exits = empty
         self.extra = self.extras = empty
         self.kind = empty  # only of a branched machine
-        self.source = self.guard = self.does = self.domain = self.plan = self.goal = empty
+        self.source = self.guard = self.does = self.domain = self.plan = empty
         self.guards = empty
         self.first = self.candidates = empty
         # An action's number is its place among the calls; several have `several` plus a place in the
@@ -95,7 +95,8 @@ class Table:
         self.calls: tuple[Action, ...] = ()
         self.several = 0
         self.series = empty
-        self.plans = self.starts = empty  # entry sets, each up to a 0; by chart: that of its start
+        self.plans = self.starts = empty  # entry sets, each up to a 0; by chart: the plan of its start
+        self.straight = 0
         self.contents: tuple[tuple[int, int], ...] = ()  # by plan code: whose default, what is done
         self.roots = self.homes = empty  # by region: its topmost state, its chart
         self.clocks = Clocks()
