@@ -43,7 +43,7 @@ class Machine(Board):
         self.console.run_to(self.console.now + ms)
 
     def line(self, line):
-        cells = self.console.pad.page.cells[line * 16 : line * 16 + 16]
+        cells = self.console.pad.screen.cells[line * 16 : line * 16 + 16]
         return "".join([chr(cell & PLAIN) for cell in cells]).strip()
 
 
