@@ -11,7 +11,7 @@ RECORDS = 128  # the trace's ring; the link takes records out after every step
 
 def console(game: "Any") -> Console:
     """A console that is set up and has not begun."""
-    fresh = Console.__new__(Console)
+    fresh: Console = object.__new__(Console)
     fresh.set_up(game, RECORDS)
     return fresh
 

@@ -29,8 +29,8 @@ class Pad:
         self.game = getattr(game, "NAME", "")
         self.safe = False
         self.barred = False
-        self.page = play.pages.page(OPERATOR)
-        self.clock = play.clock(self._tick)
+        self.screen = play.pages.page(OPERATOR)
+        self.ticker = play.clock(self._tick)
         self.moved = play.cues.cue("pad")
         self.refused = play.cues.cue("pad_refused")
         self.heard = play.cues.cue("pad_heard")
@@ -93,24 +93,24 @@ class Pad:
         self._walk = None
         self.console.coils.all_off()
         self.barred = self.safe
-        self.clock.stop()
+        self.ticker.stop()
         play.lamps.release()
         self.console.settings_changed()
         forget("firmware.operator")
         if self.safe:
             self._say(b"SAFE MODE", b"COILS ARE OFF")
         else:
-            self.page.hide()
+            self.screen.hide()
 
     def tell(self, first: bytes, second: bytes) -> None:
         """Two lines for a moment, when no page is open."""
         self._say(first, second)
-        self.clock.start(NOTICE_MS)
+        self.ticker.start(NOTICE_MS)
 
     def _say(self, first: bytes, second: bytes) -> None:
-        self.page.title(0, first)
-        self.page.title(1, second)
-        self.page.show()
+        self.screen.title(0, first)
+        self.screen.title(1, second)
+        self.screen.show()
 
     def _begin(self, button: int) -> bool:
         """Whether the pages opened. Not in a game, and only with the door open."""
@@ -124,8 +124,8 @@ class Pad:
             return False
         self.console.coils.all_off()
         self.barred = True
-        self.clock.stop()
-        self._walk = pages()(self)
+        self.ticker.stop()
+        self._walk = pages()(self, play)
         return True
 
     def _begin_safe(self) -> None:
@@ -141,7 +141,7 @@ class Pad:
         elif self.safe:
             self._say(b"SAFE MODE", b"COILS ARE OFF")
         else:
-            self.page.hide()
+            self.screen.hide()
 
 
 class Plain:

@@ -59,8 +59,8 @@ class Reader:
 
 def load(
     source: "BinaryIO", shapes: "tuple[tuple[type, tuple[str, ...]], ...]", named: "tuple[object, ...]"
-) -> "Any":
-    """The object that the image is of; `shapes`: each class with the attributes its instances have."""
+) -> "list[Any]":
+    """The objects that the image is of; `shapes`: each class with the attributes its instances have."""
     reader = Reader(source, named)
     number, value, made = reader.number, reader.value, reader.made
     instances = len(made)
@@ -94,7 +94,7 @@ def load(
             key = value()
             made[at][key] = value()
         at += 1
-    return value()
+    return [value() for _ in range(number())]
 
 
 def _load_plain(reader: Reader) -> None:

@@ -63,7 +63,7 @@ class Coins(Driving):
             i = self._chutes.index(switch)
             self._coins[i] += closed
             self.at = CHUTES + i
-            self.pad.heard.play()
+            self.walk.heard.play()
             self.draw()
 
     def tick(self) -> None:

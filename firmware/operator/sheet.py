@@ -16,7 +16,7 @@ class Sheet:
         self.walk = walk
         self.pad = walk.pad
         self.console = walk.pad.console
-        self.play: Playfield = walk.pad.console.play
+        self.play = walk.play
         self._texts = ["", ""]
         self._pieces: list[list[str]] = [[""], [""]]
         self._shown = [0, 0]
@@ -53,7 +53,7 @@ class Sheet:
 
     def refuse(self) -> None:
         """A press that does nothing is heard to do nothing."""
-        self.pad.refused.play()
+        self.walk.refused.play()
 
     def say(self, line: int, text: str) -> None:
         """Show `text` in line 0 or 1."""
@@ -76,8 +76,8 @@ class Sheet:
                 self._paint(line)
 
     def _paint(self, line: int) -> None:
-        write(self.pad.page, line, self._pieces[line][self._shown[line]])
-        self.pad.page.show()
+        write(self.pad.screen, line, self._pieces[line][self._shown[line]])
+        self.pad.screen.show()
 
 
 class Choice(Sheet):
@@ -250,4 +250,3 @@ if TYPE_CHECKING:
     from typing import Any
 
     from firmware.operator.walk import Walk
-    from firmware.play.playfield import Playfield

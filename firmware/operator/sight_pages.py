@@ -19,10 +19,10 @@ class Display(Sheet):
         self._at = 0
 
     def draw(self) -> None:
-        cells = self.pad.page.cells
+        cells = self.pad.screen.cells
         for i in range(FULL):
             cells[i] = self._cell(i)
-        self.pad.page.show()
+        self.pad.screen.show()
 
     def less(self) -> None:
         self._at = (self._at - 1) % (len(PLAIN) + EVERY // FULL)

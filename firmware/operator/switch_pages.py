@@ -25,7 +25,7 @@ class Live(Rows):
     def edge(self, switch: int, closed: int) -> None:
         self.at = switch
         if closed and not self._silent:
-            self.pad.heard.play()
+            self.walk.heard.play()
         self.draw()
 
     def open_(self) -> None:

@@ -44,17 +44,21 @@ TOP = (
 class Walk:
     """Lives from the first press of a pad button until the operator leaves or the door is shut."""
 
-    def __init__(self, pad: "Any") -> None:
+    def __init__(self, pad: "Any", play: "Playfield") -> None:
         self.pad = pad
+        self.play = play
+        self.moved: Cue = pad.moved
+        self.heard: Cue = pad.heard
+        self.refused: Cue = pad.refused
         tables = pad.service()
         self.switches, self.lamps, self.coils, self.flippers, self.trough = tables[:5]
         self.presets, self.answers = tables[5:]
-        self.names = names(pad.console.play)
+        self.names = names(play)
         self._path: list[Sheet] = [Choice(self, "PAGES", TOP)]
         self._held = -1
         self._held_ticks = 0
-        pad.moved.play()
-        pad.clock.start(TICK)
+        self.moved.play()
+        pad.ticker.start(TICK)
         self._path[-1].draw()
 
     def enter(self, title: str, what: "Any") -> None:
@@ -74,14 +78,14 @@ class Walk:
         elif closed:
             self._held = button
             self._held_ticks = 0
-            self.pad.moved.play()
+            self.moved.play()
             self._press(button)
         else:
             self._held = -1
 
     def tick(self) -> None:
         """A tenth of a second passed."""
-        self.pad.clock.start(TICK)
+        self.pad.ticker.start(TICK)
         if self._held >= 0:
             self._held_ticks += 1
             if self._held_ticks >= REPEAT and self._held in (LESS, MORE):
@@ -116,3 +120,6 @@ class Walk:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
+
+    from firmware.play.playfield import Playfield
+    from firmware.play.requests import Cue

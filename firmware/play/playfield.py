@@ -122,6 +122,11 @@ class Playfield:
                 return feature
         raise GameError("there is no feature '" + name + "'" + meant(name, [f.name for f in self.features]))
 
+    def raise_(self, event: int, value: int) -> None:
+        """Raise an event from an action: answered before any other event from outside."""
+        self.trace.add(EVENT, event, value)
+        self.engine.raise_(event, value)
+
     def count_free(self) -> None:
         """Count the free balls again; windows run while there is one and stand still otherwise."""
         free = self.out - self.rolling_in - self.held - self.climbing
@@ -172,8 +177,7 @@ class Signal:
 
     def raise_(self, value: int = 0) -> None:
         """From an action: answered before any other event from outside."""
-        self._playfield.trace.add(EVENT, self.ident, value)
-        self._playfield.engine.raise_(self.ident, value)
+        self._playfield.raise_(self.ident, value)
 
     def post(self, value: int = 0) -> None:
         """From a clock or the cabinet: answered in its turn."""

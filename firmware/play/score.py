@@ -17,7 +17,7 @@ class Award:
 
     def pay(self, points: int = -1) -> int:
         """Pay the playing player `points` (the award's own worth by default); what was paid."""
-        return self._scorer.pay(self, self.points if points < 0 else points)
+        return self._scorer.pay(self.ident, points, self.points, self.exempt)
 
 
 class Scorer:
@@ -50,16 +50,20 @@ class Scorer:
         """Fix the factor for the event that begins."""
         self._latched = self.factor
 
-    def pay(self, award: Award, base: int) -> int:
-        """Add `base` times the factor to the playing player's score; the points added."""
-        if not self.live or not base:
+    def pay(self, award: int, points: int, worth: int, exempt: bool) -> int:
+        """Pay award number `award`: `points`, or its `worth` when they are negative; what was paid.
+
+        Unless it is exempt the playing player gets that times the factor.
+        """
+        if points < 0:
+            points = worth
+        if not self.live or not points:
             return 0
-        points = base
-        if not award.exempt and self._latched != 1:
-            points = base * self._latched
-            self._trace.add(BASE, award.ident, base)
-        self._trace.add(AWARD, award.ident, points)
-        self.times[award.ident] += 1
+        if not exempt and self._latched != 1:
+            self._trace.add(BASE, award, points)
+            points *= self._latched
+        self._trace.add(AWARD, award, points)
+        self.times[award] += 1
         self.scores[self.player] += points
         self.changed = True
         return points
