@@ -6,25 +6,68 @@ parameters, annotations tell. Where those say nothing either, the name alone cou
 """
 
 import ast
+from dataclasses import dataclass, field
+from typing import Any
 
 from hil.bundle.hints import Hints
 from hil.bundle.kinds import Kind
-from hil.bundle.modules import Module, Outside, Symbol
+from hil.bundle.modules import Hub, Module, Outside, Symbol
 from hil.bundle.oracle import Oracle
 
 BUILT = (ast.Constant, ast.JoinedStr, ast.Tuple, ast.List, ast.Dict, ast.Set, ast.ListComp, ast.Compare)
 
 
-class Facts:
-    """What the images and the annotations tell; `stored`: attributes that live code sets.
+@dataclass
+class Unsure:
+    """What live code changes, and so what the images do not tell; grows from attempt to attempt.
 
-    A stored attribute goes with the class it is of, None when that is not known.
+    See Facts; `late`: symbols that are not in the main module, whose code is left as it is.
     """
 
-    def __init__(self, oracle: Oracle, hints: Hints, stored: "set[tuple[Symbol | None, str]]") -> None:
+    stored: "set[tuple[Symbol | None, str]]" = field(default_factory=set)
+    made: set[Symbol] = field(default_factory=set)
+    changing: set[Any] = field(default_factory=set)
+    hubs: dict[Any, Hub] = field(default_factory=dict)
+    late: set[Symbol] = field(default_factory=set)
+
+    def holds(self, other: "Unsure") -> bool:
+        """Whether `other` says nothing new."""
+        return (
+            other.stored <= self.stored
+            and other.made <= self.made
+            and other.changing <= self.changing
+            and other.hubs.keys() <= self.hubs.keys()
+            and other.late <= self.late
+        )
+
+    def and_(self, other: "Unsure") -> "Unsure":
+        """Both."""
+        return Unsure(
+            self.stored | other.stored,
+            self.made | other.made,
+            self.changing | other.changing,
+            {**other.hubs, **self.hubs},
+            self.late | other.late,
+        )
+
+
+class Facts:
+    """What the images and the annotations tell, and what of it live code may change.
+
+    `stored`: attributes that it sets, with the class they are of, None when that is not known; `made`:
+    classes that it makes instances of; `changing`: objects whose contents it changes. `hubs`: objects
+    that are globals; `asked` counts how often each object is asked for by attributes.
+    """
+
+    def __init__(self, oracle: Oracle, hints: Hints, unsure: "Unsure") -> None:
         self.oracle = oracle
         self.hints = hints
-        self.stored = stored
+        self.modules = hints.modules
+        self.stored = unsure.stored
+        self.made = unsure.made
+        self.changing = unsure.changing
+        self.hubs = unsure.hubs
+        self.asked: dict[Any, int] = {}
 
     def attribute(self, holder: Kind, name: str) -> "Kind | None":
         """What `.name` of a `holder` is; None when that is not known of some class of it."""
@@ -37,6 +80,22 @@ class Facts:
                 return None
             found |= kind
         return found
+
+    def method(self, symbol: Symbol, name: str) -> "tuple[Symbol, ast.FunctionDef] | None":
+        """The method that instances of a class have under a name, and the class it stands in."""
+        module = self.modules.all.get(symbol.module)
+        node = module.defined.get(symbol.name) if module else None
+        if not isinstance(node, ast.ClassDef) or module is None:
+            return None
+        for part in node.body:
+            if isinstance(part, ast.FunctionDef) and part.name == name:
+                return symbol, part
+        for base in node.bases:
+            meant = self.modules.resolve(module, base.id) if isinstance(base, ast.Name) else None
+            found = self.method(meant, name) if isinstance(meant, Symbol) else None
+            if found:
+                return found
+        return None
 
     def is_stored(self, symbol: Symbol, name: str) -> bool:
         """Whether live code may set `.name` of instances of a class, or change what it holds."""
@@ -57,6 +116,7 @@ class Guess:
         self._bound: set[str] = set()
         self._known: dict[str, ast.expr] = {}
         self._looped: dict[str, ast.expr] = {}
+        self._is_method = owner is not None
         self._owner = facts.hints.family(owner) if owner else Kind()
         self._bases = bases
         self._self = ""
@@ -70,7 +130,10 @@ class Guess:
         if depth > 9:
             return None
         if isinstance(node, ast.Name):
-            if node.id == self._self and self._owner.classes:
+            meant = getattr(node, "meant", None)
+            if meant is not None:
+                return self._meant(meant)
+            if self.is_self(node.id):
                 return self._owner
             if isinstance(self._node, ast.FunctionDef) and node.id in self._parameters:
                 return self._facts.hints.parameter(self._module, self._node, node.id)
@@ -89,6 +152,18 @@ class Guess:
             holder = self.of(node.value, depth + 1)
             return self._facts.attribute(holder, node.attr) if holder else None
         return None
+
+    def is_self(self, name: str) -> bool:
+        """Whether a name is the first parameter of the method."""
+        return name == self._self and self._is_method
+
+    def binds(self, name: str) -> bool:
+        """Whether the function binds a name."""
+        return name in self._bound
+
+    def known(self, name: str) -> "ast.expr | None":
+        """What a local name that is bound once is bound to."""
+        return self._known.get(name)
 
     def _result(self, node: ast.Call, depth: int) -> "Kind | None":
         """The kind of what a call gives: by the annotation of what is called."""
@@ -110,11 +185,16 @@ class Guess:
         """A value at the top of a module that is of Python's own types, or comes from outside."""
         if name in self._bound:
             return None
-        meant = self._facts.hints.modules.resolve(self._module, name)
+        return self._meant(self._facts.modules.resolve(self._module, name))
+
+    def _meant(self, meant: object) -> "Kind | None":
+        if isinstance(meant, Hub):
+            cls = type(meant.thing)
+            return Kind(frozenset([Symbol(cls.__module__, cls.__qualname__)]))
         if isinstance(meant, Outside):
             return Kind()
         if isinstance(meant, Symbol):
-            value = getattr(self._facts.hints.modules.all[meant.module].real, meant.name, None)
+            value = getattr(self._facts.modules.all[meant.module].real, meant.name, None)
             return Kind() if isinstance(value, (int, str, bytes, tuple, dict)) else None
         return None
 

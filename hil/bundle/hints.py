@@ -100,6 +100,8 @@ class Hints:
                 value = part.value
                 if isinstance(value, ast.Name):
                     return self.parameter(module, method, value.id)
+                if isinstance(value, ast.Attribute):
+                    return self._chain(module, method, value)
                 if isinstance(value, ast.Call) and isinstance(value.func, ast.Name):
                     return self.result(module, value.func.id)
                 if isinstance(value, ast.Call) and _is_own(value.func, method, ""):
@@ -107,6 +109,21 @@ class Hints:
                     return self._method_result(symbol, value.func.attr)
                 return Kind() if isinstance(value, ast.Constant) and value.value is not None else None
         return None
+
+    def _chain(self, module: Module, method: ast.FunctionDef, node: ast.expr) -> "Kind | None":
+        """What attributes of a parameter are."""
+        if isinstance(node, ast.Name):
+            return self.parameter(module, method, node.id)
+        holder = self._chain(module, method, node.value) if isinstance(node, ast.Attribute) else None
+        if holder is None or not isinstance(node, ast.Attribute):
+            return None
+        found = Kind()
+        for symbol in holder.classes:
+            kind = self.attribute(symbol, node.attr)
+            if kind is None:
+                return None
+            found |= kind
+        return found
 
     def _kind(self, module: Module, node: ast.expr) -> "Kind | None":
         if isinstance(node, ast.Constant):

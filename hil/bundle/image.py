@@ -55,7 +55,7 @@ class Found:
 class Writer:
     """The data of one image, once it is settled what is live."""
 
-    def __init__(self, found: Found, root: Any, rename: dict[str, str]) -> None:
+    def __init__(self, found: Found, roots: list[Any], rename: dict[str, str]) -> None:
         """`rename`: the short names of attributes."""
         self.data = bytearray()
         self.shapes = list(found.instances)
@@ -69,7 +69,7 @@ class Writer:
         self._number_all()
         self._shells()
         self._fill()
-        self._value(root)
+        self._values(roots)
 
     def _freeze(self) -> None:
         """Lists that nothing changes are written as tuples, long ones of small numbers as arrays."""

@@ -7,13 +7,19 @@ told by the class of `x` where that is known (oracle); where not, every `name` o
 import ast
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Any
 
-from hil.bundle.guess import Facts, Guess
+from hil.bundle.exact import UNKNOWN
+from hil.bundle.fold import Fold
+from hil.bundle.guess import Facts, Guess, Unsure
 from hil.bundle.hints import Hints
+from hil.bundle.image import key_of
 from hil.bundle.kinds import Kind
-from hil.bundle.modules import Modules, Outside, Symbol, check_class
+from hil.bundle.modules import Hub, Modules, Outside, Symbol, check_class
 from hil.bundle.oracle import Oracle
-from hil.bundle.references import References, references
+from hil.bundle.references import References, bare, references
+
+OFTEN = 8  # times that an object must be asked for to become a global
 
 
 @dataclass
@@ -27,14 +33,6 @@ class Class:
     made: bool = False
     kept: set[str] = field(default_factory=set)
     accessed: set[str] = field(default_factory=set)
-
-
-@dataclass
-class Unsure:
-    """What live code changes, and so what the images do not tell; grows from attempt to attempt."""
-
-    stored: "set[tuple[Symbol | None, str]]" = field(default_factory=set)
-    made: set[Symbol] = field(default_factory=set)
 
 
 class Live:
@@ -55,7 +53,11 @@ class Live:
         self.locals: set[str] = set()
         self.by_name: set[str] = set()  # see References
         self.seen = Unsure()
-        self._facts = Facts(oracle, Hints(modules, oracle.classes | unsure.made), unsure.stored)
+        self.folded: dict[int, ast.AST] = {}  # by the id of a function's source
+        self.hubs: set[Hub] = set()
+        self._oracle = oracle
+        self._unsure = unsure
+        self._facts = Facts(oracle, Hints(modules, oracle.classes | unsure.made), unsure)
         self._waiting: list[tuple[Symbol, ast.stmt, Class | None]] = []
 
     def reach(self, symbol: Symbol) -> None:
@@ -131,7 +133,8 @@ class Live:
     def kept(self, symbol: Symbol) -> "list[ast.stmt]":
         """The members of a class that are kept, in the order of the source."""
         found = self.classes[symbol]
-        return [node for name, nodes in found.members.items() if name in found.kept for node in nodes]
+        kept = [node for name, nodes in found.members.items() if name in found.kept for node in nodes]
+        return [self.folded.get(id(node), node) for node in kept]  # type: ignore[misc]
 
     def _admit(self, symbol: Symbol) -> None:
         module = self.modules.all[symbol.module]
@@ -151,11 +154,35 @@ class Live:
         bases = Kind(frozenset(owner.bases)) if owner else Kind()
         module = self.modules.all[symbol.module]
         guess = Guess(self._facts, module, symbol if owner else None, bases, node)
-        return references(self.modules, module, node, names, guess)
+        plain = bare(node)
+        if isinstance(node, ast.FunctionDef) and symbol not in self._unsure.late:
+            plain = Fold(self._facts, module, guess, self._own(symbol, owner)).visit(plain)
+        self.folded[id(node)] = plain
+        return references(self.modules, module, plain, names, guess)
+
+    def _own(self, symbol: Symbol, owner: "Class | None") -> "Any":
+        """What `self` is in the methods of a class, when there can be only one."""
+        things = []
+        for each in self._facts.hints.family(symbol).classes if owner else ():
+            if each in self._unsure.made:
+                return UNKNOWN
+            things += self._oracle.instances[each]
+        return things[0] if len(things) == 1 else UNKNOWN
+
+    def much_asked(self) -> "dict[Any, Hub]":
+        """The objects that live code asks for so often that a global pays."""
+        found: dict[Any, Hub] = {}
+        for things in self._oracle.instances.values():
+            for thing in things:
+                key = key_of(thing)
+                if self._facts.asked.get(key, 0) >= OFTEN and key not in self._unsure.hubs:
+                    found[key] = Hub(thing, f"hub_{len(self._unsure.hubs) + len(found)}")
+        return found
 
     def _take(self, found: References) -> None:
         self.outside |= found.outside
         self.locals |= found.locals
+        self.hubs |= found.hubs
         self.seen.stored |= _by_class(found.stored)
         self.lent |= _by_class(found.lent)
         self.by_name |= found.by_name
@@ -190,9 +217,10 @@ def settled(attempt: "Callable[[Unsure], Live]") -> Live:
     unsure = Unsure()
     while True:
         live = attempt(unsure)
-        if live.seen.stored <= unsure.stored and live.seen.made <= unsure.made:
+        live.seen.hubs = live.much_asked()
+        if unsure.holds(live.seen):
             return live
-        unsure = Unsure(unsure.stored | live.seen.stored, unsure.made | live.seen.made)
+        unsure = unsure.and_(live.seen)
 
 
 def _by_class(found: "set[tuple[Kind | None, str]]") -> "set[tuple[Symbol | None, str]]":

@@ -1,9 +1,11 @@
 """Makes a bundle: which entries, which images, what comes out."""
 
-from hil.bundle.live import Live, Unsure, settled
+from hil.bundle.guess import Unsure
+from hil.bundle.image import key_of
+from hil.bundle.live import Live, settled
 from hil.bundle.modules import Modules, Symbol
 from hil.bundle.oracle import Oracle
-from hil.bundle.parts import give_images
+from hil.bundle.parts import give_images, homes
 from hil.bundle.plan import Bundle, Plan
 from hil.bundle.walk import Walk
 from hil.bundle.writing import Writing
@@ -25,9 +27,11 @@ def make(plan: Plan) -> Bundle:
             live.reach(symbol)
         while True:
             more = live.settle()
-            for symbol, root in plan.images.items():
-                walks[symbol] = Walk(live, root, symbol.name)
+            for i, (symbol, root) in enumerate(plan.images.items()):
+                hubs = [hub for hub in live.hubs if oracle.root_of[key_of(hub.thing)] == i]
+                walks[symbol] = Walk(live, root, hubs, symbol.name)
             if not (live.settle() or more):
+                live.seen.late = {each for each, home in homes(live, plan).items() if home != plan.name}
                 return live
 
     return Writing(plan, settled(attempt), walks).bundle()

@@ -5,7 +5,7 @@ import copy
 from typing import Any
 
 from hil.bundle.live import Live
-from hil.bundle.modules import Module, Modules, Outside, Symbol
+from hil.bundle.modules import Hub, Module, Modules, Outside, Symbol
 from hil.bundle.references import bare, late_symbol
 from hil.bundle.scopes import Scoped
 
@@ -79,9 +79,11 @@ class Merger:
 
     def _rewritten(self, module: Module, symbol: Symbol, node: ast.stmt) -> ast.stmt:
         if isinstance(node, ast.ClassDef):
-            node = copy.copy(node)
-            node.body = list(self._live.kept(symbol))
-        plain = bare(node)
+            plain: ast.AST = bare(node)
+            assert isinstance(plain, ast.ClassDef)
+            plain.body = [copy.deepcopy(each) for each in self._live.kept(symbol)] or [ast.Pass()]
+        else:
+            plain = copy.deepcopy(self._live.folded.get(id(node)) or bare(node))
         _Rewriter(self, self._live.modules, module).visit(plain)
         if isinstance(plain, (ast.ClassDef, ast.FunctionDef)):
             plain.name = self.names[symbol]
@@ -113,7 +115,10 @@ class _Rewriter(Scoped):
         self._module = module
 
     def seen_global(self, node: ast.Name) -> ast.expr:
-        return self._meant(self._modules.resolve(self._module, node.id), node)
+        meant = getattr(node, "meant", None)
+        if isinstance(meant, Hub):
+            return ast.copy_location(ast.Name(meant.name, node.ctx), node)
+        return self._meant(meant or self._modules.resolve(self._module, node.id), node)
 
     def visit_ImportFrom(self, node: ast.ImportFrom) -> ast.stmt:
         if not self._modules.own(node.module or ""):

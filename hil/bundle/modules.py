@@ -7,6 +7,7 @@ import importlib.util
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 from firmware.base.errors import GameError
 
@@ -30,6 +31,20 @@ class Outside:
 
     statement: str
     module: str
+
+
+@dataclass(frozen=True)
+class Hub:
+    """An object that much code asks for, and that is a global of the bundle."""
+
+    thing: Any
+    name: str
+
+    def __deepcopy__(self, memo: object) -> "Hub":
+        return self  # a copied piece of code means the same object
+
+    def __hash__(self) -> int:
+        return hash(self.name)
 
 
 @dataclass

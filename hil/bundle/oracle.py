@@ -16,7 +16,10 @@ class Oracle:
         self._kinds: dict[tuple[Symbol, str], Kind] = {}
         self._seen: set[Any] = set()
         self.classes: set[Symbol] = set()
-        for root in roots:
+        self.instances: dict[Symbol, list[Any]] = {}
+        self.root_of: dict[Any, int] = {}  # by object the first root that holds it
+        self._root = 0
+        for self._root, root in enumerate(roots):
             self._visit(root)
 
     def attribute(self, symbol: Symbol, name: str) -> "Kind | None":
@@ -40,6 +43,8 @@ class Oracle:
             return Kind(frozenset(), items if new else self._items(thing))
         if own and new:
             self.classes.add(own)
+            self.instances.setdefault(own, []).append(thing)
+            self.root_of[key_of(thing)] = self._root
             self._modules.read(own.module)
             for name, value in vars(thing).items():
                 kind = self._visit(value)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from hil.bundle.guess import Guess
 from hil.bundle.kinds import Kind
-from hil.bundle.modules import UNKNOWABLE, Module, Modules, Outside, Symbol
+from hil.bundle.modules import UNKNOWABLE, Hub, Module, Modules, Outside, Symbol
 from hil.bundle.scopes import Scoped
 
 CHANGING = ("append", "insert", "extend", "pop", "remove", "clear", "sort", "reverse", "setdefault", "update")
@@ -28,6 +28,7 @@ class References:
     attributes: "set[tuple[Kind | None, str]]" = field(default_factory=set)
     stored: "set[tuple[Kind | None, str]]" = field(default_factory=set)
     outside: set[Outside] = field(default_factory=set)
+    hubs: "set[Hub]" = field(default_factory=set)
     locals: set[str] = field(default_factory=set)
     lent: "set[tuple[Kind | None, str]]" = field(default_factory=set)
     by_name: set[str] = field(default_factory=set)
@@ -46,11 +47,15 @@ class Reader(Scoped):
     def seen_global(self, node: ast.Name) -> ast.expr:
         if node.id in UNKNOWABLE:
             raise self._module.refuse(node, f"'{node.id}' is used")
-        meant = self._modules.resolve(self._module, node.id)
+        meant = self._meaning(node)
+        if meant is None and self._guess and self._guess.binds(node.id):
+            return node  # bound where folding says that nothing comes
         if meant is None:
             raise self._module.refuse(node, f"name '{node.id}' is defined nowhere")
         if isinstance(meant, Symbol):
             self.found.symbols.add(meant)
+        elif isinstance(meant, Hub):
+            self.found.hubs.add(meant)
         elif isinstance(meant, Outside):
             self.found.outside.add(meant)
         elif meant:
@@ -117,18 +122,22 @@ class Reader(Scoped):
 
     def _named_class(self, node: ast.expr) -> "Kind | None":
         """The class that an expression names."""
-        if not isinstance(node, ast.Name) or self.is_local(node.id):
+        if not isinstance(node, ast.Name) or (self.is_local(node.id) and not hasattr(node, "meant")):
             return None
-        meant = self._modules.resolve(self._module, node.id)
+        meant = self._meaning(node)
         if not isinstance(meant, Symbol):
             return None
         meaning = self._modules.all[meant.module].defined[meant.name]
         return Kind(frozenset([meant])) if isinstance(meaning, ast.ClassDef) else None
 
+    def _meaning(self, node: ast.Name) -> "Symbol | Outside | Hub | str | None":
+        meant: Symbol | Outside | Hub | None = getattr(node, "meant", None)
+        return meant if meant is not None else self._modules.resolve(self._module, node.id)
+
     def _is_module(self, node: ast.Name) -> bool:
-        if self.is_local(node.id):
+        if self.is_local(node.id) and not hasattr(node, "meant"):
             return False
-        meant = self._modules.resolve(self._module, node.id)
+        meant = self._meaning(node)
         return isinstance(meant, Outside) or bool(isinstance(meant, str) and meant)
 
     def visit_Call(self, node: ast.Call) -> ast.expr:
@@ -140,7 +149,9 @@ class Reader(Scoped):
                 holder = self._guess.holder(name) if self._guess else None
                 self.found.by_name.add(holder.attr if holder else "")
         if isinstance(node.func, ast.Attribute) and node.func.attr in CHANGING:
-            self._change(node.func.value)
+            kind = self._guess.of(node.func.value) if self._guess else None
+            if kind is None or not kind.classes:  # else it is a method of our own
+                self._change(node.func.value)
         if not (isinstance(node.func, ast.Name) and node.func.id in LOOKING):
             for argument in node.args:
                 self._lend(argument)

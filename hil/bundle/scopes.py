@@ -51,6 +51,8 @@ class Scoped(ast.NodeTransformer):
         return any(name in scope for scope in self._scopes)
 
     def visit_Name(self, node: ast.Name) -> ast.expr:
+        if hasattr(node, "meant"):  # its meaning does not hang on where it stands, see fold
+            return self.seen_global(node)
         if self.is_local(node.id):
             return ast.copy_location(ast.Name(self.seen_local(node.id), node.ctx), node)
         if node.id in self._class and not self._scopes:
@@ -58,7 +60,8 @@ class Scoped(ast.NodeTransformer):
         return self.seen_global(node)
 
     def visit_Attribute(self, node: ast.Attribute) -> ast.expr:
-        if isinstance(node.value, ast.Name) and not self.is_local(node.value.id):
+        value = node.value
+        if isinstance(value, ast.Name) and not hasattr(value, "meant") and not self.is_local(value.id):
             member = self.seen_member(node)
             if member is not None:
                 return member
@@ -134,10 +137,21 @@ class Scoped(ast.NodeTransformer):
         for each in names:
             each.arg = self.seen_local(each.arg)
         if isinstance(node.body, list):
-            node.body = [self.visit(part) for part in node.body]
+            node.body = self.visit_all(node.body)
         else:
             node.body = self.visit(node.body)
         self._scopes.pop()
+
+    def visit_all(self, body: "list[ast.stmt]") -> "list[ast.stmt]":
+        """Statements, some of which may become none or several."""
+        found: list[ast.stmt] = []
+        for part in body:
+            visited = self.visit(part)
+            if visited is not None:
+                found.extend(visited if isinstance(visited, list) else [visited])
+            if found and isinstance(found[-1], (ast.Return, ast.Raise, ast.Continue, ast.Break)):
+                break
+        return found
 
     def _comprehension(self, node: ast.expr) -> ast.expr:
         assert isinstance(node, COMPREHENSIONS)

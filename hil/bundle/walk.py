@@ -8,7 +8,7 @@ from typing import Any
 from firmware.base.errors import GameError
 from hil.bundle.image import Found, MethodName, Named, key_of, plain_kind
 from hil.bundle.live import Live
-from hil.bundle.modules import Symbol
+from hil.bundle.modules import Hub, Symbol
 
 LEAST, MOST = -(2**30), 2**30 - 1
 
@@ -16,11 +16,15 @@ LEAST, MOST = -(2**30), 2**30 - 1
 class Walk:
     """One look at everything; what is found is made live."""
 
-    def __init__(self, live: Live, root: Any, name: str) -> None:
+    def __init__(self, live: Live, root: Any, hubs: "list[Hub]", name: str) -> None:
+        """`hubs`: objects of this image that are globals."""
         self.found = Found()
         self._live = live
-        self._root = root
         self._visit(root, name, True)
+        self.hubs = sorted(hubs, key=lambda hub: hub.name)
+        for hub in self.hubs:
+            self._visit(hub.thing, hub.name, True)
+        live.seen.changing |= self.found.changing
 
     def _visit(self, thing: Any, path: str, may_change: bool) -> None:
         if thing is None or isinstance(thing, bool):

@@ -3,8 +3,9 @@
 import ast
 
 from firmware.base import image as loader
+from hil.bundle.guess import Unsure
 from hil.bundle.image import Writer
-from hil.bundle.live import Live, Unsure, settled
+from hil.bundle.live import Live, settled
 from hil.bundle.merge import Merger
 from hil.bundle.modules import Modules, Symbol
 from hil.bundle.oracle import Oracle
@@ -29,6 +30,8 @@ class Writing:
             home: ast.Module(self._merger.imports() + self._merger.statements(home)[0], [])
             for home in sorted(set(self._merger.homes.values()))
         }
+        hubs = sorted({hub.name for walk in walks.values() for hub in walk.hubs})
+        self._trees[plan.name].body += [ast.parse(f"{hub} = None").body[0] for hub in hubs]
         self._loader = _loader()
         self._short = self._shortener() if plan.short else None
 
@@ -44,8 +47,10 @@ class Writing:
         if self._short:
             self._short.apply(self._loader)
         for symbol, walk in self._walks.items():
-            writer = Writer(walk.found, plan.images[symbol], self._attributes)
-            sources[plan.file_of(symbol)] = ast.unparse(self._loader) + "\n" + self._unpack(writer)
+            roots = [plan.images[symbol], *[hub.thing for hub in walk.hubs]]
+            writer = Writer(walk.found, roots, self._attributes)
+            hubs = [self._short_global(hub.name) for hub in walk.hubs]
+            sources[plan.file_of(symbol)] = ast.unparse(self._loader) + "\n" + self._unpack(writer, hubs)
             images[plan.file_of(symbol)] = bytes(writer.data)
         return Bundle(sources, images, self._name_map(), "")
 
@@ -55,7 +60,9 @@ class Writing:
 
     def _name(self, symbol: Symbol) -> str:
         """What the bundle calls a symbol."""
-        name = self._merger.names[symbol]
+        return self._short_global(self._merger.names[symbol])
+
+    def _short_global(self, name: str) -> str:
         return self._short.globals.get(name, name) if self._short else name
 
     def _shortener(self) -> Shortener:
@@ -90,7 +97,7 @@ class Writing:
                     needed.setdefault(self._merger.homes[other], set()).add(self._name(other))
         return [f"from {other} import {', '.join(sorted(names))}" for other, names in sorted(needed.items())]
 
-    def _unpack(self, writer: Writer) -> str:
+    def _unpack(self, writer: Writer, hubs: "list[str]") -> str:
         """The function that the image's module is imported for."""
         shapes = "".join(
             f"({self._name(symbol)}, {tuple(self._attributes.get(each, each) for each in members)!r}), "
@@ -104,7 +111,10 @@ class Writing:
         return (
             f"def unpack():\n    from {self._plan.name} import {', '.join(needed)}\n"
             f"    with open(__file__.rpartition('.')[0] + '{IMAGE}', 'rb') as source:\n"
-            f"        return load(source, ({shapes}), ({calls}))\n"
+            f"        made = load(source, ({shapes}), ({calls}))\n"
+            f"    import {self._plan.name}\n"
+            + "".join(f"    {self._plan.name}.{hub} = made[{i}]\n" for i, hub in enumerate(hubs, 1))
+            + "    return made[0]\n"
         )
 
     def _name_map(self) -> str:
