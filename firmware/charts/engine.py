@@ -39,6 +39,7 @@ class Engine(Moves):
         self.post = self.outer.put
         self.raise_ = self.inner.put
         self._owners = table.owners
+        self._straight = table.straight
         # Unpacked where the time goes: that is quicker than looking each up.
         self._hot = (
             self.leaf,
@@ -48,12 +49,13 @@ class Engine(Moves):
             table.region,
             table.end,
             table.guard,
+            len(table.calls),
             table.plan,
-            table.straight,
             table.domain,
             table.does,
+            table.exits,
+            table.enters,
             table.calls,
-            table.several,
         )
         self._draining = False
         self._before: Callable[[int], object] | None = None
@@ -100,9 +102,22 @@ class Engine(Moves):
             return self.settle()
         self.value = value
         self.busy = True
-        leaf, first, candidates, source, place, end, guard, plan, straight, domain, does, calls, several = (
-            self._hot
-        )
+        (
+            leaf,
+            first,
+            candidates,
+            source,
+            place,
+            end,
+            guard,
+            plain,
+            plan,
+            domain,
+            does,
+            exits,
+            enters,
+            calls,
+        ) = self._hot
         try:
             at = first[event]
             number = candidates[at]
@@ -110,12 +125,11 @@ class Engine(Moves):
                 state = source[number]
                 region = place[state]
                 if state <= leaf[region] < end[state]:
-                    asked = guard[number]
-                    if not asked:
+                    if not guard[number]:
                         break
-                    if asked < several:
+                    if guard[number] < plain:
                         try:
-                            if calls[asked](self._owners[region], event):
+                            if calls[guard[number]](self._owners[region], event):
                                 break
                         except Exception as failure:
                             self.fail(failure)
@@ -126,23 +140,29 @@ class Engine(Moves):
             if not number:
                 if at and at == first[event]:
                     self.step_many(at + 1, event)
-            elif self.branches is not None or 0 < plan[number] < straight:
+            elif 0 < plan[number] < self._straight or self.branches is not None:
                 self.move(number, event)
             else:
+                stage = 0
                 goal = plan[number]
-                if goal:
-                    leaf[region] = domain[number]
-                do = does[number]
-                if do:
-                    if do < several:
-                        try:
-                            calls[do](self._owners[region], event)
-                        except Exception as failure:
-                            self.fail(failure)
-                    else:
-                        self.run(do, region, event)
-                if goal:
-                    leaf[region] = goal - straight
+                owner = self._owners[region]
+                try:
+                    if goal:
+                        if exits[state]:
+                            calls[exits[state]](owner, event)
+                        leaf[region] = domain[number]
+                    stage = 1
+                    if does[number]:
+                        calls[does[number]](owner, event)
+                    stage = 2
+                    if goal:
+                        goal -= self._straight
+                        leaf[region] = goal
+                        if enters[goal]:
+                            calls[enters[goal]](owner, event)
+                except Exception as failure:
+                    self.fail(failure)
+                    self.go_on(number, region, stage, event)
                 self.touched[region] = 1
                 if self.trace is not None:
                     self.trace.add(MOVE, number - 1, leaf[region])

@@ -8,6 +8,7 @@ regions or histories need is in branches.py. Nothing here allocates.
 """
 
 from firmware.base.trace import MOVE
+from firmware.charts.several import Failures
 from firmware.charts.table import (
     ALL_DONE,
     AROUND,
@@ -68,7 +69,6 @@ class Moves:
             table.plans,
             table.owners,
             table.calls,
-            table.several,
         )
 
     def inside(self, state: int) -> bool:
@@ -90,6 +90,10 @@ class Moves:
 
     def fail(self, failure: Exception) -> None:
         """An action or a guard raised: tell who hears it, or keep it for the end of the macrostep."""
+        if isinstance(failure, Failures):
+            for each in failure.failures:
+                self.fail(each)
+            return
         self.failures += 1
         if self.table.error >= 0:
             self.raise_(self.table.error)
@@ -101,7 +105,7 @@ class Moves:
         """Whether the guard of a transition holds; one that raises does not."""
         table = self.table
         code = table.guard[number]
-        code = table.guards[code - table.several] if code >= table.several else code << 3
+        code = table.guards[code - len(table.calls)] if code >= len(table.calls) else code << 3
         if code & DUE and self._running_again(number, event):
             return False
         if code < 8:
@@ -126,68 +130,46 @@ class Moves:
         return False
 
     def run(self, do: int, region: int, event: int) -> None:
-        """One action or several; one that raises does not keep the others from running."""
-        table = self.table
-        if do < table.several:
-            try:
-                table.calls[do](table.owners[region], event)
-            except Exception as failure:
-                self.fail(failure)
-            return
-        at = do - table.several
-        while table.series[at]:
-            self.run(table.series[at], region, event)
-            at += 1
+        """One action; if it raises, that is noted."""
+        try:
+            self.table.calls[do](self.table.owners[region], event)
+        except Exception as failure:
+            self.fail(failure)
 
     def move(self, number: int, event: int) -> None:
         """One transition by itself; within one region in line, because this is where the time goes."""
         if self.branches is not None:
             self.branches.move(number, event)
             return
-        leaf, place, exits, enters, extra, parent, plan, plans, owners, calls, several = self._ways
+        leaf, place, exits, enters, extra, parent, plan, plans, owners, calls = self._ways
         region = place[self.table.source[number]]
         owner = owners[region]
         state = leaf[region]
-        domain = self.table.domain[number] if plan[number] else state
+        at = plan[number]
+        domain = self.table.domain[number] if at else state
         while state != domain:
-            do = exits[state]
-            if do:
-                if do < several:
-                    try:
-                        calls[do](owner, event)
-                    except Exception as failure:
-                        self.fail(failure)
-                else:
-                    self.run(do, region, event)
+            if exits[state]:
+                try:
+                    calls[exits[state]](owner, event)
+                except Exception as failure:
+                    self.fail(failure)
             if extra[state]:
                 self.stop_timers(extra[state])
             state = parent[state]
             leaf[region] = state
-        do = self.table.does[number]
-        if do:
-            if do < several:
-                try:
-                    calls[do](owner, event)
-                except Exception as failure:
-                    self.fail(failure)
-            else:
-                self.run(do, region, event)
-        at = plan[number]
+        if self.table.does[number]:
+            self.run(self.table.does[number], region, event)
         if at >= self.table.straight:
-            leaf[region] = at - self.table.straight
+            self.enter(at - self.table.straight, region, event)
             at = 0
         state = plans[at]
         while state:
             leaf[region] = state
-            do = enters[state]
-            if do:
-                if do < several:
-                    try:
-                        calls[do](owner, event)
-                    except Exception as failure:
-                        self.fail(failure)
-                else:
-                    self.run(do, region, event)
+            if enters[state]:
+                try:
+                    calls[enters[state]](owner, event)
+                except Exception as failure:
+                    self.fail(failure)
             if extra[state]:
                 self.enter_more(extra[state], region)
             at += 1
@@ -195,6 +177,16 @@ class Moves:
         self.touched[region] = 1
         if self.trace is not None:
             self.trace.add(MOVE, number - 1, leaf[region])
+
+    def go_on(self, number: int, region: int, stage: int, event: int) -> None:
+        """The rest of a straight transition after an action of it failed: on leaving, by itself, on entering."""
+        table = self.table
+        if stage == 0:
+            self.leaf[region] = table.domain[number]
+            if table.does[number]:
+                self.run(table.does[number], region, event)
+        if stage < 2 and table.plan[number]:
+            self.enter(table.plan[number] - table.straight, region, event)
 
     def leave(self, state: int, region: int, event: int) -> None:
         """Leave one state."""
@@ -264,14 +256,12 @@ class Moves:
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
         table, leaf, chosen = self.table, self.leaf, self._chosen
-        plan, place, straight = table.plan, table.region, table.straight
+        plan, place = table.plan, table.region
         for i in range(count - 1, -1, -1):
             number = chosen[i]
             domain = table.domain[number]
             region = place[domain]
-            if plan[number] >= straight:
-                leaf[region] = domain
-            elif plan[number]:
+            if plan[number]:
                 while leaf[region] != domain:
                     self.leave(leaf[region], region, event)
                     leaf[region] = table.parent[leaf[region]]
@@ -294,7 +284,7 @@ class Moves:
         """Enter the states of a plan within one region, or its goal at once."""
         plans, straight = self.table.plans, self.table.straight
         if at >= straight:
-            self.leaf[region] = at - straight
+            self.enter(at - straight, region, event)
             return
         while plans[at]:
             self.enter(plans[at], region, event)

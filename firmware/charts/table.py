@@ -23,14 +23,14 @@ FINAL = 3
 # Where several can, a 0 stands there, and then the candidates chart by chart up to a 0; in a branched
 # machine for each region that can answer 1 + the region and its candidates up to a 0, and then a 0.
 
-# A guard is the number of the action to ask, or `several` plus a place among the `guards`, where codes
-# stand: an index shifted by three, and these.
+# A guard is the number of the call to ask, or the number of calls plus a place among the `guards`,
+# where codes stand: a call or a state shifted by three, and these.
 NOT = 1
 IN = 2
 DUE = 4  # of a timed transition: its timer must not have been started anew
 
-# A transition's plan is where in `plans` the states it enters stand, or `straight` plus its goal when
-# nothing at all happens on the way out and in, or one of these.
+# A transition's plan is where in `plans` the states it enters stand, or one of these, or `straight` plus
+# its goal when no state on the way out and in does anything, or when it is from one plain state to another.
 STAYS = 0
 RECALLS = 1
 
@@ -90,11 +90,7 @@ class Table:
         self.source = self.guard = self.does = self.domain = self.plan = empty
         self.guards = empty
         self.first = self.candidates = empty
-        # An action's number is its place among the calls; several have `several` plus a place in the
-        # series, where the numbers of its actions stand up to a 0.
-        self.calls: tuple[Action, ...] = ()
-        self.several = 0
-        self.series = empty
+        self.calls: tuple[Action, ...] = ()  # actions and guards by number, from 1 on
         self.plans = self.starts = empty  # entry sets, each up to a 0; by chart: the plan of its start
         self.straight = 0
         self.contents: tuple[tuple[int, int], ...] = ()  # by plan code: whose default, what is done

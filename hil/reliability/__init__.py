@@ -59,7 +59,7 @@ ROWS = (
     Row(5, "link: flipped bits", "hil.reliability.bad_line", BOTH),
     Row(6, "link: bytes and frames lost, doubled, swapped, put in", "hil.reliability.bad_line", BOTH),
     Row(7, "host lost in mid-run", "hil.reliability.lost_host", (MICROPYTHON,)),
-    Row(8, "switch storm: twin against the slow board, drives watched", "hil.reliability.coil_limits", (PROCESS,)),
+    Row(8, "switch storm on the twin, drives watched", "hil.reliability.coil_limits", (PROCESS,)),
     Row(9, "each switch stuck, closed and open, in each phase", "hil.command.rows.stuck_switch", (PROCESS,)),
     Row(10, "the rules stop in a storm", "hil.reliability.coil_limits", (PROCESS,)),
     Row(13, "malformed script, game, setting, frame", "hil.reliability.malformed", (PROCESS,)),
