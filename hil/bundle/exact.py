@@ -74,7 +74,7 @@ class Exact:
     def _piece(self, node: ast.Subscript, depth: int) -> Any:
         holder = self.of(node.value, depth + 1)
         index = self.of(node.slice, depth + 1)
-        if not isinstance(holder, (tuple, list, dict)) or key_of(holder) in self._facts.changing:
+        if not isinstance(holder, (tuple, list, range, dict)) or key_of(holder) in self._facts.changing:
             return UNKNOWN
         try:
             return holder[index]

@@ -56,7 +56,7 @@ class Live:
         self.folded: dict[int, ast.AST] = {}  # by the id of a function's source
         self.hubs: set[Hub] = set()
         self._oracle = oracle
-        self._unsure = unsure
+        self.unsure = unsure
         self._facts = Facts(oracle, Hints(modules, oracle.classes | unsure.made), unsure)
         self._waiting: list[tuple[Symbol, ast.stmt, Class | None]] = []
 
@@ -102,6 +102,11 @@ class Live:
             found.kept.add(name)
             self._waiting.extend((symbol, node, found) for node in found.members[name])
         return True
+
+    def ask(self, symbol: Symbol, name: str) -> None:
+        """Something asks instances of this class for `.name`."""
+        self.be_there(symbol, False)
+        self.classes[symbol].accessed.add(name)
 
     def attributes_of(self, symbol: Symbol) -> "set[str]":
         """The attributes of this class's instances that live code asks for."""
@@ -155,7 +160,7 @@ class Live:
         module = self.modules.all[symbol.module]
         guess = Guess(self._facts, module, symbol if owner else None, bases, node)
         plain = bare(node)
-        if isinstance(node, ast.FunctionDef) and symbol not in self._unsure.late:
+        if isinstance(node, ast.FunctionDef) and symbol not in self.unsure.late:
             plain = Fold(self._facts, module, guess, self._own(symbol, owner)).visit(plain)
         self.folded[id(node)] = plain
         return references(self.modules, module, plain, names, guess)
@@ -164,7 +169,7 @@ class Live:
         """What `self` is in the methods of a class, when there can be only one."""
         things = []
         for each in self._facts.hints.family(symbol).classes if owner else ():
-            if each in self._unsure.made:
+            if each in self.unsure.made:
                 return UNKNOWN
             things += self._oracle.instances[each]
         return things[0] if len(things) == 1 else UNKNOWN
@@ -175,8 +180,8 @@ class Live:
         for things in self._oracle.instances.values():
             for thing in things:
                 key = key_of(thing)
-                if self._facts.asked.get(key, 0) >= OFTEN and key not in self._unsure.hubs:
-                    found[key] = Hub(thing, f"hub_{len(self._unsure.hubs) + len(found)}")
+                if self._facts.asked.get(key, 0) >= OFTEN and key not in self.unsure.hubs:
+                    found[key] = Hub(thing, f"hub_{len(self.unsure.hubs) + len(found)}")
         return found
 
     def _take(self, found: References) -> None:
@@ -193,8 +198,7 @@ class Live:
                 self.attributes.add(name)
                 continue
             for symbol in kind.classes:
-                self.be_there(symbol, False)
-                self.classes[symbol].accessed.add(name)
+                self.ask(symbol, name)
 
     def _keep_members(self, each: Class) -> None:
         wanted = set(each.accessed)
@@ -212,9 +216,8 @@ class Live:
         return found
 
 
-def settled(attempt: "Callable[[Unsure], Live]") -> Live:
+def settled(attempt: "Callable[[Unsure], Live]", unsure: Unsure) -> Live:
     """Attempt it again until nothing that live code changes is news."""
-    unsure = Unsure()
     while True:
         live = attempt(unsure)
         live.seen.hubs = live.much_asked()

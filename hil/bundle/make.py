@@ -11,10 +11,13 @@ from hil.bundle.walk import Walk
 from hil.bundle.writing import Writing
 
 
-def make(plan: Plan) -> Bundle:
-    """Raises GameError with file and line for what cannot be bundled."""
+def make(plan: Plan, unsure: "Unsure | None" = None) -> Bundle:
+    """Raises GameError with file and line for what cannot be bundled.
+
+    `unsure`: what another bundle of the same code found out, to begin with.
+    """
     modules = Modules(plan.packages)
-    for symbol in (*plan.entries, *plan.images):
+    for symbol in (*plan.entries, *plan.beside, *plan.images):
         modules.read(symbol.module)
     give_images(modules, plan)
     oracle = Oracle(modules, list(plan.images.values()))
@@ -22,8 +25,9 @@ def make(plan: Plan) -> Bundle:
 
     def attempt(unsure: Unsure) -> Live:
         live = Live(modules, oracle, unsure, plan.without)
-        live.attributes.update(plan.keep)
-        for symbol in plan.entries:
+        for symbol, name in plan.keep:
+            live.ask(symbol, name)
+        for symbol in (*plan.entries, *plan.beside):
             live.reach(symbol)
         while True:
             more = live.settle()
@@ -34,4 +38,4 @@ def make(plan: Plan) -> Bundle:
                 live.seen.late = {each for each, home in homes(live, plan).items() if home != plan.name}
                 return live
 
-    return Writing(plan, settled(attempt), walks).bundle()
+    return Writing(plan, settled(attempt, unsure or Unsure()), walks).bundle()

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from hil.bundle.guess import Unsure
 from hil.bundle.modules import Symbol
 
 IMAGE = ".image"  # an image's file lies beside its module's
@@ -13,15 +14,17 @@ IMAGE = ".image"  # an image's file lies beside its module's
 class Plan:
     """The parts of a bundle called `name`.
 
-    `entries`: symbols that are used from outside and keep their names. `images`: functions, each
-    with the object that it is to give, made on the host. `keep`: attributes that are used from
-    outside. `without`: classes to leave out, for finding out what they cost.
+    `entries`: symbols that are used from outside and keep their names; those of `beside` stay in
+    files of their own. `images`: functions, each with the object that it is to give, made on the
+    host. `keep`: attributes of classes that are used from outside. `without`: classes to leave out, for finding
+    out what they cost.
     """
 
     name: str
     entries: tuple[Symbol, ...]
     images: Mapping[Symbol, Any]
-    keep: tuple[str, ...] = ()
+    beside: tuple[Symbol, ...] = ()
+    keep: tuple[tuple[Symbol, str], ...] = ()
     packages: tuple[str, ...] = ("firmware", "boards")
     without: frozenset[Symbol] = frozenset()
     short: bool = True
@@ -39,3 +42,4 @@ class Bundle:
     images: dict[str, bytes]
     names: str
     lines: str
+    unsure: Unsure  # what was found out, for the next bundle of the same code

@@ -37,11 +37,11 @@ class Walk:
         seen = key in self.found.keys and (not may_change or key in self.found.changing)
         if may_change:
             self.found.changing.add(key)
-        if seen or (key in self.found.keys and not isinstance(thing, (list, tuple, dict))):
+        if seen or (key in self.found.keys and not isinstance(thing, (list, tuple, range, dict))):
             return
         known = key in self.found.keys
         self.found.keys.add(key)
-        if isinstance(thing, (list, tuple)):
+        if isinstance(thing, (list, tuple, range)):
             for i, item in enumerate(thing):
                 self._visit(item, f"{path}[{i}]", may_change)
             self._note("list" if isinstance(thing, list) else "tuple", thing, known)

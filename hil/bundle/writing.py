@@ -25,6 +25,7 @@ class Writing:
         self._plan = plan
         self._live = live
         self._walks = walks
+        self._public = (*plan.entries, *plan.beside)
         self._merger = Merger(live, homes(live, plan))
         self._trees = {
             home: ast.Module(self._merger.imports() + self._merger.statements(home)[0], [])
@@ -52,7 +53,7 @@ class Writing:
             hubs = [self._short_global(hub.name) for hub in walk.hubs]
             sources[plan.file_of(symbol)] = ast.unparse(self._loader) + "\n" + self._unpack(writer, hubs)
             images[plan.file_of(symbol)] = bytes(writer.data)
-        return Bundle(sources, images, self._name_map(), "")
+        return Bundle(sources, images, self._name_map(), "", self._live.unsure)
 
     @property
     def _attributes(self) -> "dict[str, str]":
@@ -67,7 +68,7 @@ class Writing:
 
     def _shortener(self) -> Shortener:
         plan, live = self._plan, self._live
-        fixed = {each.name for each in plan.entries} | set(plan.keep) | {"load", "unpack"}
+        fixed = {each.name for each in self._public} | {name for _, name in plan.keep} | {"load", "unpack"}
         fixed |= outside_names({each.module for each in live.outside} | {"sys", "hashlib", "array"})
         for walk in self._walks.values():
             fixed |= walk.found.texts(live.by_name)
@@ -82,9 +83,9 @@ class Writing:
         main = home == self._plan.name
         lines = [_hot(self._short)] if main and self._short else []
         lines += self._borrowed(home)
-        lines += [ast.unparse(ast.fix_missing_locations(each)) for each in tree.body]
-        for symbol in self._plan.entries if main else ():
-            if self._name(symbol) != symbol.name:
+        lines += [written(each) for each in tree.body]
+        for symbol in self._public:
+            if self._merger.homes[symbol] == home and self._name(symbol) != symbol.name:
                 lines.append(f"{symbol.name} = {self._name(symbol)}")
         return "\n".join(lines) + "\n"
 
@@ -141,9 +142,17 @@ def _loader() -> ast.Module:
         live.settle()
         return live
 
-    live = settled(attempt)
+    live = settled(attempt, Unsure())
     merger = Merger(live, dict.fromkeys(live.symbols, "loader"))
     return ast.Module(merger.imports() + merger.statements("loader")[0], [])
+
+
+def written(node: ast.AST) -> str:
+    """The source of a definition; `a, b = c, d` without brackets, behind which a tuple would be allocated."""
+    for each in ast.walk(node):
+        if isinstance(each, ast.Assign) and isinstance(each.value, ast.Tuple) and len(each.value.elts) > 1:
+            each.value = ast.Name(", ".join(ast.unparse(part) for part in each.value.elts), ast.Load())
+    return ast.unparse(ast.fix_missing_locations(node))
 
 
 def _hot(short: Shortener) -> str:

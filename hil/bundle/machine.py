@@ -1,0 +1,34 @@
+"""The bundle of a whole machine: the firmware with one game in it."""
+
+from typing import Any
+
+from firmware import fresh
+from firmware.play.names import Names
+from hil.bundle.modules import Symbol
+from hil.bundle.plan import Plan
+from hil.games import Game
+
+NAME = "whole"  # the bundle's main module
+LINK = Symbol("firmware.link.device", "Device")
+BOARD = Symbol("firmware.board", "Board")
+CONSOLE = Symbol("firmware.fresh", "console")
+BEGIN = (Symbol("firmware.console", "Console"), "begin")
+NAMES = Symbol("firmware.play.names", "names")
+
+
+def images(game: Game) -> dict[Symbol, Any]:
+    """What the host makes for the board: the console, set up, and the names."""
+    console = fresh.console(game.module)
+    return {CONSOLE: console, NAMES: Names(console.play)}
+
+
+def plan(
+    game: Game,
+    entries: tuple[Symbol, ...] = (CONSOLE, BOARD, LINK),
+    beside: tuple[Symbol, ...] = (),
+    keep: tuple[tuple[Symbol, str], ...] = (BEGIN,),
+    without: frozenset[Symbol] = frozenset(),
+) -> Plan:
+    """A plan for this game."""
+    packages = ("firmware", "boards", "hil", game.package.split(".")[0])
+    return Plan(NAME, entries, images(game), beside, keep, packages, without)
