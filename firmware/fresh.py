@@ -6,7 +6,7 @@ out of an image that the host made.
 
 from firmware.console import Console
 
-RECORDS = 128  # the trace's ring; the link takes records out after every step
+RECORDS = 96  # the trace's ring; the link takes records out after every step
 
 
 def console(game: "Any") -> Console:

@@ -13,6 +13,7 @@ class Turns:
         self._play = play
         self._started = play.event("ball.started")
         self._game = play.event("game.started")
+        self._regions: list[list[int]] = [[], [], [], []]  # by span
         self._own: list[tuple[int, list[bytearray]]] = []
         self._new_game = False
         self._next = 0
@@ -21,7 +22,9 @@ class Turns:
         """Set-up is over: reserve each player's share of chart states."""
         engine = self._play.engine
         for region in range(len(self._play.features)):
-            if self._play.features[region].span == PLAYER:
+            span = self._play.features[region].span
+            self._regions[span].append(region)
+            if span == PLAYER:
                 size = engine.region_size(region)
                 self._own.append((region, [bytearray(size) for _ in range(PLAYERS)]))
 
@@ -72,9 +75,8 @@ class Turns:
             play.engine.load_region(region, shares[new], 0)
 
     def _restart(self, span: int) -> None:
-        for region in range(len(self._play.features)):
-            if self._play.features[region].span == span:
-                self._play.engine.restart_region(region)
+        for region in self._regions[span]:
+            self._play.engine.restart_region(region)
 
 
 TYPE_CHECKING = False

@@ -44,7 +44,8 @@ class Claims:
         self._dirty = bytearray(len(names))
         self._any = False
         self._trace = trace
-        self._by_lamp: list[list[Claim]] = [[] for _ in names]
+        self._by_lamp: list[list[Claim]] = [[] for _ in names]  # the highest priority first
+        self._cabinet = bytearray(len(names))  # how many of them are CABINET claims
 
     def claim(self, name: str, priority: int = RULE, who: str = "") -> Claim:
         """A claim on the lamp called `name`. Raises GameError with the near miss."""
@@ -63,6 +64,8 @@ class Claims:
         while at and claims[at - 1].priority < priority:
             at -= 1
         claims.insert(at, claim)
+        if priority >= CABINET:
+            self._cabinet[claim.lamp] += 1
         return claim
 
     def touch(self, lamp: int) -> None:
@@ -98,11 +101,11 @@ class Claims:
     def _winner(self, lamp: int) -> int:
         if self.override is not None:
             return self.override[lamp]
-        for claim in self._by_lamp[lamp]:
-            if claim.pattern and not (self.dark and claim.priority < CABINET):
-                if claim.pattern == RAPID and self.calm:
-                    return FAST
-                return claim.pattern
+        claims = self._by_lamp[lamp]
+        for i in range(self._cabinet[lamp] if self.dark else len(claims)):
+            pattern = claims[i].pattern
+            if pattern:
+                return FAST if pattern == RAPID and self.calm else pattern
         return NONE
 
 

@@ -36,7 +36,7 @@ class Plan:
 
 @dataclass(frozen=True)
 class Bundle:
-    """Sources and images by module name; `names` and `lines` tell what a traceback on the board means."""
+    """Sources and images by module name; `names` and `lines` tell what a traceback there means."""
 
     sources: dict[str, str]
     images: dict[str, bytes]
