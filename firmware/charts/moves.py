@@ -8,7 +8,7 @@ regions or histories need is in branches.py. Nothing here allocates.
 """
 
 from firmware.base.trace import MOVE
-from firmware.charts.several import Failures
+from firmware.charts.several import Broken
 from firmware.charts.table import (
     ALL_DONE,
     AROUND,
@@ -90,9 +90,12 @@ class Moves:
 
     def fail(self, failure: Exception) -> None:
         """An action or a guard raised: tell who hears it, or keep it for the end of the macrostep."""
-        if isinstance(failure, Failures):
-            for each in failure.failures:
-                self.fail(each)
+        if isinstance(failure, Broken):
+            self.fail(failure.cause)
+            try:
+                failure.go_on()
+            except Exception as more:
+                self.fail(more)
             return
         self.failures += 1
         if self.table.error >= 0:
@@ -179,7 +182,7 @@ class Moves:
             self.trace.add(MOVE, number - 1, leaf[region])
 
     def go_on(self, number: int, region: int, stage: int, event: int) -> None:
-        """The rest of a straight transition after an action of it failed: on leaving, by itself, on entering."""
+        """The rest of a straight transition that failed in leaving (0), its action (1) or entering (2)."""
         table = self.table
         if stage == 0:
             self.leaf[region] = table.domain[number]

@@ -7,6 +7,7 @@ from firmware.charts.model import ANY, After, Region, listed
 from firmware.charts.near import meant
 from firmware.charts.paths import Paths
 from firmware.charts.row import Row, rows_of
+from firmware.charts.several import Several, Unbound
 from firmware.charts.table import (
     COMPOUND,
     DUE,
@@ -25,29 +26,15 @@ from firmware.charts.tree import Tree
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
+    from typing import Any
 
     from firmware.charts.table import Action
-
-SEVERAL = 1 << 14  # added to the numbers of series while not all actions are known
 
 
 def pack(regions: "Sequence[Region]", events: Events) -> Table:
     """The machine that has `regions` side by side; afterwards `events` is closed to new names."""
     return Packer(list(regions), events).table
-
-
-def _nothing(_owner: object, _event: int) -> None:
-    """Takes the place of action 0, which is never called."""
-
-
-def _unbound(call: "Callable[[int], object]") -> "Action":
-    """What is callable with an event alone, as if it were a method."""
-
-    def action(_owner: object, event: int) -> object:
-        return call(event)
-
-    return action
 
 
 class Packer:
@@ -60,10 +47,9 @@ class Packer:
         self.rows = [rows_of(region) for region in regions]
         self.tree = Tree(regions, self.rows)
         self.index = Index(self.tree)
-        self._calls: list[Action] = [_nothing]
+        self._calls: list[Any] = [None]
         self._numbers: dict[Action, int] = {}
-        self._series: list[int] = []
-        self._known_series: dict[tuple[int, ...], int] = {}
+        self._lists: list[dict[tuple[str, ...], int]] = [{} for _ in regions]
         self._plans: list[int] = [0, 0]
         self._known_plans: dict[tuple[int, ...], int] = {}
         self._starts: list[tuple[int, ...]] = []
@@ -84,26 +70,26 @@ class Packer:
     # actions
 
     def _act(self, chart: int, names: "tuple[str, ...]", where: str) -> int:
-        """The number of one action or several; 0 for none."""
-        numbers = tuple([self._number(chart, name, where) for name in names])
-        if len(numbers) < 2:
-            return numbers[0] if numbers else 0
-        if numbers not in self._known_series:
-            self._known_series[numbers] = SEVERAL + len(self._series)
-            self._series.extend(numbers + (0,))
-        return self._known_series[numbers]
+        """The number of what does the named actions; 0 for none."""
+        if not names:
+            return 0
+        if names not in self._lists[chart]:
+            actions = [self._method(chart, name, where) for name in names]
+            self._lists[chart][names] = self._number(actions[0] if len(actions) == 1 else Several(actions))
+        return self._lists[chart][names]
 
-    def _number(self, chart: int, name: str, where: str) -> int:
+    def _method(self, chart: int, name: str, where: str) -> "Action":
         owner = self.regions[chart].owner
-        action = getattr(type(owner), name, None)
-        if not callable(action):
-            bound = getattr(owner, name, None)
-            if not callable(bound):
-                known = [known for known in dir(owner) if not known.startswith("_")]
-                raise ChartError(
-                    f"{where}: {type(owner).__name__} has no method '{name}'{meant(name, known)}"
-                )
-            action = _unbound(bound)
+        method = getattr(type(owner), name, None)
+        if callable(method):
+            return method  # type: ignore[no-any-return]
+        bound = getattr(owner, name, None)
+        if callable(bound):
+            return Unbound(bound)
+        known = [known for known in dir(owner) if not known.startswith("_")]
+        raise ChartError(f"{where}: {type(owner).__name__} has no method '{name}'{meant(name, known)}")
+
+    def _number(self, action: "Action") -> int:
         if action not in self._numbers:
             self._numbers[action] = len(self._calls)
             self._calls.append(action)
@@ -115,10 +101,6 @@ class Packer:
         if code not in self._guards:
             self._guards.append(code)
         return len(self._calls) + self._guards.index(code)
-
-    def _settled(self, do: int) -> int:
-        """The number of an action now that all are known."""
-        return do if do < SEVERAL else do - SEVERAL + len(self._calls)
 
     # states
 
@@ -192,7 +174,6 @@ class Packer:
                 for column, value in zip(columns, values):
                     column.append(value)
         columns[1] = [self._settled_guard(code) for code in columns[1]]
-        columns[2] = [self._settled(do) for do in columns[2]]
         table.source, table.guard, table.does, table.domain = [tight(column) for column in columns]
         table.guards = tight(self._guards)
 
@@ -243,7 +224,7 @@ class Packer:
                 raise ChartError(f"{row.where}: the history '{words[1]}' is never active")
             return state << 3 | code | IN
         if len(words) == 1:
-            return self._number(chart, words[0], row.where) << 3 | code
+            return self._number(self._method(chart, words[0], row.where)) << 3 | code
         if row.guard:
             raise ChartError(f"{row.where}: a guard is 'NAME' or 'in STATE', or 'not' and one of these")
         return 0
@@ -307,8 +288,8 @@ class Packer:
             if any(record):
                 extras.extend(record)
         nothing = tight([0] * len(tree))
-        enters = [self._settled(act[0]) for act in self._acts]
-        exits = [self._settled(act[1]) for act in self._acts]
+        enters = [act[0] for act in self._acts]
+        exits = [act[1] for act in self._acts]
         table.enters = tight(enters) if any(enters) else nothing
         table.exits = tight(exits) if any(exits) else nothing
         table.extra = tight(extra) if any(extra) else nothing
@@ -323,10 +304,8 @@ class Packer:
         else:
             table.homes = range(table.charts)
         self._lay_plans()
-        table.contents = tuple([(holder, self._settled(do)) for holder, do in self._contents])
+        table.contents = tuple(self._contents)
         table.calls = tuple(self._calls)
-        table.several = len(self._calls)
-        table.series = tight(self._series)
 
     def _extra(self, state: int) -> "list[int]":
         """The record of a state as table.py lays it out."""
@@ -360,7 +339,7 @@ class Packer:
             if number in self.paths.recalls:
                 plan.append(RECALLS)
             elif steps:
-                plan.append(self._plan(steps, steps + self._left(number)))
+                plan.append(self._plan(steps, self._way_of(number)))
             else:
                 plan.append(STAYS)
         table.straight = len(self._plans)
@@ -378,12 +357,17 @@ class Packer:
             self._plans.extend(steps + (0,))
         return self._known_plans[steps]
 
-    def _left(self, number: int) -> "tuple[int, ...]":
-        """The states that a transition within one region may leave."""
+    def _way_of(self, number: int) -> "tuple[int, ...]":
+        """The states whose actions and timers keep a transition from being straight."""
         table, tree = self.table, self.tree
-        source, domain = table.source[number], table.domain[number]
+        source, domain, steps = table.source[number], table.domain[number], self._steps[number]
+        if tree.end[source] == source + 1 and tree.parent[source] == domain and len(steps) == 1:
+            # From one plain state to another: their actions are called for, their timers are not.
+            return tuple([state for state in (source, steps[0]) if table.extra[state]])
+        # The source counts even when it is not left: its action would be called for.
         inside = range(domain + 1, tree.end[domain])
-        return tuple([s for s in inside if s == source or tree.within(s, source) or tree.within(source, s)])
+        left = [s for s in inside if tree.within(s, source) or tree.within(source, s)]
+        return steps + tuple(left) + (source,)
 
     def _busy(self, state: int) -> bool:
         """Whether anything happens when a state is entered or left."""

@@ -80,6 +80,7 @@ class Scenario:
 _GUARDED = (("left", "ball", "right", "act", "is_open"), ("right", "ball", "left", "act", "is_open"))
 _SIDES = (State("left", enter="enter", exit="leave"), State("right", enter="enter", exit="leave"))
 _SWAPS = (("a5", "swap", "b5", "act"), ("b5", "swap", "a5", "act"))
+_DEAF = ping_pong("ball") + (("elsewhere", "other", "left", "act"), ("left", "away", "elsewhere", "act"))
 _ONE_EACH = tuple([ping_pong(f"ball{i}") for i in range(REGIONS)])
 _ALL_ONE = tuple([ping_pong("ball") for _ in range(REGIONS)])
 
@@ -103,6 +104,6 @@ SCENARIOS = (
     ),
     Scenario("c", "eight regions, one answers", _ONE_EACH, ("ball3",), by_hand.Eight),
     Scenario("d", "guard, exit, action, entry", (_GUARDED,), ("ball",), by_hand.Guarded, _SIDES),
-    Scenario("e", "nobody answers", (ping_pong("ball"),), ("other",), by_hand.PingPong),
+    Scenario("e", "nobody answers", (_DEAF,), ("other",), by_hand.PingPong),
     Scenario("all", "eight regions, all answer", _ALL_ONE, ("ball",), by_hand.EightTogether),
 )
