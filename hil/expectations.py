@@ -41,9 +41,7 @@ def _when(line: Line, read: _Read) -> tuple[int, int]:
         if read.event:
             return (STAYS if read.negated else AT_END if read.counted else WITHIN), for_ms
         if read.negated:
-            line.refuse(
-                "'is not … within' could mean two things; write 'stays not … for' or what it becomes"
-            )
+            line.refuse("'is not … within' could mean two things; write 'stays not … for' or what it becomes")
         return WITHIN, for_ms
     if line.maybe("for"):
         if not read.stays:
