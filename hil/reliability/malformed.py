@@ -153,11 +153,12 @@ class Frames:
         if rng.randrange(4) == 0:
             frame = frame[: rng.randrange(len(frame))] + b"\0"
         port.write(rng.randbytes(rng.randrange(3)) + b"\0" + frame)
-        port.read(64)
+        said = port.read(64)
         port.write(wire.pack(0, frames.HELLO, bytes(frames.NONCE) + bytes((frames.PROTOCOL,))))
         if not port.read(64):
             raise NotClear(f"the device no longer answers after {frame.hex()}")
-        return True
+        chunks = [chunk for chunk in said.split(b"\0") if chunk]
+        return not chunks or wire.unpack(chunks[0])[1] == frames.FAULT
 
 
 class Games:
