@@ -7,7 +7,7 @@ each other. The rounds are sent over and over, one event at a time.
 from firmware.base.timers import Timers
 from firmware.charts.engine import Engine
 from firmware.charts.events import Events
-from firmware.charts.model import Region, State
+from firmware.charts.model import Node, Region, State
 from firmware.charts.pack import pack
 from hil.measure import charts_by_hand as by_hand
 
@@ -37,7 +37,7 @@ class Owner:
         return self.open
 
 
-def tower(name: str, depth: int = DEPTH) -> State:
+def tower(name: str, depth: int = DEPTH) -> Node:
     """States one inside the other, each counting when it is entered and left."""
     inner = () if depth == 1 else (tower(name, depth - 1),)
     return State(f"{name}{depth}", enter="enter", exit="leave", states=inner)
@@ -58,7 +58,7 @@ class Scenario:
         charts: "tuple[tuple[tuple[object, ...], ...], ...]",
         round: "tuple[str, ...]",
         hand: type,
-        states: "tuple[State, ...]" = (),
+        states: "tuple[Node, ...]" = (),
     ) -> None:
         self.name = name
         self.title = title
