@@ -1,19 +1,46 @@
-"""Where a device's consoles come from: built here from the game's modules.
+"""What a board gets of its game: facts, and one console after another, built here from the game's modules.
 
-A bundle (hil/bundle) puts a function of the same name in this one's place, which takes the console
-out of an image that the host made.
+A bundle (hil/bundle) gives these functions other bodies, which take what they give out of images that
+the host made: no module of the game is on the board.
 """
+
+import sys
 
 from firmware.console import Console
 
 RECORDS = 96  # the trace's ring; the link takes records out after every step
 
 
-def console(game: "Any") -> Console:
-    """A console that is set up and has not begun."""
+class Facts:
+    """What a board must know of its game without a console."""
+
+    def __init__(self, package: str) -> None:
+        game = _game(package)
+        self.name = package.rpartition(".")[2]
+        self.switches = len(game.WIRING.SWITCHES)
+        self.settings = tuple([row[0] for row in game.SETTINGS])
+
+
+def facts(package: str) -> Facts:
+    """The facts of the game in a package."""
+    return Facts(package)
+
+
+def console(package: str) -> Console:
+    """A console that is set up and has not begun. The one before it is to be let go."""
     fresh: Console = object.__new__(Console)
-    fresh.set_up(game, RECORDS)
+    fresh.set_up(_game(package), RECORDS)
     return fresh
+
+
+def wiring(package: str) -> "Any":
+    """The game's wiring tables."""
+    return _game(package).WIRING
+
+
+def _game(package: str) -> "Any":
+    __import__(package + ".game")
+    return sys.modules[package + ".game"]
 
 
 TYPE_CHECKING = False

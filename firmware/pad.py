@@ -148,11 +148,10 @@ class Plain:
     """The service tables of a game that has no `service`: its wiring, no presets, no answers."""
 
     def __init__(self, wiring: "Any") -> None:
-        self._wiring = wiring
+        self._tables = (wiring.SWITCHES, wiring.LAMPS, wiring.COILS, wiring.FLIPPERS, wiring.TROUGH, (), ())
 
     def __call__(self) -> "tuple[Any, ...]":
-        wiring = self._wiring
-        return (wiring.SWITCHES, wiring.LAMPS, wiring.COILS, wiring.FLIPPERS, wiring.TROUGH, (), ())
+        return self._tables
 
 
 def pages() -> "Any":

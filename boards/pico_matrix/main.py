@@ -28,12 +28,12 @@ class PicoMachine(Machine):
     """One game on the board."""
 
     def __init__(self, package: str) -> None:
-        __import__(package + ".game")
-        self._game = sys.modules[package + ".game"]
-        self.name = package.rpartition(".")[2]
-        self.switches = len(self._game.WIRING.SWITCHES)
-        self.settings = tuple([row[0] for row in self._game.SETTINGS])
-        self.hardware = Hardware(tables(self._game.WIRING))
+        facts = fresh.facts(package)
+        self._package = package
+        self.name = facts.name
+        self.switches = facts.switches
+        self.settings = facts.settings
+        self.hardware = Hardware(tables(package))
         self.locked = starts.note()
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
@@ -43,7 +43,7 @@ class PicoMachine(Machine):
     def console(self, seed: int, settings: "dict[str, int]", board: Board) -> "Console":
         """A fresh console; the one before is collected first."""
         gc.collect()
-        console = fresh.console(self._game)
+        console = fresh.console(self._package)
         by_place = {self.settings.index(name): value for name, value in settings.items()}
         console.begin(board, seed, by_place, 0)
         return console

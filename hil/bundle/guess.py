@@ -194,8 +194,8 @@ class Guess:
         if isinstance(meant, Outside):
             return Kind()
         if isinstance(meant, Symbol):
-            value = getattr(self._facts.modules.all[meant.module].real, meant.name, None)
-            return Kind() if isinstance(value, (int, str, bytes, tuple, dict)) else None
+            node = self._facts.modules.all[meant.module].defined[meant.name]
+            return Kind() if isinstance(node, (ast.Assign, ast.AnnAssign)) and _is_built(node.value) else None
         return None
 
     def holder(self, node: ast.expr) -> "ast.Attribute | None":
@@ -230,6 +230,11 @@ class Guess:
         elif isinstance(target, ast.Tuple) and isinstance(value, ast.Tuple):
             for part, its in zip(target.elts, value.elts, strict=False):
                 self._note(part, its)
+
+
+def _is_built(node: "ast.expr | None") -> bool:
+    """Whether an expression surely is of one of Python's own types."""
+    return isinstance(node, (*BUILT, ast.BinOp, ast.UnaryOp))
 
 
 def _held(kind: "Kind | None") -> "Kind | None":

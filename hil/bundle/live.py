@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from firmware.base.errors import GameError
 from hil.bundle.exact import UNKNOWN
 from hil.bundle.fold import Fold
 from hil.bundle.guess import Facts, Guess, Unsure
@@ -62,7 +63,10 @@ class Live:
 
     def reach(self, symbol: Symbol) -> None:
         """`symbol` is used: called, read, or an instance is made of it."""
-        node = self.modules.all[symbol.module].defined[symbol.name]
+        module = self.modules.all[symbol.module]
+        node = module.defined.get(symbol.name)
+        if node is None:
+            raise module.problem or GameError(f"there is no '{symbol.name}' to bundle", str(module.path))
         if isinstance(node, ast.ClassDef):
             self.be_there(symbol, True)
             self.classes[symbol].made = True

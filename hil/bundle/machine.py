@@ -1,5 +1,6 @@
 """The bundle of a whole machine: the firmware with one game in it."""
 
+import importlib
 from typing import Any
 
 from firmware import fresh
@@ -13,12 +14,13 @@ LINK = Symbol("firmware.link.device", "Device")
 BOARD = Symbol("firmware.board", "Board")
 CONSOLE = Symbol("firmware.fresh", "console")
 BEGIN = (Symbol("firmware.console", "Console"), "begin")
+FACTS = Symbol("firmware.fresh", "facts")
 NAMES = Symbol("firmware.play.names", "names")
 
 
 def images(game: Game) -> dict[Symbol, Any]:
     """What the host makes for the board: the console, set up, and the names."""
-    console = fresh.console(game.module)
+    console = fresh.console(game.package)
     return {CONSOLE: console, NAMES: Names(console.play)}
 
 
@@ -32,3 +34,13 @@ def plan(
     """A plan for this game."""
     packages = ("firmware", "boards", "hil", game.package.split(".")[0])
     return Plan(NAME, entries, images(game), beside, keep, packages, without)
+
+
+def for_board(game: Game, board: str) -> Plan:
+    """A plan for the program of a board: `main` of its folder, and what its `tables` make of the wiring."""
+    tables = importlib.import_module(f"boards.{board}.tables").tables
+    made = images(game)
+    made[FACTS] = fresh.facts(game.package)
+    made[Symbol(f"boards.{board}.tables", "tables")] = tables(game.package)
+    packages = ("firmware", "boards", game.package.split(".")[0])
+    return Plan(NAME, (Symbol(f"boards.{board}.main", "main"),), made, packages=packages)

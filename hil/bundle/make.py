@@ -19,6 +19,8 @@ def make(plan: Plan, unsure: "Unsure | None" = None) -> Bundle:
     modules = Modules(plan.packages)
     for symbol in (*plan.entries, *plan.beside, *plan.images):
         modules.read(symbol.module)
+    for symbol in sorted(unsure.made, key=str) if unsure else ():
+        modules.read(symbol.module)
     give_images(modules, plan)
     oracle = Oracle(modules, list(plan.images.values()))
     walks: dict[Symbol, Walk] = {}

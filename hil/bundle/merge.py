@@ -2,50 +2,13 @@
 
 import ast
 import copy
-from typing import Any
 
+from hil.bundle.constants import UNKNOWN, Constants
+from hil.bundle.fold import constant
 from hil.bundle.live import Live
 from hil.bundle.modules import Hub, Module, Modules, Outside, Symbol
 from hil.bundle.references import bare, late_symbol
 from hil.bundle.scopes import Scoped
-
-Origin = tuple[Module, ast.stmt]  # the module, and the definition with the line numbers of its source
-
-
-class Constants:
-    """Values that can stand where their name stood: integers, True, False, None, never set again."""
-
-    def __init__(self, modules: Modules) -> None:
-        self._modules = modules
-
-    def find(self, symbol: Symbol) -> "ast.expr | None":
-        """The constant behind a symbol, or None."""
-        module = self._modules.all[symbol.module]
-        node = module.defined[symbol.name]
-        if not isinstance(node, (ast.Assign, ast.AnnAssign)) or node.value is None:
-            return None
-        value = getattr(module.real, symbol.name)
-        if not (value is None or isinstance(value, int)) or not self._pure(module, node.value):
-            return None
-        return literal(value)
-
-    def _pure(self, module: Module, node: ast.expr) -> bool:
-        """Whether the expression is the same on every Python: literals, other constants, arithmetic."""
-        if isinstance(node, ast.Constant):
-            return True
-        if isinstance(node, ast.BinOp):
-            return self._pure(module, node.left) and self._pure(module, node.right)
-        if isinstance(node, ast.UnaryOp):
-            return self._pure(module, node.operand)
-        if isinstance(node, ast.Call):
-            return ast.unparse(node.func) == "const" and self._pure(module, node.args[0])
-        meant = None
-        if isinstance(node, ast.Name):
-            meant = self._modules.resolve(module, node.id)
-        elif isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
-            holder = self._modules.resolve(module, node.value.id)
-            meant = self._modules.member(holder, node.attr) if isinstance(holder, str) and holder else None
-        return isinstance(meant, Symbol) and self.find(meant) is not None
 
 
 class Merger:
@@ -54,14 +17,13 @@ class Merger:
     def __init__(self, live: Live, homes: "dict[Symbol, str]") -> None:
         self.homes = homes
         self.constants = Constants(live.modules)
-        self.constant_of = {symbol: self.constants.find(symbol) for symbol in live.symbols}
+        self.constant_of = {symbol: self._constant(symbol) for symbol in live.symbols}
         self.names = self._choose_names(live)
         self._live = live
 
-    def statements(self, home: str) -> "tuple[list[ast.stmt], list[Origin]]":
-        """The definitions of one module, and beside each where it came from."""
+    def statements(self, home: str) -> "list[ast.stmt]":
+        """The definitions of one module; each has the `source` file that its line numbers are of."""
         merged: list[ast.stmt] = []
-        origins: list[Origin] = []
         for module in self._live.modules.all.values():
             done: set[int] = set()
             for name, node in module.defined.items():
@@ -70,12 +32,16 @@ class Merger:
                     continue
                 done.add(id(node))
                 merged.append(self._rewritten(module, symbol, node))
-                origins.append((module, copy.deepcopy(merged[-1])))
-        return merged, origins
+                merged[-1].source = module.name.replace(".", "/") + ".py"  # type: ignore[attr-defined]
+        return merged
 
     def imports(self) -> "list[ast.stmt]":
         """What is imported from MicroPython."""
         return [ast.parse(text).body[0] for text in sorted({each.statement for each in self._live.outside})]
+
+    def _constant(self, symbol: Symbol) -> "ast.expr | None":
+        value = self.constants.value(symbol)
+        return None if value is UNKNOWN else constant(value)
 
     def _rewritten(self, module: Module, symbol: Symbol, node: ast.stmt) -> ast.stmt:
         if isinstance(node, ast.ClassDef):
@@ -148,10 +114,3 @@ class _Rewriter(Scoped):
         if constant is not None and isinstance(node.ctx, ast.Load):
             return copy.deepcopy(constant)
         return ast.copy_location(ast.Name(self._merger.names[meant], node.ctx), node)
-
-
-def literal(value: Any) -> ast.expr:
-    """The expression that stands for a constant."""
-    if isinstance(value, int) and not isinstance(value, bool) and value < 0:
-        return ast.UnaryOp(ast.USub(), ast.Constant(-value))
-    return ast.Constant(value)

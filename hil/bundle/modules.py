@@ -3,10 +3,8 @@
 import ast
 import builtins
 import importlib
-import importlib.util
 from dataclasses import dataclass, field
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 from firmware.base.errors import GameError
@@ -56,10 +54,10 @@ class Module:
 
     name: str
     path: Path
-    real: ModuleType
     defined: "dict[str, ast.stmt]" = field(default_factory=dict)
     names: "dict[str, Symbol | Outside | str]" = field(default_factory=dict)
     hints: "dict[str, Symbol]" = field(default_factory=dict)  # names imported for annotations only
+    rebound: set[str] = field(default_factory=set)  # names that functions declare global
     runs: list[Symbol] = field(default_factory=list)  # calls made at import
     problem: GameError | None = None  # raised when something of this module is needed
 
@@ -83,12 +81,14 @@ class Modules:
         """Module `name` and, before it, what it imports. Raises GameError with file and line."""
         if name in self.all:
             return self.all[name]
-        real = importlib.import_module(name)
-        if not real.__file__:
+        path = _source(name)
+        if path is None:
             raise GameError(f"module '{name}' has no source file to bundle")
-        path = Path(real.__file__)
-        module = Module(name, path, real)
+        module = Module(name, path)
         tree = ast.parse(path.read_text(), str(path))
+        for each in ast.walk(tree):
+            if isinstance(each, ast.Global):
+                module.rebound.update(each.names)
         for node in tree.body:
             try:
                 self._top(module, node)
@@ -158,7 +158,7 @@ class Modules:
             if not self.own(node.module):
                 statement = ast.unparse(ast.ImportFrom(node.module, [alias], 0))
                 module.names[called] = Outside(statement, node.module)
-            elif _is_module(f"{node.module}.{alias.name}"):
+            elif _source(f"{node.module}.{alias.name}"):
                 self.read(f"{node.module}.{alias.name}")
                 module.names[called] = f"{node.module}.{alias.name}"
             else:
@@ -194,11 +194,15 @@ def _never_runs(node: ast.If) -> bool:
     return test in ("TYPE_CHECKING", "__name__ == '__main__'") and not node.orelse
 
 
-def _is_module(name: str) -> bool:
-    try:
-        return importlib.util.find_spec(name) is not None
-    except ModuleNotFoundError:
-        return False
+def _source(name: str) -> "Path | None":
+    """The file of a module; only its top package is imported, since a board's own modules cannot be."""
+    top, *inside = name.split(".")
+    for folder in importlib.import_module(top).__path__:
+        path = Path(folder, *inside)
+        for each in (path / "__init__.py", path.with_suffix(".py")):
+            if each.is_file():
+                return each
+    return None
 
 
 def check_class(module: Module, node: ast.ClassDef) -> None:

@@ -34,7 +34,8 @@ WORDS = {
     "rp2": "asm_pio PIO StateMachine DMA Flash active restart exec get put rx_fifo tx_fifo irq flags"
     " SHIFT_LEFT SHIFT_RIGHT OUT_LOW OUT_HIGH IN_LOW IN_HIGH JOIN_NONE JOIN_TX JOIN_RX add_program"
     " remove_program state_machine config pack_ctrl unpack_ctrl close count read write ctrl registers"
-    " readblocks writeblocks ioctl",
+    " readblocks writeblocks ioctl channel",
+    "uctypes": "addressof bytearray_at bytes_at sizeof struct",
     "time": "ticks_ms ticks_us ticks_add ticks_diff sleep sleep_ms sleep_us",
     "gc": "collect mem_alloc mem_free threshold enable disable",
     "os": "ilistdir mount umount VfsLfs2 sync stat rename remove mkdir",

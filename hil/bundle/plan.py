@@ -16,8 +16,8 @@ class Plan:
 
     `entries`: symbols that are used from outside and keep their names; those of `beside` stay in
     files of their own. `images`: functions, each with the object that it is to give, made on the
-    host. `keep`: attributes of classes that are used from outside. `without`: classes to leave out, to
-    find out what they cost.
+    host. `keep`: attributes of classes that are used from outside. `without`: classes to leave out,
+    for finding out what they cost.
     """
 
     name: str

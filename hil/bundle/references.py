@@ -9,6 +9,8 @@ from hil.bundle.kinds import Kind
 from hil.bundle.modules import UNKNOWABLE, Hub, Module, Modules, Outside, Symbol
 from hil.bundle.scopes import Scoped
 
+# Words of viper code and of PIO programs, which the compiler or the assembler gives a meaning.
+SPECIAL = ("ptr", "ptr8", "ptr16", "ptr32", "uint", "wrap_target", "wrap", "nop")
 CHANGING = ("append", "insert", "extend", "pop", "remove", "clear", "sort", "reverse", "setdefault", "update")
 LOOKING = ("len", "range", "min", "max", "sum", "tuple", "list", "bytes", "bytearray", "sorted", "any", "all")
 BY_NAME = ("getattr", "setattr", "hasattr", "delattr")
@@ -50,6 +52,8 @@ class Reader(Scoped):
         meant = self._meaning(node)
         if meant is None and self._guess and self._guess.binds(node.id):
             return node  # bound where folding says that nothing comes
+        if meant is None and node.id in SPECIAL:
+            return node
         if meant is None:
             raise self._module.refuse(node, f"name '{node.id}' is defined nowhere")
         if isinstance(meant, Symbol):

@@ -25,6 +25,7 @@ class _Census(Scoped):
     def __init__(self, defined: set[str]) -> None:
         super().__init__()
         self.defined = defined
+        self.open: set[str] = set()  # functions that take any keyword
         self.globals: Counter[str] = Counter()
         self.locals: Counter[str] = Counter()
         self.attributes: Counter[str] = Counter()
@@ -45,7 +46,7 @@ class _Census(Scoped):
 
     def seen_keyword(self, call: ast.Call, name: str) -> str:
         called = call.func
-        known = isinstance(called, ast.Name) and called.id in self.defined
+        known = isinstance(called, ast.Name) and called.id in self.defined and called.id not in self.open
         if not known and not (isinstance(called, ast.Attribute) and called.attr in self.ours):
             self.keywords.add(name)
         return name
@@ -68,6 +69,7 @@ class Shortener:
         census = _Census(defined)
         shapes = list(shapes)
         census.ours = _own_attributes(trees).union(*(names for _, names in shapes))
+        census.open = _open(trees)
         for tree in trees:
             for node in tree.body:
                 census.visit(node)
@@ -138,6 +140,12 @@ def _defined(trees: "list[ast.Module]") -> set[str]:
             elif isinstance(node, ast.Assign):
                 found |= {each.id for each in ast.walk(node.targets[0]) if isinstance(each, ast.Name)}
     return found
+
+
+def _open(trees: "list[ast.Module]") -> set[str]:
+    """Functions that take any keyword argument."""
+    functions = [each for tree in trees for each in ast.walk(tree) if isinstance(each, ast.FunctionDef)]
+    return {each.name for each in functions if each.args.kwarg}
 
 
 def _own_attributes(trees: "list[ast.Module]") -> set[str]:

@@ -50,6 +50,8 @@ class Walk:
                 self._visit(index, f"a key of {path}", may_change)
                 self._visit(item, f"{path}[{index!r}]", may_change)
             self._note("dict", thing, known)
+        elif self._is_left_out(thing):
+            self.found.left_out.add(key)
         elif isinstance(thing, MethodType):
             self._function(thing.__func__, path)
             self._visit(thing.__self__, path, False)
@@ -67,6 +69,15 @@ class Walk:
     def _note(self, kind: str, thing: Any, known: bool) -> None:
         if not known:
             self.found.kinds[kind].append(thing)
+
+    def _is_left_out(self, thing: Any) -> bool:
+        """Whether it is a method of a class that the bundle is made without."""
+        if isinstance(thing, MethodType):
+            holder = type(thing.__self__)
+            left_out = Symbol(holder.__module__, holder.__qualname__) in self._live.without
+            return left_out or self._is_left_out(thing.__func__)
+        owner = thing.__qualname__.rpartition(".")[0] if isinstance(thing, FunctionType) else ""
+        return bool(owner) and Symbol(thing.__module__, owner) in self._live.without
 
     def _function(self, thing: Any, path: str) -> Named:
         module = thing.__module__

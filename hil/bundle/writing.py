@@ -13,6 +13,7 @@ from hil.bundle.outside import names as outside_names
 from hil.bundle.parts import homes
 from hil.bundle.plan import IMAGE, Bundle, Plan
 from hil.bundle.shorten import Shortener
+from hil.bundle.text import line_map, written
 from hil.bundle.walk import Walk
 
 HOT = 127  # so many names of a module take one byte each in its code, those that come first
@@ -28,11 +29,12 @@ class Writing:
         self._public = (*plan.entries, *plan.beside)
         self._merger = Merger(live, homes(live, plan))
         self._trees = {
-            home: ast.Module(self._merger.imports() + self._merger.statements(home)[0], [])
+            home: ast.Module(self._merger.imports() + self._merger.statements(home), [])
             for home in sorted(set(self._merger.homes.values()))
         }
         hubs = sorted({hub.name for walk in walks.values() for hub in walk.hubs})
         self._trees[plan.name].body += [ast.parse(f"{hub} = None").body[0] for hub in hubs]
+        self._lines: list[str] = []
         self._loader = _loader()
         self._short = self._shortener() if plan.short else None
 
@@ -53,7 +55,7 @@ class Writing:
             hubs = [self._short_global(hub.name) for hub in walk.hubs]
             sources[plan.file_of(symbol)] = ast.unparse(self._loader) + "\n" + self._unpack(writer, hubs)
             images[plan.file_of(symbol)] = bytes(writer.data)
-        return Bundle(sources, images, self._name_map(), "", self._live.unsure)
+        return Bundle(sources, images, self._name_map(), "".join(self._lines), self._live.unsure)
 
     @property
     def _attributes(self) -> "dict[str, str]":
@@ -83,7 +85,10 @@ class Writing:
         main = home == self._plan.name
         lines = [_hot(self._short)] if main and self._short else []
         lines += self._borrowed(home)
-        lines += [written(each) for each in tree.body]
+        for each in tree.body:
+            text = written(each)
+            self._lines += line_map(home, sum(part.count("\n") + 1 for part in lines), each, text)
+            lines.append(text)
         for symbol in self._public:
             if self._merger.homes[symbol] == home and self._name(symbol) != symbol.name:
                 lines.append(f"{symbol.name} = {self._name(symbol)}")
@@ -108,15 +113,17 @@ class Writing:
         for symbol, member in writer.named:
             dotted = "." + self._attributes.get(member, member) if member else ""
             calls += self._name(symbol) + dotted + ", "
+        main = self._plan.name
         needed = sorted({self._name(symbol) for symbol, _ in (*writer.shapes, *writer.named)})
-        return (
-            f"def unpack():\n    from {self._plan.name} import {', '.join(needed)}\n"
-            f"    with open(__file__.rpartition('.')[0] + '{IMAGE}', 'rb') as source:\n"
-            f"        made = load(source, ({shapes}), ({calls}))\n"
-            f"    import {self._plan.name}\n"
-            + "".join(f"    {self._plan.name}.{hub} = made[{i}]\n" for i, hub in enumerate(hubs, 1))
-            + "    return made[0]\n"
-        )
+        lines = [f"from {main} import {', '.join(needed)}"] if needed else []
+        lines += [
+            f"with open(__file__.rpartition('.')[0] + '{IMAGE}', 'rb') as source:",
+            f"    made = load(source, ({shapes}), ({calls}))",
+        ]
+        if hubs:
+            lines.append(f"import {main}")
+        lines += [f"{main}.{hub} = made[{i}]" for i, hub in enumerate(hubs, 1)]
+        return "def unpack():\n" + "".join(f"    {line}\n" for line in [*lines, "return made[0]"])
 
     def _name_map(self) -> str:
         if not self._short:
@@ -144,15 +151,7 @@ def _loader() -> ast.Module:
 
     live = settled(attempt, Unsure())
     merger = Merger(live, dict.fromkeys(live.symbols, "loader"))
-    return ast.Module(merger.imports() + merger.statements("loader")[0], [])
-
-
-def written(node: ast.AST) -> str:
-    """The source of a definition; `a, b = c, d` without brackets, behind which a tuple would be allocated."""
-    for each in ast.walk(node):
-        if isinstance(each, ast.Assign) and isinstance(each.value, ast.Tuple) and len(each.value.elts) > 1:
-            each.value = ast.Name(", ".join(ast.unparse(part) for part in each.value.elts), ast.Load())
-    return ast.unparse(ast.fix_missing_locations(node))
+    return ast.Module(merger.imports() + merger.statements("loader"), [])
 
 
 def _hot(short: Shortener) -> str:
