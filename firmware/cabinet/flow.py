@@ -3,7 +3,7 @@
 from firmware.cabinet.turns import Turns
 from firmware.charts.model import ANY, State, after
 from firmware.play.claims import CABINET, FAST, NONE, SLOW
-from firmware.play.counts import EXTRA_BALLS, SLAMS
+from firmware.play.counts import SLAMS
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT, PLAYER, PLAYERS
 
@@ -185,7 +185,6 @@ class Flow(Feature):
 
     def shoot_again(self, event: int) -> None:
         self.owed_balls.n -= 1
-        self.play.counts.add(EXTRA_BALLS)
         self.turns.want(self.play.score.player, False)
 
     def next_turn(self, event: int) -> None:

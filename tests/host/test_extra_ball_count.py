@@ -1,0 +1,22 @@
+"""An extra ball that is won and then played counts once."""
+
+from firmware.play.counts import EXTRA_BALLS
+from hil import games, script
+from hil.desk_target import DeskTarget
+from hil.session import Session
+from hil.vocabulary import of_game
+from simulator.plant import Plant
+
+
+def test_an_extra_ball_won_and_played_counts_once() -> None:
+    game = games.load("honey_flow")
+    vocabulary = of_game(game)
+    path = game.scripts / "extra_ball_on_the_right.play"
+    played = script.read(path, vocabulary, path.name)
+    names = vocabulary.names
+    target = DeskTarget(game)
+    plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=played.seed)
+    outcome = Session(played, target, vocabulary, game.wiring, plant).run()
+    assert outcome.code == 0
+    counts = target._console.play.counts
+    assert counts.numbers[EXTRA_BALLS] == 1
