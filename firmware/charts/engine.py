@@ -38,24 +38,19 @@ class Engine(Moves):
         self.inner = Queue(table.eventless, self)
         self.post = self.outer.put
         self.raise_ = self.inner.put
-        self._owners = table.owners
-        self._straight = table.straight
         # Unpacked where the time goes: that is quicker than looking each up.
-        self._hot = (
-            self.leaf,
-            table.first,
-            table.candidates,
-            table.source,
-            table.region,
-            table.end,
+        self._seek = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
+        self._take = (
             table.guard,
             len(table.calls),
             table.plan,
+            table.straight,
             table.domain,
             table.does,
             table.exits,
             table.enters,
             table.calls,
+            table.owners,
         )
         self._draining = False
         self._before: Callable[[int], object] | None = None
@@ -93,59 +88,43 @@ class Engine(Moves):
         self.pending = True
 
     def send(self, event: int, value: int = 0) -> int:
-        """`post` and `settle` in one; how many events were taken.
-
-        Where nothing else is to be done the event is taken at once: `settle` comes through here as well.
-        """
+        """`post` and `settle` in one; how many events were taken. `settle` comes through here as well."""
         if self.pending or self.busy or event < 0:
             self.post(event, value)
             return self.settle()
+        leaf, first, candidates, source, place, end = self._seek
+        at = first[event]
+        number = candidates[at]
+        while number:
+            state = source[number]
+            region = place[state]
+            if state <= leaf[region] < end[state]:
+                break
+            at += 1
+            number = candidates[at]
+            if not number:
+                return 1
+        if not at:
+            return 1
         self.value = value
         self.busy = True
-        (
-            leaf,
-            first,
-            candidates,
-            source,
-            place,
-            end,
-            guard,
-            plain,
-            plan,
-            domain,
-            does,
-            exits,
-            enters,
-            calls,
-        ) = self._hot
+        guard, plain, plan, straight, domain, does, exits, enters, calls, owners = self._take
         try:
-            at = first[event]
-            number = candidates[at]
-            while number:
-                state = source[number]
-                region = place[state]
-                if state <= leaf[region] < end[state]:
-                    if not guard[number]:
-                        break
-                    if guard[number] < plain:
-                        try:
-                            if calls[guard[number]](self._owners[region], event):
-                                break
-                        except Exception as failure:
-                            self.fail(failure)
-                    elif self.allows(number, event):
-                        break
-                at += 1
-                number = candidates[at]
-            if not number:
-                if at and at == first[event]:
-                    self.step_many(at + 1, event)
-            elif 0 < plan[number] < self._straight or self.branches is not None:
-                self.move(number, event)
+            if number and guard[number]:
+                yes: object = False
+                try:
+                    asked = guard[number]
+                    yes = calls[asked](owners[region], event) if asked < plain else self.allows(number, event)
+                except Exception as failure:
+                    self.fail(failure)
+                if not yes:
+                    number = self.enabled(at + 1, event)
+                    at = 0
+            if not (at and number) or 0 < plan[number] < straight or self.branches is not None:
+                self._take_any(number, at, event)
             else:
-                stage = 0
-                goal = plan[number]
-                owner = self._owners[region]
+                goal, stage = plan[number], 0
+                owner = owners[region]
                 try:
                     if goal:
                         if exits[state]:
@@ -156,22 +135,25 @@ class Engine(Moves):
                         calls[does[number]](owner, event)
                     stage = 2
                     if goal:
-                        goal -= self._straight
+                        goal -= straight
                         leaf[region] = goal
                         if enters[goal]:
                             calls[enters[goal]](owner, event)
                 except Exception as failure:
-                    self.fail(failure)
-                    self.go_on(number, region, stage, event)
+                    self.go_on(number, region, stage, event, failure)
                 self.touched[region] = 1
                 if self.trace is not None:
                     self.trace.add(MOVE, number - 1, leaf[region])
         finally:
             self.busy = False
-        if self.pending and not self._draining:
-            self.stirred = True
-            return 1 + self.settle()
-        return 1
+        return 1 + self.settle() if self.pending and not self._draining else 1
+
+    def _take_any(self, number: int, at: int, event: int) -> None:
+        """What is not straight: one transition, if there is one, or those of several charts."""
+        if number:
+            self.move(number, event)
+        elif at:
+            self.step_many(at + 1, event)
 
     def settle(self) -> int:
         """Run to completion until nothing waits; the number of events taken.

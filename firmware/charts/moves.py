@@ -79,14 +79,23 @@ class Moves:
         """One microstep on `event`; whether any transition was taken."""
         table = self.table
         at = table.first[event]
+        if at and not table.candidates[at]:
+            return self.step_many(at + 1, event)
+        number = self.enabled(at, event)
+        if number:
+            self.move(number, event)
+        return number > 0
+
+    def enabled(self, at: int, event: int) -> int:
+        """The first of the candidates from `at` on that is enabled, 0 when none is."""
+        table = self.table
         number = table.candidates[at]
         while number:
             if self.inside(table.source[number]) and (not table.guard[number] or self.allows(number, event)):
-                self.move(number, event)
-                return True
+                break
             at += 1
             number = table.candidates[at]
-        return at > 0 and at == table.first[event] and self.step_many(at + 1, event)
+        return number
 
     def fail(self, failure: Exception) -> None:
         """An action or a guard raised: tell who hears it, or keep it for the end of the macrostep."""
@@ -181,8 +190,9 @@ class Moves:
         if self.trace is not None:
             self.trace.add(MOVE, number - 1, leaf[region])
 
-    def go_on(self, number: int, region: int, stage: int, event: int) -> None:
+    def go_on(self, number: int, region: int, stage: int, event: int, failure: Exception) -> None:
         """The rest of a straight transition that failed in leaving (0), its action (1) or entering (2)."""
+        self.fail(failure)
         table = self.table
         if stage == 0:
             self.leaf[region] = table.domain[number]
@@ -258,27 +268,35 @@ class Moves:
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        table, leaf, chosen = self.table, self.leaf, self._chosen
-        plan, place = table.plan, table.region
+        leaf, place, exits, enters, _extra, parent, plan, _plans, owners, calls = self._ways
+        table, chosen = self.table, self._chosen
+        source, straight = table.source, table.straight
         for i in range(count - 1, -1, -1):
             number = chosen[i]
             domain = table.domain[number]
             region = place[domain]
-            if plan[number]:
-                while leaf[region] != domain:
+            if plan[number] < straight or exits[source[number]]:
+                while plan[number] and leaf[region] != domain:
                     self.leave(leaf[region], region, event)
-                    leaf[region] = table.parent[leaf[region]]
+                    leaf[region] = parent[leaf[region]]
+            else:
+                leaf[region] = domain
         for i in range(count):
             number = chosen[i]
             if table.does[number]:
-                self.run(table.does[number], place[table.source[number]], event)
+                region = place[source[number]]
+                try:
+                    calls[table.does[number]](owners[region], event)
+                except Exception as failure:
+                    self.fail(failure)
         for i in range(count):
             number = chosen[i]
-            if plan[number]:
-                self.enter_plan(plan[number], place[table.source[number]], event)
-        for i in range(count):
-            number = chosen[i]
-            region = place[table.source[number]]
+            region = place[source[number]]
+            goal = plan[number] - straight
+            if goal < 0 or enters[goal]:
+                self.enter_plan(plan[number], region, event)
+            else:
+                leaf[region] = goal
             self.touched[region] = 1
             if self.trace is not None:
                 self.trace.add(MOVE, number - 1, leaf[region])
