@@ -114,8 +114,8 @@ def _depth(place: Place) -> int:
 
 def sismic(scenario: Scenario) -> "tuple[Any, Send]":
     """`sismic.interpreter.Interpreter`."""
-    from sismic.interpreter import Interpreter  # type: ignore[import-untyped]
-    from sismic.model import (  # type: ignore[import-untyped]
+    from sismic.interpreter import Interpreter
+    from sismic.model import (
         BasicState,
         CompoundState,
         OrthogonalState,
