@@ -8,6 +8,7 @@ from firmware.charts.engine import Engine
 from firmware.charts.model import Region
 from firmware.charts.pack import pack
 from firmware.devices.coils import Coils
+from firmware.devices.coin_lockout import CoinLockout
 from firmware.devices.reflexes import Reflexes
 from firmware.devices.switches import ZONES, Switches
 from firmware.pad import Pad
@@ -60,6 +61,7 @@ class Console:
         self.switches = Switches(game.WIRING.SWITCHES, self.play.closed)
         self.coils = Coils(self.play, self.board)
         self.reflexes = Reflexes(self.play, self.coils)
+        self.lockout = CoinLockout(self.play, self.coils)
         self.turns: Any = None
         self.keeper: Any = None
         self._build(game)
@@ -311,6 +313,7 @@ class Console:
         if not self.play.live:
             self.ambient.look(self.now)
             self._save()
+        self.lockout.look(self.pad.barred)
 
     def _save(self) -> None:
         """Kept values are asked to be saved only while no ball is in play."""
@@ -323,13 +326,15 @@ class Console:
             at = memory.unsaved(at + 1)
             if self.keeper:
                 self.keeper.wanted = True
-        if self.keeper and self.keeper.look() and self._quiet():
-            self.keeper.save()
+        if self.keeper and self.keeper.look() and self._at_rest():
+            self.play.save_waits = not self.coils.quiet()
+            if not self.play.save_waits:
+                self.keeper.save()
 
-    def _quiet(self) -> bool:
-        """No ball is in play and no coil on or about to be."""
+    def _at_rest(self) -> bool:
+        """No ball is in play."""
         play = self.play
-        return not play.free and (not play.tilted or not play.out) and self.coils.quiet()
+        return not play.free and (not play.tilted or not play.out)
 
     def settings_changed(self) -> None:
         """Settings were changed by the operator: what is not read at each use is read again."""

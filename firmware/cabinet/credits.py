@@ -27,10 +27,15 @@ class Credits(Feature):
         self._cue = self.cue("coin")
         self._count = play.counts.declare("credits")
         self._credit_cue = self.cue("credit")
+        play.takes_coins = self.takes_coins
 
     def free_play(self) -> bool:
         """Whether games cost nothing."""
         return bool(self._free.n)
+
+    def takes_coins(self) -> bool:
+        """Whether a coin would buy something."""
+        return not self._free.n and self.credits.n < MOST
 
     def enough(self) -> bool:
         """Whether one more player can play."""

@@ -117,6 +117,10 @@ class Coils:
         """Whether no coil is on and none waits for its turn."""
         return not self._waiting and not self.core.driven(self._timers.now)
 
+    def held(self, coil: int) -> bool:
+        """Whether `coil` is held on."""
+        return bool(self.core.cells[cells.HEAD + coil * cells.COIL + cells.STATE] == cells.HELD)
+
     def resting(self, coil: int) -> int:
         """Milliseconds until `coil` may fire again."""
         return self.core.resting(coil, self._timers.now)

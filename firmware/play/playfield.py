@@ -29,6 +29,7 @@ class Playfield:
     `rolling_in`, `held`, `climbing`: those of them in the trough but not yet counted, in a hole or
     tunnel, on a ramp; `free`: the rest, which the player can act on.
     `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
+    `takes_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
     `savers`: asked in order when a ball drains, the first that answers True gives it back.
     """
 
@@ -69,6 +70,8 @@ class Playfield:
         self.armed = False
         self.turn_wanted = False
         self.show_all = False
+        self.save_waits = False
+        self.takes_coins: Callable[[], bool] = nobody_takes
         self.savers: list[Callable[[], bool]] = []
         self.watchers: list[Callable[[], None]] = []
         self.refreshers: list[Callable[[], None]] = []
@@ -142,6 +145,11 @@ class Playfield:
         """All windows close (the ball ended, or a tilt)."""
         for window in self.windows:
             window.close()
+
+
+def nobody_takes() -> bool:
+    """A machine without credits takes no coins."""
+    return False
 
 
 class Clock:

@@ -165,3 +165,18 @@ def test_a_faults_name_goes_through_numbers():
         assert unpack(packed) == name
         assert max(packed) < 1 << 30
     assert unpack(pack("Étoile")) == "_toile"
+
+
+def test_the_coin_lockout_is_let_go_for_a_save_and_held_again():
+    shelf = Shelf()
+    console = machine(shelf, {"free_play": 0})
+    lockout = console.coil_names.index("coin_lockout")
+    assert console.coils.held(lockout)
+    shelf.busy = lambda: not console.coils.quiet()
+    before = shelf.saves
+    console.play.faults.report("wheel_mute")
+    console.contact(0, 1)
+    console.run_to(1100)
+    assert shelf.saves == before + 1
+    console.run_to(1200)
+    assert console.coils.held(lockout)

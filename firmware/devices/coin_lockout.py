@@ -1,0 +1,46 @@
+"""The coin lockout: held while a coin would buy something, so that other coins come back.
+
+A lockout that nobody drives gives coins back (common practice, no source).
+"""
+
+from firmware.play.requests import HOLD
+
+NAME = "coin_lockout"
+NONE = -1
+SAVE_MS = 50  # let go so long for a save, which needs every coil off
+RETRY_MS = 5000  # after a refusal
+
+
+class CoinLockout:
+    """Follows `play.takes_coins`. A game without the coil has no lockout."""
+
+    def __init__(self, play: "Playfield", coils: "Coils") -> None:
+        names = play.coils.names
+        self._coil = names.index(NAME) if NAME in names else NONE
+        self._play = play
+        self._coils = coils
+        self._again = play.clock(_nothing)
+
+    def look(self, barred: bool) -> None:
+        """Hold it or let it go; `barred`: the pad has the coils."""
+        if self._coil == NONE or barred:
+            return
+        play = self._play
+        wanted = play.takes_coins() and (play.live or not play.save_waits)
+        if self._coils.held(self._coil):
+            if not wanted:
+                self._coils.off(self._coil)
+                self._again.start(SAVE_MS)
+        elif wanted and not self._again.running():
+            self._coils.fire(self._coil, HOLD)
+            self._again.start(RETRY_MS)
+
+
+def _nothing() -> None:
+    """The clock only has to run out."""
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.devices.coils import Coils
+    from firmware.play.playfield import Playfield
