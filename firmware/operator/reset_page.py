@@ -1,17 +1,16 @@
 """Set back: each kind of memory by itself, and only when open is pressed twice."""
 
-from firmware.operator.sheet import Rows, Sure, words
+from firmware.operator.sheet import SureRows, words
 from firmware.play.memory import KEPT
 
 SETTINGS, COUNTS, FAULTS, VALUES = range(4)
 
 
-class Resets(Rows):
+class Resets(SureRows):
     """Settings, counts, the fault log, then each feature's kept values."""
 
     def __init__(self, walk: "Any") -> None:
         super().__init__(walk)
-        self._sure = Sure()
         self._features: list[str] = []
         for at in range(len(self.play.memory.values)):
             name = self._feature(at)
@@ -42,21 +41,6 @@ class Resets(Rows):
         else:
             self._values(self._features[self.at - VALUES])
         self.say(1, "DONE")
-
-    def leave(self) -> bool:
-        if self._sure.asked():
-            self._sure.forget()
-            self.draw()
-            return False
-        return True
-
-    def tick(self) -> None:
-        if self._sure.tick():
-            self.draw()
-
-    def _go(self, by: int) -> None:
-        self._sure.forget()
-        super()._go(by)
 
     def _values(self, feature: str) -> None:
         for at in range(len(self.play.memory.values)):

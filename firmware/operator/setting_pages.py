@@ -1,6 +1,6 @@
 """Settings one by one, and whole presets."""
 
-from firmware.operator.sheet import Rows, Sure, number, words
+from firmware.operator.sheet import Rows, SureRows, number, words
 
 MANY = 200  # a range wider than this is walked in steps of a power of ten
 SHIPPED = "AS SHIPPED"
@@ -64,13 +64,12 @@ class Each(Rows):
         self.draw()
 
 
-class Presets(Rows):
+class Presets(SureRows):
     """Less and more choose a preset (name, rows of setting and value); open twice takes it."""
 
     def __init__(self, walk: "Any") -> None:
         super().__init__(walk)
         self._sets = self.walk.presets
-        self._sure = Sure()
 
     def count(self) -> int:
         return len(self._sets)
@@ -94,21 +93,6 @@ class Presets(Rows):
             self.say(1, "TAKEN")
         else:
             self.draw()
-
-    def leave(self) -> bool:
-        if self._sure.asked():
-            self._sure.forget()
-            self.draw()
-            return False
-        return True
-
-    def tick(self) -> None:
-        if self._sure.tick():
-            self.draw()
-
-    def _go(self, by: int) -> None:
-        self._sure.forget()
-        super()._go(by)
 
 
 def value(unit: str, n: int) -> str:

@@ -174,6 +174,30 @@ class Sure:
         return False
 
 
+class SureRows(Rows):
+    """Rows where open asks first and does something when it is pressed again."""
+
+    def __init__(self, walk: "Walk") -> None:
+        super().__init__(walk)
+        self._sure = Sure()
+
+    def leave(self) -> bool:
+        """A question is taken back first."""
+        if self._sure.asked():
+            self._sure.forget()
+            self.draw()
+            return False
+        return True
+
+    def tick(self) -> None:
+        if self._sure.tick():
+            self.draw()
+
+    def _go(self, by: int) -> None:
+        self._sure.forget()
+        super()._go(by)
+
+
 def words(name: str) -> str:
     """A name from a table as the display shows it."""
     return name.replace("_", " ")
