@@ -40,7 +40,7 @@ class Shows:
         self._missing = 0
         self._looked = 0
         self._cue = bytearray(1)
-        self._i2c = machine.I2C(
+        self.i2c = machine.I2C(
             0,
             sda=machine.Pin(pins.DISPLAY_DATA),
             scl=machine.Pin(pins.DISPLAY_CLOCK),
@@ -107,7 +107,7 @@ class Shows:
 
     def _say(self, chip: int, data: "bytes | memoryview") -> None:
         try:
-            self._i2c.writeto(CHIPS[chip], data)
+            self.i2c.writeto(CHIPS[chip], data)
         except OSError:
             self.unanswered += 1
             self._missing |= 1 << chip
