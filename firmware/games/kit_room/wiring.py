@@ -60,6 +60,21 @@ COILS = (
     ("coin_meter", "meter", 60, 120, 120, 10),
 )
 
+# Work out anew with `inlane coil --game NAME` when host/coils.py changes.
+HEAT = (
+    # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever
+    ("trough_eject", 5714, 15411, 5),
+    ("auto_plunger", 10909, 9725, 2),
+    ("sling.left", 8372, 10892, 3),
+    ("sling.right", 8372, 10892, 3),
+    ("flipper.left.strong", 10909, 15479, 2),
+    ("flipper.right.strong", 10909, 15479, 2),
+    ("knocker", 5714, 15411, 5),
+)
+
+# what the coil supply bears at once
+SUPPLY_MA = 36000
+
 REFLEXES = (
     # switch, coil, pulse, lockout from pulse start
     ("sling.left", "sling.left", 20, 80),
