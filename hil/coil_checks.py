@@ -79,8 +79,21 @@ def drives(game: Game) -> list[Drive]:
 
 
 def heat_rows(game: Game) -> list[tuple[str, int, int, int]]:
-    """HEAT of a wiring table as the sums have it: coil, mA, budget in ms, percent borne for ever."""
-    return [_heat_row(drive, derived) for drive, derived in _derived(drives(game))]
+    """HEAT of a wiring table as the sums have it: coil, mA, budget in ms (0: none needed), percent borne."""
+    found = drives(game)
+    derived = dict(_derived(found))
+    rows = []
+    for drive in found:
+        if drive in derived:
+            rows.append(_heat_row(drive, derived[drive]))
+        elif drive.forever:
+            rows.append((drive.name, _milliamperes(drive), 0, 100))
+    return rows
+
+
+def volts_low_mv(feed: Feed) -> int:
+    """Coil millivolts below which queued coils wait."""
+    return round(feed.volts * LEAST_COILS_VOLTS * 1000)
 
 
 def supply_bears(feed: Feed) -> int:
@@ -129,6 +142,11 @@ def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     if bears and not 0 < given <= bears:
         said = f"is {given}" if given else "is missing"
         yield Finding(f"SUPPLY_MA of wiring.py {said}; the coil supply bears {bears} mA at once", where)
+    if found and not getattr(wiring, "COIL_VOLTS_LOW_MV", 0):
+        wanted = volts_low_mv(found[0].feed)
+        yield Finding(
+            f"no COIL_VOLTS_LOW_MV in wiring.py: queued coils do not wait below {wanted} mV", where, False
+        )
 
 
 def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:

@@ -102,6 +102,7 @@ class Turns:
             console.coils.drain()
             console.reflexes.renew()
             self.hardware.alive()
+            self.hardware.tell(console)
         self.hardware.shows.turn(self.hardware.now())
         starts.lasting(self.hardware.cells[beat.UP])
         fault = self.hardware.fault()

@@ -60,7 +60,7 @@ def register(app: typer.Typer) -> None:
         spice: Annotated[Path | None, typer.Option(help="Write the circuit as text for ngspice.")] = None,
         game: Annotated[
             str,
-            typer.Option("--game", help="A game instead of a coil: HEAT and SUPPLY_MA for its wiring table."),
+            typer.Option("--game", help="A game instead: HEAT and what goes with it for its wiring table."),
         ] = "",
         as_json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
     ) -> int:
@@ -106,7 +106,9 @@ def _tell_game(game: games.Game) -> int:
     )
     for row in rows:
         print(f'    ("{row[0]}", {row[1]}, {row[2]}, {row[3]}),')
-    print(f")\nSUPPLY_MA = {coil_checks.supply_bears(coil_checks.feed_of(game))}  # at once")
+    feed = coil_checks.feed_of(game)
+    print(f")\nSUPPLY_MA = {coil_checks.supply_bears(feed)}  # at once")
+    print(f"COIL_VOLTS_LOW_MV = {coil_checks.volts_low_mv(feed)}  # below it queued coils wait")
     return 0
 
 

@@ -102,4 +102,5 @@ def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
         row = cells.HEAD + coils.index(coil) * cells.COIL
         assert built[row + cells.CURRENT] == current
         assert built[row + cells.BUDGET] == budget * cells.UNIT
-        assert built[row + cells.COOLS] == cells.UNIT * percent // 100
+        assert built[row + cells.COOLS] == (cells.UNIT * percent // 100 if budget else 0)
+    assert coil_checks.volts_low_mv(coil_checks.feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV

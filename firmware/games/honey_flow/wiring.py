@@ -160,7 +160,9 @@ HEAT = (
     ("sling.left", 7619, 8665, 3),
     ("sling.right", 7619, 8665, 3),
     ("flipper.left.strong", 11163, 9720, 2),
+    ("flipper.left.hold", 120, 0, 100),
     ("flipper.right.strong", 11163, 9720, 2),
+    ("flipper.right.hold", 120, 0, 100),
     ("keeper_reset", 5783, 24473, 4),
     ("porch_eject", 5783, 9681, 4),
     ("hive_eject", 5783, 9681, 4),
@@ -168,8 +170,8 @@ HEAT = (
     ("knocker", 5783, 9681, 4),
 )
 
-# what the coil supply bears at once
-SUPPLY_MA = 48000
+SUPPLY_MA = 48000  # at once
+COIL_VOLTS_LOW_MV = 33600  # below it queued coils wait
 
 REFLEXES = (
     # switch, coil, pulse, lockout from pulse start

@@ -68,12 +68,14 @@ HEAT = (
     ("sling.left", 8372, 10892, 3),
     ("sling.right", 8372, 10892, 3),
     ("flipper.left.strong", 10909, 15479, 2),
+    ("flipper.left.hold", 160, 0, 100),
     ("flipper.right.strong", 10909, 15479, 2),
+    ("flipper.right.hold", 160, 0, 100),
     ("knocker", 5714, 15411, 5),
 )
 
-# what the coil supply bears at once
-SUPPLY_MA = 36000
+SUPPLY_MA = 36000  # at once
+COIL_VOLTS_LOW_MV = 25200  # below it queued coils wait
 
 REFLEXES = (
     # switch, coil, pulse, lockout from pulse start
