@@ -73,6 +73,9 @@ class Alone:
         self.console = machine_.console(machine_.hardware.now() + 1, {}, self.board, store)
         self._began = machine_.hardware.now()
         self.board.enable(True)
+        if machine_.locked:
+            self.console.play.faults.report("three_starts")
+            self.console.pad.tell(b"COILS STAY OFF", b"THREE STARTS")
 
     def turn(self, now: int) -> None:
         """Let the console catch up with the clock."""

@@ -25,6 +25,7 @@ class Chip:
         self.arrays: dict[int, Any] = {}
         self.reads: dict[int, Any] = {}  # address: function that gives its value
         self.writes: dict[int, Any] = {}  # address: function that is told the value
+        self.pins: dict[int, tuple[int, int, int]] = {}
         self.clock_ms = 0
 
     def place(self, array: Any) -> int:
@@ -92,12 +93,25 @@ class Registers:
         self.chip.write(address, value)
 
 
+def pin_of(chip: Chip) -> Any:
+    """machine.Pin: what was asked of each pin last is in `chip.pins`."""
+
+    class Pin:
+        IN, OUT, PULL_UP, PULL_DOWN = range(4)
+
+        def __init__(self, gpio: int, mode: int = 0, pull: int = -1, value: int = -1) -> None:
+            chip.pins[gpio] = (mode, pull, value)
+
+    return Pin
+
+
 def fakes(chip: Chip) -> dict[str, dict[str, Any]]:
     """What the board's modules import, by module."""
     return {
         "micropython": {"const": lambda value: value, "viper": viper},
         "machine": {
             "mem32": Registers(chip),
+            "Pin": pin_of(chip),
             "disable_irq": lambda: 0,
             "enable_irq": lambda _state: None,
         },
