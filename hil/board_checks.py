@@ -1,9 +1,11 @@
-"""What a board has to say about a game: `inlane check GAME --board NAME` and `inlane deploy` ask here."""
+"""What speaks against a game on a board: `inlane check GAME --board NAME` and `inlane deploy` ask here."""
 
 import importlib
 from typing import Any
 
 from firmware.base.errors import UsageError
+from hil import coil_checks
+from hil.games import Game
 
 BOARDS = ("pico_matrix",)
 
@@ -15,3 +17,8 @@ def check(board: str, wiring: Any) -> list[str]:
     checks = importlib.import_module(f"boards.{board}.check")
     refusals: list[str] = checks.check_board() + checks.check_game(wiring)
     return refusals
+
+
+def before_power(board: str, game: Game) -> list[str]:
+    """`check`, and what the sums refuse of the game's windings, fuses and supply. Raises UsageError."""
+    return check(board, game.wiring) + coil_checks.refusals(game)

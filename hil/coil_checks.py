@@ -1,11 +1,11 @@
-"""A game's coils against the sums: its wiring table's times, the windings and fuses in its host/coils.py."""
+"""A game's coils against the sums: its wiring table's limits, the windings and fuses in its host/coils.py."""
 
-import importlib
 from collections.abc import Iterator
 from typing import Any
 
 from firmware.base.errors import GameError, UsageError
 from firmware.charts.near import meant
+from firmware.devices.cells import BUDGETS
 from hil.checks.build import Built
 from hil.checks.source import Finding
 from hil.games import Game
@@ -20,34 +20,51 @@ WOUND = ("queued", "snap", "flipper")
 HELD_FROM = 25
 HOLD_DUTY = 0.10
 FIELDS = 8
+NEAR_ENOUGH = 0.9  # of the amperes that the sums predict
 
 
 def coil_findings(built: Built) -> Iterator[Finding]:
     """What the sums say about this game's coils; a refusal is fatal, the rest are notes."""
-    where = f"{built.source.shown}/{FILE}"
-    if not (built.game.folder / "host" / "coils.py").is_file():
+    yield from findings(built.game, f"{built.source.shown}/{FILE}")
+
+
+def refusals(game: Game) -> list[str]:
+    """What the sums refuse of this game's coils, a sentence each."""
+    return [finding.text for finding in findings(game, FILE) if finding.fatal]
+
+
+def findings(game: Game, where: str) -> Iterator[Finding]:
+    """Refusals and notes, all of them at `where`."""
+    if not (game.folder / "host" / "coils.py").is_file():
         yield Finding("no host/coils.py: coil times, fuses and heat are not checked", where, fatal=False)
         return
     try:
-        found = drives(built.game)
+        found = drives(game)
     except (GameError, UsageError) as error:
         yield Finding(error.text, where)
         return
-    findings = [finding for drive in found for finding in judge(drive, work_out(drive))]
-    for finding in dict.fromkeys(findings):
+    judged = [finding for drive in found for finding in judge(drive, work_out(drive))]
+    for finding in dict.fromkeys(judged):
         yield Finding(finding.text, where, fatal=finding.weight == REFUSED)
-    yield from _at_once(built.game, found, where)
+    yield from _governed(game, found, where)
+    yield from _at_once(game, found, where)
     known = {drive.name for drive in found}
-    for row in built.game.wiring.COILS:
+    for row in game.wiring.COILS:
         if row[1] in WOUND and row[0] not in known:
             yield Finding(f"coil '{row[0]}' has no line in {FILE}: its limits are not checked", where, False)
 
 
+def feed_of(game: Game) -> Feed:
+    """The coil supply that host/coils.py tells about. Raises GameError, UsageError."""
+    return _feed(game.host("coils").SUPPLY)
+
+
 def drives(game: Game) -> list[Drive]:
     """The coils of a game that its host/coils.py tells about. Raises GameError, UsageError."""
-    told: Any = importlib.import_module(f"{game.package}.host.coils")
+    told: Any = game.host("coils")
     wired = {row[0]: row for row in game.wiring.COILS}
-    feed = _feed(told.SUPPLY)
+    feed = feed_of(game)
+    strong = {row[3]: row[4] for row in game.wiring.FLIPPERS}
     found: dict[str, Drive] = {}
     for row in told.COILS:
         name = row[0]
@@ -57,8 +74,79 @@ def drives(game: Game) -> list[Drive]:
             raise GameError(f"coil '{name}' is not wired{meant(name, list(wired))}")
         if name in found:
             raise GameError(f"coil '{name}' is told about twice")
-        found[name] = _drive(row, wired[name], feed)
+        found[name] = _drive(row, wired[name], feed, strong.get(name, 0))
     return list(found.values())
+
+
+def heat_rows(game: Game) -> list[tuple[str, int, int, int]]:
+    """HEAT of a wiring table as the sums have it: coil, mA, budget in ms (0: none needed), percent borne."""
+    found = drives(game)
+    derived = dict(_derived(found))
+    rows = []
+    for drive in found:
+        if drive in derived:
+            rows.append(_heat_row(drive, derived[drive]))
+        elif drive.forever:
+            rows.append((drive.name, _milliamperes(drive), 0, 100))
+    return rows
+
+
+def volts_low_mv(feed: Feed) -> int:
+    """Coil millivolts below which queued coils wait."""
+    return round(feed.volts * LEAST_COILS_VOLTS * 1000)
+
+
+def supply_bears(feed: Feed) -> int:
+    """Milliamperes at once that leave the coils enough volts; 0 when the source resistance is not known."""
+    return int(feed.volts * (1 - LEAST_COILS_VOLTS) / feed.source * 1000) if feed.source else 0
+
+
+def _heat_row(drive: Drive, derived: Limits) -> tuple[str, int, int, int]:
+    return drive.name, _milliamperes(drive), derived.bucket_ms, derived.leak_permille // 10
+
+
+def _milliamperes(drive: Drive) -> int:
+    """What the cold winding draws at once."""
+    return round(1000 * drive.feed.volts / (drive.ohms + drive.feed.source))
+
+
+def _derived(found: list[Drive]) -> list[tuple[Drive, Limits]]:
+    pulsed = [(drive, limits.derive(drive, work_out(drive))) for drive in found if not drive.forever]
+    return [(drive, derived) for drive, derived in pulsed if derived]
+
+
+def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
+    """The governor's heat budgets and amperes are no greater than the sums allow."""
+    wiring = game.wiring
+    told = {row[0]: row for row in getattr(wiring, "HEAT", ())}
+    by_class = {row[0]: row[1:] for row in BUDGETS}
+    kinds = {row[0]: row[1] for row in wiring.COILS}
+    for drive, derived in _derived(found):
+        row = _heat_row(drive, derived)
+        amperes, budget, percent = told.get(drive.name, (drive.name, 0, *by_class[kinds[drive.name]]))[1:]
+        if budget > derived.bucket_ms or percent * 10 > derived.leak_permille:
+            yield Finding(
+                f"coil '{drive.name}' may use {budget} ms of heat and {percent} % for ever by the governor;"
+                f" its winding bears {derived.bucket_ms} ms and {derived.leak_permille / 10:g} %:"
+                f" write {row} into HEAT of wiring.py",
+                where,
+            )
+        elif amperes < row[1] * NEAR_ENOUGH:
+            yield Finding(
+                f"coil '{drive.name}' counts as {amperes} mA for the governor; it draws {row[1]} mA:"
+                f" write {row} into HEAT of wiring.py",
+                where,
+            )
+    bears = supply_bears(found[0].feed) if found else 0
+    given = getattr(wiring, "SUPPLY_MA", 0)
+    if bears and not 0 < given <= bears:
+        said = f"is {given}" if given else "is missing"
+        yield Finding(f"SUPPLY_MA of wiring.py {said}; the coil supply bears {bears} mA at once", where)
+    if found and not getattr(wiring, "COIL_VOLTS_LOW_MV", 0):
+        wanted = volts_low_mv(found[0].feed)
+        yield Finding(
+            f"no COIL_VOLTS_LOW_MV in wiring.py: queued coils do not wait below {wanted} mV", where, False
+        )
 
 
 def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
@@ -82,12 +170,7 @@ def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
 
 def budgets(game: Game) -> dict[str, Limits]:
     """Limits and heat budget by coil, for a governor. Hold windings have none: they may stay on."""
-    found = {}
-    for drive in drives(game):
-        derived = None if drive.forever else limits.derive(drive, work_out(drive))
-        if derived:
-            found[drive.name] = derived
-    return found
+    return {drive.name: derived for drive, derived in _derived(drives(game))}
 
 
 SUPPLY_WORDS = (("smoothed", "unsmoothed"), ("guarded", "not guarded"), ("isolated", "insulation unknown"))
@@ -103,7 +186,8 @@ def _feed(row: tuple[Any, ...]) -> Feed:
     return Feed(row[0], row[1], *first)
 
 
-def _drive(row: Any, wired: Any, feed: Feed) -> Drive:
+def _drive(row: Any, wired: Any, feed: Feed, strong: int) -> Drive:
+    """`strong`: ms that another drive pulses this winding before it is held by PWM."""
     name, ohms, millihenries, gauge, insulation, zener, chosen, seconds = row
     _, _, pulse, longest, _, drive = wired
     held = drive >= HELD_FROM
@@ -111,7 +195,7 @@ def _drive(row: Any, wired: Any, feed: Feed) -> Drive:
         name=name,
         ohms=ohms,
         feed=feed,
-        pulse=max(pulse, 0) / 1e3,
+        pulse=(pulse if pulse > 0 else strong if held else 0) / 1e3,
         period=seconds,
         henries=millihenries / 1e3,
         copper_heat=heat_of(ohms, gauge, None),

@@ -1,4 +1,4 @@
-"""The callback of the 1 kHz timer: scan, reflexes, limits, drive chain, guard feed, in this order.
+"""The callback of the 1 kHz timer: scan, senses, reflexes, limits, drive chain, guard feed, in this order.
 
 The guard is fed by the last statement, after every check has passed; nothing else ever writes to
 its pin. Whatever is wrong becomes a fault: from then on zeros are shifted out and the feed stops,
@@ -8,7 +8,7 @@ so that the one-shot drops the enable even if the zeros do not arrive.
 import micropython
 from micropython import const
 
-from boards.pico_matrix import scanning
+from boards.pico_matrix import scanning, sensing
 
 # The board's own cells
 NOW = 0
@@ -20,8 +20,8 @@ COUNTED = 5  # the scan's DMA counter as last seen
 QUIET = 6  # ms until the first coil may be driven
 ALIVE = 7  # ms since the rules were heard of
 DRAINS = 8  # read-backs of drives 1 … 16, high is off
-WATCHED = 9  # drives whose read-back counts
-STUCK = 10  # ms since a watched drain is low with its drive off
+AT_SENSES = 9  # cells of firmware.devices.senses
+FEEDS = 10  # whether the last turn fed the guard
 HOLD_LEVEL = 11  # PWM level of a held drive
 SUPPLY_ON = 12  # the relay's one-shot is fed
 AT_CORE = 13
@@ -31,9 +31,8 @@ AT_GROUPS = 16
 CHANNEL = 17  # registers of the scan's DMA channel
 FED = 18  # changes of the guard feed
 UP = 19  # ms since start
-STUCK_AT = 20  # which drains were stuck
-CHANNEL_TWO = 21  # its twin, which takes over from it
-CELLS = 24
+CHANNEL_TWO = 20  # its twin, which takes over from it
+CELLS = 21
 
 FAULTS = (
     "",
@@ -44,8 +43,11 @@ FAULTS = (
     "the rules fell silent",
     "a drive is stuck on",
     "the drive chain does not answer",
+    "the coil enable stays on without its feed",
+    "coil current flows that nobody asked for",
 )
 STUCK_ON = 6
+OVERDRAWN = 9
 
 _NOW = const(0)
 _FAULT = const(1)
@@ -56,8 +58,8 @@ _COUNTED = const(5)
 _QUIET = const(6)
 _ALIVE = const(7)
 _DRAINS = const(8)
-_WATCHED = const(9)
-_STUCK = const(10)
+_AT_SENSES = const(9)
+_FEEDS = const(10)
 _HOLD_LEVEL = const(11)
 _SUPPLY_ON = const(12)
 _AT_CORE = const(13)
@@ -67,8 +69,7 @@ _AT_GROUPS = const(16)
 _CHANNEL = const(17)
 _FED = const(18)
 _UP = const(19)
-_STUCK_AT = const(20)
-_CHANNEL_TWO = const(21)
+_CHANNEL_TWO = const(20)
 
 _LOST_PLACE = const(1)
 _STANDS_STILL = const(2)
@@ -76,18 +77,26 @@ _READS_WRONG = const(3)
 _SILENT = const(5)
 _STUCK_ON = const(6)
 _NO_ANSWER = const(7)
+_ENABLE_STUCK = const(8)
 
-_DRIVEN = const(14)  # in the core's cells
+_LOCKED_ON = const(1)  # what the senses call it
+_WITHHELD = const(14)  # in the senses' cells,
+_BLOCKED = const(8)
+_NO_FEED = const(5)  # door open, 5 V low: of what may be withheld
+_LEASE_END = const(1)  # in the core's cells
+_DRIVEN = const(14)
 _MASK = const(0x3FFFFFFF)
 _ALL = const(0xFFFFFF)
 _SILENT_MS = const(2000)
-_STUCK_MS = const(50)
 _NEEDED = const(2)
 _LATCH = const(1 << 17)
 _FEED = const(1 << 11)
+_GUARD_STATE = const(1 << 12)
 _SUPPLY_FEED = const(1 << 13)
+_INTERLOCK = const(1 << 22)
 
 step: "Any" = scanning.step
+sense: "Any" = sensing.sense
 board: "Any" = None  # the cells, put here by Hardware: a callback may not look further
 
 
@@ -99,9 +108,9 @@ def beat(timer):
     if b[_UP] < _MASK:
         b[_UP] += 1
     gather(b)
+    watch(b, now)
     if b[_FAULT] == 0:
         step(b[_AT_CORE], b[_AT_SCAN], b[_AT_GROUPS], now)
-    watch(b)
     drive(b)
     feed(b)
 
@@ -140,23 +149,20 @@ def gather(b: ptr32):
 
 
 @micropython.viper
-def watch(b: ptr32):
-    """Rules that fell silent, a drain that stays low though its drive is off."""
+def watch(b: ptr32, now: int):
+    """Rules that fell silent; what the board senses of itself. While coils are withheld no lease runs."""
     if b[_ALIVE] < _MASK:
         b[_ALIVE] += 1
-    if b[_ENABLED] == 0:
-        b[_STUCK] = 0
-        return
-    if b[_ALIVE] > _SILENT_MS and b[_FAULT] == 0:
+    if b[_ENABLED] != 0 and b[_ALIVE] > _SILENT_MS and b[_FAULT] == 0:
         b[_FAULT] = _SILENT
-    low = b[_WATCHED] & (0xFFFF ^ b[_DRAINS]) & (-1 ^ b[_SENT])
-    if low == 0:
-        b[_STUCK] = 0
-        return
-    b[_STUCK] += 1
-    b[_STUCK_AT] = low
-    if b[_STUCK] > _STUCK_MS and b[_FAULT] == 0:
-        b[_FAULT] = _STUCK_ON
+    pins = ptr32(0xD0000000)[1]
+    enabled = 0 if pins & _GUARD_STATE else 1
+    shut = 0 if pins & _INTERLOCK else 1
+    found = int(sense(b[_AT_SENSES], b[_DRAINS], b[_SENT], b[_FEEDS], enabled, shut))
+    if found and b[_FAULT] == 0:
+        b[_FAULT] = _STUCK_ON if found == _LOCKED_ON else _ENABLE_STUCK
+    if ptr32(b[_AT_SENSES])[_WITHHELD]:
+        ptr32(b[_AT_CORE])[_LEASE_END] = now
 
 
 @micropython.viper
@@ -164,9 +170,10 @@ def drive(b: ptr32):
     """Shift the 24 drives out and what was there back in, then latch; the held pair by its PWM."""
     spi = ptr32(0x4003C000)
     sio = ptr32(0xD0000000)
+    senses = ptr32(b[_AT_SENSES])
     want = 0
-    if b[_ENABLED] != 0 and b[_FAULT] == 0 and b[_QUIET] == 0:
-        want = ptr32(b[_AT_CORE])[_DRIVEN]
+    if b[_ENABLED] != 0 and b[_FAULT] == 0 and b[_QUIET] == 0 and senses[_WITHHELD] == 0:
+        want = ptr32(b[_AT_CORE])[_DRIVEN] & (-1 ^ senses[_BLOCKED])
     elif b[_QUIET] != 0:
         b[_QUIET] -= 1
     tries = 0
@@ -210,15 +217,19 @@ def drive(b: ptr32):
 @micropython.viper
 def feed(b: ptr32):
     sio = ptr32(0xD0000000)
+    b[_FEEDS] = 0
     if b[_FAULT] != 0:
         return
     if b[_ALIVE] < _SILENT_MS:
         ptr32(0x40058000)[1] = 0xFFFFFF  # the watchdog
+    if ptr32(b[_AT_SENSES])[_WITHHELD] & _NO_FEED:
+        return
     if b[_SUPPLY_ON]:
         sio[7] = _SUPPLY_FEED
     if b[_ENABLED] == 0 or b[_VERIFIED] < _NEEDED:
         return
     b[_FED] += 1
+    b[_FEEDS] = 1
     sio[7] = _FEED
 
 

@@ -15,7 +15,8 @@ from boards.pico_matrix.live import LiveCore
 from boards.pico_matrix.off import safe
 from boards.pico_matrix.shows import Shows
 from firmware.board import Board
-from firmware.devices import scan
+from firmware.devices import scan, senses
+from firmware.devices.telling import Telling
 
 safe()
 
@@ -38,8 +39,11 @@ class Hardware:
     def __init__(self, tables: "Any") -> None:
         micropython.alloc_emergency_exception_buf(100)
         self.cells = array("i", [0] * beat.CELLS)
-        self.template, self.scan, places, self.volts_low_mv = tables
-        self.core = LiveCore(array("i", self.template), self.cells)
+        self.template, self.scan, places, volts_low_mv, watched = tables
+        self.senses = senses.new()
+        self.look = senses.Look(self.senses, watched, volts_low_mv)
+        self.core = LiveCore(array("i", self.template), self.cells, self.senses)
+        self._telling = Telling(self.look, self.core.cells)
         self.shows = Shows(places)
         self.closed = False
         self._groups = array("i", [0] * 10)
@@ -48,8 +52,12 @@ class Hardware:
         b[beat.QUIET] = QUIET_MS
         b[beat.AT_CORE] = uctypes.addressof(self.core.cells)
         b[beat.AT_SCAN] = uctypes.addressof(self.scan)
+        b[beat.AT_SENSES] = uctypes.addressof(self.senses)
         b[beat.AT_GROUPS] = uctypes.addressof(self._groups)
         b[beat.AT_WORDS] = at_words
+        # Undriven, both read as on the safe side: not enabled, door open.
+        for pin in (pins.GUARD_STATE, pins.INTERLOCK):
+            machine.Pin(pin, machine.Pin.IN, machine.Pin.PULL_UP)
         self._chain()
         self._hold()
         self._scan(at_words)
@@ -139,13 +147,30 @@ class Hardware:
         """What the callback found wrong, "" when nothing is."""
         number = self.cells[beat.FAULT]
         if number == beat.STUCK_ON:
-            return beat.FAULTS[number] + ": " + drives(self.cells[beat.STUCK_AT])
+            return beat.FAULTS[number] + ": " + drives(self.senses[senses.LOCKED])
         return beat.FAULTS[number]
 
     def alive(self) -> None:
         """The rules are: called once a turn of the main loop."""
         self.cells[beat.ALIVE] = 0
-        self.core.volts_low = self.shows.coil_mv < self.volts_low_mv
+        if self.shows.looked(self.now()):
+            self._look()
+
+    def _look(self) -> None:
+        """Volts and amperes; a drive may go on or off while the converter is at work."""
+        shows = self.shows
+        before = senses.predicted(self.core.cells, self.cells[beat.SENT])
+        drawn = shows.coil_ma()
+        after = senses.predicted(self.core.cells, self.cells[beat.SENT])
+        predicted = max(before, after) if before >= 0 and after >= 0 else -1
+        if self.look.see(shows.coil_mv(), shows.logic_mv(), drawn, predicted):
+            self.cells[beat.FAULT] = self.cells[beat.FAULT] or beat.OVERDRAWN
+        self.core.volts_low = self.look.volts_low
+
+    def tell(self, console: "Console") -> None:
+        """What was sensed, to the operator; not before the board had time to look around."""
+        if self.cells[beat.UP] > QUIET_MS and self._telling.tell(console.play.faults):
+            console.pad.tell(b"COILS ARE OFF", b"SEE THE PAD")
 
     def edges(self, console: "Console") -> None:
         """Hand over the edges that wait, the rest after the next step."""

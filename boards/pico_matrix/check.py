@@ -9,11 +9,11 @@ BUSES = {
     "uart0": (0, 1, 2, 3, 12, 13, 14, 15, 16, 17, 18, 19, 28),
     "i2c0": (0, 1, 4, 5, 8, 9, 12, 13, 16, 17, 20, 21, 24, 25, 28),
 }
-HAZARD_V = 60  # DC, ripple-free: touchable limit as read in tests/reference; above it treat as hazardous
 
 
-def check_board(table: "tuple[tuple[Any, ...], ...]" = pins.PINS, guard: str = pins.GUARD) -> "list[str]":
-    """What is wrong with a pin table, one sentence each."""
+def check_board(table: "tuple[tuple[Any, ...], ...]" = ()) -> "list[str]":
+    """What is wrong with a pin table, this board's own unless another is given, one sentence each."""
+    table = table or pins.PINS
     names = [row[0] for row in table]
     wrong = []
     for needed in pins.NEEDED:
@@ -26,8 +26,8 @@ def check_board(table: "tuple[tuple[Any, ...], ...]" = pins.PINS, guard: str = p
         elif gpio > 22 and gpio not in (26, 27, 28):
             wrong.append(f"GPIO {gpio} of '{name}' is not brought out on a Pico; it has 0 to 22 and 26 to 28")
         used[gpio] = name
-    if guard in names:
-        wrong += guard_faults(table, table[names.index(guard)])
+    if pins.GUARD in names:
+        wrong += guard_faults(table, table[names.index(pins.GUARD)])
     return wrong
 
 
@@ -51,8 +51,8 @@ def guard_faults(table: "tuple[tuple[Any, ...], ...]", guard: "tuple[Any, ...]")
 
 
 def check_game(wiring: "Any") -> "list[str]":
-    """What of a game's wiring this board cannot do, or what could burn."""
-    return _drives(wiring) + _lamps(wiring) + _windings(wiring) + _supply(wiring)
+    """What of a game's wiring this board cannot do. Windings and supply are judged by the sums."""
+    return _drives(wiring) + _lamps(wiring)
 
 
 def _drives(wiring: "Any") -> "list[str]":
@@ -81,36 +81,6 @@ def _lamps(wiring: "Any") -> "list[str]":
             wrong.append(f"lamps '{used[row, column]}' and '{name}' share row {row}, column {column}")
         used[row, column] = name
     return wrong
-
-
-def _windings(wiring: "Any") -> "list[str]":
-    """WINDINGS rows: coil, longest pulse its winding bears in ms, clamp ("diode" or "zener")."""
-    wrong = []
-    coils = {row[0]: row for row in wiring.COILS}
-    for name, bears, clamp in getattr(wiring, "WINDINGS", ()):
-        if name not in coils:
-            wrong.append(f"winding '{name}' is of no coil in COILS")
-            continue
-        longest = coils[name][3]
-        if longest and longest > bears:
-            wrong.append(f"coil '{name}' may be on for {longest} ms; its winding bears {bears} ms")
-        if clamp == "zener" and coils[name][5] in pins.HELD_DRIVES:
-            wrong.append(
-                f"coil '{name}' is held by PWM but has a zener clamp, with which hardly any current is left;"
-                " give it a plain fast diode"
-            )
-    return wrong
-
-
-def _supply(wiring: "Any") -> "list[str]":
-    """SUPPLY: coil volts, and whether the hazard treatment is done."""
-    volts, treated = getattr(wiring, "SUPPLY", (0, False))
-    if volts > HAZARD_V and not treated:
-        return [
-            f"the coil supply is {volts} V, above {HAZARD_V} V DC: treat it as hazardous (covers, interlock,"
-            " discharge) and say so in SUPPLY, or use a lower one"
-        ]
-    return []
 
 
 TYPE_CHECKING = False

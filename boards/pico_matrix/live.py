@@ -8,6 +8,7 @@ import uctypes
 
 from boards.pico_matrix import reflex
 from firmware.devices import cells as c
+from firmware.devices.senses import WITHHELD
 
 _NOW = 0
 
@@ -15,10 +16,11 @@ _NOW = 0
 class LiveCore:
     """The same calls as Core; contacts and time come from the callback, so those do nothing here."""
 
-    def __init__(self, cells: "array[int]", board: "array[int]") -> None:
+    def __init__(self, cells: "array[int]", board: "array[int]", senses: "array[int]") -> None:
         self.cells = cells
         self.volts_low = False
         self._board = board
+        self._senses = senses
         self._at: Any = uctypes.addressof(cells)
 
     def reason(self, coil: int, ms: int, _now: int) -> int:
@@ -63,9 +65,9 @@ class LiveCore:
             self.cells[c.HEAD + coil * c.COIL + c.HEAT_AT] = now
 
     def renew(self, armed: bool, _now: int) -> None:
-        """The rules are alive."""
+        """The rules are alive; no lease while coils are withheld."""
         state = machine.disable_irq()
-        reflex.renew(self._at, 1 if armed else 0, self._board[_NOW])
+        reflex.renew(self._at, 1 if armed and not self._senses[WITHHELD] else 0, self._board[_NOW])
         machine.enable_irq(state)
 
     def armed(self, _now: int) -> bool:

@@ -11,6 +11,7 @@ import micropython
 
 from boards.pico_matrix import beat, starts
 from boards.pico_matrix.board import Hardware, PicoBoard
+from boards.pico_matrix.kept import BoardKept
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
 from boards.pico_matrix.off import safe
 from boards.pico_matrix.own import answer
@@ -40,12 +41,12 @@ class PicoMachine(Machine):
         """SHA-256 over the nonce and the files that were deployed."""
         return answer(nonce)
 
-    def console(self, seed: int, settings: "dict[str, int]", board: Board) -> "Console":
-        """A fresh console; the one before is collected first."""
+    def console(self, seed: int, settings: "dict[str, int]", board: Board, store: "Any" = None) -> "Console":
+        """A fresh console; the one before is collected first. A bench gives no store: nothing is kept."""
         gc.collect()
         console = fresh.console(self._package)
         by_place = {self.settings.index(name): value for name, value in settings.items()}
-        console.begin(board, seed, by_place, 0)
+        console.begin(board, seed, by_place, 0, store)
         return console
 
     def board(self) -> PicoBoard:
@@ -68,9 +69,13 @@ class Alone:
 
     def __init__(self, machine_: PicoMachine) -> None:
         self.board = machine_.board()
-        self.console = machine_.console(machine_.hardware.now() + 1, {}, self.board)
+        store = BoardKept(machine_.hardware, machine_.name)
+        self.console = machine_.console(machine_.hardware.now() + 1, {}, self.board, store)
         self._began = machine_.hardware.now()
         self.board.enable(True)
+        if machine_.locked:
+            self.console.play.faults.report("three_starts")
+            self.console.pad.tell(b"COILS STAY OFF", b"THREE STARTS")
 
     def turn(self, now: int) -> None:
         """Let the console catch up with the clock."""
@@ -100,6 +105,7 @@ class Turns:
             console.coils.drain()
             console.reflexes.renew()
             self.hardware.alive()
+            self.hardware.tell(console)
         self.hardware.shows.turn(self.hardware.now())
         starts.lasting(self.hardware.cells[beat.UP])
         fault = self.hardware.fault()

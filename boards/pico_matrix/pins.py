@@ -37,8 +37,8 @@ PINS = (
     ("cue_rx", CUE_RX, "in", "uart0", None, "sound box: its answer"),
     ("switch_clock", SWITCH_CLOCK, "out", "pio0", 0, "74HC165 chain: clock"),
     ("switch_load", SWITCH_LOAD, "out", "pio0", 1, "74HC165 chain: low takes the inputs over"),
-    ("column_clock", COLUMN_CLOCK, "out", "pio0", 0, "74HC595 of the switch columns: both of its clocks"),
-    ("column_data", COLUMN_DATA, "out", "pio0", 0, "74HC595 of the switch columns: the walking one"),
+    ("column_clock", COLUMN_CLOCK, "out", "pio0", 0, "74HCT595 of the switch columns: both of its clocks"),
+    ("column_data", COLUMN_DATA, "out", "pio0", 0, "74HCT595 of the switch columns: the walking one"),
     ("switch_data", SWITCH_DATA, "in", "pio0", None, "74HC165 chain: rows, direct inputs, drains"),
     ("lamp_data", LAMP_DATA, "out", "pio1", 0, "lamp 74HCT595 pair: data"),
     ("lamp_clock", LAMP_CLOCK, "out", "pio1", 0, "lamp 74HCT595 pair: shift clock"),
@@ -55,10 +55,10 @@ PINS = (
     ("drive_data", DRIVE_DATA, "out", "spi0", 0, "drive chain: data"),
     ("display_data", DISPLAY_DATA, "both", "i2c0", 1, "displays and memory chip"),
     ("display_clock", DISPLAY_CLOCK, "out", "i2c0", 1, "displays and memory chip"),
-    ("interlock", INTERLOCK, "in", "sio", None, "door interlock: low while the coil supply is closed"),
-    ("coil_volts", COIL_VOLTS, "in", "adc0", None, "coil supply through 1:31"),
+    ("interlock", INTERLOCK, "in", "sio", None, "door interlock: low while the door is shut"),
+    ("coil_volts", COIL_VOLTS, "in", "adc0", None, "coil bus (TP6) through 1:31"),
     ("logic_volts", LOGIC_VOLTS, "in", "adc1", None, "5 V rail through 1:2"),
-    ("coil_amperes", COIL_AMPERES, "in", "adc2", None, "coil supply's current"),
+    ("coil_amperes", COIL_AMPERES, "in", "adc2", None, "coil supply's current, 50 mV an ampere"),
 )
 
 GUARD = "guard_feed"

@@ -1,4 +1,4 @@
-"""What may wait: lamps, displays, cues, supply volts. Done by the main loop, a piece a turn.
+"""What may wait: lamps, displays, cues, volts and amperes. Done by the main loop, a piece a turn.
 
 Displays are two of 16 characters, each on two HT16K33 (eight characters each, bits as in
 firmware.devices.segments). A display that does not answer is left alone, and counted.
@@ -19,7 +19,9 @@ I2C_US = 5000  # longest wait for a display
 CUE_BAUD = 31_250
 PHASES = (500, 200, 125)  # half periods of slow, fast and rapid, as firmware.devices.lamps has them
 LOOK_MS = 20
-SCALE = 31  # coil volts reach the converter through 1:31
+COIL_SCALE = 31  # coil volts reach the converter through 1:31,
+LOGIC_SCALE = 2  # the 5 V rail through 1:2,
+MA_A_MV = 20  # the coil current as 50 mV an ampere
 MILLIVOLTS = 3300
 
 
@@ -29,7 +31,6 @@ class Shows:
     def __init__(self, places: bytes) -> None:
         self.at_frame: Any = 0
         self.unanswered = 0
-        self.coil_mv = 0
         self._patterns: Any = bytearray(64)
         self._places = places
         self._phase = -1
@@ -40,7 +41,7 @@ class Shows:
         self._missing = 0
         self._looked = 0
         self._cue = bytearray(1)
-        self._i2c = machine.I2C(
+        self.i2c = machine.I2C(
             0,
             sda=machine.Pin(pins.DISPLAY_DATA),
             scl=machine.Pin(pins.DISPLAY_CLOCK),
@@ -48,7 +49,9 @@ class Shows:
             timeout=I2C_US,
         )
         self._uart = machine.UART(0, CUE_BAUD, tx=machine.Pin(pins.CUE_TX), rx=machine.Pin(pins.CUE_RX))
-        self._adc = machine.ADC(machine.Pin(pins.COIL_VOLTS))
+        self._coil_volts = machine.ADC(machine.Pin(pins.COIL_VOLTS))
+        self._logic_volts = machine.ADC(machine.Pin(pins.LOGIC_VOLTS))
+        self._amperes = machine.ADC(machine.Pin(pins.COIL_AMPERES))
         self.wake()
 
     def wake(self) -> None:
@@ -89,7 +92,7 @@ class Shows:
         paint(self._patterns, self.at_frame, 0)
 
     def turn(self, now: int) -> None:
-        """A piece of work: lamps when a blink turns, else one display chip, now and then the volts."""
+        """A piece of work: lamps when a blink turns, else one display chip."""
         phase = (now // PHASES[0] & 1) | (now // PHASES[1] & 1) << 1 | (now // PHASES[2] & 1) << 2
         if self._changed or phase != self._phase:
             self._changed = False
@@ -101,13 +104,31 @@ class Shows:
                     self._stale &= ~(1 << i)
                     self._say(i, self._parts[i])
                     return
-        elif (now - self._looked) & 0x3FFFFFFF >= LOOK_MS:
-            self._looked = now
-            self.coil_mv = (self._adc.read_u16() * MILLIVOLTS >> 16) * SCALE
+
+    # Senses ----------------------------------------------------------------------------------
+
+    def looked(self, now: int) -> bool:
+        """Whether it is time to look at volts and amperes again; then it was done at `now`."""
+        if (now - self._looked) & 0x3FFFFFFF < LOOK_MS:
+            return False
+        self._looked = now
+        return True
+
+    def coil_mv(self) -> int:
+        """Millivolts of the coil bus."""
+        return (self._coil_volts.read_u16() * MILLIVOLTS >> 16) * COIL_SCALE
+
+    def logic_mv(self) -> int:
+        """Millivolts of the 5 V rail."""
+        return (self._logic_volts.read_u16() * MILLIVOLTS >> 16) * LOGIC_SCALE
+
+    def coil_ma(self) -> int:
+        """Milliamperes of the coil supply."""
+        return (self._amperes.read_u16() * MILLIVOLTS >> 16) * MA_A_MV
 
     def _say(self, chip: int, data: "bytes | memoryview") -> None:
         try:
-            self._i2c.writeto(CHIPS[chip], data)
+            self.i2c.writeto(CHIPS[chip], data)
         except OSError:
             self.unanswered += 1
             self._missing |= 1 << chip

@@ -1,15 +1,16 @@
 """What the board needs of its game's wiring, as arrays and bytes; in a bundle it is made on the host."""
 
 from firmware import fresh
-from firmware.devices import cells, scan
+from firmware.devices import cells, scan, senses
 
 
-def tables(package: str) -> "tuple[Any, Any, bytes, int]":
-    """Cells of the core and of the scan, lamp places (column by column), coil millivolts that are too low."""
+def tables(package: str) -> "tuple[Any, Any, bytes, int, int]":
+    """Cells of the core and of the scan, lamp places (column by column), coil millivolts that are too
+    low, drives whose drains are judged."""
     wiring = fresh.wiring(package)
     places = bytes([(row[3] - 1) * 8 + row[2] - 1 for row in wiring.LAMPS])
     low = getattr(wiring, "COIL_VOLTS_LOW_MV", 0)
-    return cells.build(wiring), scan.build(wiring.SWITCHES), places, low
+    return cells.build(wiring), scan.build(wiring.SWITCHES), places, low, senses.watched(wiring)
 
 
 TYPE_CHECKING = False

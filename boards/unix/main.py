@@ -1,10 +1,11 @@
 """The firmware as a process of the unix MicroPython, spoken to over standard input and output.
 
-    micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32]
+    micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32] [--kept FILE]
 
 The game is a name from `firmware/games` or a folder. `--at-once` says how many bytes to read at a
-time, for an input that does not block. Whatever raises in this program, Ctrl-C included, ends it with
-the pins off; the line must be raw, so that every byte value is data.
+time, for an input that does not block. `--kept` is where settings and kept values outlast the process;
+without it every run starts at the defaults, as a bench wants it. Whatever raises in this program,
+Ctrl-C included, ends it with the pins off; the line must be raw, so that every byte value is data.
 """
 
 import io
@@ -13,6 +14,7 @@ import sys
 _HERE = __file__.rpartition("/")[0] or "."
 sys.path.insert(0, _HERE + "/../..")
 
+from boards.unix.kept_file import KeptFile  # noqa: E402
 from boards.unix.line import PATIENT_MS, WRITE_MS, Line  # noqa: E402
 from boards.unix.pins import PinBoard, clock_ms  # noqa: E402
 from firmware.base.errors import UsageError  # noqa: E402
@@ -30,13 +32,14 @@ IDLE_MS = 100
 class UnixMachine(Machine):
     """One game on simulated pins."""
 
-    def __init__(self, game: str, pins: str) -> None:
+    def __init__(self, game: str, pins: str, kept: str) -> None:
         self._package = _placed(game)
         __import__(self._package + ".game")
         self._game = sys.modules[self._package + ".game"]
         self.name = self._package.rpartition(".")[2]
         self.switches = len(self._game.WIRING.SWITCHES)
         self.settings = tuple([row[0] for row in self._game.SETTINGS])
+        self._store = KeptFile(kept, self.name) if kept else None
         self.pins: PinBoard | None = None
         self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
 
@@ -45,8 +48,11 @@ class UnixMachine(Machine):
         return identity.answer(nonce, _folder("firmware"), _folder(self._package))
 
     def console(self, seed: int, settings: "dict[str, int]", board: Board) -> Console:
-        """A fresh console."""
-        return Console(self._game, board, seed=seed, settings=settings)
+        """A fresh console, which remembers what was kept; what was lost of that is said."""
+        console = Console(self._game, board, seed=seed, settings=settings, store=self._store)
+        for words in self._store.lost if self._store else ():
+            sys.stderr.write("kept values: " + words + "\n")
+        return console
 
     def board(self) -> PinBoard:
         """Fresh pins, all off."""
@@ -103,25 +109,27 @@ def _hear(line: Line, device: Device) -> None:
             return
 
 
-def arguments(words: "list[str]") -> "tuple[str, str, int]":
-    """Game, pin log, bytes to read at once. Raises UsageError."""
-    given = {"--game": "", "--pins": "", "--at-once": "1"}
+def arguments(words: "list[str]") -> "dict[str, str]":
+    """What was given, by option. Raises UsageError."""
+    given = {"--game": "", "--pins": "", "--at-once": "1", "--kept": ""}
     for i in range(0, len(words), 2):
         if words[i] not in given or i + 1 == len(words):
-            raise UsageError("usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N]")
+            raise UsageError(
+                "usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N] [--kept FILE]"
+            )
         given[words[i]] = words[i + 1]
     if not given["--game"]:
         raise UsageError("which game? --game NAME_OR_FOLDER")
-    return given["--game"], given["--pins"], int(given["--at-once"])
+    return given
 
 
 def main() -> int:
     """Serve until the host is gone; the exit code."""
     device = None
     try:
-        game, pins, at_once = arguments(sys.argv[1:])
-        machine = UnixMachine(game, pins)
-        line = Line(at_once)
+        given = arguments(sys.argv[1:])
+        machine = UnixMachine(given["--game"], given["--pins"], given["--kept"])
+        line = Line(int(given["--at-once"]))
         device = Device(machine, line.write)
         serve(line, device, machine)
     except BaseException as error:

@@ -147,7 +147,10 @@ def _coils(cells: "array[int]", rows: "Any", heat: "Any") -> None:
         cells[row + REST] = rest
         cells[row + DRIVE] = 1 << (drive - 1)
         _budget(cells, row, longest, BUDGETS[CLASSES.index(kind)][1], BUDGETS[CLASSES.index(kind)][2])
-    for name, current, budget, percent in heat:
+    for each in heat:
+        if len(each) != 4:
+            raise GameError(f"a row of HEAT has coil, milliamperes, budget and percent, not {each}")
+        name, current, budget, percent = each
         row = HEAD + _position(names, name, "HEAT") * COIL
         cells[row + CURRENT] = current
         _budget(cells, row, cells[row + LONGEST], budget, percent)

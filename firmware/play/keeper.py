@@ -4,7 +4,8 @@ A store is any object that has
 
     key(name)   -> what it calls the value `name`: the name itself, or a number made of it
     load()      -> a dict of key and number: the last whole save, {} when there is none
-    save(pairs) -> None; `pairs` gives (key, number), is read once, and is kept wholly or not at all
+    save(pairs) -> None; `pairs` gives (key, number), is read once, and is kept wholly or not at all:
+                   an OSError says not at all
     lost        -> after `load`: sentences about what could not be had, [] when nothing was lost
 
 Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, `award.NAME`,
@@ -12,6 +13,8 @@ Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, 
 Keys nobody asks for are kept: they may be a later version's.
 """
 
+from firmware.base.errors import GameError
+from firmware.play.faults import CAPACITY
 from firmware.play.memory import KEPT
 from firmware.play.names import names
 
@@ -28,7 +31,7 @@ class Keeper:
 
     `unknown`: keys in the save that this game does not have (kept in the next save); `missing`:
     places of settings that the save did not have; `refused`: of those saved out of range, now at
-    their default.
+    their default. Raises GameError when the store calls two values by one key.
     """
 
     def __init__(self, play: "Playfield", store: "Any") -> None:
@@ -42,7 +45,9 @@ class Keeper:
         self._starts = 0
         self._key_of_version = store.key("version")
         self._key_of_starts = store.key("starts")
+        self._called = {self._key_of_version: "version", self._key_of_starts: "starts"}
         self._take_keys(names(play))
+        self._called = {}
 
     def load(self) -> None:
         """Take up the last save, and report what did not fit to the fault log."""
@@ -82,7 +87,11 @@ class Keeper:
         self.saves += 1
         self._play.counts.changed = False
         self._play.faults.changed = False
-        self._store.save(self.pairs())
+        try:
+            self._store.save(self.pairs())
+        except OSError:  # the save before stands; the operator is told, play goes on
+            self._play.faults.report("save_failed")
+            self._play.faults.changed = False  # no reason to try again at once
 
     def pairs(self) -> "Iterator[tuple[Any, int]]":
         """Key and number of everything that is kept."""
@@ -127,9 +136,21 @@ class Keeper:
             (self._keys("closures.", every.of_switches), counts.closures),
             (self._keys("unseen.", every.of_switches), counts.unseen),
         )
+        for at in range(CAPACITY):
+            self._keys("fault." + str(at) + ".", WORDS + FIELDS)
 
     def _keys(self, prefix: str, called: "Sequence[str]") -> "list[Any]":
-        return [self._store.key(prefix + name) for name in called]
+        keys = []
+        for name in called:
+            key = self._store.key(prefix + name)
+            other = self._called.get(key)
+            if other is not None:
+                raise GameError(
+                    f"kept values '{other}' and '{prefix + name}' have the same key; rename one of them"
+                )
+            self._called[key] = prefix + name
+            keys.append(key)
+        return keys
 
     def _take_settings(self, found: "dict[Any, int]") -> None:
         for i in range(len(self._keys_of_settings)):

@@ -9,6 +9,7 @@ import typer
 from firmware.base.errors import GameError
 from hil import board_checks, games
 from hil.checks.build import Built, all_findings
+from hil.checks.kept import kept_values
 from hil.checks.source import Finding
 from hil.coil_checks import coil_findings
 from hil.outcome import FAIL, PASS, USAGE
@@ -45,7 +46,7 @@ def register(app: typer.Typer) -> None:
 
         Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
         """
-        findings = all_findings(game, (ball_routes, coil_findings))
+        findings = all_findings(game, (ball_routes, coil_findings, kept_values))
         if board:
             findings += board_findings(game, board)
         fatal = sum(finding.fatal for finding in findings)

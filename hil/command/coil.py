@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table
 
 from firmware.base.errors import UsageError
+from hil import coil_checks, games
 from hil.sums import copper, fuse, limits, netlist, plot, supply, words
 from hil.sums.drive import AMBIENT, COOLING, Drive, Feed, Hold, heat_of
 from hil.sums.findings import REFUSED, judge
@@ -57,6 +58,10 @@ def register(app: typer.Typer) -> None:
         bleeder: Annotated[float, typer.Option(help="Bleeder fitted, Ω.")] = 0.0,
         picture: Annotated[Path | None, typer.Option(help="Draw current and heat (png, svg, pdf).")] = None,
         spice: Annotated[Path | None, typer.Option(help="Write the circuit as text for ngspice.")] = None,
+        game: Annotated[
+            str,
+            typer.Option("--game", help="A game instead: HEAT and what goes with it for its wiring table."),
+        ] = "",
         as_json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
     ) -> int:
         """Work out what a coil does to its supply, its switch, its fuse and itself.
@@ -66,6 +71,8 @@ def register(app: typer.Typer) -> None:
         Exit code 0 nothing refused, 1 something refused, 2 a value cannot be. Sums are no permission:
         local codes and licensed people come first.
         """
+        if game:
+            return _tell_game(games.load(game))
         ohms = _ohms(ohms, turns, turn, gauge)
         drive = Drive(
             name=name,
@@ -89,6 +96,20 @@ def register(app: typer.Typer) -> None:
         )
         tank = supply.Reservoir(volts, reservoir / 1e6) if reservoir else None
         return _tell(drive, tank, bleeder, picture, spice, as_json)
+
+
+def _tell_game(game: games.Game) -> int:
+    """The governor's budgets as the sums have them, ready for wiring.py."""
+    rows = coil_checks.heat_rows(game)
+    print(
+        "HEAT = (\n    # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever"
+    )
+    for row in rows:
+        print(f'    ("{row[0]}", {row[1]}, {row[2]}, {row[3]}),')
+    feed = coil_checks.feed_of(game)
+    print(f")\nSUPPLY_MA = {coil_checks.supply_bears(feed)}  # at once")
+    print(f"COIL_VOLTS_LOW_MV = {coil_checks.volts_low_mv(feed)}  # below it queued coils wait")
+    return 0
 
 
 def _tell(

@@ -28,7 +28,7 @@ def register(app: typer.Typer) -> None:
         if not port and not dry_run:
             raise UsageError("which board? --port PORT, or --dry-run to only see sizes")
         loaded = load(game)
-        refusals = board_checks.check(board, loaded.wiring)
+        refusals = board_checks.before_power(board, loaded)
         if refusals:
             raise GameError("; ".join(refusals), str(loaded.folder))
         made = deploy.files(loaded, board)

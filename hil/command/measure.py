@@ -36,7 +36,7 @@ def register(app: typer.Typer) -> None:
     app.command()(memory)
     app.command(name="reliability")(reliability_row)
     for module in pkgutil.iter_modules(hil.measure.__path__):
-        if module.name.startswith("charts"):
+        if module.name.startswith(("charts", "twin")):
             loaded = importlib.import_module(f"hil.measure.{module.name}")
             if hasattr(loaded, "register"):
                 loaded.register(app)

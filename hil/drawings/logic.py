@@ -60,12 +60,12 @@ def _rail(sheet: Sheet) -> None:
 def _around(sheet: Sheet) -> None:
     rows = (
         (10.4, "I²C", "two displays, 16 characters each; FRAM 8 KB (FM24CL64B) for what is kept"),
-        (9.0, "SPI", "74HCT595 × 3: 24 drives, looped back"),
+        (9.0, "SPI", "74HCT595 × 3 (5 V): 24 drives, looped back through 1 kΩ and 1.8 kΩ"),
         (7.6, "PWM", "74HCT125: 2 held drives"),
-        (6.2, "PIO", "74HC165 × 5 and a column register: switches and drain read-backs"),
+        (6.2, "PIO", "74HC165 × 5 (3.3 V), column 74HCT595 (5 V): switches and drains"),
         (4.8, "PIO", "74HCT595 × 2: lamp columns and rows, and lamp_blank"),
         (3.4, "FEED", "guard_feed, supply_feed; guard_state and interlock read back"),
-        (2.6, "ADC", "coil volts 1:31, logic volts 1:2, coil amperes; each clamped"),
+        (2.6, "ADC", "coil bus 1:31, 5 V rail 1:2, coil amperes 50 mV/A; each clamped"),
     )
     for y, name, words in rows:
         sheet.text((15.4, y), name, align="right")

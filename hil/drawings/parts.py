@@ -180,6 +180,24 @@ def _inputs() -> list[Row]:
             "0.25 W",
             "levels for 3.3 V, and a touch of the coil bus does not reach the Pico",
         ),
+        (
+            "U8",
+            "74HC165 × 5",
+            "3.3 V supply",
+            "rows, direct inputs and drain read-backs; its output goes straight into the Pico",
+        ),
+        (
+            "U9",
+            "74HCT595",
+            "5 V supply",
+            "the columns: Q3 is only fully on with 5 V at its gate; HCT hears the Pico's 3.3 V",
+        ),
+        (
+            "loop-back",
+            "resistors",
+            f"{values.BACK_UPPER / 1e3:.0f} kΩ, {values.BACK_LOWER / 1e3:.1f} kΩ",
+            "brings the drive chain's 5 V down to the Pico, fast enough for 8 MHz",
+        ),
         ("Q3", "2N7002", "60 V", "a column is pulled to 0 V by 50 mV, which a Darlington could not"),
         ("a diode a switch", "1N4148", "75 V", "without it three closed switches read as four"),
     ]
@@ -215,6 +233,12 @@ def _logic() -> list[Row]:
         ),
         ("1N5817", "Schottky", "20 V, 1 A", "feeds VSYS; nothing flows back"),
         ("USB isolator", "bought", "1 kV or more", "the bench's computer never shares the coils' ground"),
+        (
+            "RS, U7",
+            "shunt and amplifier (INA180A2, gain 50, mem), on 3.3 V",
+            "1 mΩ, 3 W; 50 mV an ampere, 66 A at 3.3 V",
+            "current of the coil supply, in its 0 V line at the star point; not fitted: ADC pin to 0 V",
+        ),
         ("FRAM", "FM24CL64B", "8 KB, I²C", "settings and kept values: no erase, no blind time"),
     ]
 

@@ -21,7 +21,10 @@ def supply() -> Sheet:
         " enclosed,\ncertified\n\nmains side: not\npart of this\nproject",
         9.5,
     )
-    sheet.wire((3.4, ZERO), (32, ZERO))
+    sheet.wire((3.4, ZERO), (22.4, ZERO))
+    sheet.put(e.ResistorIEC(), (22.4, ZERO), (25, ZERO), "")
+    sheet.text((23.7, ZERO - 0.8), "RS 1 mΩ 3 W, to U7:\ncoil amperes", align="center")
+    sheet.wire((25, ZERO), (32, ZERO))
     sheet.wire((3.4, PLUS), (4, PLUS))
     sheet.put(e.FuseIEC(), (4, PLUS), (6.6, PLUS), f"F0 {values.MAIN_FUSE:g} A slow,\nrated 63 V DC or more")
     _precharge(sheet)

@@ -58,7 +58,7 @@ def _connector(x: float, y: float, connector: str, pins: list[tuple[Wire, str]])
         body.append(_text(x + 18, at, str(wire.pin), 11, "end"))
         body += _swatch(x + 26, at - 10, wire.code)
         body.append(_text(x + 66, at, wire.code, 11))
-        body.append(_text(x + 106, at, name, 11))
+        body.append(_text(x + 114, at, name, 11))
     return body
 
 

@@ -87,6 +87,18 @@ def test_queued_coils_wait_for_each_other():
     assert [(r[0], r[2]) for r in rig.records()] == [(0, 1), (SPACING, 2), (330, 1)]
 
 
+def test_low_coil_volts_keep_the_queue_waiting_and_nobody_else():
+    rig = Rig()
+    rig.coils.core.volts_low = True
+    rig.coils.ask(1, 30)
+    assert rig.coils.fire(0, 20)
+    assert rig.coils.fire(3, 40)
+    rig.to(950)
+    rig.coils.core.volts_low = False
+    rig.to(2000)
+    assert [(r[0], r[2]) for r in rig.records()] == [(0, 0), (0, 3), (1000, 1)]
+
+
 def test_only_flippers_and_motors_may_stay_on():
     rig = Rig()
     assert not rig.coils.fire(0, -1)

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from firmware.devices import cells
 from hil import coil_checks, games
 from hil.checks.build import Built
 from hil.checks.source import Finding
@@ -88,3 +89,18 @@ def test_budgets_keep_the_demos_coils_below_their_class():
         if not drive.forever:
             budget = coil_checks.budgets(games.load("honey_flow"))[drive.name]
             assert limits.simulate(replace(drive), budget, 120, 0.002) <= drive.limit
+
+
+@pytest.mark.parametrize("name", ["honey_flow", "kit_room"])
+def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
+    game = games.load(name)
+    assert list(game.wiring.HEAT) == coil_checks.heat_rows(game)
+    assert coil_checks.supply_bears(coil_checks.feed_of(game)) == game.wiring.SUPPLY_MA
+    built = cells.build(game.wiring)
+    coils = [row[0] for row in game.wiring.COILS]
+    for coil, current, budget, percent in game.wiring.HEAT:
+        row = cells.HEAD + coils.index(coil) * cells.COIL
+        assert built[row + cells.CURRENT] == current
+        assert built[row + cells.BUDGET] == budget * cells.UNIT
+        assert built[row + cells.COOLS] == (cells.UNIT * percent // 100 if budget else 0)
+    assert coil_checks.volts_low_mv(coil_checks.feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV

@@ -80,6 +80,11 @@ def test_the_drain_reads_high_when_off_and_low_when_on():
     assert values.drain_reads(on) < HC_LOW * values.PICO
 
 
+def test_the_loop_back_reads_high_without_more_than_the_pico_bears():
+    high = values.LOGIC * 1.05 * values.BACK_LOWER / (values.BACK_UPPER + values.BACK_LOWER)
+    assert 2.0 < high < values.PICO + 0.3  # RP2040: 2.0 V reads high at 3.3 V, at most 0.5 V above it (mem)
+
+
 def test_switches_read_and_are_wetted():
     assert values.switch_open() > HC_HIGH * values.PICO
     assert values.switch_open() < values.PICO

@@ -56,12 +56,12 @@ if TYPE_CHECKING:
     Waiting = Callable[[], None]
 
     class Bus(Protocol):
-        """The part of machine.I2C that is used."""
+        """The part of machine.I2C that is used; what begins with `__` is given by place."""
 
         def readfrom_mem_into(
-            self, addr: int, memaddr: int, buf: "bytearray | memoryview", *, addrsize: int
+            self, __addr: int, __memaddr: int, __buf: "bytearray | memoryview", *, addrsize: int
         ) -> None: ...
 
         def writeto_mem(
-            self, addr: int, memaddr: int, buf: "bytes | memoryview", *, addrsize: int
+            self, __addr: int, __memaddr: int, __buf: "bytes | memoryview", *, addrsize: int
         ) -> None: ...

@@ -36,7 +36,7 @@ class Loaded:
 
 
 class Store:
-    """Keeps one set of small integers by key on `medium`; `owner` tells games apart (record.key_of).
+    """Keeps one set of small integers by key on `medium`; `owner` tells games apart (record.owner_of).
 
     `sequence` numbers the saves; `sector` and `end` are where the last record is and
     the next one goes; `erased` is the sector that was erased since the start, or −1.

@@ -1,7 +1,8 @@
 """One saved record: every value at once, so that a record is wholly old or wholly new.
 
 Little-endian: mark u16, version u8, 0 u8, owner u16, number of values u16, sequence u32,
-then key u16 and value i32 for each, by key; CRC-32/ISO-HDLC of all before it, u32.
+then key u32 and value i32 for each, by key; CRC-32/ISO-HDLC of all before it, u32.
+Keys have 30 bits, as many as an integer may have on a 32-bit board without taking memory.
 """
 
 import struct
@@ -10,16 +11,16 @@ from binascii import crc32
 from firmware.base.errors import GameError
 
 MARK = 0x4B49
-VERSION = 1
+VERSION = 2
 HEAD = 12
-EACH = 6
+EACH = 8
 TAIL = 4
-KEYS = 0xFFFF
+KEYS = (1 << 30) - 1
 LOWEST = -(1 << 30)
 HIGHEST = (1 << 30) - 1
 
 _HEAD = "<HBBHHI"
-_EACH = "<Hi"
+_EACH = "<Ii"
 
 
 def size(count: int) -> int:
@@ -32,15 +33,9 @@ def key_of(name: str) -> int:
     return int(crc32(name.encode()) & KEYS)
 
 
-def keys_of(names: "tuple[str, ...]") -> "dict[str, int]":
-    """Keys by name. Raises GameError when two names share one: one of them needs another name."""
-    found: dict[int, str] = {}
-    for name in names:
-        other = found.get(key_of(name))
-        if other is not None:
-            raise GameError(f"kept values '{other}' and '{name}' have the same key; rename one of them")
-        found[key_of(name)] = name
-    return {name: key for key, name in found.items()}
+def owner_of(game: str) -> int:
+    """What a record calls the game it belongs to."""
+    return int(crc32(game.encode()) & 0xFFFF)
 
 
 def pack(values: "dict[int, int]", owner: int, sequence: int) -> bytearray:

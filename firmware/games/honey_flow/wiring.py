@@ -149,6 +149,30 @@ COILS = (
     ("spare", "queued", 20, 30, 300, 24),
 )
 
+# Work out anew with `inlane coil --game NAME` when host/coils.py changes.
+HEAT = (
+    # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever
+    ("trough_eject", 5783, 9681, 4),
+    ("auto_plunger", 11163, 6103, 2),
+    ("bumper.1", 11163, 6118, 2),
+    ("bumper.2", 11163, 6118, 2),
+    ("bumper.3", 11163, 6118, 2),
+    ("sling.left", 7619, 8665, 3),
+    ("sling.right", 7619, 8665, 3),
+    ("flipper.left.strong", 11163, 9720, 2),
+    ("flipper.left.hold", 120, 0, 100),
+    ("flipper.right.strong", 11163, 9720, 2),
+    ("flipper.right.hold", 120, 0, 100),
+    ("keeper_reset", 5783, 24473, 4),
+    ("porch_eject", 5783, 9681, 4),
+    ("hive_eject", 5783, 9681, 4),
+    ("kickback", 11163, 6108, 2),
+    ("knocker", 5783, 9681, 4),
+)
+
+SUPPLY_MA = 48000  # at once
+COIL_VOLTS_LOW_MV = 33600  # below it queued coils wait
+
 REFLEXES = (
     # switch, coil, pulse, lockout from pulse start
     ("meadow.1", "bumper.1", 20, 80),

@@ -60,6 +60,23 @@ COILS = (
     ("coin_meter", "meter", 60, 120, 120, 10),
 )
 
+# Work out anew with `inlane coil --game NAME` when host/coils.py changes.
+HEAT = (
+    # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever
+    ("trough_eject", 5714, 15411, 5),
+    ("auto_plunger", 10909, 9725, 2),
+    ("sling.left", 8372, 10892, 3),
+    ("sling.right", 8372, 10892, 3),
+    ("flipper.left.strong", 10909, 15479, 2),
+    ("flipper.left.hold", 160, 0, 100),
+    ("flipper.right.strong", 10909, 15479, 2),
+    ("flipper.right.hold", 160, 0, 100),
+    ("knocker", 5714, 15411, 5),
+)
+
+SUPPLY_MA = 36000  # at once
+COIL_VOLTS_LOW_MV = 25200  # below it queued coils wait
+
 REFLEXES = (
     # switch, coil, pulse, lockout from pulse start
     ("sling.left", "sling.left", 20, 80),

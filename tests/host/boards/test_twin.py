@@ -7,7 +7,7 @@ import pytest
 
 import boards.pico_matrix
 from boards.pico_matrix import pins
-from firmware.devices import cells, core, scan
+from firmware.devices import cells, core, scan, senses
 from hil.slow_board import SlowBoard, compare
 
 BOARD = Path(boards.pico_matrix.__path__[0])
@@ -53,6 +53,11 @@ def test_the_viper_scan_uses_the_twin_s_numbers() -> None:
             assert value == getattr(scan, name), name
 
 
+def test_the_viper_senses_use_the_twin_s_numbers() -> None:
+    for name, value in constants("sensing.py").items():
+        assert value == getattr(senses, name), name
+
+
 def test_the_callback_s_numbers_are_those_of_the_board() -> None:
     text = (BOARD / "beat.py").read_text()
     plain = {name: int(value) for name, value in re.findall(r"^([A-Z_]+) = (\d+)\b", text, re.M)}
@@ -63,7 +68,12 @@ def test_the_callback_s_numbers_are_those_of_the_board() -> None:
     assert int(shifts["LATCH"]) == pins.DRIVE_LATCH
     assert int(shifts["FEED"]) == pins.GUARD_FEED
     assert int(shifts["SUPPLY_FEED"]) == pins.SUPPLY_FEED
-    assert constants("beat.py")["DRIVEN"] == cells.DRIVEN
+    assert int(shifts["GUARD_STATE"]) == pins.GUARD_STATE
+    assert int(shifts["INTERLOCK"]) == pins.INTERLOCK
+    said = constants("beat.py")
+    assert (said["DRIVEN"], said["LEASE_END"]) == (cells.DRIVEN, cells.LEASE_END)
+    assert (said["WITHHELD"], said["BLOCKED"]) == (senses.WITHHELD, senses.BLOCKED)
+    assert (said["LOCKED_ON"], said["NO_FEED"]) == (senses.LOCKED_ON, senses.DOOR | senses.LOGIC)
 
 
 def test_only_the_callback_s_last_step_feeds_the_guard() -> None:

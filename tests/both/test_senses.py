@@ -1,0 +1,292 @@
+"""What a board senses of itself, and what it does about it."""
+
+from firmware.devices import cells, senses
+from firmware.devices.senses import DOOR, GUARD, LOGIC, Look, sense
+from firmware.devices.telling import Telling
+
+ALL_OFF = 0xFFFF  # drains of a board with the bus up and every drive off
+
+
+class Wiring:
+    SWITCHES = ()
+    LAMPS = ()
+    COILS = (
+        ("kick", "snap", 20, 30, 60, 1),
+        ("eject", "queued", 30, 60, 300, 2),
+        ("strong", "flipper", 40, 60, 10, 4),
+        ("hold", "flipper", -1, 0, 0, 5),
+        ("strong.two", "flipper", 40, 60, 10, 6),
+        ("hold.two", "flipper", -1, 0, 0, 25),
+        ("flash", "flasher", 60, 120, 180, 17),
+    )
+    REFLEXES = ()
+    FLIPPERS = (("a", "b", "strong", "hold", 40), ("c", "d", "strong.two", "hold.two", 40))
+    HEAT = (("kick", 10000, 4000, 2), ("eject", 5000, 4000, 2), ("hold", 120, 4000, 10))
+
+
+class Bench:
+    """A board that is fed, enabled, shut, with its bus up."""
+
+    def __init__(self):
+        self.s = senses.new()
+        self.look = Look(self.s, 0b111111, 33_000)
+        self.fed = self.enabled = self.shut = 1
+        self.drains = ALL_OFF
+        self.sent = 0
+        self.see()
+        assert self.run(250) == 0
+        assert self.s[senses.WITHHELD] == 0
+
+    def run(self, ms):
+        """The first fault in so many ms, 0 when there was none."""
+        for _ in range(ms):
+            fault = sense(self.s, self.drains, self.sent, self.fed, self.enabled, self.shut)
+            if fault:
+                return fault
+        return 0
+
+    def see(self, coil_mv=48_000, logic_mv=5000, drawn=0, predicted=0):
+        return self.look.see(coil_mv, logic_mv, drawn, predicted)
+
+
+def test_coils_wait_until_the_door_was_seen_shut():
+    s = senses.new()
+    for ms in range(senses.SHUT_FOR + 1):
+        assert s[senses.WITHHELD] & DOOR, ms
+        sense(s, ALL_OFF, 0, 0, 0, 1)
+    assert s[senses.WITHHELD] == 0
+
+
+def test_an_open_door_withholds_the_coils_at_once_and_gives_them_back_later():
+    b = Bench()
+    b.shut = 0
+    b.run(1)
+    assert b.s[senses.WITHHELD] == DOOR
+    b.shut = 1
+    b.run(senses.SHUT_FOR)
+    assert b.s[senses.WITHHELD] == DOOR
+    b.run(1)
+    assert b.s[senses.WITHHELD] == 0
+
+
+def test_an_enable_that_does_not_come_with_the_feed_withholds_the_coils():
+    b = Bench()
+    b.fed = b.enabled = 0
+    b.run(100)
+    b.fed = 1
+    b.run(senses.ENABLE_WITHIN)
+    assert b.s[senses.WITHHELD] == 0
+    b.run(1)
+    assert b.s[senses.WITHHELD] == GUARD
+    b.enabled = 1
+    b.run(1)
+    assert b.s[senses.WITHHELD] == 0
+
+
+def test_an_enable_that_stays_without_feed_is_a_fault():
+    b = Bench()
+    b.fed = 0
+    assert b.run(senses.DROP_WITHIN) == 0
+    assert b.run(1) == senses.ENABLE_STUCK
+
+
+def test_an_enable_that_drops_eight_ms_after_the_feed_is_none():
+    b = Bench()
+    b.fed = 0
+    assert b.run(8) == 0
+    b.enabled = 0
+    assert b.run(1000) == 0
+
+
+def test_an_enable_that_is_there_at_power_up_is_a_fault():
+    s = senses.new()
+    found = [sense(s, ALL_OFF, 0, 0, 1, 1) for _ in range(senses.DROP_WITHIN + 1)]
+    assert found[-1] == senses.ENABLE_STUCK
+    assert not any(found[:-1])
+
+
+def test_a_drain_that_stays_low_with_its_drive_off_stops_everything():
+    b = Bench()
+    b.drains = ALL_OFF ^ 2
+    assert b.run(senses.LOW_FOR) == 0
+    assert b.run(1) == senses.LOCKED_ON
+    assert b.s[senses.LOCKED] == 2
+
+
+def test_a_drain_that_is_low_now_and_then_is_none():
+    b = Bench()
+    for _ in range(20):
+        b.drains = ALL_OFF ^ 2
+        assert b.run(senses.LOW_FOR - 1) == 0
+        b.drains = ALL_OFF ^ 4
+        assert b.run(1) == 0
+        b.drains = ALL_OFF
+        assert b.run(1) == 0
+
+
+def test_a_low_drain_with_no_current_is_an_open_fuse_and_stops_that_coil_alone():
+    b = Bench()
+    assert b.see(drawn=9000, predicted=10_000) == 0  # the sensor has shown that it works
+    b.drains = ALL_OFF ^ 2
+    for _ in range(10):
+        b.see()
+        assert b.run(20) == 0
+    assert b.s[senses.BLOCKED] == 2
+    assert b.s[senses.OPEN] == 2
+    assert b.s[senses.DEAD] == 0
+
+
+def test_a_sensor_that_never_showed_a_current_is_not_believed():
+    b = Bench()
+    b.drains = ALL_OFF ^ 2
+    found = 0
+    for _ in range(10):
+        b.see()
+        found = found or b.run(20)
+    assert found == senses.LOCKED_ON
+
+
+def test_a_main_loop_that_stands_still_vouches_for_nothing():
+    b = Bench()
+    b.see(drawn=9000, predicted=10_000)
+    b.run(senses.CALM_MS)
+    b.drains = ALL_OFF ^ 2
+    assert b.run(100) == senses.LOCKED_ON
+
+
+def test_a_drain_that_stays_high_with_its_drive_on_stops_that_coil():
+    b = Bench()
+    b.sent = 0b101
+    b.drains = ALL_OFF ^ 0b100
+    assert b.run(senses.HIGH_FOR) == 0
+    assert b.s[senses.BLOCKED] == 0
+    assert b.run(1) == 0
+    assert (b.s[senses.BLOCKED], b.s[senses.DEAD], b.s[senses.OPEN]) == (1, 1, 0)
+
+
+def test_drains_say_nothing_without_coil_volts_or_with_the_door_open():
+    b = Bench()
+    b.see(coil_mv=3000)
+    b.drains = 0
+    assert b.run(500) == 0
+    b = Bench()
+    b.shut = 0
+    b.drains = 0
+    assert b.run(500) == 0
+    assert b.s[senses.BLOCKED] == 0
+
+
+def test_drives_that_nobody_watches_are_not_judged():
+    b = Bench()
+    b.drains = ALL_OFF ^ 0b1000000
+    assert b.run(500) == 0
+
+
+def test_low_coil_volts_make_the_queue_wait():
+    b = Bench()
+    b.see(coil_mv=32_999)
+    assert b.look.volts_low
+    b.see(coil_mv=33_000)
+    assert not b.look.volts_low
+
+
+def test_a_low_5_volt_rail_withholds_the_coils_after_three_looks():
+    b = Bench()
+    for _ in range(2):
+        b.see(logic_mv=4400)
+        b.run(20)
+    assert b.s[senses.WITHHELD] == 0
+    b.see(logic_mv=4400)
+    b.run(1)
+    assert b.s[senses.WITHHELD] == LOGIC
+    b.see(logic_mv=4600)
+    b.run(1)
+    assert b.s[senses.WITHHELD] == LOGIC
+    b.see(logic_mv=4700)
+    b.run(1)
+    assert b.s[senses.WITHHELD] == 0
+
+
+def test_more_amperes_than_are_driven_are_a_fault_after_three_looks():
+    b = Bench()
+    assert [b.see(drawn=6000) for _ in range(3)] == [0, 0, senses.OVERDRAWN]
+    b = Bench()
+    assert [b.see(drawn=12_900, predicted=10_000) for _ in range(9)] == [0] * 9
+    assert [b.see(drawn=13_100, predicted=10_000) for _ in range(3)] == [0, 0, senses.OVERDRAWN]
+    b = Bench()
+    assert [b.see(drawn=90_000, predicted=-1) for _ in range(9)] == [0] * 9
+
+
+def test_predicted_amperes_are_those_of_the_drives_that_are_on():
+    core = cells.build(NoReflexes)
+    assert senses.predicted(core, 0) == 0
+    assert senses.predicted(core, 0b11) == 15_000
+    assert senses.predicted(core, 0b1001) == -1  # nobody said what 'strong' draws
+
+
+class NoReflexes(Wiring):
+    FLIPPERS = ()
+
+
+def test_drives_beyond_the_read_backs_and_windings_that_are_held_by_pwm_are_not_watched():
+    assert senses.watched(Wiring) == 0b011011
+
+
+class Log:
+    def __init__(self):
+        self.told = []
+
+    def report(self, name, detail=0):
+        self.told.append((name, detail))
+
+
+def test_what_is_sensed_is_told_once_while_it_stands():
+    b = Bench()
+    log = Log()
+    telling = Telling(b.look, cells.build(NoReflexes))
+    assert not telling.tell(log)
+    b.shut = 0
+    b.run(1)
+    assert telling.tell(log)
+    assert not telling.tell(log)
+    b.shut = 1
+    b.run(300)
+    telling.tell(log)
+    b.shut = 0
+    b.run(1)
+    telling.tell(log)
+    assert log.told == [("interlock_open", 0)] * 2
+
+
+def test_a_blocked_coil_is_told_by_its_number():
+    b = Bench()
+    log = Log()
+    telling = Telling(b.look, cells.build(NoReflexes))
+    b.see(drawn=9000, predicted=10_000)
+    b.drains = ALL_OFF ^ 2
+    for _ in range(10):
+        b.see()
+        b.run(20)
+    b.sent = 0b1000
+    b.drains = ALL_OFF ^ 2
+    b.run(20)
+    telling.tell(log)
+    telling.tell(log)
+    assert log.told == [("coil_open", 1), ("coil_not_switched", 2)]
+
+
+def test_low_coil_volts_are_told_unless_the_door_explains_them():
+    b = Bench()
+    log = Log()
+    telling = Telling(b.look, cells.build(NoReflexes))
+    b.see(coil_mv=20_000)
+    telling.tell(log)
+    telling.tell(log)
+    assert log.told == [("volts_low", 0)]
+    b.see()
+    telling.tell(log)
+    b.shut = 0
+    b.run(1)
+    b.see(coil_mv=0)
+    telling.tell(log)
+    assert log.told == [("volts_low", 0), ("interlock_open", 0)]

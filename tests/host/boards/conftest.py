@@ -1,0 +1,142 @@
+"""An RP2040 that is not there: addresses, pins and the modules of MicroPython, as board code uses them.
+
+viper code runs as Python: `ptr32(address)[i]` reads and writes `Chip.words` or an array that was given an
+address. Integers are not cut to 32 bits here; the emulated chip is for that.
+"""
+
+import builtins
+import inspect
+import sys
+import time
+from collections.abc import Iterator
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+PACKAGE = "boards.pico_matrix."
+
+
+class Chip:
+    """Words by address, arrays by address, and what is told of each write."""
+
+    def __init__(self) -> None:
+        self.words: dict[int, int] = {}
+        self.arrays: dict[int, Any] = {}
+        self.reads: dict[int, Any] = {}  # address: function that gives its value
+        self.writes: dict[int, Any] = {}  # address: function that is told the value
+        self.pins: dict[int, tuple[int, int, int]] = {}
+        self.clock_ms = 0
+
+    def place(self, array: Any) -> int:
+        """An address for an array of 32-bit cells."""
+        for at, known in self.arrays.items():
+            if known is array:
+                return at
+        at = 0x20000000 + 0x10000 * len(self.arrays)
+        self.arrays[at] = array
+        return at
+
+    def read(self, address: int) -> int:
+        if address in self.reads:
+            return int(self.reads[address]())
+        return self.words.get(address, 0)
+
+    def write(self, address: int, value: int) -> None:
+        self.words[address] = value
+        if address in self.writes:
+            self.writes[address](value)
+
+
+class Pointer:
+    """ptr32: indexes words from an address, or the cells of an array."""
+
+    chip: Chip
+
+    def __init__(self, at: Any) -> None:
+        if isinstance(at, Pointer):
+            self.cells, self.at = at.cells, at.at
+        else:
+            self.cells = self.chip.arrays.get(at) if isinstance(at, int) else at
+            self.at = at
+
+    def __getitem__(self, i: int) -> int:
+        return int(self.cells[i]) if self.cells is not None else self.chip.read(self.at + 4 * i)
+
+    def __setitem__(self, i: int, value: int) -> None:
+        if self.cells is not None:
+            self.cells[i] = value
+        else:
+            self.chip.write(self.at + 4 * i, value)
+
+
+def viper(function: Any) -> Any:
+    """Arguments annotated ptr32 become pointers, as viper does it."""
+    wanted = [each.annotation is Pointer for each in inspect.signature(function).parameters.values()]
+
+    def called(*given: Any) -> Any:
+        return function(*[Pointer(arg) if want else arg for arg, want in zip(given, wanted, strict=True)])
+
+    return called
+
+
+class Registers:
+    """machine.mem32."""
+
+    def __init__(self, chip: Chip) -> None:
+        self.chip = chip
+
+    def __getitem__(self, address: int) -> int:
+        return self.chip.read(address)
+
+    def __setitem__(self, address: int, value: int) -> None:
+        self.chip.write(address, value)
+
+
+def pin_of(chip: Chip) -> Any:
+    """machine.Pin: what was asked of each pin last is in `chip.pins`."""
+
+    class Pin:
+        IN, OUT, PULL_UP, PULL_DOWN = range(4)
+
+        def __init__(self, gpio: int, mode: int = 0, pull: int = -1, value: int = -1) -> None:
+            chip.pins[gpio] = (mode, pull, value)
+
+    return Pin
+
+
+def fakes(chip: Chip) -> dict[str, dict[str, Any]]:
+    """What the board's modules import, by module."""
+    return {
+        "micropython": {"const": lambda value: value, "viper": viper},
+        "machine": {
+            "mem32": Registers(chip),
+            "Pin": pin_of(chip),
+            "disable_irq": lambda: 0,
+            "enable_irq": lambda _state: None,
+        },
+        "uctypes": {"addressof": chip.place},
+        "rp2": {},
+    }
+
+
+@pytest.fixture
+def chip(monkeypatch: pytest.MonkeyPatch) -> Iterator[Chip]:
+    """A chip for one test; board modules are imported anew on it, and forgotten afterwards."""
+    made = Chip()
+    monkeypatch.setattr(Pointer, "chip", made, raising=False)
+    for name in ("ptr8", "ptr16", "ptr32"):
+        monkeypatch.setattr(builtins, name, Pointer, raising=False)
+    before = {name: module for name, module in sys.modules.items() if name.startswith(PACKAGE)}
+    for name in before:
+        del sys.modules[name]
+    for name, contents in fakes(made).items():
+        module = ModuleType(name)
+        module.__dict__.update(contents)
+        monkeypatch.setitem(sys.modules, name, module)
+    monkeypatch.setattr(time, "ticks_ms", lambda: made.clock_ms, raising=False)
+    monkeypatch.setattr(time, "ticks_diff", lambda one, two: one - two, raising=False)
+    yield made
+    for name in [name for name in sys.modules if name.startswith(PACKAGE)]:
+        del sys.modules[name]
+    sys.modules.update(before)

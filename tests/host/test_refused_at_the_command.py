@@ -1,0 +1,152 @@
+"""What could burn or hurt is refused by the command a user types, in one sentence and with exit code 2."""
+
+import shutil
+import sys
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from boards.pico_matrix import pins
+from firmware.base.errors import GameError
+from hil import games
+from hil.command import app
+from hil.command import main as command_line
+
+
+@pytest.fixture
+def own(tmp_path, monkeypatch):
+    """A copy of Honey Flow as a game of one's own: change(file, old, new) alters it."""
+    folder = tmp_path / "own_apiary"
+    shutil.copytree(games.BUILT_IN / "honey_flow", folder, ignore=shutil.ignore_patterns("__pycache__"))
+    for path in folder.rglob("*.py"):
+        path.write_text(path.read_text().replace("firmware.games.honey_flow", folder.name))
+    monkeypatch.setattr(sys, "path", list(sys.path))
+    monkeypatch.setattr(sys, "dont_write_bytecode", True)
+    for name in [name for name in sys.modules if name.startswith(folder.name)]:
+        monkeypatch.delitem(sys.modules, name)
+    return folder
+
+
+def change(path: Path, old: str, new: str) -> None:
+    text = path.read_text()
+    assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times"
+    path.write_text(text.replace(old, new))
+
+
+def refused(*arguments):
+    """The refusals of `inlane check`; the exit code must be 2."""
+    result = CliRunner().invoke(app, ["check", *arguments], standalone_mode=False)
+    assert result.return_value == 2, result.output
+    lines = [line for line in result.output.splitlines() if ": note: " not in line]
+    assert lines[-1].endswith("the game cannot be used")
+    return lines[:-1]
+
+
+def one(lines, words):
+    assert len(lines) == 1, lines
+    assert words in lines[0], lines
+
+
+def test_the_copy_as_it_is_is_fit_for_the_board(own):
+    result = CliRunner().invoke(app, ["check", str(own), "--board", "pico_matrix"], standalone_mode=False)
+    assert result.return_value == 0, result.output
+
+
+def test_a_board_without_its_guard(monkeypatch):
+    monkeypatch.setattr(pins, "PINS", tuple(row for row in pins.PINS if row[0] != "guard_feed"))
+    one(
+        refused("honey_flow", "--board", "pico_matrix"),
+        "without its independent guard it may not drive coils",
+    )
+
+
+def test_a_guard_pin_that_a_peripheral_could_drive(monkeypatch):
+    swapped = {"guard_feed": pins.INTERLOCK, "interlock": pins.GUARD_FEED}
+    table = [(row[0], swapped.get(row[0], row[1]), *row[2:]) for row in pins.PINS]
+    monkeypatch.setattr(pins, "PINS", tuple(table))
+    one(refused("honey_flow", "--board", "pico_matrix"), "could be driven by spi0, which the board uses")
+
+
+def test_two_coils_on_one_pin(own):
+    change(
+        own / "wiring.py", '("knocker", "queued", 30, 50, 200, 16)', '("knocker", "queued", 30, 50, 200, 3)'
+    )
+    one(refused(str(own)), "coil 'knocker' has the place 'drive 3', which 'bumper.1' has already")
+
+
+def test_a_pulse_longer_than_its_winding_bears(own):
+    change(own / "host/coils.py", '("knocker", 8.0, 40.0, 26,', '("knocker", 8.0, 40.0, 44,')
+    lines = refused(str(own))
+    assert any(
+        "of coil 'knocker' bears" in line and "a pulse of 30 ms is longer than the" in line for line in lines
+    )
+
+
+def test_a_longest_on_time_that_its_winding_does_not_bear(own):
+    change(own / "host/coils.py", '("knocker", 8.0, 40.0, 26,', '("knocker", 8.0, 40.0, 36,')
+    change(own / "wiring.py", '("knocker", "queued", 30, 50,', '("knocker", "queued", 30, 900,')
+    assert any(
+        "coil 'knocker' may be on 900 ms by its table; its winding bears" in line
+        for line in refused(str(own))
+    )
+
+
+def test_a_coil_held_by_pwm_with_a_zener(own):
+    change(
+        own / "wiring.py",
+        '("flipper.left.hold", "flipper", -1, 0, 0, 9)',
+        '("flipper.left.hold", "flipper", -1, 0, 0, 25)',
+    )
+    change(
+        own / "host/coils.py",
+        '("flipper.left.hold", 400.0, 2000.0, 34, "F", 22.5, "0.25 slow", 0.0)',
+        '("flipper.left.hold", 400.0, 2000.0, 34, "F", 22.5, "0.25 slow", 3.0)',
+    )
+    lines = refused(str(own))
+    assert any("is held by PWM with a zener clamp, so that nothing holds" in line for line in lines)
+
+
+def test_a_supply_above_60_volts_without_the_hazard_treatment(own):
+    change(own / "host/coils.py", "SUPPLY = (48.0, 0.3,", "SUPPLY = (70.0, 0.3,")
+    lines = refused(str(own))
+    assert any(
+        "the supply of 70 V DC can reach 77 V, above the 60 V that may be touched" in line for line in lines
+    )
+
+
+def test_a_heat_budget_greater_than_its_winding_bears(own):
+    change(own / "wiring.py", '("bumper.1", 11163, 6118, 2)', '("bumper.1", 11163, 6118, 5)')
+    one(
+        refused(str(own)), "its winding bears 6118 ms and 2.1 %: write ('bumper.1', 11163, 6118, 2) into HEAT"
+    )
+
+
+def test_fewer_amperes_than_the_coil_draws(own):
+    change(own / "wiring.py", '("bumper.1", 11163,', '("bumper.1", 1163,')
+    one(refused(str(own)), "coil 'bumper.1' counts as 1163 mA for the governor; it draws 11163 mA")
+
+
+def test_more_amperes_at_once_than_the_supply_bears(own):
+    change(own / "wiring.py", "SUPPLY_MA = 48000", "SUPPLY_MA = 90000")
+    one(refused(str(own)), "SUPPLY_MA of wiring.py is 90000; the coil supply bears 48000 mA at once")
+
+
+def test_a_row_of_heat_with_too_little_in_it(own):
+    change(own / "wiring.py", '("bumper.1", 11163, 6118, 2)', '("bumper.1", 11163)')
+    one(
+        refused(str(own)), "a row of HEAT has coil, milliamperes, budget and percent, not ('bumper.1', 11163)"
+    )
+
+
+def test_deploy_refuses_the_same(own, monkeypatch, capsys):
+    change(own / "host/coils.py", "SUPPLY = (48.0, 0.3,", "SUPPLY = (70.0, 0.3,")
+    with pytest.raises(GameError, match="above the 60 V that may be touched"):
+        CliRunner().invoke(
+            app, ["deploy", str(own), "--dry-run"], standalone_mode=False, catch_exceptions=False
+        )
+    monkeypatch.setattr(sys, "argv", ["inlane", "deploy", str(own), "--dry-run"])
+    with pytest.raises(SystemExit) as ended:
+        command_line()
+    assert ended.value.code == 2
+    assert "above the 60 V" in capsys.readouterr().err
