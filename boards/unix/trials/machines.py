@@ -1,0 +1,41 @@
+"""Consoles of the games that trials are played on."""
+
+import sys
+
+from boards.unix.trials.play import Play
+from firmware.base import ticks
+from firmware.console import Console
+
+RECORDS = 256  # the trace's ring
+GAMES = ("honey_flow", "kit_room")
+
+
+def game(name: str) -> "Any":
+    """The `game` module of a built-in game."""
+    module = "firmware.games." + name + ".game"
+    __import__(module)
+    return sys.modules[module]
+
+
+def play(name: str, seed: int, start_ms: int = 0, age_ms: int = 0, store: "Any" = None) -> Play:
+    """Random play on a fresh console of a game.
+
+    `start_ms`: ticks at its start; `age_ms`: as if it had been on for so long already, doing nothing.
+    """
+    module = game(name)
+
+    def make(board: "Any") -> Console:
+        console: Console = object.__new__(Console)
+        console.set_up(module, RECORDS)
+        console.now = age_ms
+        console.trace.now = age_ms
+        console.begin(board, seed, {}, start_ms, store)
+        console._start = ticks.add(start_ms, -age_ms)
+        return console
+
+    return Play(make, module.WIRING, seed)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
