@@ -2,6 +2,7 @@
 
 import sys
 
+from boards.unix.trials.balls import Ears
 from boards.unix.trials.play import Play
 from firmware.base import ticks
 from firmware.console import Console
@@ -17,7 +18,14 @@ def game(name: str) -> "Any":
     return sys.modules[module]
 
 
-def play(name: str, seed: int, start_ms: int = 0, age_ms: int = 0, store: "Any" = None) -> Play:
+def play(
+    name: str,
+    seed: int,
+    start_ms: int = 0,
+    age_ms: int = 0,
+    store: "Any" = None,
+    ears: "Ears | None" = None,
+) -> Play:
     """Random play on a fresh console of a game.
 
     `start_ms`: ticks at its start; `age_ms`: as if it had been on for so long already, doing nothing.
@@ -33,7 +41,7 @@ def play(name: str, seed: int, start_ms: int = 0, age_ms: int = 0, store: "Any" 
         console._start = ticks.add(start_ms, -age_ms)
         return console
 
-    return Play(make, module.WIRING, seed)
+    return Play(make, module.WIRING, seed, ears)
 
 
 TYPE_CHECKING = False

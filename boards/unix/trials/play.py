@@ -35,12 +35,14 @@ FIRST_MS = 1_200  # the hand's first act: after pad.open could ask for safe mode
 class Play:
     """One console under a random hand.
 
-    `make` gives a console that has begun, on the board it is handed; times count from then on, in the
+    `make` gives a console that has begun, on `ears` or ears of its own; times count from then on, in the
     digest as well. `run_to` is the console's, and may be replaced by something around it.
     """
 
-    def __init__(self, make: "Callable[[Ears], Console]", wiring: "Any", seed: int) -> None:
-        self.ears = Ears(len(wiring.COILS))
+    def __init__(
+        self, make: "Callable[[Ears], Console]", wiring: "Any", seed: int, ears: "Ears | None" = None
+    ) -> None:
+        self.ears = ears or Ears(len(wiring.COILS))
         self.console = make(self.ears)
         self.begin_ms = self.console.now
         self.now = 0
