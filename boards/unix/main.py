@@ -1,28 +1,32 @@
 """The firmware as a process of the unix MicroPython, spoken to over standard input and output.
 
-    micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32]
+    micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32] [--files SUM]
 
 The game is a name from `firmware/games` or a folder. `--at-once` says how many bytes to read at a
-time, for an input that does not block. Whatever raises in this program, Ctrl-C included, ends it with
+time, for an input that does not block; `--files` what the SHA-256 of its files (firmware.link.identity, no
+nonce) must be. Whatever raises in this program, Ctrl-C included, ends it with
 the pins off; the line must be raw, so that every byte value is data.
 """
 
 import io
 import sys
 
-_HERE = __file__.rpartition("/")[0] or "."
-sys.path.insert(0, _HERE + "/../..")
+if __name__ == "__main__":
+    sys.path.insert(0, (__file__.rpartition("/")[0] or ".") + "/../..")
 
-from boards.unix.line import PATIENT_MS, WRITE_MS, Line  # noqa: E402
-from boards.unix.pins import PinBoard, clock_ms  # noqa: E402
-from firmware.base.errors import UsageError  # noqa: E402
-from firmware.board import Board  # noqa: E402
-from firmware.console import Console  # noqa: E402
-from firmware.link import identity  # noqa: E402
-from firmware.link.device import Device  # noqa: E402
-from firmware.link.machine import Machine  # noqa: E402
+from boards.unix.fit import UnixSubject
+from boards.unix.line import PATIENT_MS, WRITE_MS, Line
+from boards.unix.pins import PinBoard, clock_ms
+from firmware.base.errors import UsageError
+from firmware.board import Board
+from firmware.console import Console
+from firmware.devices import self_test
+from firmware.link import identity
+from firmware.link.device import Device
+from firmware.link.machine import Machine
 
 BURST = 32
+USAGE = "usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N] [--files SUM]"
 TURN_MS = 1
 IDLE_MS = 100
 
@@ -30,7 +34,7 @@ IDLE_MS = 100
 class UnixMachine(Machine):
     """One game on simulated pins."""
 
-    def __init__(self, game: str, pins: str) -> None:
+    def __init__(self, game: str, pins: str, files: str = "") -> None:
         self._package = _placed(game)
         __import__(self._package + ".game")
         self._game = sys.modules[self._package + ".game"]
@@ -39,6 +43,14 @@ class UnixMachine(Machine):
         self.settings = tuple([row[0] for row in self._game.SETTINGS])
         self.pins: PinBoard | None = None
         self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
+        self._files = files
+        self.unfit = "; ".join(self_test.faults(self.subject()))
+
+    def subject(self) -> self_test.Subject:
+        """What the self-test at start looks at."""
+        coils = [row[0] for row in self._game.WIRING.COILS]
+        told = bytes.fromhex(self._files)
+        return UnixSubject(PinBoard(self._game.WIRING, None), coils, told, lambda: self.identify(b""))
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce and this process's own sources."""
@@ -49,8 +61,10 @@ class UnixMachine(Machine):
         return Console(self._game, board, seed=seed, settings=settings)
 
     def board(self) -> PinBoard:
-        """Fresh pins, all off."""
+        """Fresh pins, all off; they stay off when the self-test found something."""
         self.pins = PinBoard(self._game.WIRING, self._log)
+        if self.unfit:
+            self.pins.all_off(self.unfit)
         return self.pins
 
     def explain(self, error: Exception) -> str:
@@ -103,24 +117,31 @@ def _hear(line: Line, device: Device) -> None:
             return
 
 
-def arguments(words: "list[str]") -> "tuple[str, str, int]":
-    """Game, pin log, bytes to read at once. Raises UsageError."""
-    given = {"--game": "", "--pins": "", "--at-once": "1"}
+def arguments(words: "list[str]") -> "tuple[str, str, int, str]":
+    """Game, pin log, bytes to read at once, sum of its files. Raises UsageError."""
+    given = {"--game": "", "--pins": "", "--at-once": "1", "--files": ""}
     for i in range(0, len(words), 2):
         if words[i] not in given or i + 1 == len(words):
-            raise UsageError("usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N]")
+            raise UsageError(USAGE)
         given[words[i]] = words[i + 1]
     if not given["--game"]:
         raise UsageError("which game? --game NAME_OR_FOLDER")
-    return given["--game"], given["--pins"], int(given["--at-once"])
+    files = given["--files"]
+    if files and (len(files) != 64 or any(letter not in "0123456789abcdef" for letter in files)):
+        raise UsageError(
+            f"--files takes the 64 digits of a SHA-256, 0 to 9 and a to f; it was given '{files}'"
+        )
+    return given["--game"], given["--pins"], int(given["--at-once"]), files
 
 
 def main() -> int:
     """Serve until the host is gone; the exit code."""
     device = None
     try:
-        game, pins, at_once = arguments(sys.argv[1:])
-        machine = UnixMachine(game, pins)
+        game, pins, at_once, files = arguments(sys.argv[1:])
+        machine = UnixMachine(game, pins, files)
+        if machine.unfit:
+            sys.stderr.write("nothing will be energised: " + machine.unfit + "\n")
         line = Line(at_once)
         device = Device(machine, line.write)
         serve(line, device, machine)

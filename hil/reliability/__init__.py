@@ -70,6 +70,7 @@ ROWS = (
     Row(16, "random scripts, the same trace under both Pythons", "hil.reliability.tiers", (MICROPYTHON,)),
     Row(17, "seeded bugs, each caught and shrunk", "hil.command.rows.planted", (PROCESS,)),
     Row(18, "wrong or stale device", "hil.reliability.strangers", BOTH),
+    Row(19, "boards that are not fit at start", "hil.reliability.trials", BOTH),
     Row(20, "lost balls: failing coils, stray balls, two at once", "hil.command.rows.lost_balls", (PROCESS,)),
 )
 

@@ -1,14 +1,20 @@
 """Rows 11, 12, 14, 15 and 19 at small counts, and that each of them can fail: a planted fault is reported."""
 
+import shutil
+import subprocess
+
 import pytest
 
-from boards.unix.trials import soak
+from boards.unix.trials import both_ends, soak
 from boards.unix.trials.tally import Tally
 from firmware.base.errors import UsageError
+from firmware.devices import self_test
 from firmware.devices.coils import Coils
 from firmware.devices.switches import Switches
-from hil import faults, micropython, reliability
+from firmware.link import frames
+from hil import faults, games, micropython, reliability, wire
 from hil.faults import Fault
+from hil.link_target import identity
 from hil.reliability import MICROPYTHON, PROCESS, tiers, trials
 
 try:
@@ -132,3 +138,58 @@ def test_a_process_that_ends_early_fails_row_16(tmp_path):
     fault = Fault("", "", "firmware/cabinet/match.py", '"""The match', 'raise ValueError\n"""The match')
     result = tiers.compare(5, 1, faults.plant(fault, tmp_path))
     assert result.failures >= 5
+
+
+@pytest.mark.parametrize("tier", TIERS)
+def test_a_board_that_is_not_fit_does_not_start(tier):
+    result = reliability.run(19, 40, 1, tier)[2]
+    assert result.passed, result
+    assert result.counts["stuck output"] == result.counts["sound board"] == 10
+
+
+def test_a_self_test_that_finds_nothing_fails_row_19(monkeypatch):
+    monkeypatch.setattr(self_test, "faults", lambda subject: [])
+    result = reliability.run(19, 8, 1)[2]
+    assert result.failures == 12
+
+
+def test_a_self_test_that_always_finds_something_fails_row_19(monkeypatch):
+    monkeypatch.setattr(self_test, "faults", lambda subject: ["output x is on, the clock, its sum"])
+    assert "it is fit, and did not start" in reliability.run(19, 4, 1)[2].wrong[-1]
+
+
+@needs_micropython
+def test_a_device_that_starts_all_the_same_fails_row_19(tmp_path):
+    old = "        if self.board.reason:\n"
+    assert not planted(tmp_path, 19, 4, "firmware/link/device.py", old, "        if False:\n").passed
+
+
+@needs_micropython
+def test_a_process_with_one_bit_of_its_firmware_flipped_energises_nothing(tmp_path):
+    game = games.load("kit_room")
+    told = identity(b"", game).hex()
+    for name in ("firmware", "boards"):
+        shutil.copytree(micropython.ROOT / name, tmp_path / name)
+    assert real_time_start(tmp_path, told) == ""
+    bad = tmp_path / "firmware" / "play" / "score.py"
+    data = bytearray(bad.read_bytes())
+    data[5] ^= 1  # in its docstring: what runs would go on as if nothing were wrong
+    bad.write_bytes(data)
+    assert "its sum is another" in real_time_start(tmp_path, told)
+
+
+def real_time_start(root, told):
+    """What a fresh process in `root` says to a host that asks for a run in real time."""
+    main = root / "boards" / "unix" / "main.py"
+    command = [micropython.find(), str(main), "--game", "kit_room", "--files", told]
+    ends = both_ends.BothEnds(None)
+    asked = b"".join(
+        (
+            ends.wire(frames.HELLO, bytes(16) + bytes([frames.PROTOCOL])),
+            ends.wire(frames.START, bytes([frames.REAL_TIME]) + (1).to_bytes(4, "little")),
+        )
+    )
+    done = subprocess.run(command, input=asked, capture_output=True, timeout=60, cwd=root)
+    answers = [wire.unpack(chunk) for chunk in done.stdout.split(b"\0") if chunk]
+    assert answers[0][1] == frames.WELCOME
+    return "".join(payload[1:].decode() for _, kind, payload in answers if kind == frames.FAULT)

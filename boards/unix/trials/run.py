@@ -17,6 +17,7 @@ ROWS = (
     (12, "wraps"),
     (14, "soak"),
     (15, "locked"),
+    (19, "starts"),
 )
 
 
