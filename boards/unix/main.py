@@ -146,20 +146,19 @@ def main() -> int:
         device = Device(machine, line.write)
         serve(line, device, machine)
     except BaseException as error:
-        reason = _named(error)
-        if device:
-            _switch_off(device, reason)
-        sys.stderr.write(reason + "\n")
+        sys.stderr.write(ended(error, device) + "\n")
         return 0 if isinstance(error, OSError) else 1
     return 0
 
 
-def _switch_off(device: Device, reason: str) -> None:
-    """All off, however often Ctrl-C is pressed meanwhile."""
+def ended(error: BaseException, device: "Device | None") -> str:
+    """Whatever ended it, everything off, however often Ctrl-C is pressed meanwhile; the reason."""
     while True:
         try:
-            device.all_off(reason)
-            return
+            reason = _named(error)
+            if device:
+                device.all_off(reason)
+            return reason
         except KeyboardInterrupt:
             continue
 

@@ -113,7 +113,9 @@ class PinBoard(Board):
             try:
                 place = f"{name}.{number}" if number >= 0 else name
                 self._log.write(f"{time.time_ns() // 1000} {place} {level}\n")
-            except (OSError, MemoryError):
+            except OSError:
+                self.unlogged += 1
+            except MemoryError:  # on its own: a pair of classes would have to be allocated
                 self.unlogged += 1
 
 

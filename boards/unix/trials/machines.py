@@ -44,6 +44,31 @@ def play(
     return Play(make, module.WIRING, seed, ears)
 
 
+def can_lock_heap() -> bool:
+    """Whether this Python can forbid every allocation."""
+    return sys.implementation.name == "micropython"
+
+
+class FullHeap:
+    """While it is `full`, every allocation raises MemoryError, where this Python can do that."""
+
+    def __init__(self) -> None:
+        self.full = False
+        self._heap: Any = __import__("micropython") if can_lock_heap() else None
+
+    def fill(self) -> None:
+        """From now on."""
+        if self._heap and not self.full:
+            self.full = True
+            self._heap.heap_lock()
+
+    def free(self) -> None:
+        """No longer."""
+        if self.full:
+            self._heap.heap_unlock()
+            self.full = False
+
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any

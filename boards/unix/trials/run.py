@@ -13,6 +13,8 @@ ROWS = (
     (2, "store"),
     (3, "store"),
     (4, "store"),
+    (8, "storms"),
+    (10, "stops"),
     (11, "saves"),
     (12, "wraps"),
     (14, "soak"),
