@@ -69,14 +69,20 @@ class UnixMachine(Machine):
 
     def explain(self, error: Exception) -> str:
         """With the file and line where it was raised."""
-        text = io.StringIO()
-        sys.print_exception(error, text)  # type: ignore[attr-defined]
-        lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
-        place = lines[-2].replace('"', "").split(", ") if len(lines) > 2 else []
-        if len(place) < 3:
-            return lines[-1]
-        file = place[0].rpartition("/")[2]
-        return f"it stopped at {file}:{place[1].rpartition(' ')[2]} {place[2]}: {lines[-1]}"
+        return "it stopped at " + placed(error)
+
+
+def placed(error: BaseException) -> str:
+    """An error in one line: file, line, function where it was raised, what it says."""
+    text = io.StringIO()
+    sys.print_exception(error, text)  # type: ignore[attr-defined]
+    lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
+    place = lines[-2].replace('"', "").split(", ") if len(lines) > 2 else []
+    if len(place) < 2:
+        return lines[-1]
+    place[0] = place[0].rpartition("/")[2] + ":" + place[1].rpartition(" ")[2]
+    place[1] = ""
+    return " ".join([each for each in place if each]) + ": " + lines[-1]
 
 
 def _placed(game: str) -> str:
@@ -146,7 +152,8 @@ def main() -> int:
         device = Device(machine, line.write)
         serve(line, device, machine)
     except BaseException as error:
-        sys.stderr.write(ended(error, device) + "\n")
+        reason = ended(error, device)
+        sys.stderr.write((reason if device or isinstance(error, UsageError) else placed(error)) + "\n")
         return 0 if isinstance(error, OSError) else 1
     return 0
 

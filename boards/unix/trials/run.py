@@ -17,6 +17,7 @@ ROWS = (
     (10, "stops"),
     (11, "saves"),
     (12, "wraps"),
+    (13, "garbage"),
     (14, "soak"),
     (15, "locked"),
     (19, "starts"),

@@ -1,29 +1,20 @@
 """Row 10 on the unix board: its main loop is broken off at any step of play, with coils on.
 
-A step is a call of one of the methods in STEPS. What breaks it off: an exception, Ctrl-C, Ctrl-C again
+What breaks it off: an exception, Ctrl-C, Ctrl-C again
 while it switches off, a MemoryError, and under MicroPython a heap that is full from then on.
 """
 
 from boards.unix import main, pins
-from boards.unix.pins import PinBoard
 from boards.unix.trials import machines, storms
 from boards.unix.trials.both_ends import BothEnds
+from boards.unix.trials.fuse import FULL, KINDS, Fuse
 from boards.unix.trials.tally import Tally
 from firmware.base import ticks
-from firmware.base.trace import Trace
-from firmware.console import Console
-from firmware.devices.coils import Coils
-from firmware.devices.core import Core
-from firmware.devices.reflexes import Reflexes
 from firmware.devices.self_test import Subject
-from firmware.devices.switches import Switches
 from firmware.link import frames
 from firmware.link.device import Device
-from firmware.link.frames import Sender
 
 GAME = "kit_room"
-FULL = "full heap"
-KINDS = ("exception", "Ctrl-C", "Ctrl-C twice", "MemoryError", FULL)
 WARM_MS = 1_000  # the game has begun, a flipper is held and balls are served
 WINDOW_MS = 60
 CONTACTS = (
@@ -39,19 +30,6 @@ CONTACTS = (
     (WARM_MS + 15, "sling.right", 1),
     (WARM_MS + 25, "button.right", 1),
     (WARM_MS + 40, "button.right", 0),
-)
-OUTPUTS = ("enable", "pulse", "hold", "release", "lamp", "tick", "all_off", "_drive", "_release_all", "_say")
-STEPS = (
-    (Device, ("take", "tick", "_frame", "_guarded", "_follow", "_go", "_drain", "_contact", "_done")),
-    (Console, ("contact", "run_to", "due", "_step", "_take_contacts", "_edge", "_timer", "_post")),
-    (Console, ("_before_event", "_react", "_show", "_resolve")),
-    (Trace, ("add", "take")),
-    (Coils, ("ask", "fire", "off", "drain", "_tell", "_serve")),
-    (Core, ("fire", "off", "renew", "contact", "tick", "drop_first")),
-    (Reflexes, ("renew", "change")),
-    (Switches, ("change", "pop", "due")),
-    (Sender, ("begin", "send")),
-    (PinBoard, OUTPUTS),
 )
 
 
@@ -120,58 +98,6 @@ def _feed(machine: "StopMachine") -> "list[tuple[int, bytes]]":
         plan.append((ms, frames.CONTACT, bytes([names.index(name), 0, closed])))
     plan.sort(key=lambda row: row[0])
     return [(ms, ends.wire(kind, payload)) for ms, kind, payload in plan]
-
-
-class Fuse:
-    """Counts steps once it is armed, and breaks off at the `at`-th; −1: never."""
-
-    def __init__(self) -> None:
-        self.armed = False
-        self.count = 0
-        self.at = -1
-        self.kind = ""
-        self.burnt = False
-        self.heap = machines.FullHeap()
-        self._held: list[tuple[Any, str, Any]] = []
-
-    def put_in(self) -> None:
-        """Into every step."""
-        self.take_out()
-        for owner, names in STEPS:
-            for name in names:
-                method = getattr(owner, name)
-                self._held.append((owner, name, method))
-                setattr(owner, name, self._fused(method))
-
-    def take_out(self) -> None:
-        """Every step is as it was."""
-        for owner, name, method in self._held:
-            setattr(owner, name, method)
-        self._held = []
-
-    def _fused(self, method: "Any") -> "Any":
-        def call(*arguments: "Any") -> "Any":
-            self.step()
-            return method(*arguments)
-
-        return call
-
-    def step(self) -> None:
-        if not self.armed:
-            return
-        self.count += 1
-        if self.count == self.at or (self.kind == "Ctrl-C twice" and self.count == self.at + 2):
-            self.burnt = True
-            if self.kind == FULL:
-                self.armed = False
-                self.take_out()  # the fuse itself allocates
-                self.heap.fill()
-            elif self.kind == "MemoryError":
-                raise MemoryError()
-            elif self.kind == "exception":
-                raise ValueError("planted")
-            else:
-                raise KeyboardInterrupt()
 
 
 def run(_row: int, count: int, seed: int) -> Tally:
