@@ -65,7 +65,7 @@ ROWS = (
     Row(11, "a save is wanted while a coil is on", "hil.reliability.trials", BOTH),
     Row(12, "the clock wraps in mid-play", "hil.reliability.trials", BOTH),
     Row(13, "malformed script, game, setting, frame", "hil.reliability.malformed", BOTH),
-    Row(14, "long soak of the whole game, heap watched", "hil.reliability.trials", (MICROPYTHON,)),
+    Row(14, "long soak of engine and whole game, heap watched", "hil.reliability.trials", (MICROPYTHON,)),
     Row(15, "hot path with the heap locked", "hil.reliability.trials", (MICROPYTHON,)),
     Row(16, "random scripts, the same trace under both Pythons", "hil.reliability.tiers", (MICROPYTHON,)),
     Row(17, "seeded bugs, each caught and shrunk", "hil.command.rows.planted", (PROCESS,)),

@@ -77,7 +77,7 @@ def test_a_chain_that_grows_fails_row_14(tmp_path):
 
 def test_a_heap_that_grows_late_is_seen():
     tally = Tally()
-    soak.judge(tally, [1000, 1010, 1000, 1010, 1020, 4000])
+    soak.judge(tally, "game", [1000, 1010, 1000, 1010, 1020, 4000])
     assert tally.failures == 1
 
 
