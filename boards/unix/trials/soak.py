@@ -17,7 +17,7 @@ from firmware.charts.model import Region, State
 from firmware.charts.pack import pack
 
 LOOK_MS = 600_000  # of play between two looks at the heap
-LOOK_EVENTS = 20_000  # for the engine
+LOOK_EVENTS = 5_000  # for the engine
 WARM_LOOKS = 4  # what is made on first use, such as the operator's pages, is made by then
 SLACK = 1024  # bytes: what the play itself has at hand differs from look to look
 GAME = "honey_flow"
