@@ -11,6 +11,7 @@ class Board:
     """
 
     core: "Any" = None
+    reason = ""  # why everything was switched off for good
     files: bytes = b""  # SHA-256 over the files it runs, when it was told
 
     def enable(self, on: bool) -> None:

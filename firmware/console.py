@@ -197,8 +197,10 @@ class Console:
     def run_to(self, now_ms: int, until_coil: bool = False) -> int:
         """Step from due time to due time up to `now_ms`; the time reached.
 
-        With `until_coil` it stops right after a millisecond in which a coil was commanded.
+        With `until_coil` it stops right after a millisecond in which a coil was commanded. Times wrap
+        at 2^30 (12.4 days), those in the trace as well.
         """
+        now_ms &= ticks.MASK
         made = self.coils.made
         while True:
             wait = self.due()

@@ -29,6 +29,7 @@ class Pad:
         self.game = getattr(game, "NAME", "")
         self.safe = False
         self.barred = False
+        self._fresh = True  # no edge came later than SAFE_MS yet; the time alone would wrap
         self.screen = play.pages.page(OPERATOR)
         self.ticker = play.clock(self._tick)
         self.moved = play.cues.cue("pad")
@@ -65,13 +66,15 @@ class Pad:
 
     def takes(self, switch: int, closed: int) -> bool:
         """Whether an edge is the pad's business and the rules do not hear it."""
+        if self._fresh and self.console.now >= SAFE_MS:
+            self._fresh = False
         if self._walk:
             self._walk.edge(switch, closed)
             if switch == self.door and not closed:
                 self.close()
         elif closed:
             button = self.button(switch)
-            if button == OPEN and self.console.now < SAFE_MS:
+            if button == OPEN and self._fresh:
                 self._begin_safe()
                 return True
             if button >= 0 and self._begin(button):

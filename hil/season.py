@@ -51,17 +51,18 @@ class Played:
 class Match:
     """One game between a hand and a console, with the plant in between.
 
-    `clockwork` and `limit_ms` (simulated) may be others in a subclass.
+    `clockwork`, `target_kind` and `limit_ms` (simulated) may be others in a subclass.
     """
 
     clockwork: type[Clockwork] = Clockwork
+    target_kind: type[DeskTarget] = DeskTarget
     limit_ms = LIMIT_MS
 
     def __init__(
         self, game: Game, names: Names, plant: Any, hand: Hand, seed: int, settings: dict[str, int]
     ) -> None:
         self.view = View(names)
-        self.target = DeskTarget(game)
+        self.target = self.target_kind(game)
         self.clock = self.clockwork(self.target, self.view, plant, self.limit_ms)
         self._scores = ScoreWatch(self.view)
         self.clock.watchers.append(self._scores.look)

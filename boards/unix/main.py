@@ -1,30 +1,36 @@
 """The firmware as a process of the unix MicroPython, spoken to over standard input and output.
 
-    micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32] [--kept FILE]
+    micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32] [--kept FILE] [--files SUM]
 
 The game is a name from `firmware/games` or a folder. `--at-once` says how many bytes to read at a
 time, for an input that does not block. `--kept` is where settings and kept values outlast the process;
-without it every run starts at the defaults, as a bench wants it. Whatever raises in this program,
-Ctrl-C included, ends it with the pins off; the line must be raw, so that every byte value is data.
+without it every run starts at the defaults, as a bench wants it. `--files` is what the SHA-256 of its
+files (firmware.link.identity, no nonce) must be. Whatever raises in this program, Ctrl-C included,
+ends it with the pins off; the line must be raw, so that every byte value is data.
 """
 
 import io
 import sys
 
-_HERE = __file__.rpartition("/")[0] or "."
-sys.path.insert(0, _HERE + "/../..")
+if __name__ == "__main__":
+    sys.path.insert(0, (__file__.rpartition("/")[0] or ".") + "/../..")
 
-from boards.unix.kept_file import KeptFile  # noqa: E402
-from boards.unix.line import PATIENT_MS, WRITE_MS, Line  # noqa: E402
-from boards.unix.pins import PinBoard, clock_ms  # noqa: E402
-from firmware.base.errors import UsageError  # noqa: E402
-from firmware.board import Board  # noqa: E402
-from firmware.console import Console  # noqa: E402
-from firmware.link import identity  # noqa: E402
-from firmware.link.device import Device  # noqa: E402
-from firmware.link.machine import Machine  # noqa: E402
+from boards.unix.fit import UnixSubject
+from boards.unix.kept_file import KeptFile
+from boards.unix.line import PATIENT_MS, WRITE_MS, Line
+from boards.unix.pins import PinBoard, clock_ms
+from firmware.base.errors import UsageError
+from firmware.board import Board
+from firmware.console import Console
+from firmware.devices import self_test
+from firmware.link import identity
+from firmware.link.device import Device
+from firmware.link.machine import Machine
 
 BURST = 32
+USAGE = (
+    "usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N] [--kept FILE] [--files SUM]"
+)
 TURN_MS = 1
 IDLE_MS = 100
 
@@ -32,7 +38,7 @@ IDLE_MS = 100
 class UnixMachine(Machine):
     """One game on simulated pins."""
 
-    def __init__(self, game: str, pins: str, kept: str) -> None:
+    def __init__(self, game: str, pins: str, kept: str = "", files: str = "") -> None:
         self._package = _placed(game)
         __import__(self._package + ".game")
         self._game = sys.modules[self._package + ".game"]
@@ -42,6 +48,14 @@ class UnixMachine(Machine):
         self._store = KeptFile(kept, self.name) if kept else None
         self.pins: PinBoard | None = None
         self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
+        self._files = files
+        self.unfit = "; ".join(self_test.faults(self.subject()))
+
+    def subject(self) -> self_test.Subject:
+        """What the self-test at start looks at."""
+        coils = [row[0] for row in self._game.WIRING.COILS]
+        told = bytes.fromhex(self._files)
+        return UnixSubject(PinBoard(self._game.WIRING, None), coils, told, lambda: self.identify(b""))
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce and this process's own sources."""
@@ -55,20 +69,28 @@ class UnixMachine(Machine):
         return console
 
     def board(self) -> PinBoard:
-        """Fresh pins, all off."""
+        """Fresh pins, all off; they stay off when the self-test found something."""
         self.pins = PinBoard(self._game.WIRING, self._log)
+        if self.unfit:
+            self.pins.all_off(self.unfit)
         return self.pins
 
     def explain(self, error: Exception) -> str:
         """With the file and line where it was raised."""
-        text = io.StringIO()
-        sys.print_exception(error, text)  # type: ignore[attr-defined]
-        lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
-        place = lines[-2].replace('"', "").split(", ") if len(lines) > 2 else []
-        if len(place) < 3:
-            return lines[-1]
-        file = place[0].rpartition("/")[2]
-        return f"it stopped at {file}:{place[1].rpartition(' ')[2]} {place[2]}: {lines[-1]}"
+        return "it stopped at " + placed(error)
+
+
+def placed(error: BaseException) -> str:
+    """An error in one line: file, line, function where it was raised, what it says."""
+    text = io.StringIO()
+    sys.print_exception(error, text)  # type: ignore[attr-defined]
+    lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
+    place = lines[-2].replace('"', "").split(", ") if len(lines) > 2 else []
+    if len(place) < 2:
+        return lines[-1]
+    place[0] = place[0].rpartition("/")[2] + ":" + place[1].rpartition(" ")[2]
+    place[1] = ""
+    return " ".join([each for each in place if each]) + ": " + lines[-1]
 
 
 def _placed(game: str) -> str:
@@ -111,15 +133,18 @@ def _hear(line: Line, device: Device) -> None:
 
 def arguments(words: "list[str]") -> "dict[str, str]":
     """What was given, by option. Raises UsageError."""
-    given = {"--game": "", "--pins": "", "--at-once": "1", "--kept": ""}
+    given = {"--game": "", "--pins": "", "--at-once": "1", "--kept": "", "--files": ""}
     for i in range(0, len(words), 2):
         if words[i] not in given or i + 1 == len(words):
-            raise UsageError(
-                "usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N] [--kept FILE]"
-            )
+            raise UsageError(USAGE)
         given[words[i]] = words[i + 1]
     if not given["--game"]:
         raise UsageError("which game? --game NAME_OR_FOLDER")
+    files = given["--files"]
+    if files and (len(files) != 64 or any(letter not in "0123456789abcdef" for letter in files)):
+        raise UsageError(
+            f"--files takes the 64 digits of a SHA-256, 0 to 9 and a to f; it was given '{files}'"
+        )
     return given
 
 
@@ -128,25 +153,27 @@ def main() -> int:
     device = None
     try:
         given = arguments(sys.argv[1:])
-        machine = UnixMachine(given["--game"], given["--pins"], given["--kept"])
+        machine = UnixMachine(given["--game"], given["--pins"], given["--kept"], given["--files"])
+        if machine.unfit:
+            sys.stderr.write("nothing will be energised: " + machine.unfit + "\n")
         line = Line(int(given["--at-once"]))
         device = Device(machine, line.write)
         serve(line, device, machine)
     except BaseException as error:
-        reason = _named(error)
-        if device:
-            _switch_off(device, reason)
-        sys.stderr.write(reason + "\n")
+        reason = ended(error, device)
+        sys.stderr.write((reason if device or isinstance(error, UsageError) else placed(error)) + "\n")
         return 0 if isinstance(error, OSError) else 1
     return 0
 
 
-def _switch_off(device: Device, reason: str) -> None:
-    """All off, however often Ctrl-C is pressed meanwhile."""
+def ended(error: BaseException, device: "Device | None") -> str:
+    """Whatever ended it, everything off, however often Ctrl-C is pressed meanwhile; the reason."""
     while True:
         try:
-            device.all_off(reason)
-            return
+            reason = _named(error)
+            if device:
+                device.all_off(reason)
+            return reason
         except KeyboardInterrupt:
             continue
 

@@ -13,8 +13,10 @@ from firmware.board import Board
 
 def clock_ms() -> int:
     """The board's clock: milliseconds, wrapping at 2^30."""
-    now: int = time.ticks_ms()  # type: ignore[attr-defined]
-    return now & ticks.MASK
+    if hasattr(time, "ticks_ms"):
+        now: int = time.ticks_ms()
+        return now & ticks.MASK
+    return time.monotonic_ns() // 1_000_000 & ticks.MASK
 
 
 class PinBoard(Board):
@@ -36,7 +38,7 @@ class PinBoard(Board):
         """Coil enable; refused once everything was switched off."""
         if on and not self.reason and not self.enabled:
             self.enabled = True
-            self._say("enable 1")
+            self._say("enable", 1)
         elif not on and self.enabled:
             self._release_all()
 
@@ -53,13 +55,17 @@ class PinBoard(Board):
         """Stop driving now."""
         if self.drives[coil]:
             self.drives[coil] = 0
-            self._say(f"drive.{coil} 0")
+            self._say("drive", 0, coil)
+
+    def reads(self, coil: int) -> bool:
+        """Whether the drive's pin reads back as on."""
+        return self.drives[coil] != 0
 
     def lamp(self, lamp: int, pattern: int) -> None:
         """Show `pattern`."""
         if not self.reason and self.lamps[lamp] != pattern:
             self.lamps[lamp] = pattern
-            self._say(f"lamp.{lamp} {pattern}")
+            self._say("lamp", pattern, lamp)
 
     def tick(self, now_ms: int) -> None:
         """End the pulses that are over; the main loop calls this at least every few milliseconds."""
@@ -78,10 +84,10 @@ class PinBoard(Board):
         for lamp in range(len(self.lamps)):
             if self.lamps[lamp]:
                 self.lamps[lamp] = 0
-                self._say(f"lamp.{lamp} 0")
+                self._say("lamp", 0, lamp)
         if not self._told:
             self._told = True
-            self._say("off " + self.reason)
+            self._say("off", self.reason)
 
     def _drive(self, coil: int, ms: int) -> None:
         """Drive `coil`, for `ms` when that is above 0. Without enable the pin stays low."""
@@ -91,21 +97,25 @@ class PinBoard(Board):
         self._ends[coil] = ticks.add(clock_ms(), ms)
         if not self.drives[coil]:
             self.drives[coil] = 1
-            self._say(f"drive.{coil} 1")
+            self._say("drive", 1, coil)
 
     def _release_all(self) -> None:
         """Enable first: the one pin that all coils hang on."""
         if self.enabled:
             self.enabled = False
-            self._say("enable 0")
+            self._say("enable", 0)
         for coil in range(len(self.drives)):
             self.release(coil)
 
-    def _say(self, words: str) -> None:
+    def _say(self, name: str, level: "int | str", number: int = -1) -> None:
+        """A line of the log. Put together in here, so that a full heap stops no switching off."""
         if self._log:
             try:
-                self._log.write(f"{time.time_ns() // 1000} {words}\n")
-            except (OSError, MemoryError):
+                place = f"{name}.{number}" if number >= 0 else name
+                self._log.write(f"{time.time_ns() // 1000} {place} {level}\n")
+            except OSError:
+                self.unlogged += 1
+            except MemoryError:  # on its own: a pair of classes would have to be allocated
                 self.unlogged += 1
 
 

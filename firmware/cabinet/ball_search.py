@@ -1,5 +1,6 @@
 """Ball search: when nothing is heard of a free ball, one coil after another is tried."""
 
+from firmware.base import ticks
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT
 
@@ -60,7 +61,8 @@ class BallSearch(Feature):
 
     def quiet(self) -> int:
         """Milliseconds without a sign of a free ball."""
-        return min(self.play.trace.now - self.play.heard_at, self.play.trace.now - self._since)
+        now = self.play.trace.now
+        return min(ticks.diff(now, self.play.heard_at), ticks.diff(now, self._since))
 
     # Guards ----------------------------------------------------------------------------------
 

@@ -161,6 +161,9 @@ class Device:
         self._coil = False
         self._began = -1
         self.board = self._machine.board() if mode == frames.REAL_TIME else Board()
+        if self.board.reason:
+            self._fault(frames.REFUSED, self.board.reason)
+            return
         self._console = self._machine.console(seed, self._settings, self.board)
         self._settings = {}
         self._state = _RUNNING

@@ -1,5 +1,6 @@
 """Flippers: how long the strong winding takes to reach the end of its stroke."""
 
+from firmware.base import ticks
 from firmware.devices.switches import class_times
 from firmware.operator.driving import Driving
 
@@ -42,7 +43,7 @@ class Flippers(Driving):
         if self._wait and closed and switch == self.switch(self.walk.flippers[self.at][1]):
             self._wait = 0
             still = class_times(self.walk.switches[switch][1], "")[0]
-            self.say(1, f"END AFTER {self.console.now - self._began - still} MS")
+            self.say(1, f"END AFTER {ticks.diff(self.console.now, self._began) - still} MS")
 
     def tick(self) -> None:
         if self._wait:

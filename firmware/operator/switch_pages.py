@@ -50,7 +50,7 @@ class Recent(Rows):
         state = "CLOSED" if watch.recent_closed[i] else "OPENED"
         ago = ticks.diff(self.play.timers.now, watch.recent_ms[i])
         self.say(0, f"{self.walk.names.of_switches[watch.recent[i]]} {state}")
-        self.say(1, f"{at + 1}. {seconds(self.console.now - ago)}")
+        self.say(1, f"{at + 1}. {seconds(ticks.add(self.console.now, -ago))}")
 
     def edge(self, switch: int, closed: int) -> None:
         self.draw()

@@ -1,5 +1,6 @@
 """The wheel: driven to its next index pulse, whose length is shown."""
 
+from firmware.base import ticks
 from firmware.operator.driving import NONE, Driving
 from firmware.play.requests import HOLD
 
@@ -50,7 +51,7 @@ class Wheel(Driving):
             self._pulses += 1
             self.stop()
             self.say(0, f"WHEEL STOP {self._pulses}")
-            self.say(1, f"PULSE OF {self.console.now - self._closed_at} MS")
+            self.say(1, f"PULSE OF {ticks.diff(self.console.now, self._closed_at)} MS")
 
     def tick(self) -> None:
         if self._wait:

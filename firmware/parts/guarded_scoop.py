@@ -1,5 +1,6 @@
 """A drop target that opens a scoop for a time and is raised again, checked and tried again."""
 
+from firmware.base import ticks
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT
 
@@ -38,7 +39,8 @@ class GuardedScoop(Feature):
 
     def is_clear(self, event: int) -> bool:
         """Whether nothing is or was in the scoop."""
-        return not self.play.closed[self._scoop] and self.play.trace.now - self._left_at >= CLEAR
+        past = ticks.diff(self.play.trace.now, self._left_at)
+        return not self.play.closed[self._scoop] and not 0 <= past < CLEAR
 
     def may_search(self, late: bool) -> bool:
         """Whether ball search may raise the target: never on a ball, not even late."""

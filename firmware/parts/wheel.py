@@ -1,5 +1,6 @@
 """A wheel with weighted stops, driven by a motor and read by an index switch."""
 
+from firmware.base import ticks
 from firmware.play.claims import FAST, NONE, SLOW
 from firmware.play.feature import Feature
 from firmware.play.memory import KEPT
@@ -76,7 +77,7 @@ class Wheel(Feature):
         self._closed_at = self.play.trace.now
 
     def pulse_ends(self, event: int) -> None:
-        length = self.play.trace.now - self._closed_at
+        length = ticks.diff(self.play.trace.now, self._closed_at)
         if length >= LONG:
             self._at = 0
         elif self._at >= 0:

@@ -1,6 +1,9 @@
 """How loud and how bright the machine is: volume, quiet hours, dimmed lamps in attract."""
 
+from firmware.base import ticks
+
 MINUTES = 1440
+A_MINUTE = 60_000  # ms
 UNKNOWN = -1
 LOUDEST = 10
 BRIGHTEST = 100
@@ -53,7 +56,11 @@ class Ambient:
         """Whether these are quiet hours."""
         if self._minute < 0:
             return False
-        hour = (self._minute + (now_ms - self._told_at) // 60_000) % MINUTES // 60
+        past = ticks.diff(now_ms, self._told_at) // A_MINUTE
+        if past > 0:  # carried along, since differences of times end at 6.2 days
+            self._minute = (self._minute + past) % MINUTES
+            self._told_at = ticks.add(self._told_at, past * A_MINUTE)
+        hour = self._minute // 60
         begin = _value(self._from, 0)
         end = _value(self._to, 0)
         if begin <= end:

@@ -2,6 +2,7 @@
 
 from array import array
 
+from firmware.base import ticks
 from firmware.base.errors import GameError
 from firmware.charts.near import meant
 
@@ -60,7 +61,7 @@ class Counts:
     def game_over(self, scorer: "Scorer", players: int, now_ms: int) -> None:
         """A game ended with the scores of so many players; none after a slam."""
         self.add(PLAYERS, players)
-        self.add(PLAY_SECONDS, (now_ms - self._began) // 1000)
+        self.add(PLAY_SECONDS, ticks.diff(now_ms, self._began) // 1000)
         for player in range(players):
             self.score(scorer.scores[player])
 

@@ -52,19 +52,25 @@ class Result:
 BOTH = (PROCESS, MICROPYTHON)
 
 ROWS = (
-    Row(1, "store: power cut anywhere in a save", "hil.reliability.power_cuts", BOTH),
-    Row(2, "store: power cut again while it recovers", "hil.reliability.power_cuts", BOTH),
-    Row(3, "store: the control, one sector rewritten, must lose data", "hil.reliability.power_cuts", BOTH),
-    Row(4, "store: flipped bits and sectors of noise", "hil.reliability.power_cuts", BOTH),
+    Row(1, "store: power cut anywhere in a save", "hil.reliability.trials", BOTH),
+    Row(2, "store: power cut again while it recovers", "hil.reliability.trials", BOTH),
+    Row(3, "store: the control, one sector rewritten, must lose data", "hil.reliability.trials", BOTH),
+    Row(4, "store: flipped bits and sectors of noise", "hil.reliability.trials", BOTH),
     Row(5, "link: flipped bits", "hil.reliability.bad_line", BOTH),
     Row(6, "link: bytes and frames lost, doubled, swapped, put in", "hil.reliability.bad_line", BOTH),
     Row(7, "host lost in mid-run", "hil.reliability.lost_host", (MICROPYTHON,)),
-    Row(8, "switch storm on the twin, drives watched", "hil.reliability.coil_limits", (PROCESS,)),
-    Row(9, "each switch stuck, closed and open, in each phase", "hil.command.rows.stuck_switch", (PROCESS,)),
-    Row(10, "the rules stop in a storm", "hil.reliability.coil_limits", (PROCESS,)),
-    Row(13, "malformed script, game, setting, frame", "hil.reliability.malformed", (PROCESS,)),
+    Row(8, "switch storm on the twin, drives watched", "hil.reliability.coil_limits", BOTH),
+    Row(9, "each switch stuck, closed and open, in each phase", "hil.command.rows.stuck_switch", BOTH),
+    Row(10, "stopped at any step, and rules that stall in a storm", "hil.reliability.trials", BOTH),
+    Row(11, "a save is wanted while a coil is on", "hil.reliability.trials", BOTH),
+    Row(12, "the clock wraps in mid-play", "hil.reliability.trials", BOTH),
+    Row(13, "malformed script, game, setting, frame", "hil.reliability.malformed", BOTH),
+    Row(14, "long soak of engine and whole game, heap watched", "hil.reliability.trials", (MICROPYTHON,)),
+    Row(15, "hot path with the heap locked", "hil.reliability.trials", (MICROPYTHON,)),
+    Row(16, "random scripts, the same trace under both Pythons", "hil.reliability.tiers", (MICROPYTHON,)),
     Row(17, "seeded bugs, each caught and shrunk", "hil.command.rows.planted", (PROCESS,)),
     Row(18, "wrong or stale device", "hil.reliability.strangers", BOTH),
+    Row(19, "boards that are not fit at start", "hil.reliability.trials", BOTH),
     Row(20, "lost balls: failing coils, stray balls, two at once", "hil.command.rows.lost_balls", (PROCESS,)),
 )
 

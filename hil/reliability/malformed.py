@@ -1,7 +1,9 @@
-"""Row 13: scripts, games, settings and frames with something wrong: one clear sentence, nothing else."""
+"""Row 13: scripts, games, settings and frames with something wrong: one clear sentence, nothing else.
 
-import shutil
-import sys
+Under MicroPython, which reads no scripts: frames and settings by boards/unix/trials/garbage.py, and spoilt
+games given to the unix board.
+"""
+
 import tempfile
 import time
 import warnings
@@ -10,24 +12,25 @@ from contextlib import contextmanager
 from pathlib import Path
 from random import Random
 
-from firmware.base.errors import GameError, InlaneError, ScriptError
+from firmware.base.errors import GameError, ScriptError
 from firmware.board import Board
 from firmware.link import frames
 from hil import games, script, wire
-from hil.reliability import Result
+from hil.reliability import MICROPYTHON, Result, trials
 from hil.reliability.loop import LoopMachine, LoopPort, still
+from hil.reliability.spoilt_games import SMALL, Games, GamesThere, NotClear, clear, spoil
 from hil.vocabulary import of_game
 
 GAME = "honey_flow"
-SMALL = "kit_room"
 LONGEST_S = 5.0  # a trial that takes longer hangs
-TABLES = ("wiring.py", "settings.py", "game.py")
-BYTES = "\t\n #\"'(),.:-_09azAZ{}[]=äé\u2028\0"
+A_GAME = 100  # under MicroPython one of so many trials is a game
 OFTEN = (("script", 700), ("setting", 150), ("frame", 145), ("game", 5))
 
 
 def run(number: int, count: int, seed: int, on: str) -> Result:
     """`count` malformed things, most of them scripts, each by one to three changes or cut short."""
+    if on == MICROPYTHON:
+        return there(number, count, seed)
     result = Result()
     rng = Random(seed)
     with _trials(rng) as trials:
@@ -46,8 +49,19 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
     return result
 
 
-class NotClear(Exception):
-    """What was said is not one sentence with its place, or something was energised."""
+def there(number: int, count: int, seed: int) -> Result:
+    """The same under MicroPython: frames and settings, and games."""
+    spoilt = max(1, count // A_GAME)
+    result = trials.run(number, count - spoilt, seed, MICROPYTHON)
+    with tempfile.TemporaryDirectory(prefix="inlane-malformed-") as folder:
+        given = GamesThere(Random(seed), Path(folder))
+        for _ in range(spoilt):
+            result.ran += 1
+            try:
+                result.tally("games refused" if given.trial() else "games that are still right")
+            except Exception as error:
+                result.failed(f"game: {type(error).__name__}: {error}")
+    return result
 
 
 class Quiet(Board):
@@ -73,27 +87,6 @@ def _trials(rng: Random) -> Iterator[dict[str, Callable[[], bool]]]:
         }
 
 
-def spoil(text: str, rng: Random) -> str:
-    """`text` cut short, or with one to three characters or lines changed."""
-    if rng.randrange(4) == 0:
-        return text[: rng.randrange(len(text))]
-    for _ in range(rng.randrange(1, 4)):
-        at = rng.randrange(len(text) + 1)
-        what = rng.randrange(5)
-        if what == 0:
-            text = text[:at] + text[at + rng.randrange(1, 8) :]
-        elif what == 1:
-            text = text[:at] + rng.choice(BYTES) + text[at:]
-        elif what == 2:
-            text = text[:at] + rng.choice(BYTES) + text[at + 1 :]
-        else:
-            lines = text.split("\n")
-            one, other = rng.randrange(len(lines)), rng.randrange(len(lines))
-            lines[one] = lines[other] + " " + lines[one] if what == 3 else lines[other]
-            text = "\n".join(lines)
-    return text
-
-
 class Scripts:
     """Scripts of the game, spoilt."""
 
@@ -108,7 +101,7 @@ class Scripts:
         try:
             script.parse(text, Path("bad.play"), self._vocabulary, "bad.play")
         except ScriptError as error:
-            _clear(str(error), "bad.play")
+            clear(str(error), "bad.play")
             return True
         return False
 
@@ -159,40 +152,3 @@ class Frames:
             raise NotClear(f"the device no longer answers after {frame.hex()}")
         chunks = [chunk for chunk in said.split(b"\0") if chunk]
         return not chunks or wire.unpack(chunks[0])[1] == frames.FAULT
-
-
-class Games:
-    """A copy of a small game, one of whose tables is spoilt."""
-
-    def __init__(self, rng: Random, folder: Path) -> None:
-        self._rng = rng
-        self._number = 0
-        self._top = folder
-        self._from = games.load(SMALL).folder
-
-    def trial(self) -> bool:
-        self._number += 1
-        folder = self._top / f"spoilt_{self._number}"
-        shutil.copytree(self._from, folder, ignore=shutil.ignore_patterns("__pycache__", "scripts"))
-        for path in folder.rglob("*.py"):
-            text = path.read_text(encoding="utf-8")
-            path.write_text(text.replace(f"firmware.games.{SMALL}", folder.name), encoding="utf-8")
-        table = folder / self._rng.choice(TABLES)
-        table.write_text(spoil(table.read_text(encoding="utf-8"), self._rng), encoding="utf-8")
-        try:
-            games.load(str(folder)).console()
-        except InlaneError as error:
-            _clear(str(error), "")
-            return True
-        finally:
-            sys.path.remove(str(folder.parent)) if str(folder.parent) in sys.path else None
-            for name in [name for name in sys.modules if name.partition(".")[0] == folder.name]:
-                del sys.modules[name]
-            shutil.rmtree(folder)
-        return False
-
-
-def _clear(said: str, place: str) -> None:
-    """One line that begins with its place."""
-    if "\n" in said or not said.startswith(place) or len(said) > 1_000 or "Traceback" in said:
-        raise NotClear(repr(said))

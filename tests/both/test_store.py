@@ -2,8 +2,8 @@
 
 import os
 
-from boards.unix import store_trials
 from boards.unix.nor import TORN_BYTE, Nor, PowerCut
+from boards.unix.trials import store as store_trials
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
 from firmware.devices.store import log, record

@@ -2,12 +2,20 @@
 
 import pytest
 
-from firmware.base.errors import ScriptError
+from firmware.base.errors import ScriptError, UsageError
 from firmware.parts.lights import Lights
-from hil import reliability
+from hil import faults, micropython, reliability
 from hil.command.rows import planted, stuck_switch
-from hil.reliability import malformed
+from hil.reliability import malformed, spoilt_games, trials
 from simulator.plant import Plant
+
+try:
+    micropython.find()
+    MISSING = ""
+except UsageError as error:
+    MISSING = str(error)
+
+needs_micropython = pytest.mark.skipif(bool(MISSING), reason=MISSING)
 
 
 @pytest.mark.parametrize(("row", "count"), [(9, 12), (13, 1_500), (20, 12)])
@@ -65,3 +73,42 @@ def test_machine_that_raises_fails_row_9(monkeypatch):
 def test_every_switch_is_stuck_both_ways_in_each_phase():
     assert len(stuck_switch.cases(["a", "b"], 1)) == 2 * 2 * len(stuck_switch.PHASES)
     assert set(stuck_switch.cases(["a"], 1)) == set(stuck_switch.cases(["a"], 2))
+
+
+@needs_micropython
+def test_row_9_plays_the_same_under_micropython():
+    result = reliability.run(9, 4, 1, reliability.MICROPYTHON)[2]
+    assert result.passed, result
+    assert result.counts["played again under MicroPython"] == 4
+
+
+@needs_micropython
+def test_another_machine_under_micropython_fails_row_9(monkeypatch, tmp_path):
+    fault = faults.Fault("", "", "firmware/play/watch.py", "LOOK = 20_000", "LOOK = 90_000_000")
+    path = f"{faults.plant(fault, tmp_path)}:{micropython.environment()['MICROPYPATH']}"
+    monkeypatch.setattr(micropython, "environment", lambda: {"MICROPYPATH": path})
+    monkeypatch.setattr(stuck_switch, "cases", lambda switches, seed: [("spot", True, "attract")])
+    result = reliability.run(9, 1, 1, reliability.MICROPYTHON)[2]
+    assert "faults under MicroPython []" in result.wrong[-1]
+
+
+@needs_micropython
+def test_row_13_passes_under_micropython():
+    result = reliability.run(13, 400, 1, reliability.MICROPYTHON)[2]
+    assert result.passed, result
+    assert result.counts["games refused"] > 0
+    assert result.counts["frames refused"] > 100
+    assert result.counts["settings refused"] > 10
+
+
+@needs_micropython
+def test_a_setting_out_of_range_that_is_taken_fails_row_13(tmp_path):
+    old = "if not setting.least <= n <= setting.most:"
+    fault = faults.Fault("", "", "firmware/play/settings.py", old, "if False:")
+    assert not trials.there(13, 200, 1, faults.plant(fault, tmp_path)).passed
+
+
+@needs_micropython
+def test_a_traceback_at_start_fails_row_13(monkeypatch):
+    monkeypatch.setattr(spoilt_games, "said_by", lambda process: "Traceback (most recent call last):")
+    assert not reliability.run(13, 100, 1, reliability.MICROPYTHON)[2].passed

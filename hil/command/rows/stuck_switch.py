@@ -4,18 +4,24 @@ Passes when nothing raises, no coil is over its limits or fires without end, and
 game's end. What a game cannot do without (trough, lane, start, a button) may hold it up; then the
 machine must stand still with its coils off. A playfield contact stuck closed must be named in the
 fault log, one stuck open after as many balls as the operator set.
+
+Under MicroPython the same contacts are played once more there: the trace must be the same and the same
+faults must be listed.
 """
 
+import tempfile
 from collections.abc import Sequence
 from itertools import islice
 from random import Random
 from typing import Any
 
-from hil import games
+from hil import games, micropython
 from hil.clockwork import Clockwork, OutOfTime
+from hil.command.rows import stuck_tape
 from hil.judge import Evidence, coil_limits
+from hil.measure.contacts import Contacts, ContactTape
 from hil.names import of_console
-from hil.reliability import Result
+from hil.reliability import MICROPYTHON, Result
 from hil.season import Match
 from hil.target import MachineStopped
 from simulator.plant import Plant
@@ -53,6 +59,7 @@ class StuckMatch(Match):
     """A game in which a switch sticks as soon as its phase is reached."""
 
     clockwork = StuckClockwork
+    target_kind = ContactTape
     limit_ms = LIMIT_MS
     trouble: Case = ("", False, "")
 
@@ -79,7 +86,9 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
     result = Result()
     for case in islice(cases(names.switches, seed), count):
         result.ran += 1
-        _one(game, names, case, seed, result)
+        match = _one(game, names, case, seed, result)
+        if match and on == MICROPYTHON:
+            _there(game, match, _words(case), result)
     return result
 
 
@@ -91,9 +100,15 @@ def cases(switches: Sequence[str], seed: int) -> list[Case]:
     return found
 
 
-def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> None:
+def _words(case: Case) -> str:
     switch, closed, phase = case
-    what = f"{switch} {'closed' if closed else 'open'} from {phase} on"
+    return f"{switch} {'closed' if closed else 'open'} from {phase} on"
+
+
+def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> StuckMatch | None:
+    """One game; None when the machine stopped."""
+    switch, closed, _ = case
+    what = _words(case)
     plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True)
     hand = Player(odds_of(game.host("season"), "regular"), seed)
     # Few balls are played, so others are not seen either: the log has 16 places for those that are closed.
@@ -108,7 +123,7 @@ def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> None:
         ended = False
     except MachineStopped as error:
         result.failed(f"{what}: {error}")
-        return
+        return None
     evidence = Evidence(match.view, game.wiring, match.clock.now, plant)
     for finding in coil_limits(evidence):
         result.failed(f"{what}: expected {finding.expected}, seen {finding.seen}")
@@ -116,6 +131,36 @@ def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> None:
     if not ended and not switch.startswith(NEEDED):
         result.failed(f"{what}: the game does not end; faults {match.target.faults}")
     _named(match, case, what, ended, result)
+    return match
+
+
+def _there(game: Any, match: StuckMatch, what: str, result: Result) -> None:
+    """The same contacts under MicroPython."""
+    assert isinstance(match.target, ContactTape)
+    match.target.finish()
+    contacts = match.target.contacts()
+    digest, *faults = told(game, contacts)
+    result.tally("played again under MicroPython")
+    if digest != contacts.digest:
+        result.failed(f"{what}: under MicroPython the trace is another: {digest}")
+    here = [f"{name} {detail}" for name, detail in match.target.faults]
+    if faults != here:
+        result.failed(f"{what}: faults under MicroPython {faults}, here {here}")
+
+
+def told(game: Any, contacts: Contacts) -> list[str]:
+    """Trace hash and faults as a MicroPython process tells them, or its last words."""
+    with tempfile.NamedTemporaryFile("w", suffix=".txt") as source:
+        source.write(contacts.lines())
+        source.flush()
+        words = [f"{name}={value}" for name, value in sorted(contacts.settings.items())]
+        done = micropython.run(
+            str(stuck_tape.__file__), game.package, source.name, str(contacts.seed), *words
+        )
+    lines = done.stdout.splitlines()
+    if done.returncode or not lines:
+        return [f"it ended early: {(done.stderr + done.stdout)[-200:]}"]
+    return lines
 
 
 def _at_the_end(match: StuckMatch, what: str, result: Result) -> None:

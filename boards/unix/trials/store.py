@@ -1,14 +1,8 @@
-"""Power cuts and damage by the thousand, for the store; the same file runs under both Pythons.
-
-    micropython boards/unix/store_trials.py ROW COUNT SEED
-
-prints one line: trials, failures, then name=count pairs; then a line for each of the first failures.
-"""
-
-import sys
+"""Rows 1 to 4: power cuts and damage by the thousand, for the store."""
 
 from boards.unix.naive_store import NaiveStore
 from boards.unix.nor import KINDS, TORN_BYTE, TORN_PAGE, Nor, PowerCut
+from boards.unix.trials.tally import Tally
 from firmware.base.chance import Stream
 from firmware.devices.store.log import Store
 
@@ -17,25 +11,6 @@ SECTORS = 4
 ROOM = 512
 KEYS = 10
 RESTART_EVERY = 7  # saves between two starts in the history
-SHOWN = 5
-
-
-class Tally:
-    """Trials, failures, the first of them in words, and counts by name."""
-
-    def __init__(self) -> None:
-        self.ran = 0
-        self.failures = 0
-        self.wrong: list[str] = []
-        self.counts: dict[str, int] = {}
-
-    def failed(self, words: str) -> None:
-        self.failures += 1
-        if len(self.wrong) < SHOWN:
-            self.wrong.append(words)
-
-    def tally(self, name: str, n: int = 1) -> None:
-        self.counts[name] = self.counts.get(name, 0) + n
 
 
 def values(turn: int) -> "dict[int, int]":
@@ -247,21 +222,9 @@ def _judge(tally: Tally, history: History, where: str) -> None:
         tally.tally("older values, said so" if loaded.values else "start values, said so")
 
 
-def main() -> None:
-    """Run one row and print what came of it."""
-    tally = run(int(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3]))
-    pairs = [name.replace(" ", "_") + "=" + str(tally.counts[name]) for name in sorted(tally.counts)]
-    print(tally.ran, tally.failures, *pairs)
-    for words in tally.wrong:
-        print(words)
-
-
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Union
 
     AnyStore = Union[Store, NaiveStore]
     Kind = Union[type[Store], type[NaiveStore]]
-
-if __name__ == "__main__":
-    main()

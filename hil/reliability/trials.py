@@ -1,31 +1,33 @@
-"""Rows 1 to 4: the store through power cuts and damage, on a flash that tears.
+"""Rows whose trials run under both Pythons: `boards/unix/trials`, here or in a MicroPython process."""
 
-The trials themselves are `boards/unix/store_trials.py`, one file for both Pythons.
-"""
+from pathlib import Path
 
-from boards.unix import store_trials
+from boards.unix.trials import run as both
 from firmware.base.errors import LinkError
 from hil import micropython
 from hil.reliability import MICROPYTHON, Result
 
 CONTROL = 3
-TRIALS = micropython.MAIN.with_name("store_trials.py")
-PATIENCE_S = 7200
+TRIALS = str(both.__file__)
+PATIENCE_S = 4 * 3600
 
 
 def run(row: int, count: int, seed: int, on: str) -> Result:
     """At least `count` trials of one row."""
-    result = _process(row, count, seed) if on == MICROPYTHON else _here(row, count, seed)
+    result = there(row, count, seed) if on == MICROPYTHON else here(row, count, seed)
     return _control(result) if row == CONTROL else result
 
 
-def _here(row: int, count: int, seed: int) -> Result:
-    tally = store_trials.run(row, count, seed)
+def here(row: int, count: int, seed: int) -> Result:
+    """In this process."""
+    tally = both.run(row, count, seed)
     return Result(tally.ran, tally.failures, tally.wrong, dict(tally.counts))
 
 
-def _process(row: int, count: int, seed: int) -> Result:
-    done = micropython.run(str(TRIALS), str(row), str(count), str(seed), timeout_s=PATIENCE_S)
+def there(row: int, count: int, seed: int, firmware: Path | None = None) -> Result:
+    """In a MicroPython process; `firmware`: a folder that holds another `firmware` to run."""
+    words = (TRIALS, str(row), str(count), str(seed))
+    done = micropython.run(*words, also=str(firmware or ""), timeout_s=PATIENCE_S)
     lines = done.stdout.splitlines()
     if done.returncode or not lines:
         raise LinkError(f"the trials under MicroPython ended early: {(done.stderr + done.stdout)[-200:]}")

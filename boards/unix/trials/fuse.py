@@ -1,0 +1,86 @@
+"""Breaks a program off at any step: a call of one of the methods in STEPS."""
+
+from boards.unix.pins import PinBoard
+from boards.unix.trials.machines import FullHeap
+from firmware.base.trace import Trace
+from firmware.console import Console
+from firmware.devices.coils import Coils
+from firmware.devices.core import Core
+from firmware.devices.reflexes import Reflexes
+from firmware.devices.switches import Switches
+from firmware.link.device import Device
+from firmware.link.frames import Sender
+
+TWICE = "Ctrl-C twice"
+FULL = "full heap"
+KINDS = ("exception", "Ctrl-C", TWICE, "MemoryError", FULL)
+OUTPUTS = ("enable", "pulse", "hold", "release", "lamp", "tick", "all_off", "_drive", "_release_all", "_say")
+STEPS = (
+    (Device, ("take", "tick", "_frame", "_guarded", "_follow", "_go", "_drain", "_contact", "_done")),
+    (Console, ("contact", "run_to", "due", "_step", "_take_contacts", "_edge", "_timer", "_post")),
+    (Console, ("_before_event", "_react", "_show", "_resolve")),
+    (Trace, ("add", "take")),
+    (Coils, ("ask", "fire", "off", "drain", "_tell", "_serve")),
+    (Core, ("fire", "off", "renew", "contact", "tick", "drop_first")),
+    (Reflexes, ("renew", "change")),
+    (Switches, ("change", "pop", "due")),
+    (Sender, ("begin", "send")),
+    (PinBoard, OUTPUTS),
+)
+
+
+class Fuse:
+    """Counts steps once it is armed, and breaks off at the `at`-th; −1: never."""
+
+    def __init__(self) -> None:
+        self.armed = False
+        self.count = 0
+        self.at = -1
+        self.kind = ""
+        self.burnt = False
+        self.heap = FullHeap()
+        self._held: list[tuple[Any, str, Any]] = []
+
+    def put_in(self) -> None:
+        """Into every step."""
+        self.take_out()
+        for owner, names in STEPS:
+            for name in names:
+                method = getattr(owner, name)
+                self._held.append((owner, name, method))
+                setattr(owner, name, self._fused(method))
+
+    def take_out(self) -> None:
+        """Every step is as it was."""
+        for owner, name, method in self._held:
+            setattr(owner, name, method)
+        self._held = []
+
+    def _fused(self, method: "Any") -> "Any":
+        def call(*arguments: "Any") -> "Any":
+            self.step()
+            return method(*arguments)
+
+        return call
+
+    def step(self) -> None:
+        if not self.armed:
+            return
+        self.count += 1
+        if self.count == self.at or (self.kind == TWICE and self.count == self.at + 2):
+            self.burnt = True
+            if self.kind == FULL:
+                self.armed = False
+                self.take_out()  # the fuse itself allocates
+                self.heap.fill()
+            elif self.kind == "MemoryError":
+                raise MemoryError()
+            elif self.kind == "exception":
+                raise ValueError("planted")
+            else:
+                raise KeyboardInterrupt()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

@@ -1,0 +1,77 @@
+"""The plain twin of a board's callback under random contacts: bounces, hits and rests of every switch."""
+
+from array import array
+
+from firmware.base import ticks
+from firmware.base.chance import Stream
+from firmware.devices import cells as c
+from firmware.devices import scan
+from firmware.devices.core import Core
+from firmware.devices.scan import Scan
+
+SOON = (6, 8, 12, 30, 50, 90)  # ms between changes of a contact that is hammered
+MIXED = (1, 3, 12, 40, 150, 900, 2600)
+DISAGREE = 50  # one of so many samples of a changing group differs from its second half
+
+
+class Hammer:
+    """Scan, debounce, reflexes and coil limits of one wiring, a millisecond at a time."""
+
+    def __init__(self, wiring: "Any", seed: int, start: int = ticks.MASK - 5000) -> None:
+        self.now = start
+        self.core = Core(wiring)
+        self.core.begin(start)
+        self.scan = Scan(wiring.SWITCHES, self.core)
+        self.edges = 0
+        self.changes = 0
+        self.reports = [0, 0, 0, 0]  # by what happened, see cells
+        self._chance = Stream(seed, 15)
+        self._waits = SOON if seed % 2 else MIXED
+        self._places = [scan.place(row[0], row[3], row[4]) for row in wiring.SWITCHES]
+        self._left = array("i", [0] * len(self._places))
+        self._one = array("i", [0] * scan.GROUPS)
+        self._two = array("i", [0] * scan.GROUPS)
+        for _ in range(scan.PRIMING):
+            self.tick()
+
+    def shake(self) -> None:
+        """The contacts of the next millisecond."""
+        chance = self._chance
+        for group in range(scan.GROUPS):
+            self._two[group] = self._one[group]
+        for i in range(len(self._places)):
+            self._left[i] -= 1
+            if self._left[i] < 0:
+                self._left[i] = self._waits[chance.below(len(self._waits))]
+                place = self._places[i]
+                self._one[place >> 4] ^= 1 << (place & 15)
+                self.changes += 1
+                if chance.below(DISAGREE):
+                    self._two[place >> 4] ^= 1 << (place & 15)
+
+    def tick(self) -> None:
+        """One millisecond, as the callback lives it."""
+        self.now = ticks.add(self.now, 1)
+        self.scan.step(self._one, self._two, self.now)
+
+    def take(self) -> None:
+        """Take what it has to say, as the rules would."""
+        cells = self.scan.cells
+        while cells[scan.RING_HELD]:
+            cells[scan.RING_FIRST] = (cells[scan.RING_FIRST] + 1) % scan.RING
+            cells[scan.RING_HELD] -= 1
+            self.edges += 1
+        at = self.core.first()
+        while at >= 0:
+            self.reports[self.core.cells[at]] += 1
+            self.core.drop_first()
+            at = self.core.first()
+
+    def driven(self) -> int:
+        """Drives that are on, drive 1 in bit 0."""
+        return self.core.cells[c.DRIVEN]
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

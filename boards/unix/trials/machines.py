@@ -1,0 +1,74 @@
+"""Consoles of the games that trials are played on."""
+
+import sys
+
+from boards.unix.trials.balls import Ears
+from boards.unix.trials.play import Play
+from firmware.base import ticks
+from firmware.console import Console
+
+RECORDS = 256  # the trace's ring
+GAMES = ("honey_flow", "kit_room")
+
+
+def game(name: str) -> "Any":
+    """The `game` module of a built-in game."""
+    module = "firmware.games." + name + ".game"
+    __import__(module)
+    return sys.modules[module]
+
+
+def play(
+    name: str,
+    seed: int,
+    start_ms: int = 0,
+    age_ms: int = 0,
+    store: "Any" = None,
+    ears: "Ears | None" = None,
+) -> Play:
+    """Random play on a fresh console of a game.
+
+    `start_ms`: ticks at its start; `age_ms`: as if it had been on for so long already, doing nothing.
+    """
+    module = game(name)
+
+    def make(board: "Any") -> Console:
+        console: Console = object.__new__(Console)
+        console.set_up(module, RECORDS)
+        console.now = age_ms
+        console.trace.now = age_ms
+        console.begin(board, seed, {}, start_ms, store)
+        console._start = ticks.add(start_ms, -age_ms)
+        return console
+
+    return Play(make, module.WIRING, seed, ears)
+
+
+def can_lock_heap() -> bool:
+    """Whether this Python can forbid every allocation."""
+    return sys.implementation.name == "micropython"
+
+
+class FullHeap:
+    """While it is `full`, every allocation raises MemoryError, where this Python can do that."""
+
+    def __init__(self) -> None:
+        self.full = False
+        self._heap: Any = __import__("micropython") if can_lock_heap() else None
+
+    def fill(self) -> None:
+        """From now on."""
+        if self._heap and not self.full:
+            self.full = True
+            self._heap.heap_lock()
+
+    def free(self) -> None:
+        """No longer."""
+        if self.full:
+            self._heap.heap_unlock()
+            self.full = False
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

@@ -1,0 +1,212 @@
+"""Row 10 on the unix board: its main loop is broken off at any step of play, with coils on.
+
+What breaks it off: an exception, Ctrl-C, Ctrl-C again
+while it switches off, a MemoryError, and under MicroPython a heap that is full from then on.
+"""
+
+from boards.unix import main, pins
+from boards.unix.trials import machines, storms
+from boards.unix.trials.both_ends import BothEnds
+from boards.unix.trials.fuse import FULL, KINDS, Fuse
+from boards.unix.trials.tally import Tally
+from firmware.base import ticks
+from firmware.devices.self_test import Subject
+from firmware.link import frames
+from firmware.link.device import Device
+
+GAME = "kit_room"
+WARM_MS = 1_000  # the game has begun, a flipper is held and balls are served
+WINDOW_MS = 60
+CONTACTS = (
+    # ms, switch, closed
+    (20, "trough.1", 1),
+    (20, "trough.2", 1),
+    (20, "trough.3", 1),
+    (300, "start", 1),
+    (380, "start", 0),
+    (WARM_MS - 60, "button.left", 1),
+    (WARM_MS - 5, "sling.left", 1),
+    (WARM_MS + 10, "sling.left", 0),
+    (WARM_MS + 15, "sling.right", 1),
+    (WARM_MS + 25, "button.right", 1),
+    (WARM_MS + 40, "button.right", 0),
+)
+
+
+class Clock:
+    """Milliseconds by hand."""
+
+    def __init__(self) -> None:
+        self.now = ticks.MASK - WARM_MS
+
+    def ms(self) -> int:
+        return self.now
+
+
+class WindowOver(Exception):
+    """The run has gone on to its end."""
+
+
+class FedLine:
+    """A host's bytes by the millisecond; each look lets one pass. Arms the fuse when the window begins."""
+
+    def __init__(self, clock: Clock, fuse: "Fuse", machine: "StopMachine") -> None:
+        self.wait_ms = 0
+        self.held = bytearray(1)
+        self._clock = clock
+        self._fuse = fuse
+        self._machine = machine
+        self._feed = _feed(machine)
+        self._begin = clock.now
+        self._at = 0
+        self._waiting = b""
+
+    def ready(self, wait_ms: int) -> bool:
+        past = ticks.diff(self._clock.now, self._begin)
+        if wait_ms:
+            self._clock.now = ticks.add(self._clock.now, 1)
+            if past == WARM_MS:
+                self._machine.on_before = self._machine.driving()
+                self._fuse.armed = True
+            elif self._fuse.burnt and self._machine.driving():
+                self._machine.late += 1
+            if past == WARM_MS + WINDOW_MS:
+                self._fuse.armed = False
+                raise WindowOver()
+        while self._at < len(self._feed) and self._feed[self._at][0] <= past:
+            self._waiting += self._feed[self._at][1]
+            self._at += 1
+        return len(self._waiting) > 0
+
+    def read(self) -> int:
+        self.held[0] = self._waiting[0]
+        self._waiting = self._waiting[1:]
+        return 1
+
+    def write(self, data: bytearray, end: int) -> None:
+        """Nobody listens."""
+
+
+def _feed(machine: "StopMachine") -> "list[tuple[int, bytes]]":
+    """What the host sends, by the millisecond: a game is begun, a flipper held up, slings are hit."""
+    ends = BothEnds(machine)
+    start = bytes([frames.REAL_TIME]) + bytes([1, 0, 0, 0])
+    plan = [(1, frames.HELLO, bytes(frames.NONCE) + bytes([frames.PROTOCOL])), (3, frames.START, start)]
+    plan += [(ms, frames.ALIVE, b"") for ms in range(100, WARM_MS + WINDOW_MS, 90)]
+    names = [row[0] for row in machines.game(GAME).WIRING.SWITCHES]
+    for ms, name, closed in CONTACTS:
+        plan.append((ms, frames.CONTACT, bytes([names.index(name), 0, closed])))
+    plan.sort(key=lambda row: row[0])
+    return [(ms, ends.wire(kind, payload)) for ms, kind, payload in plan]
+
+
+def run(_row: int, count: int, seed: int) -> Tally:
+    """`count` stops, spread evenly over all steps of the window and all kinds; a tenth as many stalls."""
+    tally = Tally()
+    storms.stalls(tally, max(1, count // 10), seed)
+    fuse = Fuse()
+    try:
+        _session(fuse, -1, KINDS[0])
+        steps = fuse.count
+        tally.tally("steps there are", steps)
+        kinds = KINDS if machines.can_lock_heap() else KINDS[:-1]
+        every = steps * len(kinds)
+        for trial in range(count):
+            place = (trial * every // count + seed) % every
+            _stop(tally, fuse, 1 + place // len(kinds), kinds[place % len(kinds)])
+    finally:
+        fuse.take_out()
+    return tally
+
+
+def _stop(tally: Tally, fuse: Fuse, at: int, kind: str) -> None:
+    machine = _session(fuse, at, kind)
+    what = f"step {at}, {kind}"
+    tally.ran += 1
+    tally.tally(kind)
+    board = machine.pins
+    if board is None or not fuse.burnt or not machine.on_before:
+        tally.failed(f"{what}: nothing was on, so nothing is shown")
+    elif machine.driving():
+        tally.failed(
+            f"{what}: enable or drives {[i for i in range(len(board.drives)) if board.drives[i]]} are on"
+        )
+    elif not board.reason:
+        tally.failed(f"{what}: nobody said why")
+    elif machine.late and kind != FULL:
+        tally.failed(f"{what}: off {machine.late} ms late")
+
+
+class Sink:
+    """A log of pins that is not kept."""
+
+    def write(self, words: str) -> None:
+        """Nobody reads it."""
+
+
+class StopMachine(main.UnixMachine):
+    """The unix board's machine, what was on when the window began, and how long anything was on too late."""
+
+    def __init__(self) -> None:
+        super().__init__(GAME, "")
+        self.on_before = False
+        self.late = 0
+        self._log: Any = Sink()
+
+    def subject(self) -> Subject:
+        return Fit()
+
+    def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        return bytes(32)
+
+    def driving(self) -> bool:
+        """Whether coil enable or a drive is on."""
+        board = self.pins
+        if board is None:
+            return False
+        for drive in board.drives:
+            if drive:
+                return True
+        return board.enabled
+
+
+class Fit(Subject):
+    """A board that is fit, without the time its test would take."""
+
+    def __init__(self) -> None:
+        self._ms = 0
+
+    def clock_ms(self) -> int:
+        return self._ms
+
+    def wait_us(self, ms: int) -> int:
+        self._ms += ms
+        return ms * 1000
+
+
+def _session(fuse: Fuse, at: int, kind: str) -> StopMachine:
+    """One run up to the stop, or to the end of the window; the machine after it."""
+    clock = Clock()
+    fuse.armed = fuse.burnt = False
+    fuse.count = 0
+    fuse.at = at
+    fuse.kind = kind
+    fuse.put_in()
+    machine = StopMachine()
+    module: Any = main
+    module.clock_ms = pins.clock_ms = clock.ms
+    line = FedLine(clock, fuse, machine)
+    device = Device(machine, line.write)
+    try:
+        module.serve(line, device, machine)
+    except BaseException as error:
+        main.ended(error, device)
+    finally:
+        fuse.heap.free()
+        fuse.armed = False
+    return machine
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

@@ -1,0 +1,45 @@
+"""Row 16: random scripts in this process and under MicroPython must leave the same trace hash."""
+
+import subprocess
+from collections.abc import Iterator
+from itertools import zip_longest
+from pathlib import Path
+
+from boards.unix.trials import agree
+from hil import micropython
+from hil.reliability import Result
+
+PROGRAM = str(agree.__file__)
+
+
+def run(_row: int, count: int, seed: int, _on: str) -> Result:
+    """`count` scripts on both; see boards/unix/trials/agree.py for what a script is."""
+    return compare(count, seed)
+
+
+def compare(count: int, seed: int, firmware: Path | None = None) -> Result:
+    """The same; `firmware`: a folder that holds another `firmware` for MicroPython to run."""
+    result = Result()
+    seen = set()
+    for number, (here, there) in enumerate(
+        zip_longest(agree.digests(count, seed), _there(count, seed, firmware))
+    ):
+        result.ran += 1
+        seen.add(here)
+        if here != there:
+            result.failed(f"script {number} of seed {seed}: {here} here, {there} under MicroPython")
+    result.counts["different traces"] = len(seen)
+    result.counts["simulated hours"] = count * agree.SCRIPT_MS // 3_600_000
+    return result
+
+
+def _there(count: int, seed: int, firmware: Path | None) -> Iterator[str]:
+    """The hashes as they come; fewer when the process ends early."""
+    environment = micropython.environment()
+    if firmware:
+        environment["MICROPYPATH"] = f"{firmware}:{environment['MICROPYPATH']}"
+    command = [micropython.find(), PROGRAM, str(count), str(seed)]
+    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdout
+        for line in process.stdout:
+            yield line.strip()
