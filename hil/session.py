@@ -35,7 +35,7 @@ class Session:
         self.script = script
         self.view = View(vocabulary.names)
         self.plant = plant if script.balls == SIMULATED else None
-        self.covered = Watch(self.view)
+        self.covered = Watch(self.view, lambda: getattr(target, "answers", ()))
         self.clock = Clockwork(target, self.view, self.plant, script.limit_ms)
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
         self._wiring = wiring

@@ -22,8 +22,9 @@ from simulator.plant import Plant
 class Bench:
     """Runs scripts of any games on one kind of target, one after another."""
 
-    def __init__(self, target: str, real_time: bool = False) -> None:
+    def __init__(self, target: str, real_time: bool = False, questioned: bool = False) -> None:
         self.target = target
+        self.questioned = questioned
         self.real_time = real_time
         self.coverage: dict[str, Coverage] = {}
         """By game, over the scripts run so far."""
@@ -60,7 +61,8 @@ class Bench:
         if self._open is not None and self._open[0] == str(game.folder):
             return self._open[1]
         self._close()
-        self._open = (str(game.folder), open_target(self.target, game, self.real_time))
+        target = open_target(self.target, game, self.real_time, self.questioned)
+        self._open = (str(game.folder), target)
         return self._open[1]
 
     def _close(self) -> None:
@@ -168,7 +170,7 @@ def register(app: typer.Typer) -> None:
         Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
         """
         paths = find_scripts(scripts)
-        with Bench(on, real_time) as bench:
+        with Bench(on, real_time, questioned=coverage) as bench:
             jobs = _read_all(bench, paths, game)
             outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
             covered = bench.coverage
