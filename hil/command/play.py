@@ -1,11 +1,12 @@
 """`inlane play`: a game at the desk, or a script's last picture without a screen."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from firmware.base.errors import UsageError
+from firmware.charts.near import meant
 from hil import games, report, script
 from hil.command.at_desk import DeskConsole, PlayedMachine, Reached, Table
 from hil.line import Line
@@ -14,6 +15,9 @@ from hil.session import Session
 from hil.target import MachineStopped
 from hil.view import pattern_words, seconds
 
+if TYPE_CHECKING:
+    from simulator.desk.desk import Desk
+
 LAST_AWARDS = 5
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
@@ -21,8 +25,11 @@ CAUTION = (
 )
 
 
-def play_script(table: Table, path: Path, picture: Path, at_ms: int | None) -> int:
-    """Run a script at the desk, draw where it ended, tell about it; the script's exit code."""
+def play_script(table: Table, path: Path, picture: Path, at_ms: int | None, chart: str = "") -> int:
+    """Run a script at the desk, draw where it ended, tell about it; the script's exit code.
+
+    `chart`: a feature whose chart is to be in the picture. Raises UsageError when there is none.
+    """
     from simulator.desk import window
 
     window.without_screen()
@@ -38,12 +45,22 @@ def play_script(table: Table, path: Path, picture: Path, at_ms: int | None) -> i
     machine = PlayedMachine(table.game, session.clock, target, plant, table.vocabulary)
     desk = table.desk(machine)
     desk.message = f"script: {played.title or played.name}"
+    if chart:
+        show_chart(desk, chart)
     window.save(desk, picture)
     print("\n".join([*summary(machine), f"picture: {picture}"]))
     if outcome is not None:
         print("\n".join(report.lines(outcome)))
         return outcome.code
     return 0
+
+
+def show_chart(desk: "Desk", chart: str) -> None:
+    """Have the chart of a feature on the desk. Raises UsageError."""
+    names = desk.charts.names()
+    if chart not in names:
+        raise UsageError(f"there is no chart '{chart}'{meant(chart, names)}")
+    desk.charts.choose(chart)
 
 
 def summary(machine: PlayedMachine) -> list[str]:
@@ -68,7 +85,12 @@ def summary(machine: PlayedMachine) -> list[str]:
 
 
 def play_live(
-    table: Table, seed: int, settings: dict[str, int], sound: bool, kept: Path | None = None
+    table: Table,
+    seed: int,
+    settings: dict[str, int],
+    sound: bool,
+    kept: Path | None = None,
+    chart: str = "",
 ) -> int:
     """Play in a window until the player leaves. Raises UsageError without a screen."""
     from simulator.desk import window
@@ -81,6 +103,8 @@ def play_live(
     typer.echo(CAUTION)
     surface = window.open_window(f"{table.game.name} at the desk")
     desk = table.desk(table.live(seed, settings, kept))
+    if chart:
+        show_chart(desk, chart)
     if sound:
         desk.message = desk.sounds.switch()
     try:
@@ -118,6 +142,7 @@ def register(app: typer.Typer) -> None:
         script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
         picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
         at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
+        chart: Annotated[str, typer.Option(help="Show this feature's chart.")] = "",
         seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
         set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
         sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
@@ -140,5 +165,5 @@ def register(app: typer.Typer) -> None:
         stop = Line(at, "--at").time() if at else None
         table = Table(games.load(game))
         if script is not None:
-            return play_script(table, script, picture, stop)
-        return play_live(table, seed, read_settings(set_ or []), sound, kept)
+            return play_script(table, script, picture, stop, chart)
+        return play_live(table, seed, read_settings(set_ or []), sound, kept, chart)
