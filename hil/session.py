@@ -120,6 +120,7 @@ class Session:
         outcome.last = [describe(self.view.names, record) for record in self.clock.last]
         outcome.ledger = ledger_lines(self.view)
         outcome.history = self.view.history
+        outcome.touches = self.clock.touches
         return outcome
 
     def _expect(self, step: steps.Expect) -> None:

@@ -9,6 +9,7 @@ from boards.unix.kept_file import KeptFile
 from firmware.charts.model import Region
 from hil.charts.diagram import of_region
 from hil.clockwork import Clockwork
+from hil.contact_log import Run
 from hil.desk_target import DeskTarget
 from hil.games import Game
 from hil.grammar import EXTRA_MS
@@ -109,6 +110,11 @@ class PlayedMachine:
         engine, table = self._target.console.engine, self._target.console.table
         root = next(root for root in table.roots[: table.charts] if table.names[root] == chart)
         return [table.names[state] for state in range(root + 1, table.end[root]) if engine.inside(state)]
+
+    def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:
+        """What was done to the contacts, for a script; the trace ends here. `stopped`: by an error."""
+        digest = "" if stopped else self._clock.finish()
+        return Run(self.title, seed, self._clock.touches, self.now, digest, settings)
 
     def places(self) -> dict[str, int]:
         return self._plant.places()

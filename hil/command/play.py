@@ -1,13 +1,13 @@
 """`inlane play`: a game at the desk, or a script's last picture without a screen."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
 from firmware.base.errors import UsageError
 from firmware.charts.near import meant
-from hil import games, report, script
+from hil import contact_log, games, report, script
 from hil.command.at_desk import DeskConsole, PlayedMachine, Reached, Table
 from hil.line import Line
 from hil.outcome import FAIL, Outcome
@@ -84,14 +84,18 @@ def summary(machine: PlayedMachine) -> list[str]:
     return lines
 
 
-def play_live(
-    table: Table,
-    seed: int,
-    settings: dict[str, int],
-    sound: bool,
-    kept: Path | None = None,
-    chart: str = "",
-) -> int:
+class Live(NamedTuple):
+    """How a game is played in a window."""
+
+    seed: int
+    settings: dict[str, int]
+    sound: bool = False
+    kept: Path | None = None
+    chart: str = ""
+    log: Path | None = None
+
+
+def play_live(table: Table, how: Live) -> int:
     """Play in a window until the player leaves. Raises UsageError without a screen."""
     from simulator.desk import window
 
@@ -102,17 +106,22 @@ def play_live(
         )
     typer.echo(CAUTION)
     surface = window.open_window(f"{table.game.name} at the desk")
-    desk = table.desk(table.live(seed, settings, kept))
-    if chart:
-        show_chart(desk, chart)
-    if sound:
+    machine = table.live(how.seed, how.settings, how.kept)
+    desk = table.desk(machine)
+    if how.chart:
+        show_chart(desk, how.chart)
+    if how.sound:
         desk.message = desk.sounds.switch()
+    code = 0
     try:
         window.run(desk, surface)
     except MachineStopped as error:
         typer.echo(f"the machine stopped: {error}", err=True)
-        return FAIL
-    return 0
+        code = FAIL
+    if how.log is not None:
+        contact_log.write(machine.log(how.seed, how.settings, stopped=code != 0), how.log)
+        typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
+    return code
 
 
 def read_settings(given: list[str]) -> dict[str, int]:
@@ -149,6 +158,9 @@ def register(app: typer.Typer) -> None:
         kept: Annotated[
             Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")
         ] = None,
+        log: Annotated[
+            Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
+        ] = None,
     ) -> int:
         """Play a game at the desk, or draw a script's last picture without a screen.
 
@@ -162,8 +174,14 @@ def register(app: typer.Typer) -> None:
         _need_pygame()
         if script is None and at:
             raise UsageError("--at goes with --script")
+        if log is not None:
+            contact_log.check_name(log)
+            if script is not None or kept is not None:
+                raise UsageError(
+                    "--log is for a game by hand that starts from nothing: no --script, no --kept"
+                )
         stop = Line(at, "--at").time() if at else None
         table = Table(games.load(game))
         if script is not None:
             return play_script(table, script, picture, stop, chart)
-        return play_live(table, seed, read_settings(set_ or []), sound, kept, chart)
+        return play_live(table, Live(seed, read_settings(set_ or []), sound, kept, chart, log))
