@@ -28,7 +28,10 @@ class Chart(NamedTuple):
 
 
 class Move(NamedTuple):
-    """One row: from where to where, what it leaves and enters. `hears` of an eventless one is ("",)."""
+    """One row: from where to where, what it leaves and enters. `hears` of an eventless one is ("",).
+
+    `recalls`: a history decides what is entered; `entered` is what is while it remembers nothing.
+    """
 
     chart: int
     row: Row
@@ -38,6 +41,7 @@ class Move(NamedTuple):
     hears: tuple[str, ...]
     domain: int
     entered: frozenset[int]
+    recalls: bool = False
 
 
 class Reading:
@@ -78,7 +82,19 @@ class Reading:
             for move in self.moves:
                 if move.source in reached:
                     reached |= move.entered
+            for past in self.tree.pasts:
+                if not past.deep and past.parent in reached:
+                    reached |= self._begun(past.parent, reached)
         return reached
+
+    def _begun(self, holder: int, reached: set[int]) -> set[int]:
+        """What a shallow history enters: a child that was left before, and how that one begins."""
+        found: set[int] = set()
+        for child in self.tree.children(holder):
+            if child in reached:
+                self._paths.start(child)
+                found |= self._entered()
+        return found
 
     def _move(self, chart: int, row: Row, place: Place) -> Move:
         tree = self.tree
@@ -90,7 +106,8 @@ class Reading:
         wide = tuple(target if target >= 0 else self.holder(target) + 1 for target in targets)
         domain = self._paths.domain(source, wide, row.external)
         self._paths.entry(targets, domain)
-        return Move(chart, row, place, source, targets, heard, domain, self._entered())
+        entered, recalls = self._entered(), self._paths.recalled
+        return Move(chart, row, place, source, targets, heard, domain, entered, recalls)
 
     def _entered(self) -> frozenset[int]:
         out = self._paths.out

@@ -127,7 +127,7 @@ def _lets_out(reading: Reading, move: Move, state: int) -> bool:
     """Whether `move` can be taken in `state` and ends somewhere else."""
     beside = reading.holds(move.source, state) or reading.together(move.source, state) >= 0
     leaves = bool(move.targets) and move.domain < state < reading.tree.end[move.domain]
-    return beside and leaves and state not in move.entered
+    return beside and leaves and (move.recalls or state not in move.entered)
 
 
 def _told_apart(one: Move, other: Move) -> bool:

@@ -5,6 +5,9 @@ import sys
 
 import pytest
 
+from firmware.charts.model import After
+from hil import games
+from hil.charts import places
 from hil.checks.build import all_findings
 from hil.command.new import new
 
@@ -148,3 +151,17 @@ def test_the_command_tells_a_note_with_exit_code_0_and_1_when_strict(game):
     note = f"{game}/features/rush.py:17: note: state 'gone' of 'rush' cannot be reached"
     assert (done.returncode, done.stdout.splitlines()[0]) == (0, note)
     assert inlane("check", str(game), "--strict").returncode == 1
+
+
+@pytest.mark.parametrize("name", games.built_in())
+def test_every_row_of_a_game_is_found_at_the_line_that_holds_it(name):
+    rows = 0
+    for feature in games.load(name).console().play.features:
+        found = places.of_feature(feature)
+        for at, row in enumerate(feature.chart):
+            path, line = found.row(at)
+            text = path.read_text().splitlines()[line - 1]
+            assert row[0] in text or ("ANY" in text and row[0] == "(any)"), (feature.name, at)
+            assert ("after(" if isinstance(row[1], After) else str(row[1])) in text, (feature.name, at)
+            rows += 1
+    assert rows > 50
