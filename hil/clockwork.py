@@ -11,6 +11,7 @@ from typing import Protocol
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import COIL
+from hil.contact_log import Touch
 from hil.target import Target
 from hil.view import Record, View
 
@@ -47,6 +48,7 @@ class Clockwork:
         self.plant = plant
         self.limit_ms = limit_ms
         self.now = 0
+        self.touches: list[Touch] = []
         self.touched_ms = 0  # when a contact last changed
         self.count = 0
         self.last: deque[Record] = deque(maxlen=KEPT_RECORDS)
@@ -66,6 +68,7 @@ class Clockwork:
     def contact(self, switch: str, closed: bool) -> None:
         """A contact changes now."""
         self.target.contact(self._ids[switch], closed)
+        self.touches.append(Touch(self.now, switch, closed))
         self.touched_ms = self.now
         self._touched = True
 

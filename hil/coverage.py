@@ -1,43 +1,71 @@
-"""What scripts cover of a game's charts: transitions and states that some expectation looked at.
+"""What scripts cover of a game's charts: transitions, states and guards that some expectation looked at.
 
 A transition counts only when an expectation that held follows it before the first event of another
-action line; the same for the state it leads to.
+action line; the same for the state it leads to, and for what a guard said.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
-from hil.names import Names
+from hil.names import Names, Row
+from hil.questions import Answer
 from hil.view import View
+
+
+class Question(NamedTuple):
+    """What a guard is asked: a guard and its opposite, for one event in one state, are one question."""
+
+    region: str
+    source: str
+    event: str
+    guard: str
+
+    def words(self, said: bool) -> str:
+        """What was never heard, as the report puts it."""
+        return f"{self.region}: {self.source} on {self.event}: {self.guard} was never {str(said).lower()}"
+
+
+def question(row: Row) -> Question:
+    """The question that a row with a guard asks."""
+    return Question(row.region, row.source, row.event, row.guard.removeprefix("not "))
 
 
 class Watch:
     """Follows one run: `acted` after each action line, `expected` after each expectation that held."""
 
-    def __init__(self, view: View) -> None:
+    def __init__(self, view: View, answers: Callable[[], Sequence[Answer]] = tuple) -> None:
         self.seen: set[tuple[int, str]] = set()
         """(row, state it led to) of every transition that counts."""
+        self.said: set[Answer] = set()
+        """What guards said, as far as it counts."""
         self.resting = False  # an expectation held before anything moved
         self._view = view
         self._from = 0
         self._moves = 0
         self._events = 0
+        self._answers = answers
+        self._said = 0
+        self._said_from = 0
 
     def begins(self) -> None:
         """An action line begins."""
         self._moves = len(self._view.moves)
+        self._said = len(self._answers())
         self._events = self._view.events
 
     def acted(self) -> None:
         """It is over: what was taken before is out of sight if anything happened since."""
         if self._view.events != self._events:
             self._from = self._moves
+            self._said_from = self._said
 
     def expected(self) -> None:
         """An expectation held."""
         self.resting = True
         names = self._view.names
         self.seen.update((row, names.states[state]) for row, state in self._view.moves[self._from :])
+        self.said.update(self._answers()[self._said_from :])
 
 
 @dataclass
@@ -47,6 +75,7 @@ class Coverage:
     names: Names
     rows: set[int] = field(default_factory=set)
     states: set[tuple[str, str]] = field(default_factory=set)
+    said: set[tuple[Question, bool]] = field(default_factory=set)
 
     def add(self, watch: Watch) -> None:
         """What one run showed."""
@@ -55,6 +84,9 @@ class Coverage:
             self.states.add((self.names.rows[row].region, state))
         if watch.resting:
             self.states.update(self.names.resting.items())
+        for number, yes in watch.said:
+            asking = self.names.rows[number]
+            self.said.add((question(asking), yes != asking.guard.startswith("not ")))
 
     @property
     def leaves(self) -> list[tuple[str, str]]:
@@ -74,6 +106,16 @@ class Coverage:
         """The states nobody looked at."""
         return [f"{region}: {state}" for region, state in self.leaves if (region, state) not in self.states]
 
+    @property
+    def questions(self) -> list[Question]:
+        """Every question that the rows ask, in their order."""
+        return list(dict.fromkeys(question(row) for row in self.names.rows if row.guard))
+
+    def missing_answers(self) -> list[str]:
+        """The answers nobody looked at."""
+        ways = [(asked, said) for asked in self.questions for said in (True, False)]
+        return [asked.words(said) for asked, said in ways if (asked, said) not in self.said]
+
     def per_cent(self) -> float:
         """Transitions and states together, 0 to 100."""
         whole = len(self.names.rows) + len(self.leaves)
@@ -90,3 +132,12 @@ class Coverage:
         )
         yield from (f"  transition missing: {words}" for words in rows)
         yield from (f"  state missing: {words}" for words in states)
+        yield from self._guard_lines()
+
+    def _guard_lines(self) -> Iterable[str]:
+        if not self.said:
+            yield "guards: what they say is known at the desk only"
+            return
+        both = sum({(asked, True), (asked, False)} <= self.said for asked in self.questions)
+        yield f"guards: {both} of {len(self.questions)} seen true and false"
+        yield from (f"  guard missing: {words}" for words in self.missing_answers())

@@ -1,23 +1,27 @@
 """The target in this process: a console under CPython, moved by the bench in lock-step."""
 
 import traceback
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
+from firmware.console import Console
 from hil.games import Game
+from hil.questions import Answer, Questioned
 from hil.target import MachineStopped
 
 SLICE_MS = 100  # the trace's ring is emptied this often
 
 
 class DeskTarget:
-    """A console of `game` in this very process."""
+    """A console of `game` in this very process; `questioned`: what its guards say is in `answers`."""
 
-    def __init__(self, game: Game) -> None:
+    def __init__(self, game: Game, questioned: bool = False) -> None:
         self.name = "desk"
         self._game = game
+        self._kind = Questioned if questioned else Console
         self._console: Any = None
         self._buffer = bytearray(RECORD * 256)
         self._parts: list[bytes] = []
@@ -25,7 +29,12 @@ class DeskTarget:
     def start(self, seed: int, settings: dict[str, int]) -> None:
         """A fresh console. Raises GameError when a setting is refused."""
         self._parts.clear()
-        self._console = self._game.console(seed=seed, settings=settings)
+        self._console = self._game.console(seed=seed, settings=settings, kind=self._kind)
+
+    @property
+    def answers(self) -> Sequence[Answer]:
+        """What the guards of this run's machine said so far; nothing unless it is questioned."""
+        return getattr(self._console, "answers", ())
 
     @property
     def faults(self) -> list[tuple[str, int]]:

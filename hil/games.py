@@ -41,13 +41,14 @@ class Game:
         settings: Mapping[str, int] | None = None,
         board: Any = None,
         store: Any = None,
+        kind: type[Console] = Console,
     ) -> Console:
         """A console for this game; without a board it only records, without a store it keeps nothing.
 
         Raises GameError when its tables do not fit together.
         """
         try:
-            return Console(self.module, board, seed=seed, settings=dict(settings or {}), store=store)
+            return kind(self.module, board, seed=seed, settings=dict(settings or {}), store=store)
         except InlaneError:
             raise
         except Exception as error:

@@ -17,6 +17,7 @@ class Row:
     event: str
     rest: str = ""
     """Where it leads and under which guard, in words."""
+    guard: str = ""
 
 
 @dataclass(frozen=True)
@@ -79,5 +80,5 @@ def _rows(features: Sequence[Any]) -> tuple[Row, ...]:
             event = f"after {row.after.ms} ms" if row.after else " ".join(row.hears) or "at once"
             leads = f" to {', '.join(row.targets)}" if row.targets else ""
             guard = f" when {row.guard}" if row.guard else ""
-            found.append(Row(feature.name, row.state, event, leads + guard))
+            found.append(Row(feature.name, row.state, event, leads + guard, row.guard))
     return tuple(found)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from hil.contact_log import Touch
 from hil.view import Happening
 
 PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3
@@ -39,6 +40,7 @@ class Outcome:
     ledger: list[str] = field(default_factory=list)
     scores: dict[int, int] = field(default_factory=dict)
     history: list[Happening] = field(default_factory=list, repr=False)
+    touches: list[Touch] = field(default_factory=list, repr=False)
 
     @property
     def verdict(self) -> str:

@@ -35,7 +35,7 @@ class Session:
         self.script = script
         self.view = View(vocabulary.names)
         self.plant = plant if script.balls == SIMULATED else None
-        self.covered = Watch(self.view)
+        self.covered = Watch(self.view, lambda: getattr(target, "answers", ()))
         self.clock = Clockwork(target, self.view, self.plant, script.limit_ms)
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
         self._wiring = wiring
@@ -120,6 +120,7 @@ class Session:
         outcome.last = [describe(self.view.names, record) for record in self.clock.last]
         outcome.ledger = ledger_lines(self.view)
         outcome.history = self.view.history
+        outcome.touches = self.clock.touches
         return outcome
 
     def _expect(self, step: steps.Expect) -> None:

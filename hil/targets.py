@@ -8,12 +8,15 @@ from hil.target import Target
 DESK = "desk"
 
 
-def open_target(spec: str, game: Game, real_time: bool = False) -> Target:
-    """`desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError."""
+def open_target(spec: str, game: Game, real_time: bool = False, questioned: bool = False) -> Target:
+    """`desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError.
+
+    The desk alone can tell what guards say; `questioned`: it does.
+    """
     if spec == DESK:
         if real_time:
             raise UsageError("the desk target has virtual time only; leave --real-time out")
-        return DeskTarget(game)
+        return DeskTarget(game, questioned)
     from hil.link_target import LinkTarget  # pyserial is loaded only when a line is opened
 
     return LinkTarget(spec, game, real_time)

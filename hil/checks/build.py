@@ -7,8 +7,14 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import firmware
-from firmware.base.errors import GameError, InlaneError, ScriptError
+from firmware.base.errors import ChartError, GameError, InlaneError, ScriptError
+from firmware.board import Board
+from firmware.fresh import RECORDS
 from hil import games, script
+from hil.charts.places import Place
+from hil.checks import game_charts
+from hil.checks.chart_events import Overheard
+from hil.checks.said import Said, findings
 from hil.checks.source import Finding, Source
 from hil.games import Game
 from hil.vocabulary import of_game
@@ -20,21 +26,52 @@ class Built(NamedTuple):
     source: Source
     game: Game
     console: Any
+    said: list[Said]
+    """Of its charts; notes alone."""
 
 
 Check = Callable[[Built], Iterator[Finding]]
 
 
-def build(source: Source, name_or_path: str) -> "Built | Finding":
-    """The game with a console, or why there is none, at the line that is to blame."""
+def build(source: Source, name_or_path: str) -> "Built | list[Finding]":
+    """The game with a console, or why there is none, at the lines that are to blame."""
     try:
         game = games.load(name_or_path)
         foreign = _foreign(source, game)
-        return foreign or Built(source, game, game.console())
+        return [foreign] if foreign else _set_up(source, game)
     except GameError as error:
-        return Finding(error.text, _place(source, error))
+        return [Finding(error.text, _place(source, error))]
     except Exception as error:
-        return Finding(f"the game cannot be built: {type(error).__name__}: {error}", _line_of(source, error))
+        return [
+            Finding(f"the game cannot be built: {type(error).__name__}: {error}", _line_of(source, error))
+        ]
+
+
+def _set_up(source: Source, game: Game) -> "Built | list[Finding]":
+    console = object.__new__(Overheard)
+    try:
+        console.set_up(game.module, RECORDS)
+    except ChartError as error:
+        found = _found(source, game_charts.refused(console, source.folder, error))
+        if found:
+            return found
+        raise
+    said = game_charts.check(console, source.folder)
+    if any(one.fatal for one in said):
+        return _found(source, said)
+    console.begin(Board(), 1, {}, 0)
+    return Built(source, game, console, said)
+
+
+def _found(source: Source, said: list[Said]) -> list[Finding]:
+    return list(findings(said, lambda place: _at(source, place)))
+
+
+def _at(source: Source, place: Place) -> str:
+    """A place as messages show it."""
+    path = place.path.resolve()
+    inside = source.folder in path.parents
+    return source.at(path, place.line) if inside else f"{shown(path)}:{place.line}"
 
 
 def _foreign(source: Source, game: Game) -> Finding | None:
@@ -75,6 +112,11 @@ def _shorter(source: Source, where: str) -> str:
     if line.isdigit() and source.folder in Path(path).parents:
         return source.at(Path(path), int(line))
     return where
+
+
+def charts(built: Built) -> Iterator[Finding]:
+    """What is odd about the charts; what is wrong with them kept the game from being built."""
+    yield from _found(built.source, built.said)
 
 
 def routes(built: Built) -> Iterator[Finding]:
@@ -175,8 +217,8 @@ def all_findings(name_or_path: str, extra: tuple[Check, ...] = ()) -> list[Findi
     if found:
         return found
     built = build(source, name_or_path)
-    if isinstance(built, Finding):
-        return [built]
+    if isinstance(built, list):
+        return built
     for check in (*CHECKS, *extra):
         try:
             found += check(built)
@@ -193,4 +235,4 @@ def shown(folder: Path) -> str:
         return str(folder)
 
 
-CHECKS: tuple[Check, ...] = (routes, scripts, unclaimed_lamps, unheard_switches, unasked_coils)
+CHECKS: tuple[Check, ...] = (charts, routes, scripts, unclaimed_lamps, unheard_switches, unasked_coils)

@@ -6,7 +6,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from boards.unix.kept_file import KeptFile
+from firmware.charts.model import Region
+from hil.charts.diagram import of_region
 from hil.clockwork import Clockwork
+from hil.contact_log import Run
 from hil.desk_target import DeskTarget
 from hil.games import Game
 from hil.grammar import EXTRA_MS
@@ -103,6 +106,16 @@ class PlayedMachine:
     def windows(self) -> list[tuple[str, int, bool]]:
         return list(self._target.console.windows())
 
+    def active(self, chart: str) -> list[str]:
+        engine, table = self._target.console.engine, self._target.console.table
+        root = next(root for root in table.roots[: table.charts] if table.names[root] == chart)
+        return [table.names[state] for state in range(root + 1, table.end[root]) if engine.inside(state)]
+
+    def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:
+        """What was done to the contacts, for a script; the trace ends here. `stopped`: by an error."""
+        digest = "" if stopped else self._clock.finish()
+        return Run(self.title, seed, self._clock.touches, self.now, digest, settings)
+
     def places(self) -> dict[str, int]:
         return self._plant.places()
 
@@ -139,4 +152,6 @@ class Table:
         keymap = KeyMap(host("keys"), self._names.switches, self.vocabulary.shots)
         has_tones = (self.game.folder / "host" / "tones.py").is_file()
         sounds = Sounds(host("tones") if has_tones else None)
-        return Desk(machine, layout, keymap, self._names.switches, self._names.coils, sounds)
+        features = self.game.console().play.features
+        diagrams = [of_region(Region(f.name, f, f.chart, f.states)) for f in features]
+        return Desk(machine, layout, keymap, self._names.switches, self._names.coils, sounds, diagrams)

@@ -1,18 +1,22 @@
 """`inlane play`: a game at the desk, or a script's last picture without a screen."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
 from firmware.base.errors import UsageError
-from hil import games, report, script
+from firmware.charts.near import meant
+from hil import contact_log, games, report, script
 from hil.command.at_desk import DeskConsole, PlayedMachine, Reached, Table
 from hil.line import Line
 from hil.outcome import FAIL, Outcome
 from hil.session import Session
 from hil.target import MachineStopped
 from hil.view import pattern_words, seconds
+
+if TYPE_CHECKING:
+    from simulator.desk.desk import Desk
 
 LAST_AWARDS = 5
 CAUTION = (
@@ -21,8 +25,11 @@ CAUTION = (
 )
 
 
-def play_script(table: Table, path: Path, picture: Path, at_ms: int | None) -> int:
-    """Run a script at the desk, draw where it ended, tell about it; the script's exit code."""
+def play_script(table: Table, path: Path, picture: Path, at_ms: int | None, chart: str = "") -> int:
+    """Run a script at the desk, draw where it ended, tell about it; the script's exit code.
+
+    `chart`: a feature whose chart is to be in the picture. Raises UsageError when there is none.
+    """
     from simulator.desk import window
 
     window.without_screen()
@@ -38,12 +45,22 @@ def play_script(table: Table, path: Path, picture: Path, at_ms: int | None) -> i
     machine = PlayedMachine(table.game, session.clock, target, plant, table.vocabulary)
     desk = table.desk(machine)
     desk.message = f"script: {played.title or played.name}"
+    if chart:
+        show_chart(desk, chart)
     window.save(desk, picture)
     print("\n".join([*summary(machine), f"picture: {picture}"]))
     if outcome is not None:
         print("\n".join(report.lines(outcome)))
         return outcome.code
     return 0
+
+
+def show_chart(desk: "Desk", chart: str) -> None:
+    """Have the chart of a feature on the desk. Raises UsageError."""
+    names = desk.charts.names()
+    if chart not in names:
+        raise UsageError(f"there is no chart '{chart}'{meant(chart, names)}")
+    desk.charts.choose(chart)
 
 
 def summary(machine: PlayedMachine) -> list[str]:
@@ -67,9 +84,18 @@ def summary(machine: PlayedMachine) -> list[str]:
     return lines
 
 
-def play_live(
-    table: Table, seed: int, settings: dict[str, int], sound: bool, kept: Path | None = None
-) -> int:
+class Live(NamedTuple):
+    """How a game is played in a window."""
+
+    seed: int
+    settings: dict[str, int]
+    sound: bool = False
+    kept: Path | None = None
+    chart: str = ""
+    log: Path | None = None
+
+
+def play_live(table: Table, how: Live) -> int:
     """Play in a window until the player leaves. Raises UsageError without a screen."""
     from simulator.desk import window
 
@@ -80,15 +106,22 @@ def play_live(
         )
     typer.echo(CAUTION)
     surface = window.open_window(f"{table.game.name} at the desk")
-    desk = table.desk(table.live(seed, settings, kept))
-    if sound:
+    machine = table.live(how.seed, how.settings, how.kept)
+    desk = table.desk(machine)
+    if how.chart:
+        show_chart(desk, how.chart)
+    if how.sound:
         desk.message = desk.sounds.switch()
+    code = 0
     try:
         window.run(desk, surface)
     except MachineStopped as error:
         typer.echo(f"the machine stopped: {error}", err=True)
-        return FAIL
-    return 0
+        code = FAIL
+    if how.log is not None:
+        contact_log.write(machine.log(how.seed, how.settings, stopped=code != 0), how.log)
+        typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
+    return code
 
 
 def read_settings(given: list[str]) -> dict[str, int]:
@@ -118,11 +151,15 @@ def register(app: typer.Typer) -> None:
         script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
         picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
         at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
+        chart: Annotated[str, typer.Option(help="Show this feature's chart.")] = "",
         seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
         set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
         sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
         kept: Annotated[
             Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")
+        ] = None,
+        log: Annotated[
+            Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
         ] = None,
     ) -> int:
         """Play a game at the desk, or draw a script's last picture without a screen.
@@ -137,8 +174,14 @@ def register(app: typer.Typer) -> None:
         _need_pygame()
         if script is None and at:
             raise UsageError("--at goes with --script")
+        if log is not None:
+            contact_log.check_name(log)
+            if script is not None or kept is not None:
+                raise UsageError(
+                    "--log is for a game by hand that starts from nothing: no --script, no --kept"
+                )
         stop = Line(at, "--at").time() if at else None
         table = Table(games.load(game))
         if script is not None:
-            return play_script(table, script, picture, stop)
-        return play_live(table, seed, read_settings(set_ or []), sound, kept)
+            return play_script(table, script, picture, stop, chart)
+        return play_live(table, Live(seed, read_settings(set_ or []), sound, kept, chart, log))

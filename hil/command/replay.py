@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import LinkError, ScriptError, UsageError
-from hil import games, report, script
+from hil import contact_log, games, report, script
 from hil.compare import compare_all
 from hil.coverage import Coverage
 from hil.games import Game
@@ -22,8 +22,9 @@ from simulator.plant import Plant
 class Bench:
     """Runs scripts of any games on one kind of target, one after another."""
 
-    def __init__(self, target: str, real_time: bool = False) -> None:
+    def __init__(self, target: str, real_time: bool = False, questioned: bool = False) -> None:
         self.target = target
+        self.questioned = questioned
         self.real_time = real_time
         self.coverage: dict[str, Coverage] = {}
         """By game, over the scripts run so far."""
@@ -60,7 +61,8 @@ class Bench:
         if self._open is not None and self._open[0] == str(game.folder):
             return self._open[1]
         self._close()
-        self._open = (str(game.folder), open_target(self.target, game, self.real_time))
+        target = open_target(self.target, game, self.real_time, self.questioned)
+        self._open = (str(game.folder), target)
         return self._open[1]
 
     def _close(self) -> None:
@@ -156,6 +158,9 @@ def register(app: typer.Typer) -> None:
         junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
         as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
         ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
+        log: Annotated[
+            Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
+        ] = None,
         coverage: Annotated[
             bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
         ] = False,
@@ -168,10 +173,15 @@ def register(app: typer.Typer) -> None:
         Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
         """
         paths = find_scripts(scripts)
-        with Bench(on, real_time) as bench:
+        if log is not None:
+            contact_log.check_name(log)
+            if len(paths) > 1 or real_time:
+                raise UsageError("--log takes one script, in lock-step")
+        with Bench(on, real_time, questioned=coverage) as bench:
             jobs = _read_all(bench, paths, game)
             outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
             covered = bench.coverage
+            logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
         if same_as:
             with Bench(same_as) as bench:
                 others = _run_all(bench, jobs, quiet=True)
@@ -179,6 +189,9 @@ def register(app: typer.Typer) -> None:
             outcomes += others
             if not as_json:
                 _tell_comparison(others, verbose)
+        outcomes += logged
+        if logged and not as_json:
+            print("\n".join(report.lines(logged[0], verbose)))
         if junit:
             report.write_junit(junit, outcomes)
         print(report.as_json(outcomes) if as_json else report.summary(outcomes))
@@ -219,6 +232,30 @@ def _run_all(
         if not quiet:
             print("\n".join(report.lines(outcome, verbose, ledger)), flush=True)
     return outcomes
+
+
+def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
+    """Write a run's log, replay it, and demand the same trace. Raises UsageError."""
+    played, game = job
+    if outcome.code == INVALID or played.balls == script.REAL:
+        raise UsageError("there is no log: the contacts are not known to the bench")
+    title = played.title or played.name
+    contact_log.write(
+        contact_log.Run(
+            title,
+            played.seed,
+            outcome.touches,
+            outcome.simulated_ms,
+            outcome.digest,
+            played.settings,
+            played.covers,
+        ),
+        path,
+    )
+    again = bench.run(bench.read(path, game), game)
+    again.path = shown(path)
+    compare_all([outcome], [again])
+    return again
 
 
 def _tell_comparison(others: list[Outcome], verbose: bool) -> None:

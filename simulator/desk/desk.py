@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 import pygame
 
 from firmware.base.errors import ScriptError
+from simulator.desk.charts import Charts, Diagram
 from simulator.desk.hands import Hands
 from simulator.desk.keymap import Key, KeyMap
 from simulator.desk.layout import Layout
@@ -14,10 +15,12 @@ from simulator.desk.pace import Pace
 from simulator.desk.picture import SIZE, Picture
 from simulator.desk.recent import Recent
 from simulator.desk.sounds import Sounds
+from simulator.desk.states import lines
 
 REACH = 24  # units around a mark in which a click means it
 LONGEST_STEP_MS = 1000
 LEFT_BUTTON, RIGHT_BUTTON = 1, 3
+CHART = "K goes back, [ and ] or a click on a state show another chart; shots are played as before"
 WELCOME = "enter starts a game, space plunges, click a contact to close it (right click: keeps it closed)"
 
 
@@ -32,12 +35,14 @@ class Desk:
         switches: Sequence[str],
         coils: Sequence[str],
         sounds: Sounds | None = None,
+        diagrams: Sequence[Diagram] = (),
     ) -> None:
         self.machine = machine
         self.pace = Pace()
         self.recent = Recent()
         self.sounds = sounds or Sounds()
-        self.picture = Picture(layout, keymap, switches, coils)
+        self.charts = Charts(diagrams)
+        self.picture = Picture(layout, keymap, switches, coils, self.charts)
         self.message = WELCOME
         self._layout = layout
         self._keymap = keymap
@@ -65,7 +70,7 @@ class Desk:
 
     def switch_at(self, x: int, y: int) -> str | None:
         """The switch meant by a click on this pixel: a chip, else the nearest mark or insert of its name."""
-        chip = self.picture.chips.at(x, y)
+        chip = None if self.charts.shown else self.picture.chips.at(x, y)
         if chip or not self.picture.field.collidepoint(x, y):
             return chip
         u = (x - self.picture.field.x) / self.picture.scale
@@ -130,8 +135,21 @@ class Desk:
             self._single_step()
         elif name == "sound":
             self.message = self.sounds.switch()
+        elif name.startswith("chart"):
+            self._chart(name)
         elif name == "leave":
             self._open = False
+
+    def _chart(self, name: str) -> None:
+        charts = self.charts
+        if not charts.names():
+            self.message = "! this machine has no charts"
+        elif name == "chart":
+            charts.shown = not charts.shown
+            self.message = CHART if charts.shown else WELCOME
+        else:
+            charts.turn(1 if name == "chart_after" else -1)
+            self.message = CHART
 
     def _single_step(self) -> None:
         """To the next instant at which something happens, a second at most; time stands still afterwards."""
@@ -144,6 +162,7 @@ class Desk:
     def _click(self, at: tuple[int, int], button: int) -> None:
         switch = self.switch_at(*at)
         if switch is None:
+            self._click_state(at)
             return
         if button == LEFT_BUTTON:
             self._hands.press(switch)
@@ -151,6 +170,12 @@ class Desk:
         elif button == RIGHT_BUTTON:
             self._hands.latch(switch)
         self.message = f"contact {switch}"
+
+    def _click_state(self, at: tuple[int, int]) -> None:
+        for region, rect in lines(self.picture.states, self.machine.view).items():
+            if rect.collidepoint(at) and region in self.charts.names():
+                self.charts.choose(region)
+                self.message = CHART
 
     def _run(self, ms: int) -> None:
         if ms:

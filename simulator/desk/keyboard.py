@@ -7,7 +7,7 @@ from simulator.desk.lettering import width
 from simulator.desk.pen import BOX, EDGE, FAINT, INK, SMALL, Pen
 
 HIGH = 15
-ROW = 17
+ROW = 16
 
 
 def draw_keys(pen: Pen, area: pygame.Rect, keymap: KeyMap) -> int:
@@ -23,7 +23,7 @@ def draw_keys(pen: Pen, area: pygame.Rect, keymap: KeyMap) -> int:
                 x, y = area.x, y + ROW
             _draw(pen, x, y, key)
             x += slot
-        y += ROW + 5
+        y += ROW + 4
     return y
 
 

@@ -15,6 +15,9 @@ DESK_KEYS = (
     ("-", DESK, "slower", "slower"),
     ("=", DESK, "faster", "faster"),
     ("m", DESK, "sound", "sounds on, off"),
+    ("k", DESK, "chart", "chart on, off"),
+    ("[", DESK, "chart_before", "chart before"),
+    ("]", DESK, "chart_after", "chart after"),
     ("escape", DESK, "leave", "leave"),
 )
 SHORT = {

@@ -1,6 +1,6 @@
 """What the desk needs of a running machine; the command line hands one in."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Protocol
 
 from simulator.ball import Ball
@@ -39,6 +39,7 @@ class View(Protocol):
     player: int
     ball: int
     playing: bool
+    moves: list[tuple[int, int]]
 
     @property
     def coils(self) -> Mapping[str, Drive]: ...
@@ -77,6 +78,9 @@ class Machine(Protocol):
 
     def windows(self) -> list[tuple[str, int, bool]]:
         """Open windows: name, ms left, whether they stand still."""
+
+    def active(self, chart: str) -> Collection[str]:
+        """The states a feature's chart is in, those that hold others among them."""
 
     def places(self) -> dict[str, int]:
         """How many balls each place holds."""

@@ -16,6 +16,7 @@ BAD: Colour = (255, 120, 96)
 
 SMALL, USUAL, LARGE = 17, 19, 22
 LINE = 16
+HEADING = LINE + 4  # from a heading to what stands under it
 
 
 class Pen:
@@ -47,7 +48,7 @@ class Pen:
         """A heading with its rule; the y below."""
         self.words(x, y, text, STRONG, USUAL)
         pygame.draw.line(self.surface, EDGE, (x, y + LINE), (x + wide, y + LINE))
-        return y + LINE + 4
+        return y + HEADING
 
     def box(self, rect: pygame.Rect, colour: Colour = BOX, edge: Colour = EDGE) -> None:
         pygame.draw.rect(self.surface, colour, rect, border_radius=5)

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import pygame
 
 from simulator.desk.balls import Balls
+from simulator.desk.charts import Charts
 from simulator.desk.chips import Chips
 from simulator.desk.glyphs import GLASS, Display
 from simulator.desk.ground import draw_ground
@@ -33,8 +34,11 @@ CAUTION = (
 class Picture:
     """Draws one machine; nothing here changes it."""
 
-    def __init__(self, layout: Layout, keymap: KeyMap, switches: Sequence[str], coils: Sequence[str]) -> None:
+    def __init__(
+        self, layout: Layout, keymap: KeyMap, switches: Sequence[str], coils: Sequence[str], charts: Charts
+    ) -> None:
         self._keymap = keymap
+        self._charts = charts
         high = SIZE[1] - 2 * MARGIN
         self.scale = high / layout.size[1]
         self.field = pygame.Rect(MARGIN, MARGIN, round(layout.size[0] * self.scale), high)
@@ -69,11 +73,28 @@ class Picture:
             y = self.glass.y + 3 + line * self.display.cell_height
             self.display.draw(surface, self.glass.x + 2, y, machine.view.cells[line])
         pen = Pen(surface)
-        first, second, _ = self._columns
-        draw_status(pen, first, machine, recent)
-        draw_states(pen, second, machine)
-        self.chips.draw(pen, machine, recent)
+        if self._charts.shown:
+            self._draw_chart(pen, machine)
+        else:
+            draw_status(pen, self._columns[0], machine, recent)
+            draw_states(pen, self._columns[1], machine)
+            self.chips.draw(pen, machine, recent)
         self._draw_foot(pen, machine, pace, message)
+
+    @property
+    def states(self) -> pygame.Rect:
+        """Where the column of states stands: beside a chart it moves to the left."""
+        column = self._columns[1].copy()
+        column.x = self.glass.x + 4 if self._charts.shown else column.x
+        return column
+
+    def _draw_chart(self, pen: Pen, machine: Machine) -> None:
+        """States and a chart in the place of the columns."""
+        left = self.states
+        pen.surface.fill(BACK, (self.glass.x, left.y, SIZE[0] - self.glass.x, left.height))
+        draw_states(pen, left, machine, self._charts.chosen.name)
+        x = left.right + GAP
+        self._charts.draw(pen, pygame.Rect(x, left.y, self.glass.right - x, left.height), machine)
 
     def _draw_still(self) -> pygame.Surface:
         """What never changes: the key map, the display's glass, the caution."""

@@ -3,23 +3,29 @@
 import pygame
 
 from simulator.desk.canvas import mixed
-from simulator.desk.machine import Machine
-from simulator.desk.pen import INK, LINE, SMALL, STRONG, Pen
+from simulator.desk.machine import Machine, View
+from simulator.desk.pen import BOX, HEADING, INK, LINE, SMALL, STRONG, Pen
 
 FRESH_MS = 2000
 
 
-def draw_states(pen: Pen, area: pygame.Rect, machine: Machine) -> int:
-    """Every region's state; the y below. The lines move together when there are many."""
+def draw_states(pen: Pen, area: pygame.Rect, machine: Machine, chosen: str = "") -> None:
+    """Every region's state; the chosen region's line is boxed."""
     view = machine.view
-    y = pen.heading(area.x, area.y, area.width, "States")
-    # A region whose state bears its own name has a single state: nothing to tell.
-    shown = [(region, state) for region, state in view.states.items() if region != state]
-    line = max(12, min(LINE, (area.bottom - y) // max(1, len(shown))))
-    for region, state in shown:
+    pen.heading(area.x, area.y, area.width, "States")
+    for region, rect in lines(area, view).items():
         age = machine.now - view.states_since[region]
         fresh = view.states_since[region] > 0 and age < FRESH_MS
         colour = mixed(STRONG, INK, age / FRESH_MS) if fresh else INK
-        pen.pair(area.x, y, area.width, region, state, colour, SMALL)
-        y += line
-    return y
+        if region == chosen:
+            pen.box(rect.inflate(8, 0).move(0, -2), BOX, STRONG)
+        pen.pair(rect.x, rect.y, rect.width, region, view.states[region], colour, SMALL)
+
+
+def lines(area: pygame.Rect, view: View) -> dict[str, pygame.Rect]:
+    """The line of each region; they move together when there are many."""
+    # A region whose state bears its own name has a single state: nothing to tell.
+    shown = [region for region, state in view.states.items() if region != state]
+    top = area.y + HEADING
+    high = max(12, min(LINE, (area.bottom - top) // max(1, len(shown))))
+    return {region: pygame.Rect(area.x, top + at * high, area.width, high) for at, region in enumerate(shown)}

@@ -38,6 +38,7 @@ def fake_view():
         playing=False,
         coils={name: SimpleNamespace(value=0, since=0) for name in COILS},
         history=[],
+        moves=[],
     )
 
 

@@ -1,0 +1,97 @@
+"""Checks of what passes between charts: events that nobody raises, and events that nobody hears."""
+
+import sys
+from collections.abc import Collection, Iterator, Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from firmware.charts.events import EVERY, hears
+from firmware.charts.near import meant
+from firmware.charts.table import FINAL, PARALLEL
+from firmware.console import OPENED, Console
+from firmware.play import feature, playfield
+from hil.charts.places import Place
+from hil.charts.reading import Move, Reading
+from hil.checks.said import Said
+
+PASSED_ON = (feature.__file__, playfield.__file__)  # where handles are made for others
+DEEPEST = 12
+
+
+class Handle(NamedTuple):
+    """An event that somebody can raise, and the calls that asked for the handle, the innermost first."""
+
+    event: str
+    asked: tuple[Place, ...]
+
+    def place(self, folder: Path) -> Place | None:
+        """The innermost of those calls that stands in `folder`; None when the game did not ask."""
+        return next((place for place in self.asked if folder in place.path.parents), None)
+
+
+class Overheard(Console):
+    """A console that notes who asks for handles on events. It is set up to be looked at, not to run."""
+
+    handles: list[Handle]
+
+    def _build(self, game: Any) -> None:
+        self.handles = []
+        handle = self.play.event
+
+        def event(name: str) -> Any:
+            self.handles.append(Handle(name, _callers()))
+            return handle(name)
+
+        self.play.event = event  # type: ignore[method-assign]
+        super()._build(game)
+
+    def raised(self) -> set[str]:
+        """Every event that can come: those with a handle, and those that the console makes of switches."""
+        names = {handle.event for handle in self.handles} | {"playfield"} | set(self.switch_names)
+        return names | {OPENED + name for name in self.switch_names}
+
+
+def _callers() -> tuple[Place, ...]:
+    frame = sys._getframe(2)
+    found: list[Place] = []
+    while frame is not None and len(found) < DEEPEST:
+        if frame.f_code.co_filename not in PASSED_ON:
+            found.append(Place(Path(frame.f_code.co_filename).resolve(), frame.f_lineno))
+        frame = frame.f_back  # type: ignore[assignment]
+    return tuple(found)
+
+
+def unraised(reading: Reading, raised: Collection[str]) -> Iterator[Said]:
+    """Every event that a row waits for can come."""
+    for move in reading.moves:
+        for descriptor in move.row.hears:
+            if not _can_come(reading, move, descriptor, raised):
+                near = meant(descriptor, sorted(raised))
+                text = f"'{reading.charts[move.chart].region.name}' waits for the event '{descriptor}'"
+                yield Said(f"{text}, which nobody raises{near}", move.place, fatal=False)
+
+
+def _can_come(reading: Reading, move: Move, descriptor: str, raised: Collection[str]) -> bool:
+    if descriptor == EVERY or descriptor.startswith("error"):
+        return True
+    tree = reading.tree
+    if descriptor.startswith("done.state."):
+        state = tree.scopes[move.chart].get(descriptor.removeprefix("done.state."), 0)
+        inside = [s for s in range(state + 1, tree.end[state]) if tree.kind[s] == FINAL]
+        return bool(inside) and (tree.kind[state] == PARALLEL or any(tree.parent[s] == state for s in inside))
+    return any(hears(descriptor, name) for name in raised)
+
+
+def unheard(reading: Reading, handles: Sequence[Handle], folder: Path) -> Iterator[Said]:
+    """Every event that the game itself raises is heard; what the kit offers may be left alone."""
+    heard = {descriptor for move in reading.moves for descriptor in move.row.hears}
+    told: set[str] = set()
+    for handle in handles:
+        place = handle.place(folder)
+        if place is None or handle.event in told or any(hears(word, handle.event) for word in heard):
+            continue
+        told.add(handle.event)
+        near = meant(handle.event, sorted(heard))
+        yield Said(
+            f"the event '{handle.event}' is raised, but no chart waits for it{near}", place, fatal=False
+        )

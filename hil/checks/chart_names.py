@@ -1,0 +1,97 @@
+"""Checks of the names in a chart: rows that are rows, states, guards and actions that exist."""
+
+from collections.abc import Iterator, Sequence
+
+from firmware.base.errors import ChartError
+from firmware.charts.model import ANY, Region, listed
+from firmware.charts.near import meant
+from firmware.charts.row import Row
+from hil.charts.places import Place
+from hil.charts.reading import Chart, Reading, nodes
+from hil.checks.said import Said
+
+SHORTEST_SLIP = 3  # a state of one or two letters is no slip for another
+
+
+def rows(charts: Sequence[Chart]) -> Iterator[Said]:
+    """Every row is one."""
+    for region, places, _ in charts:
+        for at in range(len(region.rows)):
+            try:
+                Row(region, at)
+            except ChartError as error:
+                yield Said(error.text, places.row(at))
+
+
+def states(reading: Reading) -> Iterator[Said]:
+    """Every state that a row speaks of is there."""
+    for at, chart in enumerate(reading.charts):
+        for row in reading.rows[at]:
+            place = chart.places.row(row.number - 1)
+            guard = row.guard.removeprefix("not ").split()
+            asked = [guard[1]] if len(guard) == 2 and guard[0] == "in" else []
+            for name in (row.state, *row.targets, *asked):
+                if name != ANY and not _found(reading, at, name):
+                    known = [*reading.tree.scopes[at], *map(reading.tree.path, range(1, len(reading.tree)))]
+                    near = meant(name, known)
+                    yield Said(f"chart '{chart.region.name}' has no state '{name}'{near}", place)
+            for name in row.targets:
+                near = _slip(reading, at, name)
+                if near:
+                    text = f"no row of '{chart.region.name}' is for the state '{name}', and none declares it"
+                    yield Said(text + near, place)
+
+
+def _found(reading: Reading, chart: int, name: str) -> bool:
+    try:
+        reading.tree.find(name, chart, "")
+    except ChartError:
+        return False
+    return True
+
+
+def _slip(reading: Reading, chart: int, name: str) -> str:
+    """The near miss of a target that nobody declares and no row is for; a number more or less is none."""
+    own = [node.name for node in nodes(reading.charts[chart].region)]
+    own += [row.state for row in reading.rows[chart] if row.state != ANY]
+    if name in own or name not in reading.tree.scopes[chart] or len(name) < SHORTEST_SLIP:
+        return ""
+    return meant(name, [other for other in own if _without_digits(other) != _without_digits(name)])
+
+
+def _without_digits(name: str) -> str:
+    return "".join(letter for letter in name if not letter.isdigit())
+
+
+def actions(reading: Reading) -> Iterator[Said]:
+    """Every action and guard is a method of the chart's owner."""
+    for at, (region, places, _) in enumerate(reading.charts):
+        if region.owner is None:
+            continue
+        for row in reading.rows[at]:
+            place = places.row(row.number - 1)
+            yield from _methods(region, row.does, "does", place)
+            yield from _methods(region, _asked(row.guard), "asks", place)
+            if row.after and isinstance(row.after.ms, str) and not hasattr(region.owner, row.after.ms):
+                text = f"{type(region.owner).__name__} has no '{row.after.ms}', which this row waits for"
+                yield Said(text, place)
+        for node in nodes(region):
+            place = places.states.get(node.name, places.whole)
+            yield from _methods(region, listed(node.enter), f"'{node.name}' does on entry", place)
+            yield from _methods(region, listed(node.exit), f"'{node.name}' does on exit", place)
+            yield from _methods(region, listed(node.does), f"'{node.name}' does", place)
+
+
+def _asked(guard: str) -> tuple[str, ...]:
+    name = guard.removeprefix("not ").strip()
+    return (name,) if name and " " not in name else ()
+
+
+def _methods(region: Region, names: tuple[str, ...], who: str, place: Place) -> Iterator[Said]:
+    owner = region.owner
+    by = f"this row {who}" if who in ("does", "asks") else who
+    for name in names:
+        if not callable(getattr(owner, name, None)):
+            known = [known for known in dir(owner) if not known.startswith("_")]
+            near = meant(name, known)
+            yield Said(f"{type(owner).__name__} has no method '{name}', which {by}{near}", place)

@@ -1,0 +1,41 @@
+"""The charts of a whole game, checked together with who raises and who hears what."""
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from firmware.base.errors import ChartError
+from firmware.charts.model import Region
+from firmware.play.memory import KEPT
+from hil.charts import places
+from hil.charts.reading import Chart, Reading
+from hil.checks import chart_events, charts
+from hil.checks.chart_events import Overheard
+from hil.checks.said import Said
+
+
+def of_features(features: Iterable[Any]) -> list[Chart]:
+    """Each feature's chart with its lines; what lasts a ball, a player's turn or a game is reset after it."""
+    return [
+        Chart(Region(f.name, f, f.chart, f.states), places.of_feature(f), rests=f.span == KEPT)
+        for f in features
+    ]
+
+
+def refused(console: Overheard, folder: Path, error: ChartError) -> list[Said]:
+    """Why charts could not be packed; nothing when another part of the game is to blame."""
+    said = check(console, folder)
+    if any(one.fatal for one in said):
+        return said
+    return charts.said_by_packer(of_features(console.play.features), error)
+
+
+def check(console: Overheard, folder: Path) -> list[Said]:
+    """What is wrong with the charts of a console that is set up, as far as that went."""
+    own = of_features(console.play.features)
+    said = charts.check(own)
+    if any(one.fatal for one in said):
+        return said
+    reading = Reading(own)
+    said += chart_events.unraised(reading, console.raised())
+    return [*said, *chart_events.unheard(reading, console.handles, folder)]

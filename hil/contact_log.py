@@ -1,0 +1,107 @@
+"""A run as a script: every contact at its millisecond, so that replaying it makes the same trace.
+
+Balls, hands and macros are gone; what they did to the contacts is left. So a log of a game played at the
+desk can be kept, cut down and judged like any script.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import NamedTuple
+
+from firmware.base.errors import UsageError
+from hil.script import DEFAULT_LIMIT_MS, LONGEST_LIMIT_MS, MOST_BYTES, MOST_LINES, MOVED, SUFFIX
+
+MINUTE_MS = 60_000
+
+
+class Touch(NamedTuple):
+    """A contact that changed, or was said to be as it was already."""
+
+    ms: int
+    switch: str
+    closed: bool
+
+
+@dataclass(frozen=True)
+class Run:
+    """What a log is made from. `end_ms` is how far the machine ran, `digest` its trace hash
+    in hex, empty when it stopped by itself."""
+
+    title: str
+    seed: int
+    touches: Sequence[Touch]
+    end_ms: int
+    digest: str
+    settings: Mapping[str, int] = field(default_factory=dict)
+    covers: Sequence[str] = ()
+
+
+def check_name(path: Path) -> None:
+    """Raises UsageError when a log cannot be called so, or a file is there already."""
+    if path.suffix != SUFFIX:
+        raise UsageError(f"a log's name ends in {SUFFIX}, not '{path.name}'")
+    if path.exists():
+        raise UsageError("the log would overwrite this file; give another name", str(path))
+
+
+def write(run: Run, path: Path) -> None:
+    """Write the log. Raises UsageError as `check_name` does, or when it is too long for a script."""
+    check_name(path)
+    text = as_script(run)
+    if run.end_ms > LONGEST_LIMIT_MS or len(text) > MOST_BYTES or text.count("\n") >= MOST_LINES:
+        minutes = run.end_ms / MINUTE_MS
+        raise UsageError(f"{minutes:.0f} min with {len(run.touches):,} contacts are too long for a script")
+    try:
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise UsageError(f"the log cannot be written: {error.strerror or error}", str(path)) from None
+
+
+def as_script(run: Run) -> str:
+    """The log's text."""
+    return "\n".join([*_header(run), "", *_actions(run.touches, run.end_ms)]) + "\n"
+
+
+def _header(run: Run) -> Iterator[str]:
+    if run.digest:
+        yield f"# Its trace hash was {run.digest}."
+    yield f"title   Log of {run.title}"
+    if run.covers:
+        yield f"covers  {', '.join(run.covers)}"
+    yield f"seed    {run.seed}"
+    for name, value in run.settings.items():
+        yield f"set     {name} to {value}"
+    yield f"balls   {MOVED}"
+    if run.end_ms >= DEFAULT_LIMIT_MS:
+        yield f"limit   {min(run.end_ms // MINUTE_MS + 1, LONGEST_LIMIT_MS // MINUTE_MS)} min"
+
+
+def _actions(touches: Sequence[Touch], end_ms: int) -> Iterator[str]:
+    now = at = 0
+    while at < len(touches):
+        if touches[at].ms > now:
+            yield f"wait    {touches[at].ms - now} ms"
+            now = touches[at].ms
+        group = _alike(touches, at)
+        at += len(group)
+        names = ", ".join(touch.switch for touch in group)
+        after = _alike(touches, at)
+        opens = group[0].closed and after and not after[0].closed and after[0].ms > now
+        if opens and [touch.switch for touch in after] == [touch.switch for touch in group]:
+            yield f"hold    {names} for {after[0].ms - now} ms"
+            now = after[0].ms
+            at += len(after)
+        else:
+            yield f"{'press  ' if group[0].closed else 'release'} {names}"
+    if end_ms > now:
+        yield f"wait    {end_ms - now} ms"
+
+
+def _alike(touches: Sequence[Touch], at: int) -> list[Touch]:
+    """The touches from `at` on that go one way in one millisecond."""
+    group: list[Touch] = []
+    while at < len(touches) and (not group or touches[at][::2] == group[0][::2]):
+        group.append(touches[at])
+        at += 1
+    return group
