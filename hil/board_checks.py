@@ -5,6 +5,7 @@ from typing import Any
 
 from firmware.base.errors import UsageError
 from hil import coil_checks
+from hil.checks import kept
 from hil.games import Game
 
 BOARDS = ("pico_matrix",)
@@ -20,5 +21,8 @@ def check(board: str, wiring: Any) -> list[str]:
 
 
 def before_power(board: str, game: Game) -> list[str]:
-    """`check`, and what the sums refuse of the game's windings, fuses and supply. Raises UsageError."""
-    return check(board, game.wiring) + coil_checks.refusals(game)
+    """`check`, and what is refused of the game's windings, fuses and supply, and of what it keeps.
+
+    Raises UsageError for an unknown board, GameError for a game that does not fit together.
+    """
+    return check(board, game.wiring) + coil_checks.refusals(game) + kept.refusals(game.console())

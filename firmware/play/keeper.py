@@ -13,8 +13,6 @@ Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, 
 Keys nobody asks for are kept: they may be a later version's.
 """
 
-from firmware.base.errors import GameError
-from firmware.play.faults import CAPACITY
 from firmware.play.memory import KEPT
 from firmware.play.names import names
 
@@ -31,7 +29,8 @@ class Keeper:
 
     `unknown`: keys in the save that this game does not have (kept in the next save); `missing`:
     places of settings that the save did not have; `refused`: of those saved out of range, now at
-    their default. Raises GameError when the store calls two values by one key.
+    their default. No two names
+    may have one key; the host sees to that (hil.checks.kept), the board has no room to.
     """
 
     def __init__(self, play: "Playfield", store: "Any") -> None:
@@ -45,9 +44,7 @@ class Keeper:
         self._starts = 0
         self._key_of_version = store.key("version")
         self._key_of_starts = store.key("starts")
-        self._called = {self._key_of_version: "version", self._key_of_starts: "starts"}
         self._take_keys(names(play))
-        self._called = {}
 
     def load(self) -> None:
         """Take up the last save, and report what did not fit to the fault log."""
@@ -136,21 +133,9 @@ class Keeper:
             (self._keys("closures.", every.of_switches), counts.closures),
             (self._keys("unseen.", every.of_switches), counts.unseen),
         )
-        for at in range(CAPACITY):
-            self._keys("fault." + str(at) + ".", WORDS + FIELDS)
 
     def _keys(self, prefix: str, called: "Sequence[str]") -> "list[Any]":
-        keys = []
-        for name in called:
-            key = self._store.key(prefix + name)
-            other = self._called.get(key)
-            if other is not None:
-                raise GameError(
-                    f"kept values '{other}' and '{prefix + name}' have the same key; rename one of them"
-                )
-            self._called[key] = prefix + name
-            keys.append(key)
-        return keys
+        return [self._store.key(prefix + name) for name in called]
 
     def _take_settings(self, found: "dict[Any, int]") -> None:
         for i in range(len(self._keys_of_settings)):

@@ -5,23 +5,24 @@ from typing import Any
 
 from firmware.devices.store import record
 from firmware.devices.store.medium import Medium
-from firmware.play.keeper import Keeper
+from firmware.play.faults import CAPACITY
+from firmware.play.keeper import FIELDS, WORDS, Keeper
 from hil.checks.build import Built
 from hil.checks.source import Finding
 
 
-class _Counting:
-    """A store that keeps nothing; it counts the names it is asked about."""
+class _Names:
+    """A store that keeps nothing but the names it is asked about."""
 
     def __init__(self) -> None:
         self.lost: list[str] = []
-        self.asked = 0
+        self.asked: list[str] = []
 
-    def key(self, name: str) -> int:
-        self.asked += 1
-        return record.key_of(name)
+    def key(self, name: str) -> str:
+        self.asked.append(name)
+        return name
 
-    def load(self) -> dict[int, int]:
+    def load(self) -> dict[str, int]:
         return {}
 
     def save(self, pairs: Any) -> None:
@@ -29,13 +30,26 @@ class _Counting:
 
 
 def kept_values(built: Built) -> Iterator[Finding]:
-    """Raises GameError, from the keeper, for two names with one key."""
-    store = _Counting()
-    Keeper(built.console.play, store)
-    needed = record.size(store.asked)
+    """What `refusals` says, as findings."""
+    for sentence in refusals(built.console):
+        yield Finding(sentence, built.source.shown)
+
+
+def refusals(console: Any) -> list[str]:
+    """One sentence for each two names with one key, and one if a save has no room for all."""
+    store = _Names()
+    Keeper(console.play, store)
+    store.asked += [f"fault.{at}.{field}" for at in range(CAPACITY) for field in (*WORDS, *FIELDS)]
+    called: dict[int, str] = {}
+    found = []
+    for name in store.asked:
+        other = called.setdefault(record.key_of(name), name)
+        if other != name:
+            found.append(f"kept values '{other}' and '{name}' have the same key; rename one of them")
+    needed = record.size(len(store.asked))
     if needed > Medium.room:
-        yield Finding(
-            f"{store.asked} kept values and faults need {needed:,} bytes at most; a board's store has"
-            f" {Medium.room:,} for a save",
-            built.source.shown,
+        found.append(
+            f"{len(store.asked)} kept values and faults need {needed:,} bytes at most; a board's store has"
+            f" {Medium.room:,} for a save"
         )
+    return found

@@ -2,7 +2,6 @@
 
 import os
 
-from firmware.base.errors import GameError
 from firmware.console import Console
 from firmware.devices.store import log
 from firmware.devices.store.files import Files
@@ -118,16 +117,3 @@ def test_another_games_values_are_left_out():
     machine(Memory(chip), "kit_room")
     _, store = machine(Memory(chip))
     assert log.LOST_OWNER in store.lost
-
-
-def test_two_names_with_one_key_are_refused_in_one_sentence():
-    class Coarse(Kept):
-        def key(self, name):
-            return len(name)
-
-    said = ""
-    try:
-        Console(game, store=Coarse(Memory(Chip()), "honey_flow"))
-    except GameError as error:
-        said = str(error)
-    assert "have the same key; rename one of them" in said
