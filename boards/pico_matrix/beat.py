@@ -88,7 +88,13 @@ _FEED = const(1 << 11)
 _SUPPLY_FEED = const(1 << 13)
 
 step: "Any" = scanning.step
-board: "Any" = None  # the cells, put here by Hardware: a callback may not look further
+board: "Any" = None  # the cells: a callback may not look further
+
+
+def work_on(cells: "array[int]") -> None:
+    """The board's own cells, from now on."""
+    global board
+    board = cells
 
 
 @micropython.viper
@@ -250,4 +256,5 @@ def silence():
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from array import array
     from typing import Any
