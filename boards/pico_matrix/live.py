@@ -1,4 +1,4 @@
-"""The callback's coil limits and reflexes as the console sees them: `firmware.devices.core.Core`.
+"""The callback's coil limits and reflexes as the console sees them.
 
 Each call runs with interrupts off for some tens of microseconds, so that it never meets the callback.
 """
@@ -8,13 +8,14 @@ import uctypes
 
 from boards.pico_matrix import reflex
 from firmware.devices import cells as c
+from firmware.devices.core import Core
 from firmware.devices.senses import WITHHELD
 
 _NOW = 0
 
 
-class LiveCore:
-    """The same calls as Core; contacts and time come from the callback, so those do nothing here."""
+class LiveCore(Core):
+    """The calls of Core; contacts and time come from the callback, so those do nothing here."""
 
     def __init__(self, cells: "array[int]", board: "array[int]", senses: "array[int]") -> None:
         self.cells = cells
@@ -59,6 +60,10 @@ class LiveCore:
         machine.enable_irq(state)
         return left
 
+    def driven(self, _now: int) -> bool:
+        """Whether any coil is on."""
+        return self.cells[c.DRIVEN] != 0
+
     def begin(self, now: int) -> None:
         """The clock of this run starts here: coils are half hot now."""
         for coil in range(self.cells[c.COILS]):
@@ -83,11 +88,6 @@ class LiveCore:
     def due(self, _now: int) -> int:
         """Nothing: see tick."""
         return -1
-
-    def first(self) -> int:
-        """Where the oldest report stands in the cells, −1 when there is none."""
-        a = self.cells
-        return a[c.AT_RING] + a[c.RING_FIRST] * c.REPORT if a[c.RING_HELD] else -1
 
     def drop_first(self) -> None:
         """Forget the oldest report."""

@@ -37,10 +37,11 @@ def plan(
 
 
 def for_board(game: Game, board: str) -> Plan:
-    """A plan for the program of a board: `main` of its folder, and what its `tables` make of the wiring."""
+    """A plan for the program of a board: `main` of its folder, who it is, and what its `tables` make of the wiring."""
     tables = importlib.import_module(f"boards.{board}.tables").tables
     made = images(game)
     made[FACTS] = fresh.facts(game.package)
     made[Symbol(f"boards.{board}.tables", "tables")] = tables(game.package)
     packages = ("firmware", "boards", game.package.split(".")[0])
-    return Plan(NAME, (Symbol(f"boards.{board}.main", "main"),), made, packages=packages)
+    entries = (Symbol(f"boards.{board}.main", "main"), Symbol(f"boards.{board}.own", "answer"))
+    return Plan(NAME, entries, made, packages=packages)

@@ -71,6 +71,8 @@ class Reader(Scoped):
         meant = self._modules.resolve(self._module, node.value.id)
         if not isinstance(meant, str) or not meant:
             return None
+        if not isinstance(node.ctx, ast.Load):
+            raise self._module.refuse(node, f"'{ast.unparse(node)}' is set from outside its module")
         member = self._modules.member(meant, node.attr)
         if isinstance(member, Symbol):
             self.found.symbols.add(member)

@@ -1,5 +1,6 @@
 """`inlane deploy`: put a game on a board."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -17,25 +18,31 @@ def register(app: typer.Typer) -> None:
         game: Annotated[str, typer.Argument(help="A game's name, or its folder.")],
         board: Annotated[str, typer.Option("--board", help="The board's name.")] = "pico_matrix",
         port: Annotated[str, typer.Option("--port", help="Serial port or pyserial URL of the board.")] = "",
+        into: Annotated[
+            Path | None, typer.Option("--into", help="A new folder to write the board's files to instead.")
+        ] = None,
         dry_run: Annotated[
             bool, typer.Option("--dry-run", help="Compile, print sizes, copy nothing.")
         ] = False,
     ) -> int:
-        """Compile a game for a board, copy it there, and compare hashes.
+        """Bundle a game for a board, copy it there, and compare hashes.
 
         Example: inlane deploy honey_flow --board pico_matrix --port /dev/ttyACM0
         """
-        if not port and not dry_run:
-            raise UsageError("which board? --port PORT, or --dry-run to only see sizes")
+        if not (port or into or dry_run):
+            raise UsageError("which board? --port PORT; or --into FOLDER, or --dry-run to only see sizes")
         loaded = load(game)
         refusals = board_checks.before_power(board, loaded)
         if refusals:
             raise GameError("; ".join(refusals), str(loaded.folder))
         made = deploy.files(loaded, board)
         _sizes(made)
-        if not dry_run:
+        if into and not dry_run:
+            deploy.write(made, into)
+            print(f"{loaded.name} is in {into}, for the root of a board's file system")
+        if port and not dry_run:
             deploy.copy(made, port)
-            deploy.verify(made, board, port)
+            deploy.verify(made, port)
             print(f"{loaded.name} is on the board at {port}, hashes compared; it starts with the next reset")
         return 0
 
