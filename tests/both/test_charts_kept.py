@@ -3,7 +3,11 @@
 from chart_bench import Bench, owner, refusal
 
 from firmware.base import ticks
+from firmware.base.timers import Timers
+from firmware.charts.engine import Engine
+from firmware.charts.events import Events
 from firmware.charts.model import ANY, History, Region, State, after
+from firmware.charts.pack import pack
 
 STATES = (State("off"), State("on", states=(State("low"), State("high"), History("was"))))
 LAMP = (
@@ -130,3 +134,35 @@ def test_eventless_transitions_are_looked_at_after_a_chart_was_loaded():
     bench.engine.load_region(1, saved)
     bench.engine.settle()
     assert bench.at("x/c")
+
+
+def test_a_snapshot_whose_queue_is_damaged_changes_nothing():
+    _, bench = made()
+    bench.post("press")
+    before = bench.engine.snapshot()
+    bench.engine.post(bench.events.find("more"))
+    saved = bench.engine.snapshot()
+    at = saved.find(b"\x01\x00", 12 + 2 * len(bench.engine.leaf) + 2)
+    assert saved[at + 2 : at + 4] == bytes([bench.events.find("more"), 0])
+    _, other = made()
+    other.engine.restore(before)
+    for event in (b"\xff\xff", bytes([len(bench.events), 0])):
+        damaged = saved[: at + 2] + event + saved[at + 4 :]
+        assert "damaged" in refusal(lambda damaged=damaged: other.engine.restore(damaged))
+        assert other.engine.snapshot() == before
+    other.engine.restore(saved)
+    assert other.engine.settle() == 1
+    assert other.at("lamp/high")
+
+
+def test_a_snapshot_with_more_events_waiting_than_there_is_room_for_is_refused():
+    region = Region("door", None, DOOR)
+    events = Events()
+    table = pack([region], events)
+    wide, narrow = Engine(table, Timers(), None, 8), Engine(table, Timers(), None, 2)
+    for engine in (wide, narrow):
+        engine.start()
+    for _ in range(3):
+        wide.post(events.find("press"))
+    assert "queues" in refusal(lambda: narrow.restore(wide.snapshot()))
+    assert narrow.settle() == 0
