@@ -22,13 +22,8 @@ class Queue:
         self.dropped = 0
         self.value = 0
         self._head = 0
-        self._events = array("H", [0] * room)
+        self.events = array("H", [0] * room)
         self._values = array("i", [0] * room)
-
-    @property
-    def room(self) -> int:
-        """How many events can wait."""
-        return len(self._events)
 
     def put(self, event: int, value: int = 0) -> None:
         """Let `event` wait its turn."""
@@ -36,7 +31,7 @@ class Queue:
             raise ChartError(f"event {event}: there are {self.limit}")
         self.engine.pending = True
         count = self.count
-        events = self._events
+        events = self.events
         if count == len(events):
             self.dropped += 1
             return
@@ -48,7 +43,7 @@ class Queue:
     def take(self) -> int:
         """The event that waited longest; its argument is then in `value`."""
         at = self._head
-        events = self._events
+        events = self.events
         self._head = (at + 1) % len(events)
         self.count -= 1
         self.value = self._values[at]

@@ -95,7 +95,7 @@ def _past(queue: "Queue", saved: bytes, at: int) -> int:
         return len(saved) + 1
     count = _count(saved, at)
     stop = at + 2 + 6 * count
-    if count > queue.room or stop > len(saved):
+    if count > len(queue.events) or stop > len(saved):
         return len(saved) + 1
     for place in range(at + 2, stop, 6):
         if _count(saved, place) >= queue.limit:
