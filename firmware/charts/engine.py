@@ -197,7 +197,7 @@ class Engine(Moves):
             self.stirred = False
             if inner.count:
                 event = inner.take()
-                value = inner.value
+                value = self.value = inner.value
             elif outer.count and self.failed is None and taken < TAKEN:
                 event = outer.take()
                 value = self.value = outer.value

@@ -18,13 +18,14 @@ if TYPE_CHECKING:
 
 FORM = 2
 _HEAD = "<BHHHHH"
+_MORE = "<Bi"  # whether eventless transitions are to be looked at; the argument of the last event
 
 
 def taken(engine: "Engine") -> bytes:
     """The bytes. Raises ChartError in an action."""
     if engine.busy:
         raise ChartError("a snapshot is taken between two events, not in an action")
-    out = _head(engine) + bytes([engine.stirred])
+    out = _head(engine) + struct.pack(_MORE, engine.stirred, engine.value)
     for numbers in _numbers(engine):
         for number in numbers:
             out += struct.pack("<H", number)
@@ -40,7 +41,7 @@ def restore(engine: "Engine", saved: bytes) -> None:
     head = _head(engine)
     if engine.busy or saved[: len(head)] != head:
         raise ChartError("the snapshot is of other charts, or it is taken up in an action")
-    start = len(head) + 1
+    start = len(head) + struct.calcsize(_MORE)
     at = start
     for numbers in _numbers(engine):
         at += 2 * len(numbers)
@@ -58,8 +59,10 @@ def restore(engine: "Engine", saved: bytes) -> None:
     engine.timers.load(saved, at)
     for chart in range(len(engine.touched)):
         engine.touched[chart] = 1
-    engine.stirred = saved[len(head)] != 0
-    engine.pending = True
+    stirred, engine.value = struct.unpack_from(_MORE, saved, len(head))
+    engine.stirred = stirred != 0
+    waiting = engine.outer.count + engine.inner.count > 0
+    engine.pending = engine.stirred or engine.eventless or waiting or engine.before_event is not None
 
 
 def _head(engine: "Engine") -> bytes:
