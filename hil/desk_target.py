@@ -64,8 +64,10 @@ class DeskTarget:
             raise MachineStopped(stopped_words(error)) from error
 
     def records(self) -> bytes:
-        """The records since the last call. Raises LinkError when some were lost."""
+        """The records since the last call. Raises LinkError when some were lost, or events of the charts."""
         self._drain()
+        if self._console.engine.dropped:
+            raise LinkError(f"the charts' queues overflowed: {self._console.engine.dropped} events lost")
         if self._console.trace.lost:
             raise LinkError(f"the trace's ring overflowed: {self._console.trace.lost} records lost")
         data = b"".join(self._parts)

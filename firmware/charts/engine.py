@@ -7,7 +7,7 @@ from firmware.base.errors import ChartError
 from firmware.base.trace import MOVE
 from firmware.charts import keep
 from firmware.charts.moves import Moves
-from firmware.charts.queue import Queue
+from firmware.charts.queue import ROOM, Queue
 from firmware.charts.table import Table
 
 TYPE_CHECKING = False
@@ -25,17 +25,19 @@ class Engine(Moves):
     """One machine of charts that runs.
 
     `value` is the argument of the event in progress. `touched` has a byte a chart, set when one of its
-    transitions is taken; who looks clears it.
+    transitions is taken; who looks clears it. `room` is how many events can wait in each queue.
     """
 
-    def __init__(self, table: Table, timers: "Timers", trace: "Trace | None" = None) -> None:
+    def __init__(
+        self, table: Table, timers: "Timers", trace: "Trace | None" = None, room: int = ROOM
+    ) -> None:
         super().__init__(table, timers, trace)
         self.value = 0
         self.busy = False  # an action may be running
         self.stirred = False  # something happened since eventless transitions were last looked at
         self.eventless = table.first[table.eventless] != 0
-        self.outer = Queue(table.eventless, self)
-        self.inner = Queue(table.eventless, self)
+        self.outer = Queue(table.eventless, self, room)
+        self.inner = Queue(table.eventless, self, room)
         self.post = self.outer.put
         self.raise_ = self.inner.put
         # Unpacked where the time goes: that is quicker than looking each up.
@@ -195,7 +197,7 @@ class Engine(Moves):
             self.stirred = False
             if inner.count:
                 event = inner.take()
-                value = inner.value
+                value = self.value = inner.value
             elif outer.count and self.failed is None and taken < TAKEN:
                 event = outer.take()
                 value = self.value = outer.value

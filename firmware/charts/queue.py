@@ -8,13 +8,13 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.charts.engine import Engine
 
-SIZE = 32
+ROOM = 32  # events that can wait, unless the engine is made with more or less
 
 
 class Queue:
     """First in, first out; what finds no room is counted in `dropped`."""
 
-    def __init__(self, limit: int, engine: "Engine") -> None:
+    def __init__(self, limit: int, engine: "Engine", room: int) -> None:
         """`limit` is the number of events there are; the `engine` is told that something waits."""
         self.limit = limit
         self.engine = engine
@@ -22,8 +22,8 @@ class Queue:
         self.dropped = 0
         self.value = 0
         self._head = 0
-        self._events = array("H", [0] * SIZE)
-        self._values = array("i", [0] * SIZE)
+        self.events = array("H", [0] * room)
+        self._values = array("i", [0] * room)
 
     def put(self, event: int, value: int = 0) -> None:
         """Let `event` wait its turn."""
@@ -31,21 +31,23 @@ class Queue:
             raise ChartError(f"event {event}: there are {self.limit}")
         self.engine.pending = True
         count = self.count
-        if count == SIZE:
+        events = self.events
+        if count == len(events):
             self.dropped += 1
             return
-        at = (self._head + count) & (SIZE - 1)
-        self._events[at] = event
+        at = (self._head + count) % len(events)
+        events[at] = event
         self._values[at] = value
         self.count = count + 1
 
     def take(self) -> int:
         """The event that waited longest; its argument is then in `value`."""
         at = self._head
-        self._head = (at + 1) & (SIZE - 1)
+        events = self.events
+        self._head = (at + 1) % len(events)
         self.count -= 1
         self.value = self._values[at]
-        return self._events[at]
+        return events[at]
 
     def clear(self) -> int:
         """Drop all that waits and count it; how many."""

@@ -1,7 +1,8 @@
 """The whole machine between two events as plain bytes: configuration, history, queues, timers.
 
-Little-endian; a state number is two bytes whatever its width in memory, a queued event two and its
-argument four. Times are relative to now, so a snapshot can be taken up under another clock.
+Little-endian; a state number is two bytes whatever its width in memory, as are the length of a queue
+and a queued event, whose argument takes four. Times are relative to now, so a snapshot can be taken
+up under another clock.
 """
 
 import struct
@@ -15,20 +16,21 @@ if TYPE_CHECKING:
     from firmware.charts.engine import Engine
     from firmware.charts.queue import Queue
 
-FORM = 1
+FORM = 2
 _HEAD = "<BHHHHH"
+_MORE = "<Bi"  # whether eventless transitions are to be looked at; the argument of the last event
 
 
 def taken(engine: "Engine") -> bytes:
     """The bytes. Raises ChartError in an action."""
     if engine.busy:
         raise ChartError("a snapshot is taken between two events, not in an action")
-    out = _head(engine) + bytes([engine.stirred])
+    out = _head(engine) + struct.pack(_MORE, engine.stirred, engine.value)
     for numbers in _numbers(engine):
         for number in numbers:
             out += struct.pack("<H", number)
     for queue in (engine.outer, engine.inner):
-        out += bytes([queue.count]) + _waiting(queue)
+        out += struct.pack("<H", queue.count) + _waiting(queue)
     timers = bytearray(engine.timers.size())
     engine.timers.save(timers)
     return out + bytes(timers)
@@ -39,15 +41,15 @@ def restore(engine: "Engine", saved: bytes) -> None:
     head = _head(engine)
     if engine.busy or saved[: len(head)] != head:
         raise ChartError("the snapshot is of other charts, or it is taken up in an action")
-    start = len(head) + 1
+    start = len(head) + struct.calcsize(_MORE)
     at = start
     for numbers in _numbers(engine):
         at += 2 * len(numbers)
     queues = at
-    for _ in range(2):
-        at += 1 + 6 * (saved[at] if at < len(saved) else 0)
+    for queue in (engine.outer, engine.inner):
+        at = _past(queue, saved, at)
     if at + engine.timers.size() != len(saved) or not _sound(engine, saved, start):
-        raise ChartError("the snapshot is damaged")
+        raise ChartError("the snapshot is damaged, or its queues do not fit this engine's")
     for numbers in _numbers(engine):
         for i in range(len(numbers)):
             numbers[i] = struct.unpack_from("<H", saved, start)[0]
@@ -57,8 +59,10 @@ def restore(engine: "Engine", saved: bytes) -> None:
     engine.timers.load(saved, at)
     for chart in range(len(engine.touched)):
         engine.touched[chart] = 1
-    engine.stirred = saved[len(head)] != 0
-    engine.pending = True
+    stirred, engine.value = struct.unpack_from(_MORE, saved, len(head))
+    engine.stirred = stirred != 0
+    waiting = engine.outer.count + engine.inner.count > 0
+    engine.pending = engine.stirred or engine.eventless or waiting or engine.before_event is not None
 
 
 def _head(engine: "Engine") -> bytes:
@@ -73,8 +77,12 @@ def _numbers(engine: "Engine") -> "list[MutableSequence[int]]":
 
 
 def _sound(engine: "Engine", saved: bytes, at: int) -> bool:
-    """Whether every leaf lies in its region, and every chart has one."""
+    """Whether every leaf lies in its region, every chart has one, and histories remember states."""
     table = engine.table
+    for numbers in _numbers(engine)[1:]:
+        for slot in range(len(numbers)):
+            if _count(saved, at + 2 * (len(table.roots) + slot)) >= table.states:
+                return False
     for region in range(len(table.roots)):
         state = struct.unpack_from("<H", saved, at + 2 * region)[0]
         if state >= table.states or (state and table.region[state] != region):
@@ -82,6 +90,20 @@ def _sound(engine: "Engine", saved: bytes, at: int) -> bool:
         if region < table.charts and not state:
             return False
     return True
+
+
+def _past(queue: "Queue", saved: bytes, at: int) -> int:
+    """Where a queue's bytes end; beyond all bytes when they do not make sense."""
+    if at + 2 > len(saved):
+        return len(saved) + 1
+    count = _count(saved, at)
+    stop = at + 2 + 6 * count
+    if count > len(queue.events) or stop > len(saved):
+        return len(saved) + 1
+    for place in range(at + 2, stop, 6):
+        if _count(saved, place) >= queue.limit:
+            return len(saved) + 1
+    return stop
 
 
 def _waiting(queue: "Queue") -> bytes:
@@ -96,7 +118,12 @@ def _waiting(queue: "Queue") -> bytes:
 def _refill(queue: "Queue", saved: bytes, at: int) -> int:
     while queue.count:
         queue.take()
-    for i in range(saved[at]):
-        event, value = struct.unpack_from("<Hi", saved, at + 1 + 6 * i)
+    count = _count(saved, at)
+    for i in range(count):
+        event, value = struct.unpack_from("<Hi", saved, at + 2 + 6 * i)
         queue.put(event, value)
-    return at + 1 + 6 * saved[at]
+    return at + 2 + 6 * count
+
+
+def _count(saved: bytes, at: int) -> int:
+    return saved[at] | saved[at + 1] << 8

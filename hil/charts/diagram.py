@@ -179,5 +179,5 @@ WRITERS: dict[str, Callable[[Diagram], str]] = {".svg": as_svg, ".mmd": as_merma
 def writer_for(suffix: str) -> Callable[[Diagram], str]:
     """The writer of a file's form. Raises UsageError naming the forms there are."""
     if suffix not in WRITERS:
-        raise UsageError(f"a diagram is written as {', '.join(WRITERS)}, not '{suffix}'")
+        raise UsageError(f"a chart is written as {', '.join(WRITERS)} or .scxml, not '{suffix}'")
     return WRITERS[suffix]

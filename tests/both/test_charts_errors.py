@@ -175,6 +175,19 @@ def test_what_finds_the_queue_full_is_counted():
     assert bench.engine.settle() == 32
 
 
+def test_an_engine_is_made_with_room_for_as_many_events_as_its_charts_need():
+    events = Events()
+    table = pack([Region("x", None, ((ANY, "e", None),))], events)
+    for room in (3, 100):
+        engine = Engine(table, Timers(), None, room)
+        engine.start()
+        for turn in range(2):
+            for _ in range(room + 1):
+                engine.post(events.find("e"))
+            assert engine.dropped == turn + 1
+            assert engine.settle() == room
+
+
 def test_nothing_is_allocated_for_an_event():
     try:
         from micropython import heap_lock, heap_unlock

@@ -3,7 +3,11 @@
 from chart_bench import Bench, owner, refusal
 
 from firmware.base import ticks
+from firmware.base.timers import Timers
+from firmware.charts.engine import Engine
+from firmware.charts.events import Events
 from firmware.charts.model import ANY, History, Region, State, after
+from firmware.charts.pack import pack
 
 STATES = (State("off"), State("on", states=(State("low"), State("high"), History("was"))))
 LAMP = (
@@ -96,7 +100,7 @@ def test_a_snapshot_of_other_charts_or_a_damaged_one_is_refused():
     stranger = Bench([Region("lamp", None, DOOR)])
     assert "other charts" in refusal(lambda: stranger.engine.restore(saved))
     before = bench.engine.snapshot()
-    for damaged in (saved[:-1], saved + b"\0", b"", saved[:12] + b"\xff\xff" + saved[14:]):
+    for damaged in (saved[:-1], saved + b"\0", b"", saved[:16] + b"\xff\xff" + saved[18:]):
         assert refusal(lambda damaged=damaged: bench.engine.restore(damaged))
         assert bench.engine.snapshot() == before
 
@@ -130,3 +134,66 @@ def test_eventless_transitions_are_looked_at_after_a_chart_was_loaded():
     bench.engine.load_region(1, saved)
     bench.engine.settle()
     assert bench.at("x/c")
+
+
+def test_a_snapshot_whose_queue_is_damaged_changes_nothing():
+    _, bench = made()
+    bench.post("press")
+    before = bench.engine.snapshot()
+    bench.engine.post(bench.events.find("more"))
+    saved = bench.engine.snapshot()
+    at = saved.find(b"\x01\x00", 16 + 2 * len(bench.engine.leaf) + 2)
+    assert saved[at + 2 : at + 4] == bytes([bench.events.find("more"), 0])
+    _, other = made()
+    other.engine.restore(before)
+    for event in (b"\xff\xff", bytes([len(bench.events), 0])):
+        damaged = saved[: at + 2] + event + saved[at + 4 :]
+        assert "damaged" in refusal(lambda damaged=damaged: other.engine.restore(damaged))
+        assert other.engine.snapshot() == before
+    other.engine.restore(saved)
+    assert other.engine.settle() == 1
+    assert other.at("lamp/high")
+
+
+def test_a_snapshot_with_more_events_waiting_than_there_is_room_for_is_refused():
+    region = Region("door", None, DOOR)
+    events = Events()
+    table = pack([region], events)
+    wide, narrow = Engine(table, Timers(), None, 8), Engine(table, Timers(), None, 2)
+    for engine in (wide, narrow):
+        engine.start()
+    for _ in range(3):
+        wide.post(events.find("press"))
+    assert "queues" in refusal(lambda: narrow.restore(wide.snapshot()))
+    assert narrow.settle() == 0
+
+
+def test_an_eventless_transition_is_told_the_argument_of_the_event_before_it():
+    class Owner:
+        told = ()
+        open = False
+
+        def note(self, event):
+            self.told += (self.bench.engine.value,)
+
+        def is_open(self, event):
+            return self.open
+
+    def made():
+        thing = Owner()
+        rows = (("a", "e", None), ("a", None, "b", "note", "is_open"))
+        thing.bench = Bench([Region("x", thing, rows)], ("unheard",))
+        return thing
+
+    for internal in (False, True):
+        first, second = made(), made()
+        engine = first.bench.engine
+        number = first.bench.events.find("unheard")
+        (engine.raise_ if internal else engine.post)(number, 7)
+        engine.settle()
+        second.bench.engine.restore(engine.snapshot())
+        for thing in (first, second):
+            thing.open = True
+            thing.bench.engine.stir()
+            thing.bench.engine.settle()
+            assert thing.told == (7,)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from firmware.base.errors import LinkError
 from hil import games
 from hil.command.replay import Bench, find_scripts
 from hil.compare import compare_all
@@ -112,6 +113,15 @@ def test_view_knows_the_lamps_and_the_display_from_the_trace_alone():
     console = target._console
     assert list(session.view.lamps.values()) == list(console.play.lamps.shown)
     assert session.view.scores.get(1, 0) == console.play.score.scores[0]
+
+
+def test_an_event_that_found_the_charts_queue_full_is_told():
+    target = DeskTarget(GAME)
+    target.start(1, {})
+    for _ in range(33):
+        target._console.engine.post(0)
+    with pytest.raises(LinkError, match="queues overflowed: 1 events lost"):
+        target.records()
 
 
 @needs_micropython

@@ -8,10 +8,12 @@ transitions and raised events would run for ever, so those spend fuel that each 
 from __future__ import annotations
 
 import random
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import appendix_d as reference
+from exercised import Tallied
 
 from firmware.base.errors import ChartError
 from firmware.base.timers import Timers
@@ -23,6 +25,7 @@ from firmware.charts.pack import pack
 EVENTS = ("e", "f", "g.1", "g.2", "h")
 HEARD = ("e", "f", "g", "g.1", "g.2", "g.*", "h", "e f", "*", "error.execution", "done.state", "done")
 FUEL = 4
+ROOM = 1024  # events that can wait in the engine; the transcription's queues have no end
 
 
 @dataclass
@@ -210,15 +213,15 @@ class Maker:
 class Fast:
     """The machine in the engine."""
 
-    def __init__(self, charts: list[Chart]) -> None:
+    def __init__(self, charts: list[Chart], names: Sequence[str] = EVENTS) -> None:
         self.world = World()
         self.endless = False
         self.events = Events()
-        for name in EVENTS:
+        for name in names:
             self.events.add(name)
         self.home = {s.name: c.root.name for c in charts for s in c.root.walk()}
         self.table = pack([self.region(chart) for chart in charts], self.events)
-        self.engine = Engine(self.table, Timers())
+        self.engine = Engine(self.table, Timers(), room=ROOM)
         self.states = [(self.engine.state_id(self.path(n)), n) for n in self.home if n[0] != "h"]
         self.world.raise_ = lambda name: self.engine.raise_(self.events.find(name))
 
@@ -292,7 +295,7 @@ class Fast:
 class Plain:
     """The machine in the transcription."""
 
-    def __init__(self, charts: list[Chart]) -> None:
+    def __init__(self, charts: list[Chart], tally: Counter[str]) -> None:
         self.world = World()
         self.states: dict[str, reference.State] = {}
         self.doc = reference.State("scxml", "scxml")
@@ -307,7 +310,7 @@ class Plain:
                 self.states[move.state].transitions.append(self.transition(move))
         reference.number(self.doc)
         self.endless = False
-        self.interpreter = reference.Interpreter(self.doc)
+        self.interpreter = Tallied(self.doc, tally)
         self.world.raise_ = self.interpreter.raise_
 
     def state(self, spec: Spec) -> reference.State:
@@ -377,10 +380,11 @@ def first_difference(did: list[str], expected: list[str]) -> str:
     return f"after {did[:at][-6:]} did {did[at:][:6]}, expected {expected[at:][:6]}"
 
 
-def difference(seed: int, length: int = 25) -> str:
-    """Run one random machine in both; "" when they agree after every event."""
+def difference(seed: int, length: int = 25, tally: Counter[str] | None = None) -> str:
+    """Run one random machine in both; "" when they agree after every event. What came up is in `tally`."""
     charts = Maker(seed).machine()
-    fast, plain = Fast(charts), Plain(charts)
+    tally = Counter() if tally is None else tally
+    fast, plain = Fast(charts), Plain(charts, tally)
     fast.start()
     plain.start()
     for step, name in enumerate(["start", *script(seed, length)]):
@@ -388,12 +392,16 @@ def difference(seed: int, length: int = 25) -> str:
             fast.send(name)
             plain.send(name)
         if fast.endless or plain.endless:
+            tally["charts that do not come to rest"] += 1
             return "" if fast.endless == plain.endless else f"seed {seed}, step {step}: one does not rest"
+        if fast.engine.dropped:
+            return f"seed {seed}, step {step}: {fast.engine.dropped} events found the engine's queue full"
         if fast.world.log != plain.world.log:
             return f"seed {seed}, step {step} ({name}): {first_difference(fast.world.log, plain.world.log)}"
         if fast.configuration() != plain.configuration():
             there = f"in {fast.configuration()}, expected {plain.configuration()}"
             return f"seed {seed}, step {step} ({name}): {there}"
+        tally["events compared"] += bool(step)
         fast.world.log.clear()
         plain.world.log.clear()
     return ""

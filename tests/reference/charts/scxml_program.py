@@ -31,6 +31,8 @@ class NeedsScript(Exception):
 
 
 def expression(text: str) -> str:
+    if text.lstrip().startswith("{"):
+        raise NeedsScript("an object literal as data")
     if not _PLAIN.match(text) or re.search(r"\b(function|new|typeof|undefined|this|_event\.data)\b", text):
         raise NeedsScript(f"the expression {text!r}")
     text = text.strip()
