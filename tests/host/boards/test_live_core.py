@@ -6,7 +6,6 @@ from pathlib import Path
 import boards
 import firmware
 
-
 READS = ("first",)  # looks at the cells alone, which are the callback's
 
 
