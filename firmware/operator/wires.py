@@ -12,11 +12,11 @@ DIRECT = ("BU", "VT")
 GROUP = 8
 
 
-def place(row: int, column: int) -> str:
-    """In words."""
+def place(row: int, column: int, alone: str = "DIRECT INPUT") -> str:
+    """In words; `alone` is what a place outside the matrix is called: CHAIN for a lamp's."""
     if row:
         return f"ROW {row} COLUMN {column}"
-    return f"DIRECT INPUT {column}"
+    return f"{alone} {column}"
 
 
 def colours(row: int, column: int) -> str:

@@ -200,6 +200,7 @@ def test_no_two_wires_look_alike_and_none_like_the_earth():
     assert len(set(looks)) == len(looks) == 32
     assert not [look for look in looks if "GN" in look or "YE" in look]
     assert colours(3, 2) == "WHOG AND GYRD"
+    assert place(0, 5, "CHAIN") == "CHAIN 5"
     assert (place(3, 2), place(0, 16)) == ("ROW 3 COLUMN 2", "DIRECT INPUT 16")
 
 
