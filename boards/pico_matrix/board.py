@@ -11,6 +11,7 @@ import rp2
 import uctypes
 
 from boards.pico_matrix import beat, pins, programs
+from boards.pico_matrix.chain import Chain
 from boards.pico_matrix.live import LiveCore
 from boards.pico_matrix.off import safe
 from boards.pico_matrix.shows import Shows
@@ -39,13 +40,15 @@ class Hardware:
     def __init__(self, tables: "Any") -> None:
         micropython.alloc_emergency_exception_buf(100)
         self.cells = array("i", [0] * beat.CELLS)
-        self.template, self.scan, places, volts_low_mv, watched = tables
+        self.template, self.scan, places, volts_low_mv, watched, colours = tables
         self.senses = senses.new()
         self.look = senses.Look(self.senses, watched, volts_low_mv)
         self.core = LiveCore(array("i", self.template), self.cells, self.senses)
         self._telling = Telling(self.look, self.core.cells)
         self.shows = Shows(places)
         self.closed = False
+        self._lamp_dma: tuple[Any, ...] = ()
+        self._strobe: Any = None
         self._groups = array("i", [0] * 10)
         self._words, at_words = ring(SCAN_RING)
         b = self.cells
@@ -61,7 +64,11 @@ class Hardware:
         self._chain()
         self._hold()
         self._scan(at_words)
-        self._lamps()
+        if colours:
+            self.shows.chain = Chain(colours, assembled)
+            self.shows.dark()
+        else:
+            self._lamps()
         beat.work_on(b)
         self._timer = machine.Timer(-1)
         self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=beat.callback, hard=True)
@@ -199,7 +206,10 @@ class Hardware:
         for each in self._scan_dma + self._lamp_dma:
             each.active(0)
         self._scanner.active(0)
-        self._strobe.active(0)
+        if self.shows.chain:
+            self.shows.chain.close()
+        else:
+            self._strobe.active(0)
         beat.silence()
         safe()
 

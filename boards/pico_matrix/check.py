@@ -1,6 +1,7 @@
 """What this board refuses: of its own pin table, and of a game's wiring. Runs on the host."""
 
 from boards.pico_matrix import pins
+from firmware.devices import chain
 
 PWM_SLICE = 8  # GPIOs n and n + 16 are the same slice and channel; a slice has two channels
 BUSES = {
@@ -72,6 +73,8 @@ def _drives(wiring: "Any") -> "list[str]":
 
 
 def _lamps(wiring: "Any") -> "list[str]":
+    if any(row[2] == 0 for row in wiring.LAMPS):
+        return chain.refusals(wiring)
     wrong = []
     used: dict[tuple[int, int], str] = {}
     for name, _colour, row, column in wiring.LAMPS:

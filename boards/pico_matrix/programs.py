@@ -1,4 +1,4 @@
-"""The two PIO programs: their source, and the words it assembles to.
+"""The PIO programs: their source, and the words it assembles to.
 
 The words are what the chip gets; a test assembles the source and compares. The scan walks a one
 through the column register and reads a frame of 40 bits for each column: rows 8 … 1, direct inputs
@@ -113,3 +113,24 @@ LAMPS_WORDS = (
     0xA342,
     0xA342,
 )
+
+CHAIN_HZ = 8_000_000
+CHAIN_CYCLES = 10  # for one bit: 1.25 µs
+
+# Instead of the strobe, on the same pin: a chain of LEDs with a driver inside. A word holds, from its top
+# bit down, green, red, blue; its lowest byte is not used. High for 375 ns is a nought, for 750 ns a one;
+# low while no data comes, which the LEDs take for the end (data sheets: 400 and 800 ns, ±150 ns (mem)).
+CHAIN = """
+.program chain
+.side_set 1
+.wrap_target
+bit:
+    out x, 1            side 0 [3]
+    jmp !x nought       side 1 [2]
+    jmp bit             side 1 [2]
+nought:
+    nop                 side 0 [2]
+.wrap
+"""
+CHAIN_WRAP = 3
+CHAIN_WORDS = (0x6321, 0x1223, 0x1200, 0xA242)

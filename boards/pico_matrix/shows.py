@@ -30,6 +30,7 @@ class Shows:
 
     def __init__(self, places: bytes) -> None:
         self.at_frame: Any = 0
+        self.chain: Any = None  # in the matrix' place, when the lamps are on one
         self.unanswered = 0
         self._patterns: Any = bytearray(64)
         self._places = places
@@ -89,15 +90,22 @@ class Shows:
         for i in range(len(self._patterns)):
             self._patterns[i] = 0
         self._changed = False
-        paint(self._patterns, self.at_frame, 0)
+        if self.chain:
+            self.chain.dark(self._patterns)
+        else:
+            paint(self._patterns, self.at_frame, 0)
 
     def turn(self, now: int) -> None:
         """A piece of work: lamps when a blink turns, else one display chip."""
         phase = (now // PHASES[0] & 1) | (now // PHASES[1] & 1) << 1 | (now // PHASES[2] & 1) << 2
         if self._changed or phase != self._phase:
+            lit = 3 | (7 ^ phase) << 2
+            if not self.chain:
+                paint(self._patterns, self.at_frame, lit)
+            elif not self.chain.show(self._patterns, lit):
+                return
             self._changed = False
             self._phase = phase
-            paint(self._patterns, self.at_frame, 3 | (7 ^ phase) << 2)
         elif self._stale & ~self._missing:
             for i in range(len(CHIPS)):
                 if (self._stale & ~self._missing) >> i & 1:

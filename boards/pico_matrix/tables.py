@@ -1,16 +1,21 @@
 """What the board needs of its game's wiring, as arrays and bytes; in a bundle it is made on the host."""
 
 from firmware import fresh
-from firmware.devices import cells, scan, senses
+from firmware.devices import cells, chain, scan, senses
 
 
-def tables(package: str) -> "tuple[Any, Any, bytes, int, int]":
+def tables(package: str) -> "tuple[Any, Any, bytes, int, int, bytes]":
     """Cells of the core and of the scan, lamp places (column by column), coil millivolts that are too
-    low, drives whose drains are judged."""
+    low, drives whose drains are judged, colours of a chain (none: a matrix)."""
     wiring = fresh.wiring(package)
-    places = bytes([(row[3] - 1) * 8 + row[2] - 1 for row in wiring.LAMPS])
+    chained = chain.chained(wiring)
+    if chained:
+        places = bytes([row[3] - 1 for row in wiring.LAMPS])
+    else:
+        places = bytes([(row[3] - 1) * 8 + row[2] - 1 for row in wiring.LAMPS])
+    colours = chain.words(wiring) if chained else b""
     low = getattr(wiring, "COIL_VOLTS_LOW_MV", 0)
-    return cells.build(wiring), scan.build(wiring.SWITCHES), places, low, senses.watched(wiring)
+    return cells.build(wiring), scan.build(wiring.SWITCHES), places, low, senses.watched(wiring), colours
 
 
 TYPE_CHECKING = False

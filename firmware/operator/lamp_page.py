@@ -33,7 +33,7 @@ class Lamps(Rows):
         if self._mode == ONE:
             name, colour, row, column = self._rows[at]
             self.say(0, words(name))
-            self.say(1, f"{place(row, column)} {colour}")
+            self.say(1, f"{place(row, column, 'CHAIN')} {colour}")
         else:
             what = "ALL LAMPS" if self._mode == ALL else f"{self._word()} {self._lines()[at]}"
             self.say(0, what)

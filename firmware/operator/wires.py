@@ -1,30 +1,32 @@
 """Where a wire is and what colour it has: row and column, or a direct input's number.
 
-Colour codes of IEC 60757, two of them for a wire with a stripe. The scheme is our own: the first
-colour says what the wire is (row white, column black, direct input pink or, from 9 on, turquoise),
-the stripe says which (1 brown … 8 grey). Green with yellow is nobody's: it is the earth's.
+Colour codes of IEC 60757, two of them for a wire with a ring. The scheme is our own, the one of the work
+sheets (hil/worksheets): the first colour says what the wire is, the ring which. Green and yellow are no
+signal's: together they are the earth's.
 """
 
-STRIPES = ("BN", "RD", "OG", "YE", "GN", "BU", "VT", "GY")
+RINGS = ("BN", "RD", "OG", "BU", "VT", "BK", "WH", "GY", "PK", "TQ")
 ROW = "WH"
-COLUMN = "BK"
-DIRECT = ("PK", "TQ")
+COLUMN = "GY"
+DIRECT = ("BU", "VT")
+GROUP = 8
 
 
-def place(row: int, column: int) -> str:
-    """In words."""
+def place(row: int, column: int, alone: str = "DIRECT INPUT") -> str:
+    """In words; `alone` is what a place outside the matrix is called: CHAIN for a lamp's."""
     if row:
         return f"ROW {row} COLUMN {column}"
-    return f"DIRECT INPUT {column}"
+    return f"{alone} {column}"
 
 
 def colours(row: int, column: int) -> str:
     """The wires' colours."""
     if row:
-        return f"{ROW}{stripe(row)} AND {COLUMN}{stripe(column)}"
-    return DIRECT[(column - 1) // len(STRIPES) % len(DIRECT)] + stripe(column)
+        return f"{coded(ROW, row)} AND {coded(COLUMN, column)}"
+    return coded(DIRECT[(column - 1) // GROUP % len(DIRECT)], column)
 
 
-def stripe(n: int) -> str:
-    """The stripe of wire number `n` (from 1)."""
-    return STRIPES[(n - 1) % len(STRIPES)]
+def coded(base: str, n: int) -> str:
+    """The code of wire number `n` (from 1) of those with this first colour, which is no ring of theirs."""
+    rings = [ring for ring in RINGS if ring != base]
+    return base + rings[(n - 1) % GROUP]

@@ -33,6 +33,7 @@ COLUMNS: dict[str, tuple[tuple[str, type], ...]] = {
 }
 ONE_OF = {"SWITCHES": "switch", "LAMPS": "lamp", "COILS": "coil"}
 MOST_LINES = 16  # rows or columns of a matrix
+MOST_CHAINED = 64
 MOST_DIRECT = 32  # direct inputs, drives
 MAY_BE_HELD = ("flipper", "motor")
 LONGEST_TIME = 60_000
@@ -77,7 +78,9 @@ def place_words(table: str, row: WiringRow) -> str:
     if table == "COILS":
         return f"drive {row.values[5]}"
     line, column = row.values[-2:]
-    return f"row {line}, column {column}" if line else f"direct input {column}"
+    if line:
+        return f"row {line}, column {column}"
+    return f"chain {column}" if table == "LAMPS" else f"direct input {column}"
 
 
 def duplicates(source: Source) -> Iterator[Finding]:
@@ -110,8 +113,8 @@ def _exists(table: str, row: WiringRow) -> bool:
     if table == "COILS":
         return bool(1 <= row.values[5] <= MOST_DIRECT)
     line, column = row.values[-2:]
-    if line == 0 and table == "SWITCHES":
-        return bool(1 <= column <= MOST_DIRECT)
+    if line == 0:
+        return bool(1 <= column <= (MOST_DIRECT if table == "SWITCHES" else MOST_CHAINED))
     return bool(1 <= line <= MOST_LINES and 1 <= column <= MOST_LINES)
 
 

@@ -112,7 +112,8 @@ def of_wiring(wiring: Any) -> Places:
         else:
             _within(f"switch '{name}'", "direct input", column, DIRECT)
             direct.append(Direct(name, column, wire("direct", column)))
-    lamps = [_crossing("lamp", name, row, column, shade) for name, shade, row, column in wiring.LAMPS]
+    # Lamps on a chain (row 0) have no wires of their own.
+    lamps = [_crossing("lamp", name, row, column, shade) for name, shade, row, column in wiring.LAMPS if row]
     coils = [_coil(*row) for row in wiring.COILS]
     _once("switches", [(one.name, f"row {one.row}, column {one.column}") for one in switches])
     _once("switches", [(one.name, f"direct input {one.number}") for one in direct])

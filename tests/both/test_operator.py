@@ -8,7 +8,7 @@ from firmware.console import Console
 from firmware.games.honey_flow import game
 from firmware.games.honey_flow.service import ANSWERS, EACH, PRESETS
 from firmware.operator.sheet import number, pieces, spread, width
-from firmware.operator.wires import colours, place, stripe
+from firmware.operator.wires import coded, colours, place
 
 PLAIN = 127
 
@@ -192,14 +192,15 @@ def test_no_two_wires_look_alike_and_none_like_the_earth():
     seen = {}
     for row in range(1, 9):
         assert colours(row, 1) not in seen.values()
-        seen[("row", row)] = "WH" + stripe(row)
-        seen[("column", row)] = "BK" + stripe(row)
+        seen[("row", row)] = coded("WH", row)
+        seen[("column", row)] = coded("GY", row)
     for n in range(1, 17):
         seen[("direct", n)] = colours(0, n)
     looks = sorted(seen.values())
     assert len(set(looks)) == len(looks) == 32
-    assert "GNYE" not in looks and "YEGN" not in looks
-    assert colours(3, 2) == "WHOG AND BKRD"
+    assert not [look for look in looks if "GN" in look or "YE" in look]
+    assert colours(3, 2) == "WHOG AND GYRD"
+    assert place(0, 5, "CHAIN") == "CHAIN 5"
     assert (place(3, 2), place(0, 16)) == ("ROW 3 COLUMN 2", "DIRECT INPUT 16")
 
 

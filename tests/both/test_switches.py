@@ -7,7 +7,7 @@ Bounce figures: J. Ganssle, "A Guide to Debouncing": 16 of 18 switches averaged 
 from firmware.base.errors import GameError
 from firmware.devices.switches import CLASSES, Switches, class_times
 
-BOUNCE = 6  # ms, the whole part of Ganssle's longest ordinary bounce
+BOUNCE = 7  # ms, Ganssle's longest ordinary bounce rounded up
 WORST = 157
 
 

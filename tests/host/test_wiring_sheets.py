@@ -8,6 +8,7 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from firmware.base.errors import GameError, UsageError
+from firmware.operator import wires
 from hil import games
 from hil.harness import convert, reading
 from hil.worksheets import picture, places, tables
@@ -199,3 +200,11 @@ def test_a_bad_line_is_one_sentence_with_file_and_line(head, line, words, tmp_pa
     with pytest.raises((GameError, UsageError), match=words) as caught:
         reading.read(harness(tmp_path, line, head))
     assert "harness.csv:" in str(caught.value)
+
+
+def test_the_operators_pages_name_the_colours_of_the_work_sheets():
+    for number in range(1, 9):
+        row, column = wires.colours(number, number).split(" AND ")
+        assert (row, column) == (colour("switch row", number), colour("switch column", number))
+    for number in range(1, 17):
+        assert wires.colours(0, number) == colour("direct", number)

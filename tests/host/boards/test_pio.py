@@ -104,6 +104,7 @@ def frames(words: list[int]) -> list[tuple[int, int]]:
 SOURCES: list[tuple[str, tuple[int, ...], int]] = [
     (programs.SCAN, programs.SCAN_WORDS, programs.SCAN_WRAP),
     (programs.LAMPS, programs.LAMPS_WORDS, programs.LAMPS_WRAP),
+    (programs.CHAIN, programs.CHAIN_WORDS, programs.CHAIN_WRAP),
 ]
 
 
@@ -234,3 +235,50 @@ def test_lamps_go_dark_when_the_data_stops() -> None:
     tail = [level >> pins.LAMP_BLANK & 1 for clock, level in levels if clock > 2100]
     assert len(tail) > 1000
     assert all(tail)
+
+
+NS = 1_000_000_000 // programs.CHAIN_HZ
+
+
+def chained(words: list[int], cycles: int) -> list[tuple[int, int]]:
+    """(level, nanoseconds) of the chain's data line, one stretch after the other."""
+    state = replace(pioemu.State(), transmit_fifo=deque(words))
+    found: list[tuple[int, int]] = []
+    level, since, clock = 0, 0, 0
+    for _, after in pioemu.emulate(
+        list(programs.CHAIN_WORDS),
+        stop_when=lambda _opcode, now: now.clock >= cycles,
+        initial_state=state,
+        auto_pull=True,
+        pull_threshold=24,
+        shift_osr_right=False,
+        side_set_base=pins.LAMP_DATA,
+        side_set_count=1,
+        wrap_top=programs.CHAIN_WRAP,
+    ):
+        now = after.pin_values >> pins.LAMP_DATA & 1
+        if now != level:
+            found.append((level, (clock - since) * NS))
+            level, since = now, clock
+        clock = after.clock
+    return [*found, (level, (clock - since) * NS)]
+
+
+def test_a_chain_hears_its_bits_green_first_and_then_the_end() -> None:
+    sent = [0x30A501 << 8, 0xFF0077 << 8, 0x000000 << 8]
+    stretches = chained(sent, 3 * 24 * programs.CHAIN_CYCLES + 3000)
+    high = [length for level, length in stretches if level]
+    assert set(high) == {375, 750}
+    bits = "".join("1" if length == 750 else "0" for length in high)
+    assert [int(bits[i : i + 24], 2) << 8 for i in range(0, 72, 24)] == sent
+    low = [length for level, length in stretches[1:-1] if not level]
+    for up, down in zip(high, low, strict=False):
+        assert up + down == programs.CHAIN_CYCLES * NS == 1250
+    assert stretches[-1][0] == 0
+    assert stretches[-1][1] > 300_000
+
+
+@pytest.mark.parametrize(("high", "wanted"), [(375, 400), (750, 800)])
+def test_the_chain_s_times_lie_within_those_of_the_data_sheets(high: int, wanted: int) -> None:
+    assert abs(high - wanted) <= 150  # (mem)
+    assert abs((1250 - high) - (1250 - wanted)) <= 150

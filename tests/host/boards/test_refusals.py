@@ -78,3 +78,17 @@ def test_a_wiring_that_the_board_cannot_do_is_refused(game: SimpleNamespace, wor
 def test_an_unknown_board_is_a_usage_error() -> None:
     with pytest.raises(UsageError, match="there is no board 'pico'"):
         board_checks.check("pico", wiring(COIL))
+
+
+@pytest.mark.parametrize(
+    ("lamps", "words"),
+    [
+        ((("a", "red", 0, 5), ("b", "red", 0, 5)), "lamps 'a' and 'b' are both at chain 5"),
+        ((("a", "red", 0, 5), ("b", "red", 1, 1)), "this board has one of them"),
+        ((("a", "red", 0, 65),), "a chain has places 1 to 64"),
+    ],
+)
+def test_a_chain_that_cannot_be_is_refused(lamps: tuple[Any, ...], words: str) -> None:
+    lines = check.check_game(SimpleNamespace(COILS=(COIL,), LAMPS=lamps))
+    assert len(lines) == 1
+    assert words in lines[0]
