@@ -37,7 +37,7 @@ def plan(
 
 
 def for_board(game: Game, board: str) -> Plan:
-    """A plan for the program of a board: `main` of its folder, who it is, and what its `tables` make of the wiring."""
+    """A plan for a board's program: its `main`, who it is, and what its `tables` make of the wiring."""
     tables = importlib.import_module(f"boards.{board}.tables").tables
     made = images(game)
     made[FACTS] = fresh.facts(game.package)
