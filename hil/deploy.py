@@ -1,5 +1,6 @@
 """A game on a board: what is copied, how it is copied, and whether it arrived."""
 
+import functools
 import hashlib
 import importlib.util
 import secrets
@@ -24,11 +25,12 @@ ASK = f"import {machine.NAME}; print({machine.NAME}.answer(bytes.fromhex('{{nonc
 PATIENCE_S = 600
 
 
-def files(game: Game, board: str) -> dict[str, bytes]:
+@functools.cache
+def files(game: Game, board: str) -> Mapping[str, bytes]:
     """Every file of the board by its path: the bundle, and the program that starts it.
 
-    The same from the same sources and compiler. Takes some 20 s. Raises GameError for what cannot be
-    bundled or compiled, UsageError for an unknown board or without the compiler.
+    The same from the same sources and compiler; takes some 20 s the first time. Raises GameError for
+    what cannot be bundled or compiled, UsageError for an unknown board or without the compiler.
     """
     if board not in KINDS:
         raise UsageError(f"there is no board '{board}' to deploy to; known are {', '.join(KINDS)}")

@@ -42,9 +42,13 @@ class PicoMachine(Machine):
         return answer(nonce)
 
     def console(self, seed: int, settings: "dict[str, int]", board: Board, store: "Any" = None) -> "Console":
-        """A fresh console; the one before is collected first. A bench gives no store: nothing is kept."""
+        """A fresh console; the one before is collected first, and what making it needed afterwards.
+
+        A bench gives no store: nothing is kept.
+        """
         gc.collect()
         console = fresh.console(self._package)
+        gc.collect()
         by_place = {self.settings.index(name): value for name, value in settings.items()}
         console.begin(board, seed, by_place, 0, store)
         return console
@@ -139,6 +143,7 @@ def main(package: str) -> None:
     micropython.kbd_intr(-1)  # every byte value is data; see line.Line for Ctrl-C
     hardware = None
     try:
+        gc.collect()  # what loading left behind would lie between the objects that stay
         machine_ = PicoMachine(package)
         hardware = machine_.hardware
         turns = Turns(machine_, Line())

@@ -6,10 +6,12 @@ Places count through None, False, True, the classes and functions that the image
 objects in the order below. hil/bundle/image.py writes it.
 """
 
+import gc
 import hashlib
 from array import array
 
 PIECE = 64
+OFTEN = 128  # objects made between two collections
 
 
 class Reader:
@@ -60,7 +62,10 @@ class Reader:
 def load(
     source: "BinaryIO", shapes: "tuple[tuple[type, tuple[str, ...]], ...]", named: "tuple[object, ...]"
 ) -> "list[Any]":
-    """The objects that the image is of; `shapes`: each class with the attributes its instances have."""
+    """The objects that the image is of; `shapes`: each class with the attributes its instances have.
+
+    What making them leaves behind is collected on the way, so that those that stay lie close together.
+    """
     reader = Reader(source, named)
     number, value, made = reader.number, reader.value, reader.made
     instances = len(made)
@@ -79,12 +84,14 @@ def load(
         made.append(getattr(value(), value()))
     for _ in range(number()):
         made.append(tuple([value() for _ in range(number())]))
+        _tidy(len(made))
     at = instances
     for i in range(len(shapes)):
         for _ in range(counts[i]):
             for name in shapes[i][1]:
                 setattr(made[at], name, value())
             at += 1
+            _tidy(at)
     for at in range(lists, dicts):
         for i in range(len(made[at])):
             made[at][i] = value()
@@ -97,6 +104,11 @@ def load(
     return [value() for _ in range(number())]
 
 
+def _tidy(done: int) -> None:
+    if done % OFTEN == 0:
+        gc.collect()
+
+
 def _load_plain(reader: Reader) -> None:
     """Objects that hold no others."""
     made = reader.made
@@ -107,6 +119,7 @@ def _load_plain(reader: Reader) -> None:
     for _ in range(reader.number()):
         code = chr(reader.number())
         made.append(array(code, [reader.value() for _ in range(reader.number())]))
+        _tidy(len(made))
     for _ in range(reader.number()):
         made.append(bytes(reader.raw()))
     for _ in range(reader.number()):

@@ -1,5 +1,6 @@
 """`inlane deploy`: put a game on a board."""
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated
 
@@ -47,7 +48,7 @@ def register(app: typer.Typer) -> None:
         return 0
 
 
-def _sizes(made: "dict[str, bytes]") -> None:
+def _sizes(made: Mapping[str, bytes]) -> None:
     folders: dict[str, tuple[int, int]] = {}
     for path, content in made.items():
         folder = "/".join(path.split("/")[:4]) if path.count("/") > 3 else path.rpartition("/")[0] or "/"

@@ -449,6 +449,11 @@ def test_what_an_image_cannot_hold_is_one_sentence_with_its_path(package, thing,
         ("def results():\n    import ODD.other\n    return 1", 2, "inside a function"),
         ("from ODD import other\ndef results(): return other", 2, "module 'ODD.other' is used as a value"),
         ("import ODD.other\ndef results(): return 1", 1, "say 'from … import …'"),
+        (
+            "from ODD import other\n\ndef results():\n    other.A = 2\n    return other.A",
+            4,
+            "'other.A' is set from outside its module, which cannot be bundled",
+        ),
     ],
 )
 def test_what_cannot_be_bundled_is_one_sentence_with_file_and_line(package, source, line, words):

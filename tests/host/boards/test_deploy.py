@@ -1,41 +1,57 @@
 """What is put on a board, and who it then says it is."""
 
 import hashlib
+import subprocess
+import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 
-from firmware.base.errors import GameError, UsageError
-from hil import deploy
-from hil.games import load
+from firmware.base.errors import UsageError
+from hil import deploy, micropython
+from hil.games import Game, load
+
+ANSWER = """
+import sys, vfs
+from boards.pico_matrix import own
+vfs.umount("/")
+vfs.mount(vfs.VfsPosix(sys.argv[1]), "/")
+print(own.answer(bytes.fromhex(sys.argv[2])).hex())
+"""
+PRINT = (
+    "import hashlib, sys; from hil import deploy; from hil.games import load;"
+    "print(hashlib.sha256(repr(sorted(deploy.files(load('honey_flow'), 'pico_matrix').items())).encode())"
+    ".hexdigest())"
+)
 
 
-def test_the_plan_holds_firmware_board_and_game_but_nothing_of_the_host() -> None:
-    names = [name for name, _ in deploy.sources(load("honey_flow"), "pico_matrix")]
-    assert "firmware/console" in names
-    assert "boards/pico_matrix/beat" in names
-    assert "firmware/games/honey_flow/game" in names
-    assert not [name for name in names if "/host/" in name or name.endswith("/check") or "kit_room" in name]
-    assert len(names) == len(set(names))
+@pytest.fixture(scope="module")
+def game() -> Game:
+    return load("honey_flow")
 
 
-def test_an_unknown_board_is_refused() -> None:
+@pytest.fixture(scope="module")
+def made(game: Game) -> Mapping[str, bytes]:
+    return deploy.files(game, "pico_matrix")
+
+
+def test_the_board_gets_the_bundle_and_a_program_that_starts_it(made: Mapping[str, bytes]) -> None:
+    assert made["/main.py"] == b'from whole import main\n\nmain("firmware.games.honey_flow")\n'
+    assert {"/lib/whole.mpy", "/lib/whole_console.mpy", "/lib/whole_console.image"} <= set(made)
+    assert not [path for path in made if "/host/" in path or "check" in path or "kit_room" in path]
+    assert len(made) < 60
+    assert all(data[:1] == b"M" for path, data in made.items() if path.endswith(".mpy"))
+
+
+def test_another_process_makes_the_same_files(made: Mapping[str, bytes]) -> None:
+    said = subprocess.run([sys.executable, "-c", PRINT], capture_output=True, text=True, check=True).stdout
+    assert said.strip() == hashlib.sha256(repr(sorted(made.items())).encode()).hexdigest()
+
+
+def test_an_unknown_board_is_refused(game: Game) -> None:
     with pytest.raises(UsageError, match="no board 'pico'"):
-        list(deploy.sources(load("honey_flow"), "pico"))
-
-
-def test_board_files_compile_for_the_chip_and_the_same_way_twice(tmp_path: Path) -> None:
-    for path in sorted((deploy.BOARDS / "pico_matrix").glob("*.py")):
-        one = deploy.compiled(path, "boards/x", "armv6m", tmp_path / "out.mpy")
-        assert one == deploy.compiled(path, "boards/x", "armv6m", tmp_path / "out.mpy")
-        assert one[:1] == b"M"
-
-
-def test_what_does_not_compile_is_one_sentence(tmp_path: Path) -> None:
-    bad = tmp_path / "bad.py"
-    bad.write_text("def f(:\n")
-    with pytest.raises(GameError, match="SyntaxError"):
-        deploy.compiled(bad, "bad", "armv6m", tmp_path / "out.mpy")
+        deploy.files(game, "pico")
 
 
 def test_the_identity_follows_paths_lengths_and_bytes() -> None:
@@ -43,3 +59,21 @@ def test_the_identity_follows_paths_lengths_and_bytes() -> None:
     text = b"n" + b"/lib/a.mpy\0" + b"\2\0\0\0yz" + b"/main.py\0" + b"\1\0\0\0x"
     assert deploy.identity(b"n", made) == hashlib.sha256(text).digest()
     assert deploy.identity(b"n", {**made, "/lib/a.mpy": b"yy"}) != deploy.identity(b"n", made)
+
+
+def test_the_board_answers_what_the_host_expects(made: Mapping[str, bytes], tmp_path: Path) -> None:
+    deploy.write(made, tmp_path / "root")
+    nonce = bytes(range(16))
+    done = micropython.run("-c", ANSWER, str(tmp_path / "root"), nonce.hex())
+    assert done.stdout.strip() == deploy.identity(nonce, made).hex(), done.stderr
+    (tmp_path / "root" / "main.py").write_text("")
+    done = micropython.run("-c", ANSWER, str(tmp_path / "root"), nonce.hex())
+    assert len(done.stdout.strip()) == 64
+    assert done.stdout.strip() != deploy.identity(nonce, made).hex()
+
+
+def test_a_folder_with_something_in_it_is_not_written_to(tmp_path: Path) -> None:
+    (tmp_path / "notes").write_text("mine")
+    with pytest.raises(UsageError, match="is not empty; name a new folder"):
+        deploy.write({"/main.py": b"x"}, tmp_path)
+    assert [path.name for path in tmp_path.iterdir()] == ["notes"]
