@@ -1,4 +1,4 @@
-"""The console may ask the board's core whatever it may ask the plain one, and no answer is the plain one's."""
+"""The console may ask the board's core whatever it may ask the plain one; no answer is the plain one's."""
 
 import ast
 from pathlib import Path
