@@ -21,7 +21,7 @@ def found(monkeypatch, **tables):
     told = game.host("coils")
     for name, value in tables.items():
         monkeypatch.setattr(told, name, value)
-    return list(coil_checks.coil_findings(Built(Source(), game, None)))
+    return list(coil_checks.coil_findings(Built(Source(), game, None, [])))
 
 
 def fatal(findings):
