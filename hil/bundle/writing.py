@@ -116,12 +116,12 @@ class Writing:
         main = self._plan.name
         needed = sorted({self._name(symbol) for symbol, _ in (*writer.shapes, *writer.named)})
         lines = [f"from {main} import {', '.join(needed)}"] if needed else []
+        if hubs:  # let the objects of the image before this one go, or both would be there at once
+            lines += [f"import {main}", *[f"{main}.{hub} = None" for hub in hubs], "gc.collect()"]
         lines += [
             f"with open(__file__.rpartition('.')[0] + '{IMAGE}', 'rb') as source:",
             f"    made = load(source, ({shapes}), ({calls}))",
         ]
-        if hubs:
-            lines.append(f"import {main}")
         lines += [f"{main}.{hub} = made[{i}]" for i, hub in enumerate(hubs, 1)]
         return "def unpack():\n" + "".join(f"    {line}\n" for line in [*lines, "return made[0]"])
 
