@@ -358,7 +358,7 @@ def test_rules_that_break_in_the_process_say_where(changed_game):
 @needs_micropython
 def test_a_game_that_cannot_be_imported_says_why(changed_game):
     target = LinkTarget("micropython", changed_game("\nraise ValueError('planted')\n"))
-    with pytest.raises(LinkError, match="the MicroPython process ended: .*ValueError: planted"):
+    with pytest.raises(LinkError, match=r"the MicroPython process ended: .*ValueError: planted"):
         target.start(1, {})
     target.close()
 
