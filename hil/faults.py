@@ -17,7 +17,7 @@ from typing import Any
 import firmware
 import hil
 from firmware.base.errors import UsageError
-from hil.outcome import FAIL, PASS
+from hil.bench.outcome import FAIL, PASS
 
 FIRMWARE = Path(firmware.__path__[0])
 HOST = Path(hil.__path__[0]).parent

@@ -3,11 +3,11 @@
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
-from hil.clockwork import Clockwork
-from hil.desk_target import DeskTarget
+from hil.bench.clockwork import Clockwork
+from hil.bench.judge import Evidence, Finding, ScoreWatch, standing_checks
 from hil.games import Game
-from hil.judge import Evidence, Finding, ScoreWatch, standing_checks
 from hil.names import Names
+from hil.targets.desk import DeskTarget
 from hil.view import View
 
 LIMIT_MS = 4 * 3600 * 1000

@@ -10,14 +10,15 @@ import firmware
 from firmware.base.errors import ChartError, GameError, InlaneError, ScriptError
 from firmware.board import Board
 from firmware.fresh import RECORDS
-from hil import games, script
+from hil import games
 from hil.charts.places import Place
 from hil.checks import game_charts
 from hil.checks.chart_events import Overheard
 from hil.checks.said import Said, findings
 from hil.checks.source import Finding, Source
 from hil.games import Game
-from hil.vocabulary import of_game
+from hil.scripts import script
+from hil.scripts.vocabulary import of_game
 
 
 class Built(NamedTuple):

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 from boards.unix.kept_file import KeptFile
 from firmware.charts.model import Region
+from hil.bench.clockwork import Clockwork
+from hil.bench.contact_log import Run
 from hil.charts.diagram import of_region
-from hil.clockwork import Clockwork
-from hil.contact_log import Run
-from hil.desk_target import DeskTarget
 from hil.games import Game
-from hil.grammar import EXTRA_MS
+from hil.scripts.grammar import EXTRA_MS
+from hil.scripts.vocabulary import Vocabulary, of_game
+from hil.targets.desk import DeskTarget
 from hil.view import View
-from hil.vocabulary import Vocabulary, of_game
 from simulator.plant import Plant
 
 if TYPE_CHECKING:

@@ -7,12 +7,13 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import GameError
-from hil import board_checks, games
+from hil import games
+from hil.bench.outcome import FAIL, PASS, USAGE
+from hil.checks import board as board_checks
 from hil.checks.build import Built, all_findings
+from hil.checks.coils import coil_findings
 from hil.checks.kept import kept_values
 from hil.checks.source import Finding
-from hil.coil_checks import coil_findings
-from hil.outcome import FAIL, PASS, USAGE
 from simulator.routes import RouteBook
 
 

@@ -9,7 +9,8 @@ from rich.console import Console
 from rich.table import Table
 
 from firmware.base.errors import UsageError
-from hil import coil_checks, games
+from hil import games
+from hil.checks import coils as coil_checks
 from hil.sums import copper, fuse, limits, netlist, plot, supply, words
 from hil.sums.drive import AMBIENT, COOLING, Drive, Feed, Hold, heat_of
 from hil.sums.findings import REFUSED, judge

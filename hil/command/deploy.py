@@ -7,7 +7,8 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import GameError, UsageError
-from hil import board_checks, deploy
+from hil import deploy
+from hil.checks import board as board_checks
 from hil.games import load
 
 

@@ -9,8 +9,8 @@ from typing import Annotated
 import typer
 
 from hil import faults
+from hil.bench.outcome import FAIL, PASS
 from hil.faults import Caught, Fault
-from hil.outcome import FAIL, PASS
 
 ABREAST = 2  # copies that run at the same time
 

@@ -11,13 +11,13 @@ import typer
 import hil.measure
 from firmware.base.errors import UsageError
 from hil import games, reliability
+from hil.bench.session import Session
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
 from hil.measure import events as speed
 from hil.measure import memory as heap
 from hil.measure.contacts import Contacts, ContactTape
-from hil.session import Session
-from hil.vocabulary import of_game
+from hil.scripts.vocabulary import of_game
 from simulator.plant import Plant
 
 WHOLE_GAME = "whole_game.play"

@@ -7,12 +7,14 @@ import typer
 
 from firmware.base.errors import UsageError
 from firmware.charts.near import meant
-from hil import contact_log, games, report, script
+from hil import games
+from hil.bench import contact_log, report
+from hil.bench.outcome import FAIL, Outcome
+from hil.bench.session import Session
 from hil.command.at_desk import DeskConsole, PlayedMachine, Reached, Table
-from hil.line import Line
-from hil.outcome import FAIL, Outcome
-from hil.session import Session
-from hil.target import MachineStopped
+from hil.scripts import script
+from hil.scripts.line import Line
+from hil.targets.target import MachineStopped
 from hil.view import pattern_words, seconds
 
 if TYPE_CHECKING:

@@ -7,15 +7,17 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import LinkError, ScriptError, UsageError
-from hil import contact_log, games, report, script
-from hil.compare import compare_all
-from hil.coverage import Coverage
+from hil import games
+from hil.bench import contact_log, report
+from hil.bench.compare import compare_all
+from hil.bench.coverage import Coverage
+from hil.bench.outcome import INVALID, USAGE, Outcome, worst
+from hil.bench.session import Session
 from hil.games import Game
-from hil.outcome import INVALID, USAGE, Outcome, worst
-from hil.session import Session
-from hil.target import Target
-from hil.targets import open_target
-from hil.vocabulary import Vocabulary, of_game
+from hil.scripts import script
+from hil.scripts.vocabulary import Vocabulary, of_game
+from hil.targets.choose import open_target
+from hil.targets.target import Target
 from simulator.plant import Plant
 
 

@@ -13,11 +13,11 @@ from rich.table import Table
 
 from firmware.base.errors import InlaneError, UsageError
 from hil import games
-from hil.clockwork import OutOfTime
-from hil.judge import Finding
+from hil.bench.clockwork import OutOfTime
+from hil.bench.judge import Finding
 from hil.names import of_console
 from hil.season import Match, Played
-from hil.target import MachineStopped
+from hil.targets.target import MachineStopped
 from simulator.plant import Plant
 from simulator.player import Player, mixed_settings, mixed_skill, odds_of
 

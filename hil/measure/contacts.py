@@ -5,8 +5,8 @@ A text of lines `MS SWITCH CLOSED`, the last one `MS -1 0`: the end of the run.
 
 from dataclasses import dataclass
 
-from hil.desk_target import DeskTarget
 from hil.games import Game
+from hil.targets.desk import DeskTarget
 
 END = -1
 

@@ -12,12 +12,12 @@ from typing import Any
 
 from firmware.base.errors import LinkError
 from hil.games import Game, load
-from hil.link import open_port
-from hil.link_target import LinkTarget
 from hil.micropython import Spawned
 from hil.reliability import MICROPYTHON, Result, codec, damage
 from hil.reliability.damage import Damage
 from hil.reliability.loop import LoopMachine, LoopPort, still
+from hil.targets.link import open_port
+from hil.targets.linked import LinkTarget
 
 FLIPPED_BITS = 5
 GAME = "honey_flow"

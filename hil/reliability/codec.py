@@ -13,9 +13,10 @@ from typing import IO, cast
 from boards.unix import ear
 from firmware.link import frames
 from firmware.link.frames import Receiver
-from hil import micropython, wire
+from hil import micropython
 from hil.reliability import MICROPYTHON, Result
 from hil.reliability.damage import Damage
+from hil.targets import wire
 
 STRETCH = 4  # frames in one stretch of line; their damage may run into each other
 BATCH = 200

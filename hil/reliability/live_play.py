@@ -10,8 +10,8 @@ import sys
 
 from firmware.base.trace import COIL, FORMAT
 from hil.games import Game, load
-from hil.link_target import LinkTarget
 from hil.reliability.bad_line import GAME
+from hil.targets.linked import LinkTarget
 
 STEP_MS = 20
 HIT_MS = 80  # longer than any debounce, also when it arrives late

@@ -8,8 +8,8 @@ from firmware.board import Board
 from firmware.link.device import Device
 from firmware.link.machine import Machine
 from hil.games import Game
-from hil.link_target import identity
 from hil.reliability.damage import Damage, none
+from hil.targets.linked import identity
 
 STILL_MS = 50  # time that passes in a read that finds nothing, in lock-step
 

@@ -15,11 +15,13 @@ from random import Random
 from firmware.base.errors import GameError, ScriptError
 from firmware.board import Board
 from firmware.link import frames
-from hil import games, script, wire
+from hil import games
 from hil.reliability import MICROPYTHON, Result, trials
 from hil.reliability.loop import LoopMachine, LoopPort, still
 from hil.reliability.spoilt_games import SMALL, Games, GamesThere, NotClear, clear, spoil
-from hil.vocabulary import of_game
+from hil.scripts import script
+from hil.scripts.vocabulary import of_game
+from hil.targets import wire
 
 GAME = "honey_flow"
 LONGEST_S = 5.0  # a trial that takes longer hangs

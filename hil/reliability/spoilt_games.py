@@ -9,7 +9,8 @@ from random import Random
 
 from firmware.base.errors import InlaneError
 from firmware.link import frames
-from hil import games, micropython, wire
+from hil import games, micropython
+from hil.targets import wire
 
 SMALL = "kit_room"
 TABLES = ("wiring.py", "settings.py", "game.py")

@@ -11,15 +11,15 @@ from typing import Any
 from firmware.base.errors import LinkError
 from firmware.link import frames
 from firmware.link.machine import Machine
-from hil import wire
 from hil.games import Game, load
-from hil.link import open_port
-from hil.link_target import LinkTarget
 from hil.micropython import Spawned
 from hil.reliability import MICROPYTHON, Result
 from hil.reliability.bad_line import GAME, BadPort, Contact, plan, play
 from hil.reliability.damage import Damage, none
 from hil.reliability.loop import LoopMachine, LoopPort, still
+from hil.targets import wire
+from hil.targets.link import open_port
+from hil.targets.linked import LinkTarget
 
 
 class _Renamed(LoopMachine):

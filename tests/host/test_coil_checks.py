@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from firmware.devices import cells
-from hil import coil_checks, games
+from hil import games
+from hil.checks import coils as coil_checks
 from hil.checks.build import Built
 from hil.checks.source import Finding
 from hil.sums import limits

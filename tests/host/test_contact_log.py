@@ -5,11 +5,12 @@ import sys
 import pytest
 
 from firmware.base.errors import UsageError
-from hil import command, contact_log, games
+from hil import command, games
+from hil.bench import contact_log
+from hil.bench.contact_log import Run, Touch, as_script
+from hil.bench.outcome import FAIL, PASS
 from hil.command.at_desk import Table
 from hil.command.replay import Bench
-from hil.contact_log import Run, Touch, as_script
-from hil.outcome import FAIL, PASS
 
 GAME = games.load("honey_flow")
 SCRIPTS = sorted(GAME.scripts.glob("*.play"))

@@ -11,11 +11,11 @@ from firmware.charts.events import Events
 from firmware.charts.model import ANY, Region, after
 from firmware.charts.pack import pack
 from hil import games
+from hil.bench.coverage import Coverage
+from hil.bench.outcome import PASS
 from hil.command import app
 from hil.command.replay import Bench
-from hil.coverage import Coverage
-from hil.outcome import PASS
-from hil.questions import _listen
+from hil.targets.questions import _listen
 
 GAME = games.load("honey_flow")
 BANK = """title Two smokers

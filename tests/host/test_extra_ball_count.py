@@ -1,10 +1,11 @@
 """An extra ball that is won and then played counts once."""
 
 from firmware.play.counts import EXTRA_BALLS
-from hil import games, script
-from hil.desk_target import DeskTarget
-from hil.session import Session
-from hil.vocabulary import of_game
+from hil import games
+from hil.bench.session import Session
+from hil.scripts import script
+from hil.scripts.vocabulary import of_game
+from hil.targets.desk import DeskTarget
 from simulator.plant import Plant
 
 

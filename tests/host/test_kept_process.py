@@ -6,9 +6,9 @@ import pytest
 
 from boards.unix.kept_file import BEFORE, KeptFile
 from hil import games
-from hil.link import open_port
-from hil.link_target import LinkTarget
 from hil.micropython import Spawned
+from hil.targets.link import open_port
+from hil.targets.linked import LinkTarget
 
 pytestmark = pytest.mark.skipif(not shutil.which("micropython"), reason="no micropython on this machine")
 

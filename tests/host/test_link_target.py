@@ -17,11 +17,11 @@ from firmware.board import Board
 from firmware.link import frames
 from firmware.link.device import Device
 from hil import games, micropython
-from hil.link_target import LinkTarget, identity
 from hil.reliability.bad_line import plan, play
 from hil.reliability.loop import LoopMachine, LoopPort, still
 from hil.reliability.lost_host import levels
-from hil.target import MachineStopped
+from hil.targets.linked import LinkTarget, identity
+from hil.targets.target import MachineStopped
 
 try:
     micropython.find()

@@ -3,9 +3,9 @@
 import pytest
 
 from hil import faults, games
+from hil.bench.outcome import PASS
 from hil.command.replay import Bench
 from hil.faults import Fault
-from hil.outcome import PASS
 
 GAME = games.load("honey_flow")
 FEATURES = "firmware/games/honey_flow/features"

@@ -6,9 +6,11 @@ from firmware.base.errors import UsageError
 from firmware.link import device
 from firmware.link.crc import Crc
 from firmware.link.frames import Receiver
-from hil import link_target, micropython, reliability, wire
+from hil import micropython, reliability
 from hil.reliability import MICROPYTHON, PROCESS, Result, damage, lost_host
 from hil.reliability.codec import _damaged
+from hil.targets import linked as link_target
+from hil.targets import wire
 
 try:
     micropython.find()

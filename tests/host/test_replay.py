@@ -12,13 +12,13 @@ import pytest
 
 from firmware.base.errors import LinkError
 from hil import games
+from hil.bench.compare import compare_all
+from hil.bench.outcome import FAIL, INVALID, PASS, Outcome
+from hil.bench.session import Session
 from hil.command.replay import Bench, find_scripts
-from hil.compare import compare_all
-from hil.desk_target import DeskTarget
-from hil.outcome import FAIL, INVALID, PASS, Outcome
-from hil.session import Session
+from hil.scripts.vocabulary import of_game
+from hil.targets.desk import DeskTarget
 from hil.view import Happening
-from hil.vocabulary import of_game
 from simulator.plant import Plant
 
 GAME = games.load("honey_flow")

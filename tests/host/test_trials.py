@@ -12,10 +12,11 @@ from firmware.devices import self_test
 from firmware.devices.coils import Coils
 from firmware.devices.switches import Switches
 from firmware.link import frames
-from hil import faults, games, micropython, reliability, wire
+from hil import faults, games, micropython, reliability
 from hil.faults import Fault
-from hil.link_target import identity
 from hil.reliability import MICROPYTHON, PROCESS, tiers, trials
+from hil.targets import wire
+from hil.targets.linked import identity
 
 try:
     micropython.find()

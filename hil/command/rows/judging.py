@@ -77,7 +77,7 @@ def serve(name: str) -> None:
 
 
 def _judge(bench: Any, game: Any, name: str, text: str) -> dict[str, Any]:
-    from hil import script
+    from hil.scripts import script
 
     try:
         played = script.parse(text, Path(name), bench.vocabulary(game), name)

@@ -7,9 +7,9 @@ from random import Random
 
 from firmware.base.errors import UsageError
 from hil import faults
+from hil.bench.outcome import FAIL, PASS
 from hil.command.rows.judging import STANDING, Judge
 from hil.faults import HOST, Fault
-from hil.outcome import FAIL, PASS
 from hil.reliability import Result
 
 GAME = "honey_flow"

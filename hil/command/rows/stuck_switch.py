@@ -16,14 +16,14 @@ from random import Random
 from typing import Any
 
 from hil import games, micropython
-from hil.clockwork import Clockwork, OutOfTime
+from hil.bench.clockwork import Clockwork, OutOfTime
+from hil.bench.judge import Evidence, coil_limits
 from hil.command.rows import stuck_tape
-from hil.judge import Evidence, coil_limits
 from hil.measure.contacts import Contacts, ContactTape
 from hil.names import of_console
 from hil.reliability import MICROPYTHON, Result
 from hil.season import Match
-from hil.target import MachineStopped
+from hil.targets.target import MachineStopped
 from simulator.plant import Plant
 from simulator.player import Player, odds_of
 

@@ -4,7 +4,7 @@ from random import Random
 
 import pytest
 
-from hil.ghosts import ghostly, reading
+from hil.checks.ghosts import ghostly, reading
 
 networkx = pytest.importorskip("networkx")
 

@@ -7,7 +7,7 @@ import pytest
 
 from boards.pico_matrix import check, pins
 from firmware.base.errors import UsageError
-from hil import board_checks
+from hil.checks import board as board_checks
 from hil.games import load
 
 COIL = ("kick", "snap", 20, 30, 60, 1)

@@ -1,9 +1,9 @@
 """From what the user calls a target to the target."""
 
 from firmware.base.errors import UsageError
-from hil.desk_target import DeskTarget
 from hil.games import Game
-from hil.target import Target
+from hil.targets.desk import DeskTarget
+from hil.targets.target import Target
 
 DESK = "desk"
 
@@ -17,6 +17,6 @@ def open_target(spec: str, game: Game, real_time: bool = False, questioned: bool
         if real_time:
             raise UsageError("the desk target has virtual time only; leave --real-time out")
         return DeskTarget(game, questioned)
-    from hil.link_target import LinkTarget  # pyserial is loaded only when a line is opened
+    from hil.targets.linked import LinkTarget  # pyserial is loaded only when a line is opened
 
     return LinkTarget(spec, game, real_time)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from hil.conditions import Condition
+from hil.scripts.conditions import Condition
 
 
 @dataclass(frozen=True)

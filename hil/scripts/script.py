@@ -6,10 +6,10 @@ from pathlib import Path
 
 from firmware.base.errors import ScriptError
 from firmware.charts.near import meant
-from hil.grammar import READERS, read_step
-from hil.line import Line, without_comment
-from hil.steps import EndBall, Hold, Launch, Mark, Shoot, Step, Wait
-from hil.vocabulary import Vocabulary
+from hil.scripts.grammar import READERS, read_step
+from hil.scripts.line import Line, without_comment
+from hil.scripts.steps import EndBall, Hold, Launch, Mark, Shoot, Step, Wait
+from hil.scripts.vocabulary import Vocabulary
 
 SUFFIX = ".play"
 SIMULATED, MOVED, REAL = "simulated", "moved", "real"

@@ -9,7 +9,7 @@ import serial
 
 from firmware.base.errors import LinkError
 from firmware.link import frames
-from hil import wire
+from hil.targets import wire
 
 READ_S = 0.02  # longest one read waits; a deadline is missed by this much at most
 JUNK = 65536  # most bytes that may stand before the answer to HELLO

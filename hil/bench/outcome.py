@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from hil.contact_log import Touch
+from hil.bench.contact_log import Touch
 from hil.view import Happening
 
 PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3

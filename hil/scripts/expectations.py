@@ -3,11 +3,11 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from hil import conditions
-from hil.conditions import Amount, Closed, Condition, Happened, Held, Lamp, Not, Playing, Shows, State
-from hil.line import Line
-from hil.steps import AT_END, NOW, STAYS, WITHIN, Expect, Step
-from hil.vocabulary import Vocabulary
+from hil.scripts import conditions
+from hil.scripts.conditions import Amount, Closed, Condition, Happened, Held, Lamp, Not, Playing, Shows, State
+from hil.scripts.line import Line
+from hil.scripts.steps import AT_END, NOW, STAYS, WITHIN, Expect, Step
+from hil.scripts.vocabulary import Vocabulary
 
 MOST_POINTS = 2**30 - 1
 MOST_TIMES = 10_000

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from firmware.base.errors import UsageError
-from hil.outcome import FAIL, PASS, Outcome, Problem, worst
+from hil.bench.outcome import FAIL, PASS, Outcome, Problem, worst
 from hil.view import seconds
 
 SHORT_HASH = 16

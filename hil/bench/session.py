@@ -5,17 +5,17 @@ from collections.abc import Callable
 from typing import Any
 
 from firmware.base.errors import LinkError
-from hil import steps
-from hil.actions import Actions, Stop
-from hil.clockwork import Clockwork, OutOfTime, Plant
-from hil.coverage import Watch
-from hil.judge import Evidence, ScoreWatch, standing_checks
-from hil.outcome import FAIL, INVALID, Outcome, Problem
-from hil.script import SIMULATED, Script
-from hil.target import MachineStopped, Target
+from hil.bench.actions import Actions, Stop
+from hil.bench.clockwork import Clockwork, OutOfTime, Plant
+from hil.bench.coverage import Watch
+from hil.bench.judge import Evidence, ScoreWatch, standing_checks
+from hil.bench.outcome import FAIL, INVALID, Outcome, Problem
+from hil.bench.words import describe
+from hil.scripts import steps
+from hil.scripts.script import SIMULATED, Script
+from hil.scripts.vocabulary import Range, Vocabulary
+from hil.targets.target import MachineStopped, Target
 from hil.view import View, seconds
-from hil.vocabulary import Range, Vocabulary
-from hil.words import describe
 
 TOLERANCE_MS = 100  # in real time: how late a contact, a record or a look may be
 

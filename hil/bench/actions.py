@@ -4,12 +4,12 @@ from collections.abc import Callable
 from typing import Any, NoReturn
 
 from firmware.base.errors import ScriptError
-from hil import steps
-from hil.clockwork import Clockwork, Plant
-from hil.grammar import EXTRA_MS
-from hil.outcome import Problem
+from hil.bench.clockwork import Clockwork, Plant
+from hil.bench.outcome import Problem
+from hil.scripts import steps
+from hil.scripts.grammar import EXTRA_MS
+from hil.scripts.vocabulary import Vocabulary
 from hil.view import View, seconds
-from hil.vocabulary import Vocabulary
 
 SETTLE_MS = 1000  # what a machine that was just switched on needs to find its balls
 READY_MS = 15_000  # how long an action waits for a ball at the plunger or at a flipper

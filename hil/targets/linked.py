@@ -12,9 +12,9 @@ from firmware.base.trace import RECORD
 from firmware.link import frames
 from hil import deploy
 from hil.games import Game
-from hil.link import GaveUp, Link, open_port
 from hil.micropython import Spawned
-from hil.target import MachineStopped
+from hil.targets.link import GaveUp, Link, open_port
+from hil.targets.target import MachineStopped
 
 PATIENCE_S = 5.0  # longest silence of a device that should answer
 LONGEST_S = 120.0  # longest that one lock-step advance may take
@@ -25,7 +25,7 @@ OPEN = "port"
 
 
 class LinkTarget:
-    """Speaks to one device that runs `game`; a fresh run at each `start`. See hil.target.Target."""
+    """Speaks to one device that runs `game`; a fresh run at each `start`. See hil.targets.target.Target."""
 
     def __init__(self, url: str, game: Game, real_time: bool = False, patience_s: float = PATIENCE_S) -> None:
         self.name = url

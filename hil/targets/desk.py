@@ -9,8 +9,8 @@ from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.console import Console
 from hil.games import Game
-from hil.questions import Answer, Questioned
-from hil.target import MachineStopped
+from hil.targets.questions import Answer, Questioned
+from hil.targets.target import MachineStopped
 
 SLICE_MS = 100  # the trace's ring is emptied this often
 

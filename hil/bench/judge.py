@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from hil.clockwork import Plant
+from hil.bench.clockwork import Plant
 from hil.view import View, seconds
 
 SHOWN = 100_000_000  # the display shows the last eight digits of a score

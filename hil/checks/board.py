@@ -4,7 +4,7 @@ import importlib
 from typing import Any
 
 from firmware.base.errors import UsageError
-from hil import coil_checks
+from hil.checks import coils as coil_checks
 from hil.checks import kept
 from hil.games import Game
 

@@ -11,8 +11,8 @@ from typing import Protocol
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import COIL
-from hil.contact_log import Touch
-from hil.target import Target
+from hil.bench.contact_log import Touch
+from hil.targets.target import Target
 from hil.view import Record, View
 
 LOOK_MS = 20  # how often a wait for something looks whether it has come

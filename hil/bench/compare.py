@@ -5,8 +5,8 @@ may come TOLERANCE_MS earlier or later, and one more for each DRIFT_MS since the
 action of the script waits for the line.
 """
 
-from hil.outcome import FAIL, Outcome, Problem
-from hil.session import TOLERANCE_MS
+from hil.bench.outcome import FAIL, Outcome, Problem
+from hil.bench.session import TOLERANCE_MS
 from hil.view import Happening, seconds
 
 DRIFT_MS = 50  # one millisecond of tolerance more for each so many since the start

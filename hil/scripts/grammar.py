@@ -2,10 +2,10 @@
 
 from collections.abc import Callable
 
-from hil.expectations import read_expectation
-from hil.line import Line
-from hil.steps import EndBall, Hold, Launch, Mark, Press, Release, Shoot, Start, Step, Tap, Wait
-from hil.vocabulary import Vocabulary
+from hil.scripts.expectations import read_expectation
+from hil.scripts.line import Line
+from hil.scripts.steps import EndBall, Hold, Launch, Mark, Press, Release, Shoot, Start, Step, Tap, Wait
+from hil.scripts.vocabulary import Vocabulary
 
 Reader = Callable[[Line, int, Vocabulary], Step]
 EXTRA_MS = 20  # how much longer than its debounce a tap keeps a switch closed, and then open

@@ -1,0 +1,1 @@
+"""A session: a script played on a target, judged and reported."""

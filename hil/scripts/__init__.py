@@ -1,0 +1,1 @@
+"""The switch-script language: lines, steps, what they expect."""

@@ -1,0 +1,1 @@
+"""Where a console runs: in this process, or behind a link."""
