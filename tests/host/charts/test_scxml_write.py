@@ -21,7 +21,7 @@ from hil.command import draw
 STEPS = 25
 TYPES = ("internal", "external")
 
-# The Recommendation's attributes and children (read: State Chart XML, 1 September 2015, sections 3.2 to
+# The Recommendation's attributes and children (mem: State Chart XML, 1 September 2015, sections 3.2 to
 # 3.10, 5.8, 6.2 and 6.3), of the elements that are written.
 ALLOWED = {
     "scxml": ({"initial", "name", "version", "datamodel"}, {"state", "parallel", "final"}),
