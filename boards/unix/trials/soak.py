@@ -5,6 +5,7 @@ begun anew.
 """
 
 import gc
+from array import array
 
 from boards.unix.trials import machines
 from boards.unix.trials.tally import Tally
@@ -19,10 +20,31 @@ from firmware.charts.pack import pack
 LOOK_MS = 600_000  # of play between two looks at the heap
 LOOK_EVENTS = 5_000  # for the engine
 WARM_LOOKS = 4  # what is made on first use, such as the operator's pages, is made by then
+MOST_LOOKS = 8192
 SLACK = 1024  # bytes: what the play itself has at hand differs from look to look
 GAME = "honey_flow"
 REGIONS = 8
 NAMES = ("ball", "swap", "deeper", "other")
+
+
+class Looks:
+    """Bytes in use, look by look; room for all is taken before the first, so that it is no growth itself."""
+
+    def __init__(self) -> None:
+        self.count = 0
+        self._bytes = array("i", [0] * MOST_LOOKS)
+
+    def take(self) -> None:
+        """Collect, and look. Raises ValueError when there is no room for one more."""
+        if self.count == MOST_LOOKS:
+            raise ValueError(f"a soak takes {MOST_LOOKS} looks at the heap at most; ask for fewer events")
+        gc.collect()
+        self._bytes[self.count] = gc.mem_alloc()  # type: ignore[attr-defined]
+        self.count += 1
+
+    def warm(self) -> "Sequence[int]":
+        """All but the first few."""
+        return self._bytes[WARM_LOOKS : self.count]
 
 
 class Owner:
@@ -66,40 +88,34 @@ def _engine(tally: Tally, count: int, seed: int) -> None:
     engine = Engine(pack(regions, events), Timers(), Trace())
     engine.start()
     chance = Stream(seed, 14)
-    looks: list[int] = []
+    looks = Looks()
     made = 0
-    while made < count or len(looks) < 2 * WARM_LOOKS:
+    while made < count or looks.count < 2 * WARM_LOOKS:
         for _ in range(LOOK_EVENTS):
             engine.send(numbers[chance.below(len(numbers))])
         made += LOOK_EVENTS
-        looks.append(used())
-    judge(tally, "engine", looks[WARM_LOOKS:])
+        looks.take()
+    judge(tally, "engine", looks.warm())
     tally.ran += made
     tally.tally("engine events", made)
 
 
 def _game(tally: Tally, count: int, seed: int) -> None:
     play = machines.play(GAME, seed)
-    looks: list[int] = []
-    while play.events < count or len(looks) < 2 * WARM_LOOKS:
+    looks = Looks()
+    while play.events < count or looks.count < 2 * WARM_LOOKS:
         play.go(LOOK_MS)
-        looks.append(used())
-    judge(tally, "game", looks[WARM_LOOKS:])
+        looks.take()
+    judge(tally, "game", looks.warm())
     tally.ran += play.events
     tally.tally("game events", play.events)
-    tally.tally("hours of play", len(looks) * LOOK_MS // 3_600_000)
+    tally.tally("hours of play", looks.count * LOOK_MS // 3_600_000)
     tally.tally("coil commands", play.commands)
     tally.tally("records", play.records)
     tally.tally("games", play.console.play.counts.get("games"))
 
 
-def used() -> int:
-    """Bytes of heap in use after a collection."""
-    gc.collect()
-    return int(gc.mem_alloc())  # type: ignore[attr-defined]
-
-
-def judge(tally: Tally, what: str, looks: "list[int]") -> None:
+def judge(tally: Tally, what: str, looks: "Sequence[int]") -> None:
     """The greatest heap of the later half is not above that of the first by more than SLACK."""
     half = len(looks) // 2
     before = max(looks[:half])
@@ -108,3 +124,8 @@ def judge(tally: Tally, what: str, looks: "list[int]") -> None:
     tally.tally(what + " bytes at most, later half", after)
     if after > before + SLACK:
         tally.failed(f"{what}: the heap grew from {before} to {after} bytes over {len(looks)} looks")
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
