@@ -16,8 +16,10 @@ from firmware.charts.events import Events
 from firmware.charts.model import Region, State
 from firmware.charts.pack import pack
 
-LOOK_MS = 600_000  # of play between two looks at the heap
-LOOK_EVENTS = 5_000  # for the engine
+LOOKS = 64  # about so many, since the list of them grows too
+LEAST_MS = 600_000  # of play between two looks at the heap,
+LEAST_EVENTS = 5_000  # and events of the engine
+EVENTS_A_MINUTE = 300  # in play, about
 WARM_LOOKS = 4  # what is made on first use, such as the operator's pages, is made by then
 SLACK = 1024  # bytes: what the play itself has at hand differs from look to look
 GAME = "honey_flow"
@@ -68,10 +70,11 @@ def _engine(tally: Tally, count: int, seed: int) -> None:
     chance = Stream(seed, 14)
     looks: list[int] = []
     made = 0
+    each = max(LEAST_EVENTS, count // LOOKS)
     while made < count or len(looks) < 2 * WARM_LOOKS:
-        for _ in range(LOOK_EVENTS):
+        for _ in range(each):
             engine.send(numbers[chance.below(len(numbers))])
-        made += LOOK_EVENTS
+        made += each
         looks.append(used())
     judge(tally, "engine", looks[WARM_LOOKS:])
     tally.ran += made
@@ -81,13 +84,14 @@ def _engine(tally: Tally, count: int, seed: int) -> None:
 def _game(tally: Tally, count: int, seed: int) -> None:
     play = machines.play(GAME, seed)
     looks: list[int] = []
+    each_ms = max(LEAST_MS, count // EVENTS_A_MINUTE // LOOKS * 60_000)
     while play.events < count or len(looks) < 2 * WARM_LOOKS:
-        play.go(LOOK_MS)
+        play.go(each_ms)
         looks.append(used())
     judge(tally, "game", looks[WARM_LOOKS:])
     tally.ran += play.events
     tally.tally("game events", play.events)
-    tally.tally("hours of play", len(looks) * LOOK_MS // 3_600_000)
+    tally.tally("hours of play", len(looks) * each_ms // 3_600_000)
     tally.tally("coil commands", play.commands)
     tally.tally("records", play.records)
     tally.tally("games", play.console.play.counts.get("games"))
