@@ -24,7 +24,7 @@ from hil.scripts.vocabulary import of_game
 from hil.targets import wire
 
 GAME = "honey_flow"
-LONGEST_S = 5.0  # a trial that takes longer hangs
+LONGEST_S = 5.0  # of this process's time; a trial that takes longer hangs
 A_GAME = 100  # under MicroPython one of so many trials is a game
 OFTEN = (("script", 700), ("setting", 150), ("frame", 145), ("game", 5))
 

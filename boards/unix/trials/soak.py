@@ -5,7 +5,6 @@ begun anew.
 """
 
 import gc
-from array import array
 
 from boards.unix.trials import machines
 from boards.unix.trials.tally import Tally
@@ -17,34 +16,15 @@ from firmware.charts.events import Events
 from firmware.charts.model import Region, State
 from firmware.charts.pack import pack
 
-LOOK_MS = 600_000  # of play between two looks at the heap
-LOOK_EVENTS = 5_000  # for the engine
-WARM_LOOKS = 4  # what is made on first use, such as the operator's pages, is made by then
-MOST_LOOKS = 8192
+LOOKS = 64  # about so many, since the list of them grows too
+LEAST_MS = 600_000  # of play between two looks at the heap,
+LEAST_EVENTS = 5_000  # and events of the engine
+EVENTS_A_MINUTE = 300  # in play, about
+WARM_LOOKS = 12  # two hours of play: what is made on first use, such as a page, is made by then
 SLACK = 1024  # bytes: what the play itself has at hand differs from look to look
 GAME = "honey_flow"
 REGIONS = 8
 NAMES = ("ball", "swap", "deeper", "other")
-
-
-class Looks:
-    """Bytes in use, look by look; room for all is taken before the first, so that it is no growth itself."""
-
-    def __init__(self) -> None:
-        self.count = 0
-        self._bytes = array("i", [0] * MOST_LOOKS)
-
-    def take(self) -> None:
-        """Collect, and look. Raises ValueError when there is no room for one more."""
-        if self.count == MOST_LOOKS:
-            raise ValueError(f"a soak takes {MOST_LOOKS} looks at the heap at most; ask for fewer events")
-        gc.collect()
-        self._bytes[self.count] = gc.mem_alloc()  # type: ignore[attr-defined]
-        self.count += 1
-
-    def warm(self) -> "Sequence[int]":
-        """All but the first few."""
-        return self._bytes[WARM_LOOKS : self.count]
 
 
 class Owner:
@@ -88,34 +68,42 @@ def _engine(tally: Tally, count: int, seed: int) -> None:
     engine = Engine(pack(regions, events), Timers(), Trace())
     engine.start()
     chance = Stream(seed, 14)
-    looks = Looks()
+    looks: list[int] = []
     made = 0
-    while made < count or looks.count < 2 * WARM_LOOKS:
-        for _ in range(LOOK_EVENTS):
+    each = max(LEAST_EVENTS, count // LOOKS)
+    while made < count or len(looks) < 2 * WARM_LOOKS:
+        for _ in range(each):
             engine.send(numbers[chance.below(len(numbers))])
-        made += LOOK_EVENTS
-        looks.take()
-    judge(tally, "engine", looks.warm())
+        made += each
+        looks.append(used())
+    judge(tally, "engine", looks[WARM_LOOKS:])
     tally.ran += made
     tally.tally("engine events", made)
 
 
 def _game(tally: Tally, count: int, seed: int) -> None:
     play = machines.play(GAME, seed)
-    looks = Looks()
-    while play.events < count or looks.count < 2 * WARM_LOOKS:
-        play.go(LOOK_MS)
-        looks.take()
-    judge(tally, "game", looks.warm())
+    looks: list[int] = []
+    each_ms = max(LEAST_MS, count // EVENTS_A_MINUTE // LOOKS * 60_000)
+    while play.events < count or len(looks) < 2 * WARM_LOOKS:
+        play.go(each_ms)
+        looks.append(used())
+    judge(tally, "game", looks[WARM_LOOKS:])
     tally.ran += play.events
     tally.tally("game events", play.events)
-    tally.tally("hours of play", looks.count * LOOK_MS // 3_600_000)
+    tally.tally("hours of play", len(looks) * each_ms // 3_600_000)
     tally.tally("coil commands", play.commands)
     tally.tally("records", play.records)
     tally.tally("games", play.console.play.counts.get("games"))
 
 
-def judge(tally: Tally, what: str, looks: "Sequence[int]") -> None:
+def used() -> int:
+    """Bytes of heap in use after a collection."""
+    gc.collect()
+    return int(gc.mem_alloc())  # type: ignore[attr-defined]
+
+
+def judge(tally: Tally, what: str, looks: "list[int]") -> None:
     """The greatest heap of the later half is not above that of the first by more than SLACK."""
     half = len(looks) // 2
     before = max(looks[:half])
@@ -124,8 +112,3 @@ def judge(tally: Tally, what: str, looks: "Sequence[int]") -> None:
     tally.tally(what + " bytes at most, later half", after)
     if after > before + SLACK:
         tally.failed(f"{what}: the heap grew from {before} to {after} bytes over {len(looks)} looks")
-
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from collections.abc import Sequence
