@@ -162,7 +162,9 @@ def memory(
     print(f"allocated in play: {got.bytes_an_event:.2f} bytes per event (worst step {got.worst_step})")
     print(f"trace {got.digest[:16]}, with a clock that wraps {got.wrapped_digest[:16]}")
     for name in sorted(added, key=lambda each: -added[each]):
-        print(f"  {name} adds {added[name]:,} bytes")
+        print(
+            f"  {name} adds {added[name]:,} bytes" if added[name] > 0 else f"  {name}: the others lean on it"
+        )
     print("the same as at the desk" if same else f"THE DESK'S IS {contacts.digest[:16]}")
     return 0 if same else 1
 
