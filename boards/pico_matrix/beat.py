@@ -114,7 +114,11 @@ def beat(timer):
     if b[_UP] < _MASK:
         b[_UP] += 1
     gather(b)
-    watch(b, now)
+    pins = ptr32(0xD0000000)[1]
+    enabled = 0 if pins & _GUARD_STATE else 1
+    shut = 0 if pins & _INTERLOCK else 1
+    found = int(sense(b[_AT_SENSES], b[_DRAINS], b[_SENT], b[_FEEDS], enabled, shut))
+    watch(b, found, now)
     if b[_FAULT] == 0:
         step(b[_AT_CORE], b[_AT_SCAN], b[_AT_GROUPS], now)
     drive(b)
@@ -155,16 +159,12 @@ def gather(b: ptr32):
 
 
 @micropython.viper
-def watch(b: ptr32, now: int):
-    """Rules that fell silent; what the board senses of itself. While coils are withheld no lease runs."""
+def watch(b: ptr32, found: int, now: int):
+    """Rules that fell silent; what the senses `found`. While coils are withheld no lease runs."""
     if b[_ALIVE] < _MASK:
         b[_ALIVE] += 1
     if b[_ENABLED] != 0 and b[_ALIVE] > _SILENT_MS and b[_FAULT] == 0:
         b[_FAULT] = _SILENT
-    pins = ptr32(0xD0000000)[1]
-    enabled = 0 if pins & _GUARD_STATE else 1
-    shut = 0 if pins & _INTERLOCK else 1
-    found = int(sense(b[_AT_SENSES], b[_DRAINS], b[_SENT], b[_FEEDS], enabled, shut))
     if found and b[_FAULT] == 0:
         b[_FAULT] = _STUCK_ON if found == _LOCKED_ON else _ENABLE_STUCK
     if ptr32(b[_AT_SENSES])[_WITHHELD]:

@@ -96,8 +96,7 @@ class Turns:
         self.alone: Alone | None = Alone(machine_)
 
     def turn(self) -> None:
-        """Bytes in, edges in, time on, outputs on. Raises RuntimeError when the hardware has a fault."""
-        self._hear()
+        """Edges in, time on, outputs on. Raises RuntimeError when the hardware has a fault."""
         console = self._console()
         if console:
             self.hardware.edges(console)
@@ -119,7 +118,8 @@ class Turns:
     def _console(self) -> "Console | None":
         return self.alone.console if self.alone else self.device.live()
 
-    def _hear(self) -> None:
+    def hear(self) -> None:
+        """Bytes in. In lock-step the rules run from here, as few calls deep as can be: see `sensing`."""
         self.line.wait_ms = WRITE_MS if self.device.real_time else PATIENT_MS
         for _ in range(BURST):
             byte = self.line.read()
@@ -149,6 +149,7 @@ def main(package: str) -> None:
         turns = Turns(machine_, Line())
         starts.watch(True)
         while True:
+            turns.hear()
             turns.turn()
     except BaseException as error:
         off(hardware)

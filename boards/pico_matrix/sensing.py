@@ -1,5 +1,6 @@
 """What the board senses of itself, in viper: `firmware.devices.senses.sense` line by line.
 
+All in one function: the callback runs on the stack of what it interrupts, and of that the chip has 8 KB.
 `s` is the address of the senses' cells. Constants repeat those of firmware.devices.senses.
 """
 
@@ -69,30 +70,20 @@ def sense(s: ptr32, drains: int, sent: int, fed: int, enabled: int, shut: int) -
         s[_LOW_MS] = 0
         s[_HIGH_MS] = 0
         return 0
-    judge_high(s, s[_WATCHED] & drains & sent & (_DRAINS ^ s[_BLOCKED]))
-    return int(
-        judge_low(s, s[_WATCHED] & (_DRAINS ^ drains) & (_DRAINS ^ (sent & _DRAINS)) & (_DRAINS ^ s[_OPEN]))
-    )
-
-
-@micropython.viper
-def judge_high(s: ptr32, high: int):
+    high = s[_WATCHED] & drains & sent & (_DRAINS ^ s[_BLOCKED])
     if high == 0:
         s[_HIGH_MS] = 0
-        return
-    if s[_HIGH_MS] == 0 or s[_HIGH] & high == 0:
-        s[_HIGH] = high
-        s[_HIGH_MS] = 0
-    s[_HIGH] &= high
-    s[_HIGH_MS] += 1
-    if s[_HIGH_MS] > _HIGH_FOR:
-        s[_DEAD] |= s[_HIGH]
-        s[_BLOCKED] |= s[_HIGH]
-        s[_HIGH_MS] = 0
-
-
-@micropython.viper
-def judge_low(s: ptr32, low: int) -> int:
+    else:
+        if s[_HIGH_MS] == 0 or s[_HIGH] & high == 0:
+            s[_HIGH] = high
+            s[_HIGH_MS] = 0
+        s[_HIGH] &= high
+        s[_HIGH_MS] += 1
+        if s[_HIGH_MS] > _HIGH_FOR:
+            s[_DEAD] |= s[_HIGH]
+            s[_BLOCKED] |= s[_HIGH]
+            s[_HIGH_MS] = 0
+    low = s[_WATCHED] & (_DRAINS ^ drains) & (_DRAINS ^ (sent & _DRAINS)) & (_DRAINS ^ s[_OPEN])
     if low == 0:
         s[_LOW_MS] = 0
         return 0

@@ -57,7 +57,12 @@ class Device:
         if got == Receiver.NOTHING:
             return
         if got == Receiver.FRAME:
-            self._frame(now_ms)
+            act = self._meant(now_ms)
+            if act:  # from here: a board has little stack for the calls between a frame and a feature
+                try:
+                    act(0)
+                except Exception as error:
+                    self._broke(error)
         elif self._state == _IDLE:
             return
         elif got == Receiver.BROKEN:
@@ -91,32 +96,34 @@ class Device:
         self._console = None
         self._state = _IDLE
 
-    def _frame(self, now_ms: int) -> None:
+    def _meant(self, now_ms: int) -> "Callable[[int], None] | None":
+        """What the frame that came asks for; None when that is nothing, or refused."""
         kind = self._in.kind
         size = self._in.end - HEAD
         if kind == frames.HELLO:
-            if size == frames.NONCE + 1:
-                self._guarded(self._hello, 0)
-            return
+            return self._hello if size == frames.NONCE + 1 else None
         if self._state == _IDLE:
-            return
+            return None
         self._heard = now_ms
         if self.real_time and self._began >= 0 and kind != frames.ALIVE:
             self._guarded(self._catch_up, now_ms)
         for known, expected, state, act in self._answers:
             if kind == known and size == expected and (self._state == state or kind == frames.STOP):
-                self._guarded(act, 0)
-                return
+                return act
         if self._state != _IDLE:
             self._fault(frames.UNEXPECTED, f"a frame of type {kind} does not belong here")
+        return None
 
     def _guarded(self, act: "Callable[[int], None]", argument: int) -> None:
         """Do it; whatever goes wrong in it ends the session, switched off, and is told."""
         try:
             act(argument)
         except Exception as error:
-            self.all_off("the rules broke")
-            self._fault(frames.CRASHED, self._machine.explain(error))
+            self._broke(error)
+
+    def _broke(self, error: Exception) -> None:
+        self.all_off("the rules broke")
+        self._fault(frames.CRASHED, self._machine.explain(error))
 
     def _fault(self, reason: int, words: str) -> None:
         self.all_off(words)

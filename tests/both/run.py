@@ -5,6 +5,7 @@
 Only files whose name holds WORD, when it is given.
 """
 
+import gc
 import os
 import sys
 
@@ -44,6 +45,8 @@ def run(word=""):
                 print("FAILED " + name + "." + test)
                 report(error)
                 failed += 1
+        del module, sys.modules[name]
+        gc.collect()
     print(f"{passed} passed, {failed} failed")
     return failed
 
