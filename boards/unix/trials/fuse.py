@@ -16,7 +16,8 @@ FULL = "full heap"
 KINDS = ("exception", "Ctrl-C", TWICE, "MemoryError", FULL)
 OUTPUTS = ("enable", "pulse", "hold", "release", "lamp", "tick", "all_off", "_drive", "_release_all", "_say")
 STEPS = (
-    (Device, ("take", "tick", "_frame", "_guarded", "_follow", "_go", "_drain", "_contact", "_done")),
+    (Device, ("take", "tick", "_meant", "_guarded", "_broke", "_follow", "_go")),
+    (Device, ("_drain", "_contact", "_done")),
     (Console, ("contact", "run_to", "due", "_step", "_take_contacts", "_edge", "_timer", "_post")),
     (Console, ("_before_event", "_react", "_show", "_resolve")),
     (Trace, ("add", "take")),
