@@ -29,8 +29,8 @@ class Keeper:
 
     `unknown`: keys in the save that this game does not have (kept in the next save); `missing`:
     places of settings that the save did not have; `refused`: of those saved out of range, now at
-    their default. No two names
-    may have one key; the host sees to that (hil.checks.kept), the board has no room to.
+    their default. No two names may have one key; the host sees to that (hil.checks.kept), a board
+    has no room to.
     """
 
     def __init__(self, play: "Playfield", store: "Any") -> None:

@@ -5,11 +5,17 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
+from rich.console import Console
 
 from firmware.base.errors import GameError, UsageError
 from hil import deploy
 from hil.checks import board as board_checks
 from hil.games import load
+
+CAUTION = (
+    "Caution: start it on the logic supply alone, no coil supply connected; first boards/SAFETY.md, then what"
+    " does not work yet in the board's page, then the bring-up steps that 'inlane wiring' writes."
+)
 
 
 def register(app: typer.Typer) -> None:
@@ -37,15 +43,19 @@ def register(app: typer.Typer) -> None:
         refusals = board_checks.before_power(board, loaded)
         if refusals:
             raise GameError("; ".join(refusals), str(loaded.folder))
-        made = deploy.files(loaded, board)
+        with Console(stderr=True).status("making the board's files, some 20 s"):
+            made = deploy.files(loaded, board)
         _sizes(made)
         if into and not dry_run:
             deploy.write(made, into)
             print(f"{loaded.name} is in {into}, for the root of a board's file system")
         if port and not dry_run:
-            deploy.copy(made, port)
-            deploy.verify(made, port)
+            with Console(stderr=True).status(f"copying to {port}"):
+                deploy.copy(made, port)
+                deploy.verify(made, port)
             print(f"{loaded.name} is on the board at {port}, hashes compared; it starts with the next reset")
+        if not dry_run:
+            print(CAUTION)
         return 0
 
 

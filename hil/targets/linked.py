@@ -7,6 +7,8 @@ import time
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from rich.console import Console
+
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.link import frames
@@ -169,7 +171,9 @@ class LinkTarget:
         yield identity(self._nonce, self._game)
         if not self.spawned and self.name != OPEN:
             for board in deploy.KINDS:
-                yield deploy.identity(self._nonce, deploy.files(self._game, board))
+                with Console(stderr=True).status("making a board's files, to compare them with the device's"):
+                    files = deploy.files(self._game, board)
+                yield deploy.identity(self._nonce, files)
 
     def _advance(self, until_ms: int) -> int:
         self._link.send(frames.ADVANCE, struct.pack("<I", until_ms))

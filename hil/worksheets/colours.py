@@ -1,10 +1,11 @@
-"""Wire colours: codes of IEC 60757 in a scheme of our own.
+"""Wire colours: codes of IEC 60757 in a scheme of our own, the one the operator's pages show.
 
 The base colour tells what a wire is, the ring (a second colour, or a sleeve at both ends) its number.
 Green, yellow and green-yellow are never used: green-yellow is protective earth and nothing else.
 """
 
 from firmware.base.errors import GameError
+from firmware.operator.wires import COLUMN, DIRECT, GROUP, ROW, coded
 
 # IEC 60757 (read on a secondary page)
 NAMES = {
@@ -20,14 +21,12 @@ NAMES = {
     "TQ": "turquoise",
 }
 NEVER = ("GN", "YE", "GNYE")
-RINGS = ("BN", "RD", "OG", "BU", "VT", "BK", "WH", "GY", "PK", "TQ")
-GROUP = 8
 
 # What a wire is: the base colours of its first eight numbers, of the next eight, and so on.
 BASES = {
-    "switch row": ("WH",),
-    "switch column": ("GY",),
-    "direct": ("BU", "VT"),
+    "switch row": (ROW,),
+    "switch column": (COLUMN,),
+    "direct": DIRECT,
     "lamp row": ("PK",),
     "lamp column": ("OG",),
     "drive": ("BN", "TQ", "BK"),
@@ -59,9 +58,7 @@ def colour(what: str, number: int) -> str:
     group = (number - 1) // GROUP
     if not 0 <= group < len(bases):
         raise GameError(f"the colour scheme has no {what} {number}; it goes to {GROUP * len(bases)}")
-    base = bases[group]
-    rings = [ring for ring in RINGS if ring != base]
-    return base + rings[(number - 1) % GROUP]
+    return coded(bases[group], number)
 
 
 def words(code: str) -> str:
