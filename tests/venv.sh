@@ -30,7 +30,7 @@ inlane_venv() {
     }
     if ! .venv/bin/python -c 'import pip' 2>/dev/null; then
         rm -rf .venv
-        if ! "$python" -m venv .venv 2>/dev/null; then
+        if ! "$python" -m venv .venv >/dev/null 2>&1; then
             rm -rf .venv
             version=$("$python" -c 'import sys; print("python%d.%d-venv" % sys.version_info[:2])')
             echo "installing $version ..."
