@@ -249,7 +249,7 @@ class Device:
 
     def _counts(self, console: "Console") -> None:
         self._out.u32(console.trace.count)
-        self._out.u32(console.trace.lost)
+        self._out.u32(console.trace.lost + console.engine.dropped)
 
     def _finish(self, _: int) -> None:
         console = self._console

@@ -226,7 +226,9 @@ class LinkTarget:
             raise self._link.fail("the device sent a DONE of the wrong size")
         reached, count, lost = struct.unpack("<III", payload)
         if lost or count != self._count:
-            raise self._link.fail(f"of the device's {count} records {self._count} came, and it lost {lost}")
+            raise self._link.fail(
+                f"of the device's {count} records {self._count} came, and {lost} records or events were lost"
+            )
         if not self._now <= reached <= until_ms:
             raise self._link.fail(f"the device went from {self._now} to {reached} ms, not to {until_ms}")
         self._now = int(reached)

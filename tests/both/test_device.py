@@ -12,6 +12,10 @@ from firmware.link.machine import Machine
 NONCE = bytes(range(16))
 
 
+class NoCharts:
+    dropped = 0
+
+
 class Beat:
     """A console that makes a record every 10 ms, a COIL record every 100 ms, and one for each contact."""
 
@@ -19,6 +23,7 @@ class Beat:
         self.now = 0
         self.board = board
         self.trace = Trace(16)
+        self.engine = NoCharts()
 
     def contact(self, switch, closed):
         if switch == 7:

@@ -68,6 +68,15 @@ def test_rules_that_break_stop_the_machine_with_their_words(port, game, monkeypa
         target.advance(100)
 
 
+def test_events_that_found_no_room_in_a_queue_make_the_run_invalid(port, game):
+    target = over(port, game)
+    target.start(1, {})
+    target.advance(100)
+    port.device._console.engine.outer.dropped = 3
+    with pytest.raises(LinkError, match="and 3 records or events were lost"):
+        target.advance(200)
+
+
 def test_after_a_machine_that_stopped_the_next_run_is_whole(port, game, contacts, desk_digest):
     target = over(port, game)
     with pytest.raises(MachineStopped):
