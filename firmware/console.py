@@ -28,7 +28,7 @@ class Console:
     Raises GameError when the game does not fit together.
 
     A board that has little memory skips `__init__`: the host calls `set_up`, the board gets what
-    came of it as an image (hil.bundle) and calls `begin`.
+    came of it as an image (hil.bundle) and calls `keep`, if need be, and `begin`.
     """
 
     def __init__(
@@ -43,7 +43,9 @@ class Console:
     ) -> None:
         self.set_up(game, trace_capacity)
         places = self.settings.places(settings or {})
-        self.begin(board if board is not None else Board(), seed, places, start_ms, store)
+        if store:
+            self.keep(store)
+        self.begin(board if board is not None else Board(), seed, places, start_ms)
 
     # Set-up ----------------------------------------------------------------------------------
 
@@ -74,14 +76,15 @@ class Console:
         self._show_lamp = self.board.lamp
         self._show_text = self.board.text
 
-    def begin(
-        self, board: Board, seed: int, settings: "dict[int, int]", start_ms: int, store: "Any" = None
-    ) -> None:
-        """Start the one run of this console. `settings`: values by place in the game's table."""
-        if store:
-            from firmware.play.keeper import Keeper  # not in a bench's device
+    def keep(self, store: "Any") -> None:
+        """Load from `store` when the run begins, and save there; a bench's device does not call this."""
+        from firmware.play.keeper import Keeper
 
-            self.keeper = Keeper(self.play, store)
+        self.keeper = Keeper(self.play, store)
+
+    def begin(self, board: Board, seed: int, settings: "dict[int, int]", start_ms: int) -> None:
+        """Start the one run of this console. `settings`: values by place in the game's table."""
+        if self.keeper:
             self.keeper.load()
         for place in sorted(settings):
             if not self.settings.set(place, settings[place]):

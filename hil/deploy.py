@@ -2,6 +2,7 @@
 
 import functools
 import hashlib
+import importlib
 import importlib.util
 import secrets
 import subprocess
@@ -17,9 +18,9 @@ from hil.games import Game
 
 KINDS = {"pico_matrix": "armv6m"}  # board: its processor, as mpy-cross calls it
 ROOM = 1408 * 1024  # of the file system on a Pico with a stock image
-MAIN = f"""from {machine.NAME} import main
+MAIN = """from start import start
 
-main("{{package}}")
+start({bundle!r}, {package!r})
 """
 ASK = f"import {machine.NAME}; print({machine.NAME}.answer(bytes.fromhex('{{nonce}}')).hex())"
 PATIENCE_S = 600
@@ -36,8 +37,14 @@ def files(game: Game, board: str) -> Mapping[str, bytes]:
         raise UsageError(f"there is no board '{board}' to deploy to; known are {', '.join(KINDS)}")
     bundle = make(machine.for_board(game, board))
     made = {f"/lib/{name}": data for name, data in compiling.files(bundle, KINDS[board]).items()}
-    made["/main.py"] = MAIN.format(package=game.package).encode()
+    made["/lib/start.mpy"] = compiling.compiled(_source(board), "start", KINDS[board])
+    made["/main.py"] = MAIN.format(bundle=machine.NAME, package=game.package).encode()
     return made
+
+
+def _source(board: str) -> str:
+    """The module that starts the bundle."""
+    return Path(importlib.import_module(f"boards.{board}").__file__ or "").with_name("start.py").read_text()
 
 
 def identity(nonce: bytes, deployed: Mapping[str, bytes]) -> bytes:

@@ -7,14 +7,13 @@ from array import array
 
 import machine
 import micropython
-import rp2
 import uctypes
 
-from boards.pico_matrix import beat, pins, programs
-from boards.pico_matrix.chain import Chain
+from boards.pico_matrix import beat, pins
 from boards.pico_matrix.live import LiveCore
 from boards.pico_matrix.off import safe
 from boards.pico_matrix.shows import Shows
+from firmware.base.apart import forget
 from firmware.board import Board
 from firmware.devices import scan, senses
 from firmware.devices.telling import Telling
@@ -24,14 +23,6 @@ safe()
 SCAN_RING = 128  # bytes: two scans
 LAMP_RING = 32  # bytes: eight columns
 QUIET_MS = 2000  # after a reset every coil counts as half hot, and none fires for so long
-HOLD_HZ = 1000  # common practice 0.5 to 1 kHz, no source
-HOLD_PERCENT = 10  # common practice, no source: 50 V on 4 Ω held at 1.1 A
-_WORD = 2  # a DMA transfer of four bytes
-_RX0 = 4  # pace of PIO 0's first receiver
-_TX4 = 8  # pace of PIO 1's first transmitter
-_RXF0 = 0x50200020
-_TXF4 = 0x50300010
-_ROUND = 1 << 28  # transfers until a channel hands over to its twin: a multiple of both rings
 
 
 class Hardware:
@@ -50,87 +41,43 @@ class Hardware:
         self._lamp_dma: tuple[Any, ...] = ()
         self._strobe: Any = None
         self._groups = array("i", [0] * 10)
-        self._words, at_words = ring(SCAN_RING)
         b = self.cells
         b[beat.QUIET] = QUIET_MS
         b[beat.AT_CORE] = uctypes.addressof(self.core.cells)
         b[beat.AT_SCAN] = uctypes.addressof(self.scan)
         b[beat.AT_SENSES] = uctypes.addressof(self.senses)
         b[beat.AT_GROUPS] = uctypes.addressof(self._groups)
-        b[beat.AT_WORDS] = at_words
         # Undriven, both read as on the safe side: not enabled, door open.
         for pin in (pins.GUARD_STATE, pins.INTERLOCK):
             machine.Pin(pin, machine.Pin.IN, machine.Pin.PULL_UP)
-        self._chain()
-        self._hold()
-        self._scan(at_words)
-        if colours:
-            self.shows.chain = Chain(colours, assembled)
-            self.shows.dark()
-        else:
-            self._lamps()
+        self._set_up(colours)
         beat.work_on(b)
         self._timer = machine.Timer(-1)
         self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=beat.callback, hard=True)
 
-    def _chain(self) -> None:
-        self._spi = machine.SPI(
-            0,
-            baudrate=8_000_000,
-            sck=machine.Pin(pins.DRIVE_CLOCK),
-            mosi=machine.Pin(pins.DRIVE_DATA),
-            miso=machine.Pin(pins.DRIVE_BACK),
-        )
+    def _set_up(self, colours: bytes) -> None:
+        """The peripherals; the code that does it is let go afterwards."""
+        from boards.pico_matrix.circuits import drive_chain, held_pair, ring, scanner, strobe
 
-    def _hold(self) -> None:
-        """Both held drives off; the callback sets their level."""
-        for pin in (pins.HOLD_A, pins.HOLD_B):
-            machine.PWM(machine.Pin(pin), freq=HOLD_HZ, duty_u16=0)
-        top = machine.mem32[0x40050000 + 7 * 0x14 + 0x10]
-        self.cells[beat.HOLD_LEVEL] = (top + 1) * HOLD_PERCENT // 100
+        b = self.cells
+        self._spi = drive_chain()
+        b[beat.HOLD_LEVEL] = held_pair()
+        self._words, at_words = ring(SCAN_RING)
+        b[beat.AT_WORDS] = at_words
+        self._scanner, self._scan_dma = scanner(at_words)
+        b[beat.CHANNEL] = 0x50000000 + 0x40 * self._scan_dma[0].channel
+        b[beat.CHANNEL_TWO] = 0x50000000 + 0x40 * self._scan_dma[1].channel
+        if colours:
+            from boards.pico_matrix.chain import Chain
 
-    def _scan(self, at_words: int) -> None:
-        program = assembled(
-            programs.SCAN_WORDS,
-            programs.SCAN_WRAP,
-            set_init=(rp2.PIO.OUT_LOW, rp2.PIO.OUT_LOW),
-            sideset_init=(rp2.PIO.OUT_LOW, rp2.PIO.OUT_HIGH),
-            autopush=True,
-            push_thresh=24,
-        )
-        machine_0 = rp2.StateMachine(
-            0,
-            program,
-            freq=programs.SCAN_HZ,
-            set_base=machine.Pin(pins.COLUMN_CLOCK),
-            sideset_base=machine.Pin(pins.SWITCH_CLOCK),
-            in_base=machine.Pin(pins.SWITCH_DATA, machine.Pin.IN, machine.Pin.PULL_DOWN),
-        )
-        self._scan_dma = endless(_RXF0, at_words, _RX0, 7, True)
-        self.cells[beat.CHANNEL] = 0x50000000 + 0x40 * self._scan_dma[0].channel
-        self.cells[beat.CHANNEL_TWO] = 0x50000000 + 0x40 * self._scan_dma[1].channel
-        machine_0.active(1)
-        self._scanner = machine_0
-
-    def _lamps(self) -> None:
-        program = assembled(
-            programs.LAMPS_WORDS,
-            programs.LAMPS_WRAP,
-            out_init=(rp2.PIO.OUT_LOW,),
-            sideset_init=(rp2.PIO.OUT_LOW, rp2.PIO.OUT_LOW, rp2.PIO.OUT_HIGH),
-        )
-        self._strobe = rp2.StateMachine(
-            4,
-            program,
-            freq=programs.LAMP_HZ,
-            out_base=machine.Pin(pins.LAMP_DATA),
-            sideset_base=machine.Pin(pins.LAMP_CLOCK),
-        )
-        self._frame, at_frame = ring(LAMP_RING)
-        self.shows.at_frame = at_frame
-        self.shows.dark()
-        self._lamp_dma = endless(at_frame, _TXF4, _TX4, 5, False)
-        self._strobe.active(1)
+            self.shows.chain = Chain(colours)
+            self.shows.dark()
+        else:
+            self._frame, self.shows.at_frame = ring(LAMP_RING)
+            self.shows.dark()
+            self._strobe, self._lamp_dma = strobe(self.shows.at_frame)
+        for name in ("circuits", "programs"):
+            forget("boards.pico_matrix." + name)
 
     # Runs ------------------------------------------------------------------------------------
 
@@ -252,51 +199,6 @@ class PicoBoard(Board):
         if not self.reason:
             self.reason = reason
             self._hardware.off()
-
-
-def ring(size: int) -> "tuple[bytearray, int]":
-    """Memory, and an address in it from which `size` bytes (a power of two) are aligned to their size."""
-    memory = bytearray(size * 2)
-    return memory, (uctypes.addressof(memory) + size - 1) & ~(size - 1)
-
-
-def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "tuple[Any, Any]":
-    """Two channels that hand over to each other for ever; the ring is `1 << bits` bytes at its end."""
-    one: Any = rp2.DMA()
-    two: Any = rp2.DMA()
-    for each, other in ((two, one), (one, two)):
-        control = each.pack_ctrl(
-            size=_WORD,
-            inc_read=not to_ring,
-            inc_write=to_ring,
-            ring_sel=to_ring,
-            ring_size=bits,
-            treq_sel=pace,
-            chain_to=other.channel,
-            irq_quiet=True,
-        )
-        each.config(read=source, write=target, count=_ROUND, ctrl=control, trigger=each is one)
-    return one, two
-
-
-def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Any":
-    """What `rp2.asm_pio` gives, made from words that are assembled already."""
-    if "autopush" in settings:
-        settings["in_shiftdir"] = rp2.PIO.SHIFT_LEFT
-    else:
-        settings["out_shiftdir"] = rp2.PIO.SHIFT_LEFT
-    program: Any = rp2.asm_pio(**settings)(_nothing)
-    execctrl = len(program) - 5  # the last five: execctrl, shiftctrl, out, set and side-set pins
-    program[0] = array("H", words)
-    program[execctrl] = wrap << 12
-    return program
-
-
-def _nothing() -> None:
-    """A program of no instructions, whose words are put in afterwards."""
-    wrap_target()  # type: ignore[name-defined]
-    nop()  # type: ignore[name-defined]
-    wrap()  # type: ignore[name-defined]
 
 
 def drives(mask: int) -> str:

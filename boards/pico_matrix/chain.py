@@ -11,6 +11,7 @@ import rp2
 import uctypes
 
 from boards.pico_matrix import pins, programs
+from boards.pico_matrix.circuits import assembled
 
 TXF4 = 0x50300010
 PACE = 8  # of PIO 1's first transmitter
@@ -20,9 +21,9 @@ GAP_MS = 2  # low for longer than 0.3 ms, which newer LEDs take for the end (mem
 
 
 class Chain:
-    """`colours`: green, red, blue of each place; `assembled` is board.assembled."""
+    """`colours`: green, red, blue of each place."""
 
-    def __init__(self, colours: bytes, assembled: "Any") -> None:
+    def __init__(self, colours: bytes) -> None:
         self._colours: Any = colours
         self._count = len(colours) // 3
         self._frame: Any = bytearray(self._count * 4)

@@ -1,65 +1,91 @@
 """Where this board keeps settings and values: the memory chip on the displays' pair, else two files.
 
 A save comes with no ball in play and no coil on. Writing flash masks interrupts for as long as a sector
-is erased, so the coil enable is dropped on purpose meanwhile, and the guard is not fed.
+is erased, so the coil enable is dropped on purpose meanwhile, and the guard is not fed. The store's code
+takes memory only while something is loaded or saved.
 """
 
-import time
+import gc
+from array import array
 
 from boards.pico_matrix import beat
-from firmware.devices.store.files import Files
-from firmware.devices.store.fram import Memory
-from firmware.devices.store.kept import Kept
+from firmware.base.apart import forget
+from firmware.devices.store.key import key_of
 
-CHIP = 0x50
-PAGE = 32  # of a 64 kbit EEPROM; an FRAM of that size has no pages and takes them too
-WRITE_MS = 20  # longest that an EEPROM is busy writing
 FILES = "/kept"
 
 
-class BoardKept(Kept):
-    """What `game` keeps on this board."""
+class BoardKept:
+    """What `game` keeps on this board; a store as play.keeper wants it.
+
+    It is read when this is made: early, while there is memory for it in large pieces.
+    """
 
     def __init__(self, hardware: "Hardware", game: str) -> None:
-        Kept.__init__(self, medium(hardware.shows.i2c), game)
+        self.lost: list[str] = []
         self._cells = hardware.cells
+        self._i2c = hardware.shows.i2c
+        self._game = game
+        self._place = array("i", [0] * 4)  # written over: a new object would lie in the heap's last large gap
+        self._read()
+
+    def key(self, name: str) -> int:
+        """A number that belongs to the name."""
+        return key_of(name)
+
+    def load(self) -> "dict[int, int]":
+        """The last whole save, {} when there is none; `lost` says what could not be had. Call once."""
+        found = self._found
+        self._found = {}
+        return found
+
+    def _read(self) -> None:
+        from boards.pico_matrix.medium import answers
+
+        self._chip = answers(self._i2c)
+        kept = self._open()
+        self._found = kept.load()
+        self.lost = kept.lost
+        self._note(kept)
+        _close()
 
     def save(self, pairs: "Iterable[tuple[int, int]]") -> None:
         """Keep this instead, coils disabled meanwhile. Raises OSError when the part does not take it."""
         enabled = self._cells[beat.ENABLED]
         self._cells[beat.ENABLED] = 0
         try:
-            Kept.save(self, pairs)
+            kept = self._open()
+            kept.resume(tuple(self._place))
+            try:
+                kept.save(pairs)
+            finally:
+                self._note(kept)
         finally:
             self._cells[beat.ENABLED] = enabled
+            _close()
+
+    def _note(self, kept: "Kept") -> None:
+        place = kept.place()
+        for i in range(4):
+            self._place[i] = place[i]
+
+    def _open(self) -> "Kept":
+        from boards.pico_matrix.medium import medium
+        from firmware.devices.store.kept import Kept
+
+        return Kept(medium(self._i2c, self._chip, FILES), self._game)
 
 
-def medium(i2c: "I2C") -> "Memory | Files":
-    """The chip when it answers, else files on the board's own flash."""
-
-    def settle() -> None:
-        """Wait until the chip answers again: at once with FRAM, after its write time with EEPROM."""
-        began = time.ticks_ms()
-        while not answers(i2c):
-            if time.ticks_diff(time.ticks_ms(), began) > WRITE_MS:
-                raise OSError("the memory chip went away")
-
-    return Memory(i2c, CHIP, page=PAGE, wait=settle) if answers(i2c) else Files(FILES)
-
-
-def answers(i2c: "I2C") -> bool:
-    """Whether the chip is there and not busy."""
-    try:
-        i2c.writeto(CHIP, b"")
-    except OSError:
-        return False
-    return True
+def _close() -> None:
+    """Let the code go, and what the store used."""
+    forget("boards.pico_matrix.medium")
+    forget("firmware.devices.store")
+    gc.collect()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from machine import I2C
-
     from boards.pico_matrix.board import Hardware
+    from firmware.devices.store.kept import Kept

@@ -1,4 +1,4 @@
-"""The board's program: plays by itself, and lets a host take over. /main.py calls `main`.
+"""The board's program: plays by itself, and lets a host take over. `start.start` calls `main`.
 
 Whatever ends it — an error, a fault of the hardware, Ctrl-C — the outermost frame switches off.
 """
@@ -26,9 +26,10 @@ BURST = 64  # bytes heard before the clock is looked at again
 
 
 class PicoMachine(Machine):
-    """One game on the board."""
+    """One game on the board. `room`: see `main`."""
 
-    def __init__(self, package: str) -> None:
+    def __init__(self, package: str, room: "list[bytearray]") -> None:
+        self._room = room
         facts = fresh.facts(package)
         self._package = package
         self.name = facts.name
@@ -48,9 +49,13 @@ class PicoMachine(Machine):
         """
         gc.collect()
         console = fresh.console(self._package)
+        if store:
+            console.keep(store)
+        self._room.clear()
         gc.collect()
         by_place = {self.settings.index(name): value for name, value in settings.items()}
-        console.begin(board, seed, by_place, 0, store)
+        console.begin(board, seed, by_place, 0)
+        gc.collect()
         return console
 
     def board(self) -> PicoBoard:
@@ -138,13 +143,16 @@ class Turns:
             gc.collect()
 
 
-def main(package: str) -> None:
-    """Play until something ends it; then everything is off, and the reason is printed."""
+def main(package: str, room: "list[bytearray]") -> None:
+    """Play until something ends it; then everything is off, and the reason is printed.
+
+    `room`: a block to be let go when all that stays has its place.
+    """
     micropython.kbd_intr(-1)  # every byte value is data; see line.Line for Ctrl-C
     hardware = None
     try:
         gc.collect()  # what loading left behind would lie between the objects that stay
-        machine_ = PicoMachine(package)
+        machine_ = PicoMachine(package, room)
         hardware = machine_.hardware
         turns = Turns(machine_, Line())
         starts.watch(True)

@@ -13,8 +13,8 @@ Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, 
 Keys nobody asks for are kept: they may be a later version's.
 """
 
+from firmware.play.kept_keys import keys
 from firmware.play.memory import KEPT
-from firmware.play.names import names
 
 VERSION = 1
 FIELDS = ("detail", "times", "date", "start", "second", "seen")
@@ -42,17 +42,23 @@ class Keeper:
         self._play = play
         self._store = store
         self._starts = 0
-        self._key_of_version = store.key("version")
-        self._key_of_starts = store.key("starts")
-        self._take_keys(names(play))
+        self._keys = keys(play, store)
+        self._kept = [value for value in play.memory.values if value.span == KEPT]
+        self._tables = (
+            (self._keys.of_counts, play.counts.numbers),
+            (self._keys.of_awards, play.score.times),
+            (self._keys.of_score_steps, play.counts.scores),
+            (self._keys.of_closures, play.counts.closures),
+            (self._keys.of_unseen, play.counts.unseen),
+        )
 
     def load(self) -> None:
         """Take up the last save, and report what did not fit to the fault log."""
         found = self._store.load()
         faults = self._play.faults
-        version = found.pop(self._key_of_version, 0)
+        version = found.pop(self._keys.of_version, 0)
         if version:
-            self._starts = found.pop(self._key_of_starts, 0)
+            self._starts = found.pop(self._keys.of_starts, 0)
             self._take_settings(found)
             self._take_numbers(found)
             self._take_faults(found)
@@ -92,16 +98,16 @@ class Keeper:
 
     def pairs(self) -> "Iterator[tuple[Any, int]]":
         """Key and number of everything that is kept."""
-        yield self._key_of_version, VERSION
-        yield self._key_of_starts, self._starts
-        for i in range(len(self._keys_of_settings)):
-            yield self._keys_of_settings[i], self._play.settings.all[i].n
+        yield self._keys.of_version, VERSION
+        yield self._keys.of_starts, self._starts
+        for i in range(len(self._keys.of_settings)):
+            yield self._keys.of_settings[i], self._play.settings.all[i].n
         for i in range(len(self._kept)):
-            yield self._keys_of_kept[i], self._kept[i].n
-        for keys, numbers in self._tables:
-            for i in range(len(keys)):
+            yield self._keys.of_values[i], self._kept[i].n
+        for called, numbers in self._tables:
+            for i in range(len(called)):
                 if numbers[i]:
-                    yield keys[i], numbers[i]
+                    yield called[i], numbers[i]
         yield from self._faults()
         yield from self.unknown
 
@@ -117,29 +123,9 @@ class Keeper:
             for i in range(len(FIELDS)):
                 yield key(first + FIELDS[i]), fields[i]
 
-    def _take_keys(self, every: "Names") -> None:
-        """Names become keys once, so that they need not be at hand when something is saved."""
-        counts = self._play.counts
-        values = self._play.memory.values
-        steps = [str(i) for i in range(len(counts.scores))]
-        kept = [i for i in range(len(values)) if values[i].span == KEPT]
-        self._kept = [values[i] for i in kept]
-        self._keys_of_kept = self._keys("value.", [every.of_values[i] for i in kept])
-        self._keys_of_settings = self._keys("setting.", [row[0] for row in every.of_settings])
-        self._tables = (
-            (self._keys("count.", every.of_counts), counts.numbers),
-            (self._keys("award.", every.of_awards), self._play.score.times),
-            (self._keys("score_step.", steps), counts.scores),
-            (self._keys("closures.", every.of_switches), counts.closures),
-            (self._keys("unseen.", every.of_switches), counts.unseen),
-        )
-
-    def _keys(self, prefix: str, called: "Sequence[str]") -> "list[Any]":
-        return [self._store.key(prefix + name) for name in called]
-
     def _take_settings(self, found: "dict[Any, int]") -> None:
-        for i in range(len(self._keys_of_settings)):
-            n = found.pop(self._keys_of_settings[i], None)
+        for i in range(len(self._keys.of_settings)):
+            n = found.pop(self._keys.of_settings[i], None)
             if n is None:
                 self.missing.append(i)
             elif not self._play.settings.set(i, n):
@@ -148,10 +134,10 @@ class Keeper:
     def _take_numbers(self, found: "dict[Any, int]") -> None:
         for i in range(len(self._kept)):
             value = self._kept[i]
-            value.n = value.saved = found.pop(self._keys_of_kept[i], value.start)
-        for keys, numbers in self._tables:
-            for i in range(len(keys)):
-                numbers[i] = found.pop(keys[i], 0)
+            value.n = value.saved = found.pop(self._keys.of_values[i], value.start)
+        for called, numbers in self._tables:
+            for i in range(len(called)):
+                numbers[i] = found.pop(called[i], 0)
 
     def _take_faults(self, found: "dict[Any, int]") -> None:
         at = 0
@@ -188,8 +174,7 @@ def unpack(packed: "list[int]") -> str:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
     from typing import Any
 
-    from firmware.play.names import Names
     from firmware.play.playfield import Playfield

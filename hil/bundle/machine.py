@@ -4,6 +4,8 @@ import importlib
 from typing import Any
 
 from firmware import fresh
+from firmware.devices.store.key import key_of
+from firmware.play.kept_keys import Keys
 from firmware.play.names import Names
 from hil.bundle.modules import Symbol
 from hil.bundle.plan import Plan
@@ -15,6 +17,7 @@ BOARD = Symbol("firmware.board", "Board")
 CONSOLE = Symbol("firmware.fresh", "console")
 BEGIN = (Symbol("firmware.console", "Console"), "begin")
 FACTS = Symbol("firmware.fresh", "facts")
+KEYS = Symbol("firmware.play.kept_keys", "keys")
 NAMES = Symbol("firmware.play.names", "names")
 
 
@@ -40,6 +43,7 @@ def for_board(game: Game, board: str) -> Plan:
     """A plan for a board's program: its `main`, who it is, and what its `tables` make of the wiring."""
     tables = importlib.import_module(f"boards.{board}.tables").tables
     made = images(game)
+    made[KEYS] = Keys(made[CONSOLE].play, key_of)
     made[FACTS] = fresh.facts(game.package)
     made[Symbol(f"boards.{board}.tables", "tables")] = tables(game.package)
     packages = ("firmware", "boards", game.package.split(".")[0])

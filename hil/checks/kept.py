@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from firmware.devices.store import record
+from firmware.devices.store.key import key_of
 from firmware.devices.store.medium import Medium
 from firmware.play.faults import CAPACITY
 from firmware.play.keeper import FIELDS, WORDS, Keeper
@@ -43,7 +44,7 @@ def refusals(console: Any) -> list[str]:
     called: dict[int, str] = {}
     found = []
     for name in store.asked:
-        other = called.setdefault(record.key_of(name), name)
+        other = called.setdefault(key_of(name), name)
         if other != name:
             found.append(f"kept values '{other}' and '{name}' have the same key; rename one of them")
     needed = record.size(len(store.asked))

@@ -37,7 +37,9 @@ def play(
         console.set_up(module, RECORDS)
         console.now = age_ms
         console.trace.now = age_ms
-        console.begin(board, seed, {}, start_ms, store)
+        if store:
+            console.keep(store)
+        console.begin(board, seed, {}, start_ms)
         console._start = ticks.add(start_ms, -age_ms)
         return console
 

@@ -1,6 +1,7 @@
 """A store as the keeper wants it (firmware.play.keeper): named integers, on any part that has a `Medium`."""
 
 from firmware.devices.store import record
+from firmware.devices.store.key import key_of
 from firmware.devices.store.log import Store
 
 FULL = "the store takes no more: the save before stands"
@@ -16,8 +17,8 @@ class Kept:
         self._store: Store | None = None
 
     def key(self, name: str) -> int:
-        """A number that belongs to the name; the keeper refuses names that share one."""
-        return record.key_of(name)
+        """A number that belongs to the name; the host refuses names that share one."""
+        return key_of(name)
 
     def load(self) -> "dict[int, int]":
         """The last whole save, {} when there is none; `lost` says what could not be had."""
@@ -25,6 +26,16 @@ class Kept:
         loaded = self._store.load()
         self.lost = loaded.lost
         return loaded.values
+
+    def place(self) -> "tuple[int, int, int, int]":
+        """Where the next save goes; only after `load` or `resume`."""
+        assert self._store
+        return self._store.place()
+
+    def resume(self, place: "tuple[int, int, int, int]") -> None:
+        """Instead of `load`: go on where another object left off on the same medium since the last start."""
+        self._store = Store(self._medium, self._owner)
+        self._store.resume(place)
 
     def save(self, pairs: "Iterable[tuple[int, int]]") -> None:
         """Keep this instead, and erase ahead. Raises OSError when the part does not take it."""

@@ -71,6 +71,14 @@ class Store:
         self.sequence += 1  # a record cut off behind the last one may read well the next time: outnumber it
         return loaded
 
+    def place(self) -> "tuple[int, int, int, int]":
+        """All that is to be known for `resume`."""
+        return self.erased, self.sequence, self.sector, self.end
+
+    def resume(self, place: "tuple[int, int, int, int]") -> None:
+        """Instead of `load`: go on where another store on this medium was, the power not cut since."""
+        self.erased, self.sequence, self.sector, self.end = place
+
     def save(self, values: "dict[int, int]") -> bool:
         """Keep `values` instead of what was kept; False when no sector takes them.
 

@@ -2,20 +2,19 @@
 
 Little-endian: mark u16, version u8, 0 u8, owner u16, number of values u16, sequence u32,
 then key u32 and value i32 for each, by key; CRC-32/ISO-HDLC of all before it, u32.
-Keys have 30 bits, as many as an integer may have on a 32-bit board without taking memory.
 """
 
 import struct
 from binascii import crc32
 
 from firmware.base.errors import GameError
+from firmware.devices.store.key import KEYS
 
 MARK = 0x4B49
 VERSION = 2
 HEAD = 12
 EACH = 8
 TAIL = 4
-KEYS = (1 << 30) - 1
 LOWEST = -(1 << 30)
 HIGHEST = (1 << 30) - 1
 
@@ -26,11 +25,6 @@ _EACH = "<Ii"
 def size(count: int) -> int:
     """Bytes of a record of `count` values."""
     return HEAD + EACH * count + TAIL
-
-
-def key_of(name: str) -> int:
-    """A key that belongs to a name, whatever its place in a table."""
-    return int(crc32(name.encode()) & KEYS)
 
 
 def owner_of(game: str) -> int:

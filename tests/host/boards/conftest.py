@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 
 PACKAGE = "boards.pico_matrix."
+STORE = "firmware.devices.store"  # which BoardKept lets go
 
 
 class Chip:
@@ -127,9 +128,10 @@ def chip(monkeypatch: pytest.MonkeyPatch) -> Iterator[Chip]:
     monkeypatch.setattr(Pointer, "chip", made, raising=False)
     for name in ("ptr8", "ptr16", "ptr32"):
         monkeypatch.setattr(builtins, name, Pointer, raising=False)
-    before = {name: module for name, module in sys.modules.items() if name.startswith(PACKAGE)}
+    before = {name: module for name, module in sys.modules.items() if name.startswith((PACKAGE, STORE))}
     for name in before:
-        del sys.modules[name]
+        if name.startswith(PACKAGE):
+            del sys.modules[name]
     for name, contents in fakes(made).items():
         module = ModuleType(name)
         module.__dict__.update(contents)

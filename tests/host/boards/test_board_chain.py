@@ -34,11 +34,12 @@ def made(chip: Any, monkeypatch: pytest.MonkeyPatch) -> Any:
     rp2.PIO = SimpleNamespace(OUT_LOW=0)
     rp2.StateMachine = lambda *_given, **_named: SimpleNamespace(active=lambda _on: None)
     module = importlib.import_module("boards.pico_matrix.chain")
+    monkeypatch.setattr(module, "assembled", lambda *_given, **_named: None)
     monkeypatch.setattr(
         time, "sleep_ms", lambda ms: setattr(chip, "clock_ms", chip.clock_ms + ms), raising=False
     )
     chip.clock_ms = 1000
-    return module.Chain(plain.words(SimpleNamespace(LAMPS=LAMPS)), lambda *_given, **_named: None)
+    return module.Chain(plain.words(SimpleNamespace(LAMPS=LAMPS)))
 
 
 def frame(chain: Any) -> list[int]:

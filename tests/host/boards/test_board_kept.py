@@ -67,9 +67,11 @@ def test_fram_and_eeprom_keep_what_is_saved_with_the_coils_disabled(chip: Any, w
 
 
 def test_a_board_without_a_memory_chip_uses_files(chip: Any) -> None:
-    kept = board_kept()
-    assert isinstance(kept.medium(Nobody()), Files)
-    assert isinstance(kept.medium(Eeprom(chip, 0)), Memory)
+    medium = importlib.import_module("boards.pico_matrix.medium")
+    assert not medium.answers(Nobody())
+    assert medium.answers(Eeprom(chip, 0))
+    assert isinstance(medium.medium(Nobody(), False, "x"), Files)
+    assert isinstance(medium.medium(Eeprom(chip, 0), True, "x"), Memory)
 
 
 def test_a_chip_that_goes_away_in_a_save_is_an_error_and_the_coils_are_enabled_again(chip: Any) -> None:
