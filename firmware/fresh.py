@@ -33,6 +33,10 @@ def console(package: str) -> Console:
     return fresh
 
 
+def let_go() -> None:
+    """Drop what a bundle's console leaves behind when it is let go itself; here there is nothing."""
+
+
 def wiring(package: str) -> "Any":
     """The game's wiring tables."""
     return _game(package).WIRING

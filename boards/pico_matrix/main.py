@@ -15,6 +15,7 @@ from boards.pico_matrix.kept import BoardKept
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
 from boards.pico_matrix.off import safe
 from boards.pico_matrix.own import answer
+from boards.pico_matrix.start import ROOM
 from boards.pico_matrix.tables import tables
 from firmware import fresh
 from firmware.base import ticks
@@ -22,6 +23,7 @@ from firmware.board import Board
 from firmware.link.device import Device
 from firmware.link.machine import Machine
 
+LEAST_ROOM = 8 * 1024
 BURST = 64  # bytes heard before the clock is looked at again
 
 
@@ -47,7 +49,9 @@ class PicoMachine(Machine):
 
         A bench gives no store: nothing is kept.
         """
+        fresh.let_go()
         gc.collect()
+        self._hold()
         console = fresh.console(self._package)
         if store:
             console.keep(store)
@@ -57,6 +61,15 @@ class PicoMachine(Machine):
         console.begin(board, seed, by_place, 0)
         gc.collect()
         return console
+
+    def _hold(self) -> None:
+        """Keep the largest gap free while a console is made; see start."""
+        size = ROOM
+        while not self._room and size > LEAST_ROOM:
+            try:
+                self._room.append(bytearray(size))
+            except MemoryError:
+                size -= 1024
 
     def board(self) -> PicoBoard:
         """The outputs, all off. After three starts within a minute they stay off."""

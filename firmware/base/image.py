@@ -2,8 +2,8 @@
 
 The data are numbers of seven bits a byte, lowest first, bit 7 set on all but the last, and raw
 bytes. A value is a number: odd, an integer (sign in its lowest bit); even, the place of an object.
-Places count through None, False, True, the classes and functions that the image names, then the
-objects in the order below. hil/bundle/image.py writes it.
+First comes the number of places. They count through None, False, True, the classes and functions that
+the image names, then the objects in the order below. hil/bundle/image.py writes it.
 """
 
 import gc
@@ -18,11 +18,13 @@ class Reader:
     """Reads numbers and values off a file, a piece at a time."""
 
     def __init__(self, source: "BinaryIO", named: "tuple[object, ...]") -> None:
-        self.made: list[Any] = [None, False, True]
-        self.made.extend(named)
         self._source = source
         self._piece = bytearray(PIECE)
         self._at = PIECE
+        self.made: list[Any] = [None] * self.number()
+        del self.made[:]  # MicroPython keeps its memory, so that it need not grow, and move, later
+        self.made.extend((None, False, True))
+        self.made.extend(named)
 
     def byte(self) -> int:
         """The next byte."""

@@ -44,8 +44,7 @@ class Driving(Rows):
 
     def switch(self, name: str) -> int:
         """Number of the switch called so, NONE when there is none."""
-        names = self.walk.names.of_switches
-        return names.index(name) if name in names else NONE
+        return int(self.walk.names.of_switches.find(name))
 
 
 def usual(row: "Any") -> int:

@@ -23,7 +23,8 @@ class Each(Rows):
 
     def show(self, at: int) -> None:
         setting = self._all[at]
-        name, unit, meaning = self.walk.names.of_settings[at]
+        names = self.walk.names
+        name, unit, meaning = names.of_settings[at], names.of_units[at], names.of_meanings[at]
         limits = f"{value(unit, setting.least)} TO {value(unit, setting.most)}"
         usual = f"USUALLY {value(unit, setting.default)}"
         self.say(0, f"{words(name)}: {meaning}; {limits}; {usual}")
@@ -86,9 +87,8 @@ class Presets(SureRows):
         if not self.count():
             self.refuse()
         elif self._sure.press():
-            places = [row[0] for row in self.walk.names.of_settings]
             for name, n in self._sets[self.at][1]:
-                self.play.settings.set(places.index(name), n)
+                self.play.settings.set(self.walk.names.of_settings.find(name), n)
             self.console.settings_changed()
             self.say(1, "TAKEN")
         else:

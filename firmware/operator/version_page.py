@@ -32,7 +32,7 @@ class Versions(Rows):
                     sha.update(str(cell).encode() + b"\n")
         for i in range(len(walk.names.of_settings)):
             setting = self.play.settings.all[i]
-            name = walk.names.of_settings[i][0]
+            name = walk.names.of_settings[i]
             sha.update(f"{name} {setting.default} {setting.least} {setting.most}\n".encode())
         return "TABLES", _hex(sha.digest())
 

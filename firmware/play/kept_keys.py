@@ -17,18 +17,22 @@ class Keys:
         kept = [every.of_values[i] for i in range(len(values)) if values[i].span == KEPT]
         self.of_version = key("version")
         self.of_starts = key("starts")
-        self.of_settings = tuple([key("setting." + row[0]) for row in every.of_settings])
-        self.of_values = tuple([key("value." + name) for name in kept])
-        self.of_counts = tuple([key("count." + name) for name in every.of_counts])
-        self.of_awards = tuple([key("award." + name) for name in every.of_awards])
-        self.of_score_steps = tuple([key("score_step." + str(i)) for i in range(len(play.counts.scores))])
-        self.of_closures = tuple([key("closures." + name) for name in every.of_switches])
-        self.of_unseen = tuple([key("unseen." + name) for name in every.of_switches])
+        self.of_settings = _each(key, "setting.", every.of_settings)
+        self.of_values = _each(key, "value.", kept)
+        self.of_counts = _each(key, "count.", every.of_counts)
+        self.of_awards = _each(key, "award.", every.of_awards)
+        self.of_score_steps = _each(key, "score_step.", [str(i) for i in range(len(play.counts.scores))])
+        self.of_closures = _each(key, "closures.", every.of_switches)
+        self.of_unseen = _each(key, "unseen.", every.of_switches)
 
 
 def keys(play: "Playfield", store: "Any") -> Keys:
     """The keys that `store` has for the machine that `play` is of."""
     return Keys(play, store.key)
+
+
+def _each(key: "Callable[[str], Any]", kind: str, called: "Roll | list[str]") -> "tuple[Any, ...]":
+    return tuple([key(kind + called[i]) for i in range(len(called))])
 
 
 TYPE_CHECKING = False
@@ -37,3 +41,4 @@ if TYPE_CHECKING:
     from typing import Any
 
     from firmware.play.playfield import Playfield
+    from firmware.play.roll import Roll

@@ -4,17 +4,22 @@ Play itself knows numbers only. A bundle (hil/bundle) gives `names` another body
 from a file of their own: they take memory only while somebody holds them.
 """
 
+from firmware.play.roll import Roll
+
 
 class Names:
-    """Tuples in the order of the numbers. `of_settings` holds (name, unit, meaning)."""
+    """Rolls in the order of the numbers."""
 
     def __init__(self, play: "Playfield") -> None:
-        self.of_switches = play.switch_names
-        self.of_cues = tuple(play.cues.names)
-        self.of_awards = tuple(play.score.names)
-        self.of_counts = tuple(play.counts.names)
-        self.of_values = tuple([value.name for value in play.memory.values])
-        self.of_settings = tuple([(each.name, each.unit, each.meaning) for each in play.settings.all])
+        settings = play.settings.all
+        self.of_switches = Roll(play.switch_names)
+        self.of_cues = Roll(play.cues.names)
+        self.of_awards = Roll(play.score.names)
+        self.of_counts = Roll(play.counts.names)
+        self.of_values = Roll([value.name for value in play.memory.values])
+        self.of_settings = Roll([each.name for each in settings])
+        self.of_units = Roll([each.unit for each in settings])
+        self.of_meanings = Roll([each.meaning for each in settings])
 
 
 def names(play: "Playfield") -> Names:

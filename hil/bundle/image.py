@@ -63,6 +63,7 @@ class Writer:
         self._found = found
         self._rename = rename
         self._places: dict[Any, int] = {}
+        self._count = 0
         self._same: dict[Any, Any] = {}
         self._freeze()
         self._merge()
@@ -112,6 +113,7 @@ class Writer:
             order.extend(things)
         for kind in KINDS:
             order.extend(self._found.kinds[kind])
+        self._count = len(order)
         for place, thing in enumerate(order):
             self._places[key_of(thing)] = place
         for key, same in self._same.items():
@@ -121,6 +123,7 @@ class Writer:
 
     def _shells(self) -> None:
         kinds = self._found.kinds
+        self._number(self._count)
         for things in self._found.instances.values():
             self._number(len(things))
         for kind in KINDS:

@@ -16,6 +16,7 @@ LINK = Symbol("firmware.link.device", "Device")
 BOARD = Symbol("firmware.board", "Board")
 CONSOLE = Symbol("firmware.fresh", "console")
 BEGIN = (Symbol("firmware.console", "Console"), "begin")
+LET_GO = Symbol("firmware.fresh", "let_go")
 FACTS = Symbol("firmware.fresh", "facts")
 KEYS = Symbol("firmware.play.kept_keys", "keys")
 NAMES = Symbol("firmware.play.names", "names")
@@ -36,7 +37,7 @@ def plan(
 ) -> Plan:
     """A plan for this game."""
     packages = ("firmware", "boards", "hil", game.package.split(".")[0])
-    return Plan(NAME, entries, images(game), beside, keep, packages, without)
+    return Plan(NAME, entries, images(game), beside, keep, packages=packages, without=without)
 
 
 def for_board(game: Game, board: str) -> Plan:
@@ -48,4 +49,4 @@ def for_board(game: Game, board: str) -> Plan:
     made[Symbol(f"boards.{board}.tables", "tables")] = tables(game.package)
     packages = ("firmware", "boards", game.package.split(".")[0])
     entries = (Symbol(f"boards.{board}.main", "main"), Symbol(f"boards.{board}.own", "answer"))
-    return Plan(NAME, entries, made, packages=packages)
+    return Plan(NAME, entries, made, packages=packages, let_go=LET_GO)

@@ -16,8 +16,8 @@ class Plan:
 
     `entries`: symbols that are used from outside and keep their names; those of `beside` stay in
     files of their own. `images`: functions, each with the object that it is to give, made on the
-    host. `keep`: attributes of classes that are used from outside. `without`: classes to leave out,
-    for finding out what they cost.
+    host. `keep`: attributes of classes that are used from outside. `let_go`: a function that is to
+    drop what an image left in globals. `without`: classes to leave out, for finding out what they cost.
     """
 
     name: str
@@ -25,6 +25,7 @@ class Plan:
     images: Mapping[Symbol, Any]
     beside: tuple[Symbol, ...] = ()
     keep: tuple[tuple[Symbol, str], ...] = ()
+    let_go: Symbol | None = None
     packages: tuple[str, ...] = ("firmware", "boards")
     without: frozenset[Symbol] = frozenset()
     short: bool = True

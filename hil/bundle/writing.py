@@ -33,6 +33,7 @@ class Writing:
             for home in sorted(set(self._merger.homes.values()))
         }
         hubs = sorted({hub.name for walk in walks.values() for hub in walk.hubs})
+        self._drop(hubs)
         self._trees[plan.name].body += [ast.parse(f"{hub} = None").body[0] for hub in hubs]
         self._lines: list[str] = []
         self._loader = _loader()
@@ -56,6 +57,13 @@ class Writing:
             sources[plan.file_of(symbol)] = ast.unparse(self._loader) + "\n" + self._unpack(writer, hubs)
             images[plan.file_of(symbol)] = bytes(writer.data)
         return Bundle(sources, images, self._name_map(), "".join(self._lines), self._live.unsure)
+
+    def _drop(self, hubs: "list[str]") -> None:
+        """Give the plan's `let_go` its body."""
+        name = self._merger.names.get(self._plan.let_go) if self._plan.let_go else None
+        for each in self._trees[self._plan.name].body:
+            if hubs and isinstance(each, ast.FunctionDef) and each.name == name:
+                each.body = ast.parse(f"global {', '.join(hubs)}\n{' = '.join(hubs)} = None").body
 
     @property
     def _attributes(self) -> "dict[str, str]":

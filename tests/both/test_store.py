@@ -10,6 +10,7 @@ from firmware.devices.store import log, record
 from firmware.devices.store.blocks import Blocks
 from firmware.devices.store.files import Files
 from firmware.devices.store.fram import Memory
+from firmware.devices.store.key import key_of
 from firmware.devices.store.log import Store
 
 OWNER = record.owner_of("some_game")
@@ -254,7 +255,22 @@ def test_what_can_never_be_kept_is_refused():
 
 def test_a_key_takes_no_memory_on_a_32_bit_board():
     for n in range(300):
-        assert 0 <= record.key_of("closures.some_switch." + str(n)) < 1 << 30
+        assert 0 <= key_of("closures.some_switch." + str(n)) < 1 << 30
+
+
+def test_a_store_goes_on_where_another_object_left_off():
+    medium = nor()
+    store = Store(medium, OWNER)
+    store.load()
+    store.save({1: 1})
+    for n in range(2, 40):
+        following = Store(medium, OWNER)
+        following.resume(store.place())
+        assert following.save({1: n})
+        following.tidy()
+        store = following
+        assert Store(medium, OWNER).load().values == {1: n}
+    assert store.erased_late == 0
 
 
 class CutBus(Bus):

@@ -2,7 +2,7 @@
 
 from typer.testing import CliRunner
 
-from firmware.devices.store import record
+from firmware.devices.store import key
 from firmware.devices.store.medium import Medium
 from hil.command import app
 
@@ -25,7 +25,7 @@ def test_more_names_than_a_save_has_room_for_are_refused(monkeypatch):
 
 
 def test_two_names_with_one_key_are_refused(monkeypatch):
-    monkeypatch.setattr(record, "KEYS", 0xFF)
+    monkeypatch.setattr(key, "KEYS", 0xFF)
     code, said = checked()
     assert code == 2
     assert "have the same key; rename one of them" in said

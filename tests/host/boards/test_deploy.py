@@ -37,8 +37,8 @@ def made(game: Game) -> Mapping[str, bytes]:
 
 
 def test_the_board_gets_the_bundle_and_a_program_that_starts_it(made: Mapping[str, bytes]) -> None:
-    assert made["/main.py"] == b'from whole import main\n\nmain("firmware.games.honey_flow")\n'
-    assert {"/lib/whole.mpy", "/lib/whole_console.mpy", "/lib/whole_console.image"} <= set(made)
+    assert made["/main.py"] == b"from start import start\n\nstart('whole', 'firmware.games.honey_flow')\n"
+    assert {"/lib/start.mpy", "/lib/whole.mpy", "/lib/whole_console.image"} <= set(made)
     assert not [path for path in made if "/host/" in path or "check" in path or "kit_room" in path]
     assert len(made) < 60
     assert all(data[:1] == b"M" for path, data in made.items() if path.endswith(".mpy"))

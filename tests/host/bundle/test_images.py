@@ -1,5 +1,7 @@
 """Images, and what follows from them: what is left out, put in place, refused."""
 
+from dataclasses import replace
+
 import pytest
 
 from firmware.base.errors import GameError
@@ -153,6 +155,54 @@ def test_what_live_code_sets_is_not_taken_for_constant(package):
     text = make(made.plan(images=images, short=False)).sources["whole"]
     assert "self.n, 5" in text
     assert "'changed' if self.flag else" in text
+
+
+SHELF = """
+    class Book:
+        def __init__(self, number):
+            self.number = number
+            self.lent = 0
+
+
+    class Shelf:
+        def __init__(self):
+            self.book = Book(4)
+
+        def lend(self):
+            self.book.lent += 1
+            self.book.lent += self.book.lent
+            self.book.lent += self.book.lent
+            self.book.lent += self.book.lent
+            self.book.lent += self.book.lent
+            return self.book.lent + self.book.number
+
+
+    def shelf():
+        return Shelf()
+
+
+    def let_go():
+        pass
+
+
+    def results():
+        before = shelf().lend()
+        let_go()
+        return before, shelf().lend()
+"""
+
+
+def test_what_an_image_left_in_globals_can_be_let_go(package, tmp_path, on_micropython):
+    made = package(main=SHELF)
+    plan = replace(
+        made.plan(images={made.symbol("main", "shelf"): made.real("main").Shelf()}),
+        let_go=made.symbol("main", "let_go"),
+        short=False,
+    )
+    bundle = make(plan)
+    assert "hub_0" in bundle.sources["whole"], "the book is asked for too seldom to be a global"
+    asked = "print(whole.results(), whole.hub_0 is None); whole.let_go(); print(whole.hub_0 is None)"
+    assert on_micropython(bundle, tmp_path / "b", asked).split("\n") == ["(20, 20) False", "True"]
 
 
 @pytest.mark.parametrize(

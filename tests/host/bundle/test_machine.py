@@ -150,10 +150,9 @@ def test_a_pico_program_with_a_game_in_it_is_made(name):
 def test_the_reader_reads_what_the_format_says():
     class Source:
         def readinto(self, piece):
-            # 0, 5, 127, 128, 300 as numbers; then values: −1, 2, 2^30 − 1, −2^30, None, True, "x"
-            data = bytes(
-                [0, 5, 127, 0x80, 1, 0xAC, 2, 3, 9, 0xFD, 0xFF, 0xFF, 0xFF, 15, 0xFF, 0xFF, 0xFF, 0xFF, 15]
-            )
+            # 4 places; 0, 5, 127, 128, 300; then values: −1, 2, 2^30 − 1, −2^30, None, True, "x"
+            data = bytes([4, 0, 5, 127, 0x80, 1, 0xAC, 2, 3, 9])
+            data += bytes([0xFD, 0xFF, 0xFF, 0xFF, 15, 0xFF, 0xFF, 0xFF, 0xFF, 15])
             data += bytes([0, 4, 6])
             piece[: len(data)] = data
             return len(data)
