@@ -74,7 +74,7 @@ class Hardware:
         self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=beat.callback, hard=True)
 
     def _chain(self) -> None:
-        self._spi = machine.SPI(
+        self.spi = machine.SPI(
             0,
             baudrate=8_000_000,
             sck=machine.Pin(pins.DRIVE_CLOCK),
@@ -219,6 +219,7 @@ class PicoBoard(Board):
 
     def __init__(self, hardware: Hardware) -> None:
         self.reason = ""
+        self._over = False
         self._hardware = hardware
         self.core = hardware.core
         hardware.fresh()
@@ -232,25 +233,31 @@ class PicoBoard(Board):
         elif not on:
             self._hardware.off()
 
+    def forbid(self, reason: str) -> None:
+        """No coil in this run, for this reason; lamps, displays and cues go on."""
+        self.reason = reason
+        self._hardware.off()
+
     def lamp(self, lamp: int, pattern: int) -> None:
         """Show `pattern`."""
-        if not self.reason:
+        if not self._over:
             self._hardware.shows.lamp(lamp, pattern)
 
     def text(self, chunk: int, cells: int) -> None:
         """Three cells, for the next turn of the main loop."""
-        if not self.reason:
+        if not self._over:
             self._hardware.shows.text(chunk, cells)
 
     def cue(self, cue: int) -> None:
         """One byte to the sound box."""
-        if not self.reason:
+        if not self._over:
             self._hardware.shows.cue(cue)
 
     def all_off(self, reason: str) -> None:
         """Everything off; cannot fail; the first reason is kept."""
-        if not self.reason:
-            self.reason = reason
+        self.reason = self.reason or reason
+        if not self._over:
+            self._over = True
             self._hardware.off()
 
 

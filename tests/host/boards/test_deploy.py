@@ -19,6 +19,14 @@ vfs.umount("/")
 vfs.mount(vfs.VfsPosix(sys.argv[1]), "/")
 print(own.answer(bytes.fromhex(sys.argv[2])).hex())
 """
+SUMS = """
+import sys, vfs
+from boards.pico_matrix import fit
+vfs.umount("/")
+vfs.mount(vfs.VfsPosix(sys.argv[1]), "/")
+board = fit.Fit(None)
+print(board.sum_told() == board.sum_found())
+"""
 PRINT = (
     "import hashlib, sys; from hil import deploy; from hil.games import load;"
     "print(hashlib.sha256(repr(sorted(deploy.files(load('honey_flow'), 'pico_matrix').items())).encode())"
@@ -70,6 +78,28 @@ def test_the_board_answers_what_the_host_expects(made: Mapping[str, bytes], tmp_
     done = micropython.run("-c", ANSWER, str(tmp_path / "root"), nonce.hex())
     assert len(done.stdout.strip()) == 64
     assert done.stdout.strip() != deploy.identity(nonce, made).hex()
+
+
+def test_the_board_finds_a_flipped_bit_by_the_sum_beside_its_files(
+    made: Mapping[str, bytes], tmp_path: Path
+) -> None:
+    root = tmp_path / "root"
+    deploy.write(made, root)
+    assert (root / "files.sum").read_text() == deploy.identity(b"", made).hex()
+
+    def fits() -> str:
+        done = micropython.run("-c", SUMS, str(root))
+        return done.stdout.strip() or done.stderr
+
+    assert fits() == "True"
+    image = root / "lib" / "whole_console.image"
+    whole = image.read_bytes()
+    image.write_bytes(whole[:5000] + bytes([whole[5000] ^ 4]) + whole[5001:])
+    assert fits() == "False"
+    image.write_bytes(whole)
+    assert fits() == "True"
+    (root / "lib" / "whole_names.image").unlink()
+    assert fits() == "False"
 
 
 def test_a_folder_with_something_in_it_is_not_written_to(tmp_path: Path) -> None:
