@@ -40,8 +40,9 @@ class Line:
             self._in.readinto(self._byte)
             self._judge(self._byte[0])
             return self._byte[0]
-        if self._breaks > 0 and time.ticks_diff(time.ticks_ms(), self._last) > BREAK_MS:
-            raise KeyboardInterrupt
+        if self._breaks > 0 and self._byte[0] == CTRL_C:
+            if time.ticks_diff(time.ticks_ms(), self._last) > BREAK_MS:
+                raise KeyboardInterrupt
         return -1
 
     def _judge(self, byte: int) -> None:
