@@ -203,9 +203,9 @@ class Hardware:
         self.off()
         self.closed = True
         self._timer.deinit()
+        self._scanner.active(0)  # before what empties it: a word left in it would be the next start's first
         for each in self._scan_dma + self._lamp_dma:
             each.active(0)
-        self._scanner.active(0)
         if self.shows.chain:
             self.shows.chain.close()
         else:
