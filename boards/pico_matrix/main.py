@@ -165,6 +165,7 @@ def main(package: str) -> None:
 
 def self_tested(hardware: Hardware) -> "list[tuple[str, int, str]]":
     """What the self-test has against driving coils; its modules are here only meanwhile."""
+    gc.collect()  # it takes the places of what was needed to make the hardware
     known = list(sys.modules)
     from boards.pico_matrix.fit import refusals
 
