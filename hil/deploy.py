@@ -22,13 +22,14 @@ MAIN = """from start import start
 
 start({bundle!r}, {package!r})
 """
+SUM = "/files.sum"  # where boards.pico_matrix.fit looks for the sum of the others
 ASK = f"import {machine.NAME}; print({machine.NAME}.answer(bytes.fromhex('{{nonce}}')).hex())"
 PATIENCE_S = 600
 
 
 @functools.cache
 def files(game: Game, board: str) -> Mapping[str, bytes]:
-    """Every file of the board by its path: the bundle, and the program that starts it.
+    """Every file of the board by its path: the bundle, the program that starts it, the sum of both.
 
     The same from the same sources and compiler; takes some 20 s the first time. Raises GameError for
     what cannot be bundled or compiled, UsageError for an unknown board or without the compiler.
@@ -39,6 +40,7 @@ def files(game: Game, board: str) -> Mapping[str, bytes]:
     made = {f"/lib/{name}": data for name, data in compiling.files(bundle, KINDS[board]).items()}
     made["/lib/start.mpy"] = compiling.compiled(_source(board), "start", KINDS[board])
     made["/main.py"] = MAIN.format(bundle=machine.NAME, package=game.package).encode()
+    made[SUM] = identity(b"", made).hex().encode()
     return made
 
 
@@ -50,7 +52,7 @@ def _source(board: str) -> str:
 def identity(nonce: bytes, deployed: Mapping[str, bytes]) -> bytes:
     """What a board with exactly these files answers to `nonce`; see boards.pico_matrix.own."""
     sha = hashlib.sha256(nonce)
-    for path in sorted(deployed):
+    for path in sorted(deployed.keys() - {SUM}):
         sha.update(path.encode() + b"\0" + len(deployed[path]).to_bytes(4, "little") + deployed[path])
     return sha.digest()
 
@@ -61,7 +63,8 @@ def copy(deployed: Mapping[str, bytes], port: str) -> None:
         write(deployed, Path(folder))
         remote(port, "fs", "rm", "-r", ":/lib", may_fail=True)  # there is none on a new board
         remote(port, "fs", "cp", "-r", f"{folder}/lib", ":/")
-        remote(port, "fs", "cp", f"{folder}/main.py", ":/main.py")
+        for path in ("/main.py", SUM):
+            remote(port, "fs", "cp", f"{folder}{path}", f":{path}")
 
 
 def write(deployed: Mapping[str, bytes], folder: Path) -> None:

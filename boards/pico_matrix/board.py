@@ -60,7 +60,7 @@ class Hardware:
         from boards.pico_matrix.circuits import drive_chain, held_pair, ring, scanner, strobe
 
         b = self.cells
-        self._spi = drive_chain()
+        self.spi = drive_chain()
         b[beat.HOLD_LEVEL] = held_pair()
         self._words, at_words = ring(SCAN_RING)
         b[beat.AT_WORDS] = at_words
@@ -150,9 +150,9 @@ class Hardware:
         self.off()
         self.closed = True
         self._timer.deinit()
+        self._scanner.active(0)  # before what empties it: a word left in it would be the next start's first
         for each in self._scan_dma + self._lamp_dma:
             each.active(0)
-        self._scanner.active(0)
         if self.shows.chain:
             self.shows.chain.close()
         else:
@@ -166,6 +166,7 @@ class PicoBoard(Board):
 
     def __init__(self, hardware: Hardware) -> None:
         self.reason = ""
+        self._over = False
         self._hardware = hardware
         self.core = hardware.core
         hardware.fresh()
@@ -179,25 +180,31 @@ class PicoBoard(Board):
         elif not on:
             self._hardware.off()
 
+    def forbid(self, reason: str) -> None:
+        """No coil in this run, for this reason; lamps, displays and cues go on."""
+        self.reason = reason
+        self._hardware.off()
+
     def lamp(self, lamp: int, pattern: int) -> None:
         """Show `pattern`."""
-        if not self.reason:
+        if not self._over:
             self._hardware.shows.lamp(lamp, pattern)
 
     def text(self, chunk: int, cells: int) -> None:
         """Three cells, for the next turn of the main loop."""
-        if not self.reason:
+        if not self._over:
             self._hardware.shows.text(chunk, cells)
 
     def cue(self, cue: int) -> None:
         """One byte to the sound box."""
-        if not self.reason:
+        if not self._over:
             self._hardware.shows.cue(cue)
 
     def all_off(self, reason: str) -> None:
         """Everything off; cannot fail; the first reason is kept."""
-        if not self.reason:
-            self.reason = reason
+        self.reason = self.reason or reason
+        if not self._over:
+            self._over = True
             self._hardware.off()
 
 

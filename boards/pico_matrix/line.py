@@ -1,7 +1,8 @@
 """The line to the host: the chip's USB serial port, as bytes.
 
-Every byte value is data, so Ctrl-C does not reach MicroPython; what a terminal or mpremote sends to
-break in (return and Ctrl-C, then nothing) is no beginning of a frame, and is heard as KeyboardInterrupt.
+Every byte value is data, so Ctrl-C does not reach MicroPython. What breaks in is no beginning of a frame and
+is heard as KeyboardInterrupt: Ctrl-C, return before it or not, and nothing after it; or a return after it, as
+mpremote sends it: no frame has that for its type. What comes next then is for MicroPython's prompt.
 """
 
 import select
@@ -10,9 +11,12 @@ import time
 
 WRITE_MS = 50  # real time: a host that does not read for this long is as good as gone
 PATIENT_MS = 5000  # lock-step: nothing is energised, the host may think
-BREAK = (3, 13)
+CTRL_C = 3
+RETURN = 13
 BREAK_MOST = 8
+TYPE_AT = 2  # place of a frame's type on the line
 BREAK_MS = 30
+IDLE_MS = 1000  # after so long whatever was begun is no frame any more
 
 
 class Line:
@@ -27,7 +31,7 @@ class Line:
         self._writable = select.poll()
         self._writable.register(sys.stdout, select.POLLOUT)
         self._byte = bytearray(1)
-        self._breaks = 0  # bytes of BREAK since the last frame ended; −1: others came too
+        self._breaks = 0  # bytes of a break since the last frame ended; −1: others came too
         self._last = 0
 
     def read(self) -> int:
@@ -36,17 +40,21 @@ class Line:
             self._in.readinto(self._byte)
             self._judge(self._byte[0])
             return self._byte[0]
-        if self._breaks > 0 and time.ticks_diff(time.ticks_ms(), self._last) > BREAK_MS:
-            raise KeyboardInterrupt
+        if self._breaks > 0 and self._byte[0] == CTRL_C:
+            if time.ticks_diff(time.ticks_ms(), self._last) > BREAK_MS:
+                raise KeyboardInterrupt
         return -1
 
     def _judge(self, byte: int) -> None:
-        self._last = time.ticks_ms()
-        if byte == 0:
+        now = time.ticks_ms()
+        if byte == 0 or time.ticks_diff(now, self._last) > IDLE_MS:
             self._breaks = 0
-        elif self._breaks >= 0:
-            known = byte in BREAK and self._breaks < BREAK_MOST and (byte == BREAK[0] or not self._breaks)
-            self._breaks = self._breaks + 1 if known else -1
+        self._last = now
+        if byte == RETURN and self._breaks == TYPE_AT:
+            raise KeyboardInterrupt
+        if byte and self._breaks >= 0:
+            known = byte == CTRL_C or (byte == RETURN and not self._breaks)
+            self._breaks = self._breaks + 1 if known and self._breaks < BREAK_MOST else -1
 
     def write(self, data: bytearray, end: int) -> None:
         """Write `data[0:end]`. Raises OSError when the host does not take it in time."""

@@ -14,7 +14,7 @@ _ENABLE = 1 << 30
 _LONGEST = 0xFFFFFF  # twice the microseconds: the counter runs twice as fast (RP2040-E1)
 _MARK = 0x1A7E
 WITHIN_MS = 60_000
-REASON = "three starts within a minute: the coil supply stays off"
+REFUSAL = ("three_starts", 0, "three starts within a minute: the coil supply stays off")
 
 
 def note() -> bool:

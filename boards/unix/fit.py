@@ -21,8 +21,11 @@ class UnixSubject(Subject):
     def sum_found(self) -> bytes:
         return self._found()
 
-    def stuck(self) -> "list[str]":
-        return [self._names[coil] for coil in range(len(self._names)) if self._pins.reads(coil)]
+    def stuck(self) -> "list[int]":
+        return [coil for coil in range(len(self._names)) if self._pins.reads(coil)]
+
+    def called(self, coil: int) -> str:
+        return self._names[coil]
 
     def clock_ms(self) -> int:
         return clock_ms()

@@ -49,7 +49,7 @@ class UnixMachine(Machine):
         self.pins: PinBoard | None = None
         self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
         self._files = files
-        self.unfit = "; ".join(self_test.faults(self.subject()))
+        self.unfit = self_test.sentences(self_test.faults(self.subject()))
 
     def subject(self) -> self_test.Subject:
         """What the self-test at start looks at."""

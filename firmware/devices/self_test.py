@@ -12,6 +12,11 @@ LOOKS = 3  # a clock is wrong when each look finds it so: a busy machine may be 
 OFF_BY = 10  # one part in so many that the clock may differ from the other time source,
 EDGE_MS = 2  # and what may be lost at both ends
 
+# Names for a fault log, short enough for a line of a display
+STUCK = "coil_stuck_on"  # with the coil's number
+CLOCK = "clock_wrong"
+FIRMWARE = "firmware_changed"
+
 
 class Subject:
     """What a board offers for its test; all outputs are off meanwhile."""
@@ -24,9 +29,13 @@ class Subject:
         """The same sum, reckoned anew over the files it runs."""
         return b""
 
-    def stuck(self) -> "list[str]":
-        """Names of the outputs that read back as on."""
+    def stuck(self) -> "list[int]":
+        """Numbers of the coils whose outputs read back as on."""
         return []
+
+    def called(self, coil: int) -> str:
+        """What people call a coil's output."""
+        raise NotImplementedError
 
     def clock_ms(self) -> int:
         """The clock that ends pulses: ticks of period 2^30."""
@@ -37,20 +46,28 @@ class Subject:
         raise NotImplementedError
 
 
-def faults(subject: Subject) -> "list[str]":
-    """What is wrong, a sentence each; [] when the board is fit to drive coils."""
+def faults(subject: Subject) -> "list[tuple[str, int, str]]":
+    """What is wrong: name for the fault log, number, sentence; [] when the board is fit to drive coils.
+
+    The outputs are looked at after the clock, when whatever was on before has let go.
+    """
     wrong = []
-    for name in subject.stuck():
-        wrong.append(f"output {name} is on and nobody switched it on")
     clock = _clock(subject)
     for _ in range(LOOKS - 1):
         clock = clock and _clock(subject)
+    for coil in subject.stuck():
+        wrong.append((STUCK, coil, f"output {subject.called(coil)} is on and nobody switched it on"))
     if clock:
-        wrong.append(clock)
+        wrong.append((CLOCK, 0, clock))
     told = subject.sum_told()
     if told and subject.sum_found() != told:
-        wrong.append("the firmware is not the one that was put here: its sum is another")
+        wrong.append((FIRMWARE, 0, "the firmware is not the one that was put here: its sum is another"))
     return wrong
+
+
+def sentences(found: "list[tuple[str, int, str]]") -> str:
+    """What `faults` found, as one reason for people; "" when that was nothing."""
+    return "; ".join([each[2] for each in found])
 
 
 def _clock(subject: Subject) -> str:

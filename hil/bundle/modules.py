@@ -209,6 +209,11 @@ def check_class(module: Module, node: ast.ClassDef) -> None:
     """Raises GameError for a class that is more than methods and values."""
     if node.keywords or node.decorator_list:
         raise module.refuse(node, f"class '{node.name}' has a metaclass or a decorator")
+    for base in node.bases:
+        if not isinstance(base, ast.Name):
+            raise module.refuse(
+                base, f"class '{node.name}' names its base by '{ast.unparse(base)}', not by a name alone"
+            )
     seen: set[str] = set()
     for part in node.body:
         if isinstance(part, ast.FunctionDef) and part.name in seen and not part.decorator_list:

@@ -29,8 +29,9 @@ class Writing:
         self._public = (*plan.entries, *plan.beside)
         self._merger = Merger(live, homes(live, plan))
         self._trees = {
-            home: ast.Module(self._merger.imports() + self._merger.statements(home), [])
+            home: ast.Module(self._merger.imports() + statements, [])
             for home in sorted(set(self._merger.homes.values()))
+            if (statements := self._merger.statements(home))  # not if all of it is constants
         }
         hubs = sorted({hub.name for walk in walks.values() for hub in walk.hubs})
         self._drop(hubs)

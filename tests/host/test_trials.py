@@ -155,7 +155,7 @@ def test_a_self_test_that_finds_nothing_fails_row_19(monkeypatch):
 
 
 def test_a_self_test_that_always_finds_something_fails_row_19(monkeypatch):
-    monkeypatch.setattr(self_test, "faults", lambda subject: ["output x is on, the clock, its sum"])
+    monkeypatch.setattr(self_test, "faults", lambda subject: [("x", 0, "output x is on, the clock, its sum")])
     assert "it is fit, and did not start" in reliability.run(19, 4, 1)[2].wrong[-1]
 
 

@@ -42,8 +42,11 @@ class Rig(Subject):
     def sum_found(self) -> bytes:
         return hashlib.sha256(self.image).digest()
 
-    def stuck(self) -> "list[str]":
-        return [self.names[i] for i in self.on]
+    def stuck(self) -> "list[int]":
+        return self.on
+
+    def called(self, coil: int) -> str:
+        return self.names[coil]
 
     def clock_ms(self) -> int:
         return (ticks.MASK - 500_000 + self._us * self.rate // SOUND // 1000) & ticks.MASK

@@ -9,10 +9,13 @@ import inspect
 import sys
 import time
 from collections.abc import Iterator
+from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))  # for board_bench
 
 PACKAGE = "boards.pico_matrix."
 STORE = "firmware.devices.store"  # which BoardKept lets go

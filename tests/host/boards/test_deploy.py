@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from firmware.base.errors import UsageError
+from firmware.base.errors import LinkError, UsageError
 from hil import deploy, micropython
 from hil.games import Game, load
 
@@ -18,6 +18,14 @@ from boards.pico_matrix import own
 vfs.umount("/")
 vfs.mount(vfs.VfsPosix(sys.argv[1]), "/")
 print(own.answer(bytes.fromhex(sys.argv[2])).hex())
+"""
+SUMS = """
+import sys, vfs
+from boards.pico_matrix import fit
+vfs.umount("/")
+vfs.mount(vfs.VfsPosix(sys.argv[1]), "/")
+board = fit.Fit(None)
+print(board.sum_told() == board.sum_found())
 """
 PRINT = (
     "import hashlib, sys; from hil import deploy; from hil.games import load;"
@@ -70,6 +78,59 @@ def test_the_board_answers_what_the_host_expects(made: Mapping[str, bytes], tmp_
     done = micropython.run("-c", ANSWER, str(tmp_path / "root"), nonce.hex())
     assert len(done.stdout.strip()) == 64
     assert done.stdout.strip() != deploy.identity(nonce, made).hex()
+
+
+def test_the_board_finds_a_flipped_bit_by_the_sum_beside_its_files(
+    made: Mapping[str, bytes], tmp_path: Path
+) -> None:
+    root = tmp_path / "root"
+    deploy.write(made, root)
+    assert (root / "files.sum").read_text() == deploy.identity(b"", made).hex()
+
+    def fits() -> str:
+        done = micropython.run("-c", SUMS, str(root))
+        return done.stdout.strip() or done.stderr
+
+    assert fits() == "True"
+    image = root / "lib" / "whole_console.image"
+    whole = image.read_bytes()
+    image.write_bytes(whole[:5000] + bytes([whole[5000] ^ 4]) + whole[5001:])
+    assert fits() == "False"
+    image.write_bytes(whole)
+    assert fits() == "True"
+    (root / "lib" / "whole_names.image").unlink()
+    assert fits() == "False"
+
+
+def test_what_the_board_says_of_its_files_is_compared(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = {"/main.py": b"x", "/lib/whole.mpy": b"yz", deploy.SUM: b"the sum of both"}
+    held = dict(made)
+
+    def board(_port: str, verb: str, code: str) -> str:
+        assert verb == "exec"
+        nonce = bytes.fromhex(code.split("'")[1])
+        return deploy.identity(nonce, held).hex() + "\r\n"
+
+    monkeypatch.setattr(deploy, "remote", board)
+    deploy.verify(made, "port")
+    held["/lib/whole.mpy"] = b"yZ"
+    with pytest.raises(LinkError, match="not those that were copied; deploy again"):
+        deploy.verify(made, "port")
+
+
+def test_the_sum_comes_last_so_that_a_copy_cut_short_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    said: list[tuple[str, ...]] = []
+    monkeypatch.setattr(deploy, "remote", lambda port, *words, may_fail=False: said.append(words))
+    deploy.copy({"/main.py": b"x", "/lib/whole.mpy": b"yz", deploy.SUM: b"s"}, "port")
+    assert [words[1] for words in said] == ["rm", "cp", "cp", "cp"]
+    assert said[-1][-1] == ":/files.sum"
+
+
+def test_a_port_that_is_not_there_is_one_sentence() -> None:
+    pytest.importorskip("mpremote")
+    with pytest.raises(LinkError, match="/dev/no_such_port") as raised:
+        deploy.remote("/dev/no_such_port", "fs", "ls")
+    assert len(str(raised.value).splitlines()) == 1
 
 
 def test_a_folder_with_something_in_it_is_not_written_to(tmp_path: Path) -> None:

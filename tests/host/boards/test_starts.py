@@ -73,10 +73,11 @@ def test_the_watchdog_is_loaded_before_it_is_let_loose_and_tied_up_for_a_host(ch
     assert order == [("load", 0xFFFFFF), ("set", ENABLE), ("clear", ENABLE)]
 
 
-def test_a_locked_machine_enables_nothing_and_tells_the_operator(chip: Any) -> None:
+def test_a_refused_machine_enables_nothing_and_tells_the_operator(chip: Any) -> None:
     main = importlib.import_module("boards.pico_matrix.main")
     beat = importlib.import_module("boards.pico_matrix.beat")
-    for locked in (True, False):
+    planted = ("firmware_changed", 0, "its sum is another")
+    for refusals in ([main.starts.REFUSAL], [planted], []):
         told: list[Any] = []
         cells = array("i", [0] * beat.CELLS)
         hardware = SimpleNamespace(
@@ -90,19 +91,20 @@ def test_a_locked_machine_enables_nothing_and_tells_the_operator(chip: Any) -> N
             shows=SimpleNamespace(i2c=None),
         )
         console = SimpleNamespace(
-            play=SimpleNamespace(faults=SimpleNamespace(report=lambda name, told=told: told.append(name))),
+            play=SimpleNamespace(faults=SimpleNamespace(report=lambda *fault, told=told: told.append(fault))),
             pad=SimpleNamespace(tell=lambda *lines, told=told: told.append(lines)),
         )
         machine = object.__new__(main.PicoMachine)
         machine.name = "some_game"
         machine.hardware = hardware
-        machine.locked = locked
+        machine.refusals = refusals
         machine.console = lambda *_given, console=console: console
         main.BoardKept = lambda *_given: None
         alone = main.Alone(machine)
-        assert alone.board.reason == (main.starts.REASON if locked else "")
-        assert (cells[beat.ENABLED], cells[beat.SUPPLY_ON]) == ((0, 0) if locked else (1, 1))
-        assert told == (["three_starts", (b"COILS STAY OFF", b"THREE STARTS")] if locked else [])
+        assert alone.board.reason == (refusals[0][2] if refusals else "")
+        assert (cells[beat.ENABLED], cells[beat.SUPPLY_ON]) == ((0, 0) if refusals else (1, 1))
+        line = refusals[0][0].replace("_", " ").upper().encode() if refusals else b""
+        assert told == ([refusals[0][:2], (b"COILS STAY OFF", line)] if refusals else [])
 
 
 def test_importing_the_board_puts_every_output_to_its_safe_level(chip: Any) -> None:

@@ -147,6 +147,18 @@ def test_a_pico_program_with_a_game_in_it_is_made(name):
     assert sum(len(data) for data in files.values()) < 256 * 1024
 
 
+@needed
+def test_no_module_is_without_an_object(bundle):
+    """Of such a one MicroPython keeps alive what lies behind it on the heap."""
+    files = compiling.files(bundle)
+    counts = {path: compiling.objects(data) for path, data in files.items() if path.endswith(".mpy")}
+    assert len(counts) > 10
+    assert min(counts.values()) >= 1, counts
+    plain = compiling.compiled(bundle.sources["firmware.play.names"], "names")
+    assert compiling.objects(plain) == 0
+    assert compiling.objects(compiling.compiled("a = b'1'\nb = b'23'\n", "two")) == 2
+
+
 def test_the_reader_reads_what_the_format_says():
     class Source:
         def readinto(self, piece):

@@ -33,6 +33,11 @@ from hil.bundle.make import make
             "class 'A' has a metaclass or a decorator",
         ),
         (
+            "from ODD import other\nclass A(other.B): pass\ndef results(): return A()",
+            2,
+            "class 'A' names its base by 'other.B', not by a name alone",
+        ),
+        (
             "class A:\n    for i in range(2): pass\ndef results(): return A",
             2,
             "holds more than methods and values",
@@ -49,7 +54,7 @@ from hil.bundle.make import make
     ],
 )
 def test_what_cannot_be_bundled_is_one_sentence_with_file_and_line(package, source, line, words):
-    made = package(main="", other="A = 1\n")
+    made = package(main="", other="A = 1\nclass B: pass\n")
     path = __import__(made.name).__path__[0] + "/main.py"
     with open(path, "w") as file:
         file.write(source.replace("ODD", made.name))

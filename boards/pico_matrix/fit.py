@@ -1,0 +1,108 @@
+"""The self-test at start, the board's side: imported for it alone, and let go again at its end.
+
+It comes before anything of the game is loaded, so that what it needed of the heap is free again for that.
+"""
+
+import sys
+import time
+
+import machine
+
+from boards.pico_matrix import beat, own
+from firmware.base.apart import forget
+from firmware.devices import cells as c
+from firmware.devices import senses
+from firmware.devices.self_test import Subject, faults
+
+SUM = "/files.sum"  # what `inlane deploy` says the files' sum is: own.answer without a nonce, in hex
+PATTERN = b"\xa5\x3c\x69"  # through the drive chain and out again, never latched
+ZEROS = b"\0\0\0"
+READ_BACKS = 2  # as the guard's feed wants them
+FAULT = "board_fault"  # with the number of what the callback found
+CHAIN = "chain_unread"
+NO_SUM = "no_firmware_sum"
+
+
+class Fit(Subject):
+    """The board with its callback running and nothing switched on."""
+
+    def __init__(self, hardware: "Hardware") -> None:
+        self._hardware = hardware
+
+    def sum_told(self) -> bytes:
+        try:
+            with open(SUM, "rb") as source:
+                return source.read(64)
+        except OSError:
+            return b""
+
+    def sum_found(self) -> bytes:
+        try:
+            return own.answer(b"").hex().encode()
+        except OSError:  # a file that cannot be read is not what was put there
+            return b""
+
+    def stuck(self) -> "list[int]":
+        """By the drains; without volts on the coil bus, or without a scan, those say nothing."""
+        hardware = self._hardware
+        hardware.alive()  # looks at the volts
+        low = hardware.senses[senses.WATCHED] & (0xFFFF ^ hardware.cells[beat.DRAINS])
+        if not hardware.senses[senses.SUPPLIED] or hardware.fault():
+            return []
+        core = hardware.core.cells
+        return [i for i in range(core[c.COILS]) if core[c.HEAD + i * c.COIL + c.DRIVE] & low]
+
+    def called(self, coil: int) -> str:
+        """Its drive: the board holds no names of coils."""
+        drive = self._hardware.core.cells[c.HEAD + coil * c.COIL + c.DRIVE]
+        number = 0
+        while drive >> number:
+            number += 1
+        return "drive " + str(number)
+
+    def clock_ms(self) -> int:
+        return self._hardware.now()
+
+    def wait_us(self, ms: int) -> int:
+        before = time.ticks_us()
+        time.sleep_ms(ms)
+        return time.ticks_diff(time.ticks_us(), before)
+
+    def others(self) -> "list[tuple[str, int, str]]":
+        """What only this board can have wrong."""
+        wrong = []
+        hardware = self._hardware
+        if hardware.fault():
+            wrong.append((FAULT, hardware.cells[beat.FAULT], hardware.fault()))
+        if hardware.cells[beat.VERIFIED] < READ_BACKS or self._through_chain() != PATTERN:
+            wrong.append((CHAIN, 0, "the drive chain does not give back what is shifted into it"))
+        if not self.sum_told():
+            wrong.append((NO_SUM, 0, f"the firmware cannot be tested: there is no {SUM}; deploy it again"))
+        return wrong
+
+    def _through_chain(self) -> bytearray:
+        """What comes out of the chain after PATTERN; it is left with zeros, and the outputs never see it."""
+        back = bytearray(len(PATTERN))
+        state = machine.disable_irq()
+        self._hardware.spi.write(PATTERN)
+        self._hardware.spi.write_readinto(ZEROS, back)
+        machine.enable_irq(state)
+        return back
+
+
+def refusals(hardware: "Hardware", known: "list[str]") -> "list[tuple[str, int, str]]":
+    """Why no coil may ever be driven: name for the fault log, number, sentence; [] when the board is fit.
+
+    `known` are the modules there were before this one was imported; the others are let go.
+    """
+    subject = Fit(hardware)
+    found = faults(subject) + subject.others()
+    for name in list(sys.modules):
+        if name not in known:
+            forget(name)
+    return found
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from boards.pico_matrix.board import Hardware
