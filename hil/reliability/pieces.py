@@ -9,6 +9,7 @@ from typing import TypeVar
 
 Job = TypeVar("Job")
 Made = TypeVar("Made")
+FEW = 16  # games that are not worth another process
 AHEAD = 4  # jobs in hand a process
 
 

@@ -9,7 +9,7 @@ from itertools import count as numbers
 from hil import games
 from hil.command.season import MIXED, Job, play_one
 from hil.reliability import Result
-from hil.reliability.pieces import shared
+from hil.reliability.pieces import FEW, shared
 from hil.season import LOOK_MS, Match, Played
 
 GAME = "honey_flow"
@@ -18,7 +18,6 @@ EIGHTH = 8
 AS_DRAWN = 4  # one short game of so many keeps the settings drawn for it, the others have LONG_GAME's
 LONG_GAME = {"balls": 5, "ball_save": 0}
 LONG_LOOK_MS = 250
-FEW = 16  # so few balls are played in this process
 
 
 class Patient(Match):
