@@ -45,6 +45,7 @@ class Played:
     cues: dict[str, int] = field(default_factory=dict)
     awards: dict[str, int] = field(default_factory=dict)
     points: dict[str, int] = field(default_factory=dict)
+    mishaps: dict[str, int] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
 
@@ -105,7 +106,10 @@ class Match:
         elif waiting and self.clock.now >= self._ready_at:
             self._shoot()
         else:
-            self.clock.run_to(self.clock.now + LOOK_MS)
+            self._wait()
+
+    def _wait(self) -> None:
+        self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _plunge(self) -> None:
         self.clock.run_to(self.clock.now + self._hand.think_ms())
@@ -153,6 +157,7 @@ class Match:
         played.players = max(1, self.view.players)
         played.settings = self._settings
         played.ms = self.clock.now
+        played.mishaps = {"pulses that failed": self._plant.failed, "balls astray": self._plant.strayed}
         played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
         for happening in self.view.history:
             if happening.kind == "cue":

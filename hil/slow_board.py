@@ -88,6 +88,9 @@ class SlowBoard:
         for switch, coil_name, ms, lockout in Trial.REFLEXES:
             self.kicks[names.index(switch)] = Kick(coils.index(coil_name), ms, lockout)
         self.names = names
+        places = [place(row[0], row[3], row[4]) for row in Trial.SWITCHES]
+        order = sorted(range(len(names)), key=places.__getitem__)
+        self.groups = [[i for i in order if places[i] // 16 == group] for group in range(GROUPS)]
         self.raw = [0] * len(names)
         self.still = [0] * len(names)
         self.age = [0] * len(names)
@@ -103,17 +106,12 @@ class SlowBoard:
         """A millisecond: time first, then every contact in order, then what has settled in its group."""
         self.pass_time()
         for group in range(GROUPS):
-            mine = sorted(
-                (place(row[0], row[3], row[4]), i)
-                for i, row in enumerate(Trial.SWITCHES)
-                if place(row[0], row[3], row[4]) // 16 == group
-            )
-            for _, i in mine:
+            for i in self.groups[group]:
                 if one[i] == two[i] and one[i] != self.raw[i]:
                     self.raw[i] = one[i]
                     self.age[i] = 0
                     self.contact(i, one[i])
-            for _, i in mine:
+            for i in self.groups[group]:
                 needed = self.times[i][0] if self.raw[i] else self.times[i][1]
                 if self.raw[i] != self.still[i] and self.age[i] >= needed:
                     self.still[i] = self.raw[i]

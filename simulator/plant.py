@@ -39,6 +39,8 @@ class Plant:
         self.varied = varied
         self.failing = failing
         self.now = 0
+        self.failed = 0  # pulses that moved nothing
+        self.strayed = 0  # balls that went another way than they should
         self.balls: list[Ball] = []
         self.contacts = Contacts()
         self.agenda = Agenda()
@@ -137,7 +139,9 @@ class Plant:
 
     def strays(self, per_cent: int) -> bool:
         """Whether a ball goes another way than it should; never unless failures are asked for."""
-        return self.failing and self._failures.below(100) < per_cent
+        astray = self.failing and self._failures.below(100) < per_cent
+        self.strayed += astray
+        return astray
 
     def _option(self, route: str, name: str) -> Option:
         shots = [self.book.shots[route]] if route in self.book.shots else []
@@ -193,7 +197,9 @@ class Plant:
     def _fails(self, coil: str) -> bool:
         if not self.failing or coil not in self.book.weak:
             return False
-        return self._failures.below(100) < self.book.weak[coil]
+        fails = self._failures.below(100) < self.book.weak[coil]
+        self.failed += fails
+        return fails
 
 
 def _strong(value: int, least_pulse: int) -> bool:

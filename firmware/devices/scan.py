@@ -72,9 +72,12 @@ class Scan:
         if self.cells[PRIMED] < PRIMING:
             self._prime(one, two, now)
             return
+        s = self.cells
         for group in range(GROUPS):
-            self._take(group, one[group], two[group], now)
-            self._settle(group, now)
+            if one[group] != s[RAW + group]:
+                self._take(group, one[group], two[group], now)
+            if s[PENDING + group]:
+                self._settle(group, now)
 
     def _prime(self, one: "Sequence[int]", two: "Sequence[int]", now: int) -> None:
         """What is closed at power-up reaches the rules, and fires nothing."""
@@ -93,15 +96,15 @@ class Scan:
     def _take(self, group: int, one: int, two: int, now: int) -> None:
         s = self.cells
         changed = (one ^ s[RAW + group]) & ~(one ^ two)
-        if not changed:
-            return
         s[RAW + group] ^= changed
-        for bit in range(16):
-            contact = group * 16 + bit
-            if changed >> bit & 1 and s[SWITCH + contact] >= 0:
-                closed = one >> bit & 1
-                self.core.contact(s[SWITCH + contact], closed, now)
-                self._await(contact, closed, now)
+        contact = group * 16
+        while changed:
+            if changed & 1 and s[SWITCH + contact] >= 0:
+                self.core.contact(s[SWITCH + contact], one & 1, now)
+                self._await(contact, one & 1, now)
+            changed >>= 1
+            one >>= 1
+            contact += 1
 
     def _await(self, contact: int, closed: int, now: int) -> None:
         s = self.cells
@@ -115,14 +118,16 @@ class Scan:
 
     def _settle(self, group: int, now: int) -> None:
         s = self.cells
-        if not s[PENDING + group]:
-            return
-        for bit in range(16):
-            contact = group * 16 + bit
-            if s[PENDING + group] >> bit & 1 and ticks.diff(s[DUE + contact], now) <= 0:
-                s[PENDING + group] &= ~(1 << bit)
-                s[STILL + group] ^= 1 << bit
-                self._edge(s[SWITCH + contact], s[STILL + group] >> bit & 1)
+        pending = s[PENDING + group]
+        contact = group * 16
+        bit = 1
+        while pending >= bit:
+            if pending & bit and ticks.diff(s[DUE + contact], now) <= 0:
+                s[PENDING + group] ^= bit
+                s[STILL + group] ^= bit
+                self._edge(s[SWITCH + contact], 1 if s[STILL + group] & bit else 0)
+            bit <<= 1
+            contact += 1
 
     def _edge(self, switch: int, closed: int) -> None:
         s = self.cells

@@ -174,6 +174,10 @@ def reliability_row(
     count: Annotated[int, typer.Option(min=1, help="How many faults to inject.")] = 1000,
     seed: Annotated[int, typer.Option(min=0, help="Seed of chance: the same faults again.")] = 1,
     on: Annotated[str, typer.Option(help="process or micropython; the row's first tier by default.")] = "",
+    workers: Annotated[
+        int,
+        typer.Option(min=0, help="Processes that share the count, where a row allows it; 0: one a core."),
+    ] = 0,
     as_json: AsJson = False,
 ) -> int:
     """Run one row of the reliability table.
@@ -182,7 +186,7 @@ def reliability_row(
 
     Exit code 1 when one injected fault led to anything but what the row demands.
     """
-    known, tier, result = reliability.run(row, count, seed, on)
+    known, tier, result = reliability.run(row, count, seed, on, workers)
     if as_json:
         told = {"row": row, "title": known.title, "on": tier, "count": count, "seed": seed, "ran": result.ran}
         told |= {"passed": result.passed, "counts": result.counts, "wrong": result.wrong}

@@ -1,9 +1,11 @@
 """`inlane season`: many games by players of a given skill, for tuning rules and finding faults."""
 
+import functools
 import json
 import multiprocessing
 import os
 import statistics
+from collections.abc import Sequence
 from typing import Annotated, Any, NamedTuple
 
 import typer
@@ -15,7 +17,7 @@ from firmware.base.errors import InlaneError, UsageError
 from hil import games
 from hil.bench.clockwork import OutOfTime
 from hil.bench.judge import Finding
-from hil.names import of_console
+from hil.names import Names, of_console
 from hil.season import Match, Played
 from hil.targets.target import MachineStopped
 from simulator.plant import Plant
@@ -75,10 +77,10 @@ def season(
     return 1 if any(one.findings for one in played) else 0
 
 
-def play_one(job: Job) -> Played:
-    """One game, judged. A console that raised is a finding of its own."""
+def play_one(job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[Match] = Match) -> Played:
+    """One game, judged. A console that raised is a finding of its own. `odds`: others than the skill's."""
     game = games.load(job.game)
-    names = of_console(game.console())
+    names = names_of(job.game)
     plant = Plant(
         game.host("routes"),
         tuple(names.switches),
@@ -91,9 +93,9 @@ def play_one(job: Job) -> Played:
     skill = mixed_skill(season, job.seed) if job.mixed else job.skill
     settings = mixed_settings(game.module.SETTINGS, job.seed) if job.mixed else {}
     settings.update(job.settings)
-    hand = Player(odds_of(season, skill), job.seed, rough=job.mixed)
+    hand = Player(odds or odds_of(season, skill), job.seed, rough=job.mixed)
     balls = settings.get("balls", next(row[1] for row in game.module.SETTINGS if row[0] == "balls"))
-    match = Match(game, names, plant, hand, job.seed, settings)
+    match = kind(game, names, plant, hand, job.seed, settings)
     try:
         played = match.play(job.players, balls)
     except (MachineStopped, OutOfTime, InlaneError) as error:
@@ -102,6 +104,12 @@ def play_one(job: Job) -> Played:
         played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
     played.skill = skill
     return played
+
+
+@functools.cache
+def names_of(game: str) -> Names:
+    """What a game calls its things: the same in each of its games."""
+    return of_console(games.load(game).console())
 
 
 def _play_all(jobs: list[Job], quiet: bool) -> list[Played]:

@@ -35,7 +35,7 @@ def twin(
     done = 0
     while done < count and not difference:
         piece = min(PIECE, count - done)
-        found, difference = compare(piece, seed + done)
+        found, difference = compare(piece, seed + done // PIECE)
         done += piece
         for name, n in found.items():
             counts[name] = counts.get(name, 0) + n

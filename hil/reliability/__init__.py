@@ -5,19 +5,26 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from firmware.base.errors import UsageError
+from hil.reliability.pieces import workers_here
 
+SHOWN = 5
+PEAKS = ("longest", "most")  # so begin the names of counts that are greatest values
 PROCESS = "process"
 MICROPYTHON = "micropython"
 
 
 @dataclass(frozen=True)
 class Row:
-    """One row: what is injected, where it can run, and the module whose `run` does it."""
+    """One row: what is injected, where it can run, and the module whose `run` does it.
+
+    The `run` of a `shared` one is told how many processes may share its count.
+    """
 
     number: int
     title: str
     module: str
     tiers: Sequence[str]
+    shared: bool = False
 
 
 @dataclass
@@ -32,7 +39,7 @@ class Result:
     def failed(self, words: str) -> None:
         """Note a trial that went wrong."""
         self.failures += 1
-        if len(self.wrong) < 5:
+        if len(self.wrong) < SHOWN:
             self.wrong.append(words)
 
     def tally(self, name: str, n: int = 1) -> None:
@@ -42,6 +49,17 @@ class Result:
     def most(self, name: str, value: float) -> None:
         """Keep the greatest value seen."""
         self.counts[name] = round(max(self.counts.get(name, 0), value), 3)
+
+    def add(self, piece: "Result") -> None:
+        """Take in what came of a piece of the count."""
+        self.ran += piece.ran
+        self.failures += piece.failures
+        self.wrong = (self.wrong + piece.wrong)[:SHOWN]
+        for name, n in piece.counts.items():
+            if name.startswith(PEAKS):
+                self.most(name, n)
+            else:
+                self.counts[name] = self.counts.get(name, 0) + n
 
     @property
     def passed(self) -> bool:
@@ -59,29 +77,52 @@ ROWS = (
     Row(5, "link: flipped bits", "hil.reliability.bad_line", BOTH),
     Row(6, "link: bytes and frames lost, doubled, swapped, put in", "hil.reliability.bad_line", BOTH),
     Row(7, "host lost in mid-run", "hil.reliability.lost_host", (MICROPYTHON,)),
-    Row(8, "switch storm on the twin, drives watched", "hil.reliability.coil_limits", BOTH),
-    Row(9, "each switch stuck, closed and open, in each phase", "hil.command.rows.stuck_switch", BOTH),
+    Row(8, "switch storm on the twin, drives watched", "hil.reliability.coil_limits", BOTH, shared=True),
+    Row(
+        9,
+        "each switch stuck, closed and open, in each phase",
+        "hil.command.rows.stuck_switch",
+        BOTH,
+        shared=True,
+    ),
     Row(10, "stopped at any step, and rules that stall in a storm", "hil.reliability.trials", BOTH),
     Row(11, "a save is wanted while a coil is on", "hil.reliability.trials", BOTH),
-    Row(12, "the clock wraps in mid-play", "hil.reliability.trials", BOTH),
+    Row(12, "the clock wraps in mid-play", "hil.reliability.trials", BOTH, shared=True),
     Row(13, "malformed script, game, setting, frame", "hil.reliability.malformed", BOTH),
     Row(14, "long soak of engine and whole game, heap watched", "hil.reliability.trials", (MICROPYTHON,)),
     Row(15, "hot path with the heap locked", "hil.reliability.trials", (MICROPYTHON,)),
-    Row(16, "random scripts, the same trace under both Pythons", "hil.reliability.tiers", (MICROPYTHON,)),
+    Row(
+        16,
+        "random scripts, the same trace under both Pythons",
+        "hil.reliability.tiers",
+        (MICROPYTHON,),
+        shared=True,
+    ),
     Row(17, "seeded bugs, each caught and shrunk", "hil.command.rows.planted", (PROCESS,)),
     Row(18, "wrong or stale device", "hil.reliability.strangers", BOTH),
     Row(19, "boards that are not fit at start", "hil.reliability.trials", BOTH),
-    Row(20, "lost balls: failing coils, stray balls, two at once", "hil.command.rows.lost_balls", (PROCESS,)),
+    Row(
+        20,
+        "lost balls: failing coils, stray balls, two at once",
+        "hil.command.rows.lost_balls",
+        (PROCESS,),
+        shared=True,
+    ),
 )
 
 
-def run(number: int, count: int, seed: int, on: str = "") -> tuple[Row, str, Result]:
-    """Run one row on a tier (its first one by default). Raises UsageError."""
+def run(number: int, count: int, seed: int, on: str = "", workers: int = 0) -> tuple[Row, str, Result]:
+    """Run one row on a tier (its first one by default), by one process a core or as many as given.
+
+    The result does not depend on how many. Raises UsageError.
+    """
     for row in ROWS:
         if row.number == number:
             tier = on or row.tiers[0]
             if tier not in row.tiers:
                 raise UsageError(f"row {number} runs on {' and '.join(row.tiers)}, not on '{on}'")
-            return row, tier, importlib.import_module(row.module).run(number, count, seed, tier)
+            module = importlib.import_module(row.module)
+            more = (workers or workers_here(),) if row.shared else ()
+            return row, tier, module.run(number, count, seed, tier, *more)
     known = ", ".join(str(row.number) for row in ROWS)
     raise UsageError(f"row {number} of the reliability table is not here; these are: {known}")

@@ -1,30 +1,41 @@
 """Row 8: storms of contacts. In this process the twin is also compared with the slow board, state by state.
 
-The drives are judged by boards/unix/trials/storms.py on either Python.
+The drives are judged by boards/unix/trials/storms.py on either Python, all the time; the slow board is slow,
+and goes along with one millisecond for each hundred changes, PIECE_MS at least.
 """
 
 from hil.reliability import MICROPYTHON, Result, trials
+from hil.reliability.pieces import parts, shared
 from hil.slow_board import compare
 
 PIECE_MS = 20_000
+CHANGES_A_MS = 100
 
 
-def run(row: int, count: int, seed: int, on: str) -> Result:
-    """`count` changes of contacts watched; in this process as many milliseconds compared besides."""
-    result = trials.run(row, count, seed, on)
-    return result if on == MICROPYTHON else compared(result, count, seed)
+def run(row: int, count: int, seed: int, on: str, workers: int) -> Result:
+    """`count` changes of contacts watched, and in this process milliseconds compared besides."""
+    result = trials.run(row, count, seed, on, workers)
+    if on != MICROPYTHON:
+        result.add(compared(max(min(count, PIECE_MS), count // CHANGES_A_MS), seed, workers))
+    return result
 
 
-def compared(result: Result, count: int, seed: int) -> Result:
-    """The same with `count` milliseconds of the twin held against the slow board, in pieces."""
-    done = 0
-    while done < count:
-        piece = min(PIECE_MS, count - done)
-        counts, difference = compare(piece, seed + done)
-        done += piece
-        for name, n in counts.items():
-            result.tally(f"compared: {name}", n)
-        if difference:
-            result.failed(difference)
-    result.counts["compared: ms"] = done
+def compared(ms: int, seed: int, workers: int) -> Result:
+    """The twin held against the slow board for so many milliseconds, in pieces."""
+    result = Result()
+    jobs = [(part, seed + number) for number, part in enumerate(parts(ms, PIECE_MS))]
+    for piece in shared(_piece, jobs, min(workers, len(jobs))):
+        result.add(piece)
+    return result
+
+
+def _piece(job: tuple[int, int]) -> Result:
+    ms, seed = job
+    result = Result()
+    result.tally("compared: ms", ms)
+    counts, difference = compare(ms, seed)
+    for name, n in counts.items():
+        result.tally(f"compared: {name}", n)
+    if difference:
+        result.failed(difference)
     return result

@@ -8,17 +8,32 @@ from pathlib import Path
 from boards.unix.trials import agree
 from hil import micropython
 from hil.reliability import Result
+from hil.reliability.pieces import parts, shared
 
+PIECE = 10  # machines, an even number: the games take turns
 PROGRAM = str(agree.__file__)
 
 
-def run(_row: int, count: int, seed: int, _on: str) -> Result:
+def run(_row: int, count: int, seed: int, _on: str, workers: int) -> Result:
     """`count` scripts on both; see boards/unix/trials/agree.py for what a script is."""
-    return compare(count, seed)
+    result = Result()
+    traces: set[str] = set()
+    sizes = parts(count, PIECE * agree.A_MACHINE)
+    jobs = [(size, seed + number * PIECE) for number, size in enumerate(sizes)]
+    for piece, seen in shared(_piece, jobs, min(workers, len(jobs))):
+        result.add(piece)
+        traces |= seen
+    result.counts["different traces"] = len(traces)
+    result.counts["simulated hours"] = count * agree.SCRIPT_MS // 3_600_000
+    return result
 
 
-def compare(count: int, seed: int, firmware: Path | None = None) -> Result:
-    """The same; `firmware`: a folder that holds another `firmware` for MicroPython to run."""
+def _piece(job: tuple[int, int]) -> tuple[Result, set[str]]:
+    return compare(*job)
+
+
+def compare(count: int, seed: int, firmware: Path | None = None) -> tuple[Result, set[str]]:
+    """One piece, and its hashes here; `firmware`: a folder that holds another `firmware` for MicroPython."""
     result = Result()
     seen = set()
     for number, (here, there) in enumerate(
@@ -28,9 +43,7 @@ def compare(count: int, seed: int, firmware: Path | None = None) -> Result:
         seen.add(here)
         if here != there:
             result.failed(f"script {number} of seed {seed}: {here} here, {there} under MicroPython")
-    result.counts["different traces"] = len(seen)
-    result.counts["simulated hours"] = count * agree.SCRIPT_MS // 3_600_000
-    return result
+    return result, seen
 
 
 def _there(count: int, seed: int, firmware: Path | None) -> Iterator[str]:

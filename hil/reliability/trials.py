@@ -1,21 +1,44 @@
-"""Rows whose trials run under both Pythons: `boards/unix/trials`, here or in a MicroPython process."""
+"""Rows whose trials run under both Pythons: `boards/unix/trials`, here or in MicroPython processes."""
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from boards.unix.trials import run as both
 from firmware.base.errors import LinkError
 from hil import micropython
 from hil.reliability import MICROPYTHON, Result
+from hil.reliability.pieces import parts, shared
 
+PIECES = {8: (50_000, 1), 12: (500, 50)}  # row: trials of a piece, seeds that they use
 CONTROL = 3
 TRIALS = str(both.__file__)
 PATIENCE_S = 4 * 3600
 
+Trial = Callable[[int, int, int], Result]
 
-def run(row: int, count: int, seed: int, on: str) -> Result:
+
+def run(row: int, count: int, seed: int, on: str, workers: int = 1) -> Result:
     """At least `count` trials of one row."""
-    result = there(row, count, seed) if on == MICROPYTHON else here(row, count, seed)
+    trial = there if on == MICROPYTHON else here
+    if row in PIECES:
+        return in_pieces(row, count, seed, trial, workers)
+    result = trial(row, count, seed)
     return _control(result) if row == CONTROL else result
+
+
+def in_pieces(row: int, count: int, seed: int, trial: Trial, workers: int) -> Result:
+    """The same in pieces, which start afresh with the seeds that the one before leaves."""
+    result = Result()
+    size, seeds = PIECES[row]
+    jobs = [(row, part, seed + number * seeds) for number, part in enumerate(parts(count, size))]
+    for piece in shared(partial(_piece, trial), jobs, min(workers, len(jobs))):
+        result.add(piece)
+    return result
+
+
+def _piece(trial: Trial, job: tuple[int, int, int]) -> Result:
+    return trial(*job)
 
 
 def here(row: int, count: int, seed: int) -> Result:

@@ -84,7 +84,7 @@ def test_the_command_prints_row_count_seed_and_result():
 def test_the_command_fails_when_the_row_does(monkeypatch):
     from hil import reliability
 
-    def fails(row, count, seed, on):
+    def fails(row, count, seed, on, workers):
         result = reliability.Result(ran=1)
         result.failed("planted")
         return reliability.ROWS[0], "process", result

@@ -5,7 +5,7 @@ import pytest
 from firmware.base.errors import ScriptError, UsageError
 from firmware.parts.lights import Lights
 from hil import faults, micropython, reliability
-from hil.command.rows import planted, stuck_switch
+from hil.command.rows import lost_balls, planted, stuck_switch
 from hil.reliability import malformed, spoilt_games, trials
 from simulator.plant import Plant
 
@@ -23,6 +23,21 @@ def test_a_row_passes(row, count):
     result = reliability.run(row, count, 1)[2]
     assert result.passed, result
     assert result.ran >= count
+
+
+@pytest.mark.parametrize("seed", [5, 56], ids=["short balls", "a whole game"])
+def test_all_that_can_happen_to_balls_happens_in_row_20(seed):
+    result = lost_balls.counted(lost_balls.play(seed))
+    assert result.passed, result
+    happened = ["pulses that failed", "balls astray", "searches of the machine"]
+    happened.append("games in which a ball was given up")
+    assert all(result.counts[name] > 0 for name in happened), result
+    assert (result.counts["multiballs"] > 0) == (seed == 56)
+
+
+def test_the_result_of_row_20_is_the_same_by_several_processes():
+    alone, together = (lost_balls.run(20, 20, 1, reliability.PROCESS, workers) for workers in (1, 2))
+    assert alone == together
 
 
 def test_planted_faults_are_caught_and_shrunk():

@@ -29,7 +29,7 @@ def planted(tmp_path, row, count, file, old, new):
 def test_no_drive_is_over_its_limits_in_a_storm(tier):
     result = reliability.run(8, 1_500, 1, tier)[2]
     assert result.passed, result
-    assert result.ran == 1_500
+    assert result.ran >= 1_500
     assert result.counts["fired"] > 100
     assert result.counts.get("compared: ms", 0) == (1_500 if tier == PROCESS else 0)
 

@@ -11,6 +11,7 @@ from firmware.devices.scan import Scan
 
 SOON = (6, 8, 12, 30, 50, 90)  # ms between changes of a contact that is hammered
 MIXED = (1, 3, 12, 40, 150, 900, 2600)
+CHATTER = (0, 0, 1, 2, 4, 9)  # 0: it changes again in the next millisecond
 DISAGREE = 50  # one of so many samples of a changing group differs from its second half
 
 
@@ -25,8 +26,8 @@ class Hammer:
         self.edges = 0
         self.changes = 0
         self.reports = [0, 0, 0, 0]  # by what happened, see cells
+        self.waits = SOON if seed % 2 else MIXED
         self._chance = Stream(seed, 15)
-        self._waits = SOON if seed % 2 else MIXED
         self._places = [scan.place(row[0], row[3], row[4]) for row in wiring.SWITCHES]
         self._left = array("i", [0] * len(self._places))
         self._one = array("i", [0] * scan.GROUPS)
@@ -37,17 +38,22 @@ class Hammer:
     def shake(self) -> None:
         """The contacts of the next millisecond."""
         chance = self._chance
+        waits = self.waits
+        left = self._left
+        one = self._one
+        two = self._two
         for group in range(scan.GROUPS):
-            self._two[group] = self._one[group]
-        for i in range(len(self._places)):
-            self._left[i] -= 1
-            if self._left[i] < 0:
-                self._left[i] = self._waits[chance.below(len(self._waits))]
+            two[group] = one[group]
+        for i in range(len(left)):
+            left[i] -= 1
+            if left[i] < 0:
+                drawn = chance.below(len(waits) * DISAGREE)
+                left[i] = waits[drawn // DISAGREE]
                 place = self._places[i]
-                self._one[place >> 4] ^= 1 << (place & 15)
+                one[place >> 4] ^= 1 << (place & 15)
                 self.changes += 1
-                if chance.below(DISAGREE):
-                    self._two[place >> 4] ^= 1 << (place & 15)
+                if drawn % DISAGREE:
+                    two[place >> 4] ^= 1 << (place & 15)
 
     def tick(self) -> None:
         """One millisecond, as the callback lives it."""

@@ -4,7 +4,7 @@ The watch knows the limits from the wiring alone and looks at the drives alone, 
 each is on, how hot that makes it, what is drawn when one joins others.
 """
 
-from boards.unix.trials.hammer import Hammer
+from boards.unix.trials.hammer import CHATTER, MIXED, SOON, Hammer
 from boards.unix.trials.tally import Tally
 from boards.unix.trials.trial_machine import Trial
 from firmware.base import ticks
@@ -12,53 +12,82 @@ from firmware.base.chance import Stream
 from firmware.devices import cells as c
 
 GUARD_MS = 1  # a pulse may last one turn of the callback longer than commanded
-PIECE = 20_000
+PIECE = 50_000  # changes
+MOODS = (CHATTER, SOON, MIXED)
+OFTEN = (8, 1, 1)
+MOOD_MS = 500  # a mood lasts about so long
 RENEWED = 100  # the rules are heard of once in so many milliseconds,
 DISARMED = 10  # and once in so many of those they disarm
 FLIPPER = "flipper"
 
 
-class Watch:
-    """Heat is counted in 1/100 ms of on-time; a winding starts half hot, as the board reckons it."""
+class Winding:
+    """One coil. Heat is counted in 1/100 ms of on-time; it starts half hot, as the board reckons it."""
 
-    def __init__(self, tally: Tally) -> None:
-        self._tally = tally
-        rows = Trial.COILS
+    def __init__(self, row: "Any", told: "Any", usual: "Any") -> None:
+        self.name = row[0]
+        self.drive = 1 << row[5] - 1
+        self.longest = row[3]
+        self.draws = told[1] if told else 0
+        self.flips = row[1] == FLIPPER
+        bears = told[2:4] if told else usual[1:3]
+        self.cools = bears[1]
+        self.most = max(bears[0], 2 * row[3]) * 100 if row[3] else 0
+        self.heat = self.most // 2
+        self.seen = 0  # when its heat was reckoned
+        self.on = 0  # for so many ms
+
+
+class Watch:
+    """Sees the drives each millisecond; what is off cools without being looked at."""
+
+    def __init__(self, tally: Tally, seed: int) -> None:
         told = {row[0]: row for row in Trial.HEAT}
         usual = {row[0]: row for row in c.BUDGETS}
-        self._on = [0] * len(rows)
-        self._draws = [told[row[0]][1] if row[0] in told else 0 for row in rows]
-        self._flips = [row[1] == FLIPPER for row in rows]
-        bears = [told[row[0]][2:4] if row[0] in told else usual[row[1]][1:3] for row in rows]
-        self._cools = [row[1] for row in bears]
-        self._most = [max(bears[i][0], 2 * rows[i][3]) * 100 if rows[i][3] else 0 for i in range(len(rows))]
-        self._heat = [most // 2 for most in self._most]
+        self._tally = tally
+        self._seed = seed
+        self._windings = [Winding(row, told.get(row[0]), usual[row[1]]) for row in Trial.COILS]
+        self._before = 0
+        self.ms = 0
 
-    def see(self, driven: int, where: str) -> None:
+    def see(self, driven: int) -> None:
         """One millisecond."""
+        self.ms += 1
+        looked = driven | self._before
+        self._before = driven
+        if not looked:
+            return
         drawn = 0
         fresh = False
-        for i in range(len(Trial.COILS)):
-            name, longest, drive = Trial.COILS[i][0], Trial.COILS[i][3], Trial.COILS[i][5]
-            on = driven >> drive - 1 & 1
-            self._on[i] = self._on[i] + 1 if on else 0
-            if on and (self._on[i] > 1 or not self._flips[i]):
-                drawn += self._draws[i]
-                fresh = fresh or self._on[i] == 1
-            if not longest:
+        for winding in self._windings:
+            if not looked & winding.drive:
                 continue
-            self._tally.most("longest on, ms", self._on[i])
-            if self._on[i] > longest + GUARD_MS:
-                self._tally.failed(
-                    f"{where}: '{name}' was on for {self._on[i]} ms, its limit is {longest} ms"
-                )
-            self._heat[i] = max(0, self._heat[i] - self._cools[i]) + 100 * on
-            if self._most[i] and self._heat[i] > self._most[i] + 100 * GUARD_MS:
-                self._tally.failed(f"{where}: '{name}' is {self._heat[i]} hot, it bears {self._most[i]}")
+            if not driven & winding.drive:
+                winding.on = 0
+                continue
+            winding.on += 1
+            if winding.on > 1 or not winding.flips:
+                drawn += winding.draws
+                fresh = fresh or winding.on == 1
+            if winding.longest:
+                self._limits(winding)
         if fresh:  # a flipper is never refused; another coil is, beside one
             self._tally.most("most drawn where a coil joined, mA", drawn)
             if drawn > Trial.SUPPLY_MA:
-                self._tally.failed(f"{where}: {drawn} mA at once, the supply bears {Trial.SUPPLY_MA}")
+                self._failed(f"{drawn} mA at once, the supply bears {Trial.SUPPLY_MA}")
+
+    def _limits(self, winding: Winding) -> None:
+        self._tally.most("longest on, ms", winding.on)
+        if winding.on > winding.longest + GUARD_MS:
+            self._failed(f"'{winding.name}' was on for {winding.on} ms, its limit is {winding.longest} ms")
+        past = self.ms - winding.seen
+        winding.seen = self.ms
+        winding.heat = max(0, winding.heat - past * winding.cools) + 100
+        if winding.most and winding.heat > winding.most + 100 * GUARD_MS:
+            self._failed(f"'{winding.name}' is {winding.heat} hot, it bears {winding.most}")
+
+    def _failed(self, words: str) -> None:
+        self._tally.failed(f"ms {self.ms} of seed {self._seed}: {words}")
 
 
 def run(_row: int, count: int, seed: int) -> Tally:
@@ -66,24 +95,29 @@ def run(_row: int, count: int, seed: int) -> Tally:
     tally = Tally()
     piece = 0
     while tally.ran < count:
-        hammer = Hammer(Trial, seed + piece)
-        chance = Stream(seed + piece, 8)
-        watch = Watch(tally)
-        ms = 0
-        while ms < PIECE and tally.ran + hammer.changes < count:
-            ms += 1
-            hammer.shake()
-            if not chance.below(RENEWED):
-                hammer.core.renew(chance.below(DISARMED) != 0, hammer.now)
-            hammer.tick()
-            hammer.take()
-            watch.see(hammer.driven(), f"ms {ms} of seed {seed + piece}")
-        tally.ran += hammer.changes
-        tally.tally("milliseconds", ms)
-        tally.tally("fired", hammer.reports[c.FIRED])
-        tally.tally("refused", hammer.reports[c.REFUSED])
+        _piece(tally, min(PIECE, count - tally.ran), seed + piece)
         piece += 1
     return tally
+
+
+def _piece(tally: Tally, changes: int, seed: int) -> None:
+    hammer = Hammer(Trial, seed)
+    chance = Stream(seed, 8)
+    watch = Watch(tally, seed)
+    while hammer.changes < changes:
+        drawn = chance.below(MOOD_MS)
+        if not drawn:
+            hammer.waits = MOODS[chance.weighted(OFTEN)]
+        elif drawn % RENEWED == 1:
+            hammer.core.renew(chance.below(DISARMED) != 0, hammer.now)
+        hammer.shake()
+        hammer.tick()
+        hammer.take()
+        watch.see(hammer.driven())
+    tally.ran += hammer.changes
+    tally.tally("milliseconds", watch.ms)
+    tally.tally("fired", hammer.reports[c.FIRED])
+    tally.tally("refused", hammer.reports[c.REFUSED])
 
 
 def stalls(tally: Tally, count: int, seed: int) -> None:
@@ -110,3 +144,8 @@ def _pass(hammer: Hammer) -> None:
     hammer.shake()
     hammer.tick()
     hammer.take()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

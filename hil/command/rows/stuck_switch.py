@@ -19,9 +19,10 @@ from hil import games, micropython
 from hil.bench.clockwork import Clockwork, OutOfTime
 from hil.bench.judge import Evidence, coil_limits
 from hil.command.rows import stuck_tape
+from hil.command.season import names_of
 from hil.measure.contacts import Contacts, ContactTape
-from hil.names import of_console
 from hil.reliability import MICROPYTHON, Result
+from hil.reliability.pieces import FEW, shared
 from hil.season import Match
 from hil.targets.target import MachineStopped
 from simulator.plant import Plant
@@ -79,16 +80,23 @@ class StuckMatch(Match):
         super()._tap(switch)
 
 
-def run(number: int, count: int, seed: int, on: str) -> Result:
+def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
     """Every switch, both ways, in each phase; a smaller count takes as many, drawn by the seed."""
-    game = games.load(GAME)
-    names = of_console(game.console())
     result = Result()
-    for case in islice(cases(names.switches, seed), count):
-        result.ran += 1
-        match = _one(game, names, case, seed, result)
-        if match and on == MICROPYTHON:
-            _there(game, match, _words(case), result)
+    drawn = islice(cases(names_of(GAME).switches, seed), count)
+    jobs = [(case, seed, on) for case in drawn]
+    for one in shared(_case, jobs, workers if len(jobs) > FEW else 1):
+        result.add(one)
+    return result
+
+
+def _case(job: tuple[Case, int, str]) -> Result:
+    case, seed, on = job
+    game = games.load(GAME)
+    result = Result(ran=1)
+    match = _one(game, names_of(GAME), case, seed, result)
+    if match and on == MICROPYTHON:
+        _there(game, match, _words(case), result)
     return result
 
 

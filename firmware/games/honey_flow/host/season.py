@@ -57,3 +57,6 @@ SHOT_ODDS = (
     ("keen", _with_drains(45, 25)),
     ("swarmer", (*_FAVOURITES, ("drain", 60), ("left_outlane", 30), ("right_outlane", 30))),
 )
+
+# Soon over, after many a hit of what throws balls out: for counting balls, not for tuning.
+SHORT_BALLS = (*_with_drains(1_500, 300), ("hive", 250), ("cell", 200))

@@ -1,0 +1,36 @@
+"""A count in pieces, each with its own seed: several processes share it, and the result is the same."""
+
+import multiprocessing
+import os
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from itertools import islice
+from typing import TypeVar
+
+Job = TypeVar("Job")
+Made = TypeVar("Made")
+FEW = 16  # games that are not worth another process
+AHEAD = 4  # jobs in hand a process
+
+
+def workers_here() -> int:
+    """One process for each of this machine's cores."""
+    return os.cpu_count() or 1
+
+
+def parts(count: int, size: int) -> list[int]:
+    """`count` in parts of `size`, the last one smaller."""
+    return [min(size, count - done) for done in range(0, count, size)]
+
+
+def shared(work: Callable[[Job], Made], jobs: Iterable[Job], workers: int) -> Iterator[Made]:
+    """What `work` makes of each job, in their order; jobs may be endless. One worker is this process."""
+    waiting = iter(jobs)
+    if workers == 1:
+        yield from map(work, waiting)
+        return
+    with multiprocessing.Pool(workers) as pool:
+        sent = deque(pool.apply_async(work, (job,)) for job in islice(waiting, workers * AHEAD))
+        while sent:
+            yield sent.popleft().get()
+            sent.extend(pool.apply_async(work, (job,)) for job in islice(waiting, 1))
