@@ -9,6 +9,7 @@ the image names, then the objects in the order below. hil/bundle/image.py writes
 import gc
 import hashlib
 from array import array
+from struct import calcsize
 
 PIECE = 64
 OFTEN = 128  # objects made between two collections
@@ -120,7 +121,10 @@ def _load_plain(reader: Reader) -> None:
         made.append(reader.raw())
     for _ in range(reader.number()):
         code = chr(reader.number())
-        made.append(array(code, [reader.value() for _ in range(reader.number())]))
+        numbers = reader.number()
+        made.append(array(code, bytes(numbers * calcsize(code))))  # a list of them would be much larger
+        for i in range(numbers):
+            made[-1][i] = reader.value()
         _tidy(len(made))
     for _ in range(reader.number()):
         made.append(bytes(reader.raw()))
