@@ -121,10 +121,9 @@ class Branches:
         """What a transition leaves the descendants of, as things are now."""
         table = self.table
         paths = table.paths
-        if not table.plan[number]:
-            return 0
-        if paths is None or table.plan[number] != table.states:
-            return self.moves.domain(number)
+        plan = table.plan[number]
+        if paths is None or plan != table.states:
+            return table.plans[plan - table.states] if plan else 0
         paths.memory = self.memory
         targets, external = paths.recalls[number]
         return paths.domain(table.source[number], targets, external)

@@ -161,8 +161,14 @@ class Moves:
         table = self.table
         region = place[table.source[number]]
         owner = owners[region]
-        state = leaf[region]
-        domain = self.domain(number) if table.plan[number] else state
+        state = domain = leaf[region]
+        goal, at = table.plan[number], 0
+        if goal >= table.states:
+            at = goal - table.states
+            domain = plans[at]
+            goal, at = 0, at + 1
+        elif goal:
+            domain = parent[goal]
         while state != domain:
             do = exits[state]
             if do >= plain:
@@ -176,11 +182,8 @@ class Moves:
             leaf[region] = state
         if table.does[number]:
             self.run(table.does[number], region, event)
-        at = table.plan[number] - table.states + 1
-        if at <= 0:
-            if table.plan[number]:
-                self.enter(table.plan[number], region, event)
-            at = 0
+        if goal:
+            self.enter(goal, region, event)
         state = plans[at]
         while state:
             leaf[region] = state
@@ -209,13 +212,6 @@ class Moves:
                 self.run(table.does[number], region, event)
         if stage < 2 and goal:
             self.enter(goal, region, event)
-
-    def domain(self, number: int) -> int:
-        """What a transition that leaves something leaves the descendants of."""
-        plan = self.table.plan[number]
-        if plan < self.table.states:
-            return self.table.parent[plan]
-        return self.table.plans[plan - self.table.states]
 
     def leave(self, state: int, region: int, event: int) -> None:
         """Leave one state."""
@@ -294,18 +290,19 @@ class Moves:
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, place, exits, enters, parent, _plans, owners, calls, _plain = self._ways
+        leaf, place, exits, enters, parent, plans, owners, calls, _plain = self._ways
         table, chosen = self.table, self._chosen
         source, plan, states = table.source, table.plan, table.states
         for i in range(count - 1, -1, -1):
             number = chosen[i]
             goal = plan[number]
             if goal:
-                region = place[source[number]]
-                if goal < states and not exits[source[number]]:
+                state = source[number]
+                region = place[state]
+                if goal < states and not exits[state]:
                     leaf[region] = parent[goal]
                     continue
-                domain = self.domain(number)
+                domain = parent[goal] if goal < states else plans[goal - states]
                 while leaf[region] != domain:
                     self.leave(leaf[region], region, event)
                     leaf[region] = parent[leaf[region]]

@@ -32,7 +32,7 @@ DUE = 4  # of a timed transition: its timer must not have been started anew
 # A transition's plan is 0 when it leaves nothing. It is straight, and the plan is its goal, when that is all
 # it enters and no state on the way does anything, or it is from one plain state to another. Else it is the
 # number of states plus a place among the `plans`: there its domain stands, then what it enters up to a 0.
-# The first place is for transitions whose plan depends on a history.
+# The first place holds a 0, and is the plan of transitions that depend on what a history remembers.
 
 # What a state does on entry and on exit is the number of a call, or where more belongs to it the number of
 # calls plus that of its record among the `extras`, of these numbers:
