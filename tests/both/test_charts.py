@@ -198,20 +198,6 @@ def test_a_guard_may_ask_for_a_state_of_another_region():
     assert bench.at("two/b")
 
 
-def test_during_an_action_what_was_left_is_left_and_nothing_entered_yet():
-    found = []
-
-    class Asking:
-        def ask(self, event):
-            found.append([bench.at(path) for path in ("x", "x/a", "x/b")])
-
-    rows = (("a", "e", "b", "ask"), (ANY, "back", "a", "ask"), (ANY, "bump", None, "ask"))
-    bench = single(rows, (), (), Asking())
-    bench.post("e", "back", "bump", "e", "bump")
-    between, in_a, in_b = [True, False, False], [True, True, False], [True, False, True]
-    assert found == [between, between, in_a, between, in_b]
-
-
 def test_raised_events_go_before_posted_ones():
     class Owner:
         log = ()
