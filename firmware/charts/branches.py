@@ -4,7 +4,7 @@ Only machines that have any of these load this. A region that is not active has 
 """
 
 from firmware.base.trace import MOVE
-from firmware.charts.table import COMPOUND, FINAL, PARALLEL, RECALLS, loose
+from firmware.charts.table import COMPOUND, FINAL, PARALLEL, loose
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -121,8 +121,9 @@ class Branches:
         """What a transition leaves the descendants of, as things are now."""
         table = self.table
         paths = table.paths
-        if paths is None or table.plan[number] != RECALLS:
-            return table.domain[number]
+        plan = table.plan[number]
+        if paths is None or plan != table.states:
+            return table.plans[plan - table.states] if plan else 0
         paths.memory = self.memory
         targets, external = paths.recalls[number]
         return paths.domain(table.source[number], targets, external)
@@ -177,12 +178,12 @@ class Branches:
         """Enter what a transition leads to."""
         table = self.table
         paths = table.paths
-        if paths is not None and table.plan[number] == RECALLS:
+        if paths is not None and table.plan[number] == table.states:
             paths.memory = self.memory
             paths.entry(paths.recalls[number][0], domain)
             self.enter_plan(paths.out, 0, event)
         else:
-            self.enter_plan(table.plans, table.plan[number], event)
+            self.enter_plan(table.plans, table.plan[number] - table.states + 1, event)
 
     def enter_plan(self, plans: "Sequence[int]", at: int, event: int) -> None:
         """Enter the states of a plan, with what is done on the way into a default."""

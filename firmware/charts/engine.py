@@ -46,8 +46,8 @@ class Engine(Moves):
             table.guard,
             len(table.calls),
             table.plan,
-            table.straight,
-            table.domain,
+            table.states,
+            table.parent,
             table.does,
             table.exits,
             table.enters,
@@ -110,7 +110,7 @@ class Engine(Moves):
             return 1
         self.value = value
         self.busy = True
-        guard, plain, plan, straight, domain, does, exits, enters, calls, owners = self._take
+        guard, plain, plan, states, parent, does, exits, enters, calls, owners = self._take
         try:
             if number and guard[number]:
                 yes: object = False
@@ -122,7 +122,7 @@ class Engine(Moves):
                 if not yes:
                     number = self.enabled(at + 1, event)
                     at = 0
-            if not (at and number) or 0 < plan[number] < straight or self.branches is not None:
+            if not (at and number) or plan[number] >= states or self.branches is not None:
                 self._take_any(number, at, event)
             else:
                 goal, stage = plan[number], 0
@@ -131,13 +131,12 @@ class Engine(Moves):
                     if goal:
                         if exits[state]:
                             calls[exits[state]](owner, event)
-                        leaf[region] = domain[number]
+                        leaf[region] = parent[goal]
                     stage = 1
                     if does[number]:
                         calls[does[number]](owner, event)
                     stage = 2
                     if goal:
-                        goal -= straight
                         leaf[region] = goal
                         if enters[goal]:
                             calls[enters[goal]](owner, event)

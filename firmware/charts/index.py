@@ -47,9 +47,11 @@ class Index:
         known: dict[tuple[int, ...], int] = {(): 0}
         for numbers in sorted(every, key=len, reverse=True):
             if numbers not in known:
+                # Nor the 0 that begins it, behind the one that ends another.
+                shared = 1 if numbers[0] == 0 and len(self.candidates) > 1 else 0
                 for at in range(len(numbers)):
-                    known.setdefault(numbers[at:], len(self.candidates) + at)
-                self.candidates.extend(numbers)
+                    known.setdefault(numbers[at:], len(self.candidates) - shared + at)
+                self.candidates.extend(numbers[shared:])
         self.first = [known[numbers] for numbers in every]
 
     def _deepest_first(self, numbers: "list[int]") -> "tuple[int, ...]":

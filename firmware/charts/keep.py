@@ -4,6 +4,7 @@ State numbers are written as two bytes, little-endian, whatever their width in m
 """
 
 from firmware.base import timers as timing
+from firmware.charts.table import CHART, CLOCK
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -15,7 +16,10 @@ if TYPE_CHECKING:
 def region_size(engine: "Engine", chart: int) -> int:
     """How many bytes one chart takes."""
     table = engine.table
-    size = 2 * _count(table.homes, chart) + timing.RECORD * _count(table.clocks.charts, chart)
+    size = 2 * _count(table.homes, chart)
+    for i in range(len(table.delays)):
+        if table.clocks[CLOCK * i + CHART] == chart:
+            size += timing.RECORD
     if engine.branches is not None:
         size += 2 * _count(engine.branches.slot_charts, chart)
     return size
@@ -27,8 +31,8 @@ def save_region(engine: "Engine", chart: int, out: bytearray, offset: int) -> in
     at = _save(engine.leaf, table.homes, chart, out, offset)
     if engine.branches is not None:
         at = _save(engine.branches.memory, engine.branches.slot_charts, chart, out, at)
-    for i in range(len(table.clocks.charts)):
-        if table.clocks.charts[i] == chart:
+    for i in range(len(table.delays)):
+        if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.save_one(engine.first_timer + i, out, at)
             at += timing.RECORD
     return at - offset
@@ -40,8 +44,8 @@ def load_region(engine: "Engine", chart: int, saved: "bytes | bytearray", offset
     at = _load(engine.leaf, table.homes, chart, saved, offset)
     if engine.branches is not None:
         at = _load(engine.branches.memory, engine.branches.slot_charts, chart, saved, at)
-    for i in range(len(table.clocks.charts)):
-        if table.clocks.charts[i] == chart:
+    for i in range(len(table.delays)):
+        if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.load_one(engine.first_timer + i, saved, at)
             at += timing.RECORD
     engine.touched[chart] = 1
@@ -52,24 +56,31 @@ def load_region(engine: "Engine", chart: int, saved: "bytes | bytearray", offset
 def restart(engine: "Engine", chart: int) -> None:
     """Put one chart in its initial configuration with nothing remembered and its timers begun."""
     table = engine.table
-    for i in range(len(table.clocks.charts)):
-        if table.clocks.charts[i] == chart:
+    for i in range(len(table.delays)):
+        if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.stop(engine.first_timer + i)
     _clear(engine.leaf, table.homes, chart)
     if engine.branches is not None:
         _clear(engine.branches.memory, engine.branches.slot_charts, chart)
     at = table.starts[chart]
-    if at >= table.straight:
-        engine.leaf[chart] = at - table.straight
-        at = 0
+    if at < table.states:
+        engine.leaf[chart] = at
+    else:
+        _begin(engine, at - table.states + 1)
+    engine.touched[chart] = 1
+    engine.stir()
+
+
+def _begin(engine: "Engine", at: int) -> None:
+    """Enter the states that stand among the plans from `at` on; their timers begin, nothing else happens."""
+    table = engine.table
     while table.plans[at]:
         state = table.plans[at]
         if state < table.states:
             engine.leaf[table.region[state]] = state
-            engine.start_timers(table.extra[state], table.region[state])
+            if table.enters[state] >= len(table.calls):
+                engine.start_timers(table.enters[state], table.region[state])
         at += 1
-    engine.touched[chart] = 1
-    engine.stir()
 
 
 def _count(charts: "Sequence[int]", chart: int) -> int:

@@ -11,10 +11,15 @@ from firmware.base.trace import MOVE
 from firmware.charts.several import Broken
 from firmware.charts.table import (
     ALL_DONE,
-    AROUND,
+    CLOCK,
     DONE,
     DUE,
+    ENTER,
+    EVENT,
+    EXIT,
+    EXTRA,
     FIRST,
+    GROUP,
     IN,
     NOT,
     STOP,
@@ -51,8 +56,8 @@ class Moves:
         self.pending = False  # there is more to do than the one event at hand
         self.raise_: Callable[[int], None]
         self.first_timer = len(timers)
-        for i in range(len(table.clocks.events)):
-            timers.add(table.clocks.events[i], table.clocks.groups[i])
+        for i in range(0, len(table.clocks), CLOCK):
+            timers.add(table.clocks[i + EVENT], table.clocks[i + GROUP])
         regions = len(table.roots)
         self.leaf = loose(regions, table.states)
         self._chosen = loose(regions, len(table.source))
@@ -63,12 +68,11 @@ class Moves:
             table.region,
             table.exits,
             table.enters,
-            table.extra,
             table.parent,
-            table.plan,
             table.plans,
             table.owners,
             table.calls,
+            len(table.calls),
         )
 
     def inside(self, state: int) -> bool:
@@ -135,9 +139,9 @@ class Moves:
     def _running_again(self, number: int, event: int) -> bool:
         """Whether a timer's event is stale: its state was left, and entered again, since it was due."""
         table = self.table
-        at = table.extra[table.source[number]]
+        at = EXTRA * (table.enters[table.source[number]] - len(table.calls))
         for i in range(table.extras[at + FIRST], table.extras[at + STOP]):
-            if table.clocks.events[i] == event:
+            if table.clocks[CLOCK * i + EVENT] == event:
                 return self.timers.running(self.first_timer + i)
         return False
 
@@ -153,37 +157,44 @@ class Moves:
         if self.branches is not None:
             self.branches.move(number, event)
             return
-        leaf, place, exits, enters, extra, parent, plan, plans, owners, calls = self._ways
-        region = place[self.table.source[number]]
+        leaf, place, exits, enters, parent, plans, owners, calls, plain = self._ways
+        table = self.table
+        region = place[table.source[number]]
         owner = owners[region]
-        state = leaf[region]
-        at = plan[number]
-        domain = self.table.domain[number] if at else state
+        state = domain = leaf[region]
+        goal, at = table.plan[number], 0
+        if goal >= table.states:
+            at = goal - table.states
+            domain = plans[at]
+            goal, at = 0, at + 1
+        elif goal:
+            domain = parent[goal]
         while state != domain:
-            if exits[state]:
+            do = exits[state]
+            if do >= plain:
+                self.leave_more(do, region, event)
+            elif do:
                 try:
-                    calls[exits[state]](owner, event)
+                    calls[do](owner, event)
                 except Exception as failure:
                     self.fail(failure)
-            if extra[state]:
-                self.stop_timers(extra[state])
             state = parent[state]
             leaf[region] = state
-        if self.table.does[number]:
-            self.run(self.table.does[number], region, event)
-        if at >= self.table.straight:
-            self.enter(at - self.table.straight, region, event)
-            at = 0
+        if table.does[number]:
+            self.run(table.does[number], region, event)
+        if goal:
+            self.enter(goal, region, event)
         state = plans[at]
         while state:
             leaf[region] = state
-            if enters[state]:
+            do = enters[state]
+            if do >= plain:
+                self.enter_more(state, do, region, event)
+            elif do:
                 try:
-                    calls[enters[state]](owner, event)
+                    calls[do](owner, event)
                 except Exception as failure:
                     self.fail(failure)
-            if extra[state]:
-                self.enter_more(extra[state], region)
             at += 1
             state = plans[at]
         self.touched[region] = 1
@@ -194,51 +205,62 @@ class Moves:
         """The rest of a straight transition that failed in leaving (0), its action (1) or entering (2)."""
         self.fail(failure)
         table = self.table
+        goal = table.plan[number]
         if stage == 0:
-            self.leaf[region] = table.domain[number]
+            self.leaf[region] = table.parent[goal]
             if table.does[number]:
                 self.run(table.does[number], region, event)
-        if stage < 2 and table.plan[number]:
-            self.enter(table.plan[number] - table.straight, region, event)
+        if stage < 2 and goal:
+            self.enter(goal, region, event)
 
     def leave(self, state: int, region: int, event: int) -> None:
         """Leave one state."""
-        if self.table.exits[state]:
-            self.run(self.table.exits[state], region, event)
-        if self.table.extra[state]:
-            self.stop_timers(self.table.extra[state])
+        do = self.table.exits[state]
+        if do >= len(self.table.calls):
+            self.leave_more(do, region, event)
+        elif do:
+            self.run(do, region, event)
+
+    def leave_more(self, code: int, region: int, event: int) -> None:
+        """Leave a state that more belongs to: its action, then its timers stop."""
+        extras = self.table.extras
+        at = EXTRA * (code - len(self.table.calls))
+        if extras[at + EXIT]:
+            self.run(extras[at + EXIT], region, event)
+        for i in range(extras[at + FIRST], extras[at + STOP]):
+            self.timers.stop(self.first_timer + i)
 
     def enter(self, state: int, region: int, event: int) -> None:
         """Enter one state."""
         self.leaf[region] = state
-        if self.table.enters[state]:
-            self.run(self.table.enters[state], region, event)
-        if self.table.extra[state]:
-            self.enter_more(self.table.extra[state], region)
+        do = self.table.enters[state]
+        if do >= len(self.table.calls):
+            self.enter_more(state, do, region, event)
+        elif do:
+            self.run(do, region, event)
 
-    def enter_more(self, extra: int, region: int) -> None:
-        """Start a state's timers; raise the done events of a final one."""
+    def enter_more(self, state: int, code: int, region: int, event: int) -> None:
+        """Enter a state that more belongs to: its action, its timers, the done events of a final one."""
         extras = self.table.extras
-        self.start_timers(extra, region)
-        if extras[extra + DONE]:
-            self.raise_(extras[extra + DONE] - 1)
-        if extras[extra + ALL_DONE] and self.branches is not None:
-            self.branches.raise_when_done(extras[extra + AROUND], extras[extra + ALL_DONE] - 1)
+        at = EXTRA * (code - len(self.table.calls))
+        if extras[at + ENTER]:
+            self.run(extras[at + ENTER], region, event)
+        self.start_timers(code, region)
+        if extras[at + DONE]:
+            self.raise_(extras[at + DONE] - 1)
+        if extras[at + ALL_DONE] and self.branches is not None:
+            parent = self.table.parent
+            self.branches.raise_when_done(parent[parent[state]], extras[at + ALL_DONE] - 1)
 
-    def start_timers(self, extra: int, region: int) -> None:
-        """Start the timers that belong to one state."""
+    def start_timers(self, code: int, region: int) -> None:
+        """Start the timers that belong to a state."""
         table = self.table
-        for i in range(table.extras[extra + FIRST], table.extras[extra + STOP]):
-            delay = table.clocks.delays[i]
+        at = EXTRA * (code - len(table.calls))
+        for i in range(table.extras[at + FIRST], table.extras[at + STOP]):
+            delay = table.delays[i]
             if isinstance(delay, str):
                 delay = getattr(table.owners[region], delay)
             self.timers.start(self.first_timer + i, delay)
-
-    def stop_timers(self, extra: int) -> None:
-        """Stop the timers that belong to one state."""
-        extras = self.table.extras
-        for i in range(extras[extra + FIRST], extras[extra + STOP]):
-            self.timers.stop(self.first_timer + i)
 
     def step_many(self, at: int, event: int) -> bool:
         """One microstep that may take a transition in every chart; its candidates stand after `at`."""
@@ -268,19 +290,22 @@ class Moves:
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, place, exits, enters, _extra, parent, plan, _plans, owners, calls = self._ways
+        leaf, place, exits, enters, parent, plans, owners, calls, _plain = self._ways
         table, chosen = self.table, self._chosen
-        source, straight = table.source, table.straight
+        source, plan, states = table.source, table.plan, table.states
         for i in range(count - 1, -1, -1):
             number = chosen[i]
-            domain = table.domain[number]
-            region = place[domain]
-            if plan[number] < straight or exits[source[number]]:
-                while plan[number] and leaf[region] != domain:
+            goal = plan[number]
+            if goal:
+                state = source[number]
+                region = place[state]
+                if goal < states and not exits[state]:
+                    leaf[region] = parent[goal]
+                    continue
+                domain = parent[goal] if goal < states else plans[goal - states]
+                while leaf[region] != domain:
                     self.leave(leaf[region], region, event)
                     leaf[region] = parent[leaf[region]]
-            else:
-                leaf[region] = domain
         for i in range(count):
             number = chosen[i]
             if table.does[number]:
@@ -292,28 +317,29 @@ class Moves:
         for i in range(count):
             number = chosen[i]
             region = place[source[number]]
-            goal = plan[number] - straight
-            if goal < 0 or enters[goal]:
-                self.enter_plan(plan[number], region, event)
-            else:
+            goal = plan[number]
+            if goal >= states or enters[goal]:
+                self.enter_plan(goal, region, event)
+            elif goal:
                 leaf[region] = goal
             self.touched[region] = 1
             if self.trace is not None:
                 self.trace.add(MOVE, number - 1, leaf[region])
 
-    def enter_plan(self, at: int, region: int, event: int) -> None:
+    def enter_plan(self, plan: int, region: int, event: int) -> None:
         """Enter the states of a plan within one region, or its goal at once."""
-        plans, straight = self.table.plans, self.table.straight
-        if at >= straight:
-            self.enter(at - straight, region, event)
-            return
-        while plans[at]:
-            self.enter(plans[at], region, event)
-            at += 1
+        plans, at = self.table.plans, plan - self.table.states + 1
+        if at > 0:
+            while plans[at]:
+                self.enter(plans[at], region, event)
+                at += 1
+        elif plan:
+            self.enter(plan, region, event)
 
     def begin(self, chart: int) -> None:
         """Enter one chart when the machine starts."""
+        table = self.table
         if self.branches is not None:
-            self.branches.enter_plan(self.table.plans, self.table.starts[chart], 0)
+            self.branches.enter_plan(table.plans, table.starts[chart] - table.states + 1, 0)
         else:
-            self.enter_plan(self.table.starts[chart], chart, 0)
+            self.enter_plan(table.starts[chart], chart, 0)

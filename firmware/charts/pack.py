@@ -13,11 +13,10 @@ from firmware.charts.table import (
     DUE,
     EXTRA,
     FINAL,
+    FIRST,
     IN,
     NOT,
     PARALLEL,
-    RECALLS,
-    STAYS,
     Table,
     loose,
     tight,
@@ -48,17 +47,19 @@ class Packer:
         self.tree = Tree(regions, self.rows)
         self.index = Index(self.tree)
         self._calls: list[Any] = [None]
-        self._numbers: dict[Action, int] = {}
+        self._numbers: dict[tuple[Action, ...], int] = {}
         self._lists: list[dict[tuple[str, ...], int]] = [{} for _ in regions]
-        self._plans: list[int] = [0, 0]
+        self._plans: list[int] = [0]
         self._known_plans: dict[tuple[int, ...], int] = {}
         self._starts: list[tuple[int, ...]] = []
+        self._domains = [0]  # by transition
         self._steps: list[tuple[int, ...]] = [()]
         self._contents: list[tuple[int, int]] = []
         self._guards: list[int] = []
         self._timers: dict[int, list[After]] = {}
         self._acts: list[tuple[int, int]] = []
-        self._clocks: list[tuple[int | str, int, int, int]] = []
+        self._delays: list[int | str] = []
+        self._clocks: list[int] = []
         events.closed = False
         self._states()
         self._paths()
@@ -74,8 +75,8 @@ class Packer:
         if not names:
             return 0
         if names not in self._lists[chart]:
-            actions = [self._method(chart, name, where) for name in names]
-            self._lists[chart][names] = self._number(actions[0] if len(actions) == 1 else Several(actions))
+            actions = tuple([self._method(chart, name, where) for name in names])
+            self._lists[chart][names] = self._number(actions)
         return self._lists[chart][names]
 
     def _method(self, chart: int, name: str, where: str) -> "Action":
@@ -89,11 +90,15 @@ class Packer:
         known = [known for known in dir(owner) if not known.startswith("_")]
         raise ChartError(f"{where}: {type(owner).__name__} has no method '{name}'{meant(name, known)}")
 
-    def _number(self, action: "Action") -> int:
-        if action not in self._numbers:
-            self._numbers[action] = len(self._calls)
-            self._calls.append(action)
-        return self._numbers[action]
+    def _number(self, actions: "tuple[Action, ...]") -> int:
+        """The number of the call that does these actions in order."""
+        if actions not in self._numbers:
+            call = actions[-1]
+            for i in range(len(actions) - 2, -1, -1):
+                call = Several(actions[i], call)
+            self._numbers[actions] = len(self._calls)
+            self._calls.append(call)
+        return self._numbers[actions]
 
     def _settled_guard(self, code: int) -> int:
         if code & 7 == 0:
@@ -107,14 +112,14 @@ class Packer:
     def _states(self) -> None:
         table, tree = self.table, self.tree
         table.states = len(tree)
-        table.charts = len(self.regions)
         table.owners = tuple([self.regions[chart].owner for chart in tree.homes])
         table.names = tuple(tree.names)
         table.parent = tight(tree.parent)
         table.end = tight(tree.end)
         table.region = tight(tree.region)
         table.roots = tight(tree.roots)
-        table.branched = len(tree.roots) > table.charts or bool(tree.pasts)
+        if len(tree.roots) > len(self.regions) or tree.pasts:
+            table.branched = True
         for state, spec in enumerate(tree.specs):
             where = f"state '{tree.path(state)}'"
             enter, leave = ((), ()) if spec is None else (listed(spec.enter), listed(spec.exit))
@@ -152,7 +157,7 @@ class Packer:
         self.paths.slot_charts = tight(slots)
         if tree.pasts:
             table.paths = self.paths
-        for root in tree.roots[: table.charts]:
+        for root in tree.roots[: len(self.regions)]:
             self.paths.start(root)
             self._starts.append(self._entered())
 
@@ -167,14 +172,14 @@ class Packer:
 
     def _transitions(self) -> None:
         table = self.table
-        columns: list[list[int]] = [[0], [0], [0], [0]]
+        columns: list[list[int]] = [[0], [0], [0]]
         for chart, rows in enumerate(self.rows):
             for row in rows:
                 values = self._transition(chart, row, len(columns[0]))
                 for column, value in zip(columns, values):
                     column.append(value)
         columns[1] = [self._settled_guard(code) for code in columns[1]]
-        table.source, table.guard, table.does, table.domain = [tight(column) for column in columns]
+        table.source, table.guard, table.does = [tight(column) for column in columns]
         table.guards = tight(self._guards)
 
     def _transition(self, chart: int, row: Row, number: int) -> "tuple[int, ...]":
@@ -189,15 +194,16 @@ class Packer:
             self.index.add(number, source, [self._timer(source, row.after)])
         else:
             self.index.add(number, source, [self._qualified(chart, name) for name in row.hears])
-        domain = self._way(source, targets, row, number)
-        return source, guard, self._act(chart, row.does, row.where), domain
+        self._way(source, targets, row, number)
+        return source, guard, self._act(chart, row.does, row.where)
 
-    def _way(self, source: int, targets: "tuple[int, ...]", row: Row, number: int) -> int:
-        """Note what a transition enters; its domain, the widest where that depends on a history."""
+    def _way(self, source: int, targets: "tuple[int, ...]", row: Row, number: int) -> None:
+        """Note what a transition enters, and its domain, the widest where that depends on a history."""
         tree = self.tree
         if not targets:
             self._steps.append(())
-            return 0
+            self._domains.append(0)
+            return
         for i, a in enumerate(targets):
             for b in targets[:i]:
                 if not tree.orthogonal(a, b):
@@ -206,11 +212,11 @@ class Packer:
         domain = self.paths.domain(source, wide, row.external)
         self.paths.entry(targets, domain)
         self._steps.append(self._entered())
+        self._domains.append(domain)
         if not domain:
             self.table.branched = True
         if self.paths.recalled:
             self.paths.recalls[number] = (targets, row.external)
-        return domain
 
     def _guard(self, chart: int, row: Row) -> int:
         words = row.guard.split()
@@ -224,7 +230,7 @@ class Packer:
                 raise ChartError(f"{row.where}: the history '{words[1]}' is never active")
             return state << 3 | code | IN
         if len(words) == 1:
-            return self._number(self._method(chart, words[0], row.where)) << 3 | code
+            return self._number((self._method(chart, words[0], row.where),)) << 3 | code
         if row.guard:
             raise ChartError(f"{row.where}: a guard is 'NAME' or 'in STATE', or 'not' and one of these")
         return 0
@@ -269,7 +275,6 @@ class Packer:
         self.index.build(self.events.names(), table.branched)
         table.first = tight(self.index.first)
         table.candidates = tight(self.index.candidates)
-        table.eventless = len(self.events)
 
     def _done(self, holder: int) -> int:
         """1 + the event raised when `holder` is done, if somebody hears it; else 0."""
@@ -280,96 +285,93 @@ class Packer:
 
     def _extras(self) -> None:
         table, tree = self.table, self.tree
-        extras = [0] * EXTRA
-        extra = []
+        table.calls = tuple(self._calls)
+        extras: list[int] = []
+        enters = []
+        exits = []
         for state in range(len(tree)):
-            record = self._extra(state)
-            extra.append(len(extras) if any(record) else 0)
-            if any(record):
-                extras.extend(record)
-        nothing = tight([0] * len(tree))
-        enters = [act[0] for act in self._acts]
-        exits = [act[1] for act in self._acts]
-        table.enters = tight(enters) if any(enters) else nothing
-        table.exits = tight(exits) if any(exits) else nothing
-        table.extra = tight(extra) if any(extra) else nothing
+            enter, leave = self._acts[state]
+            more = self._more(state)
+            if any(more):
+                extras.extend([enter, leave] + more)
+                enter = leave = len(table.calls) + len(extras) // EXTRA - 1
+            enters.append(enter)
+            exits.append(leave)
+        table.enters = tight(enters)
+        table.exits = table.enters if exits == enters else tight(exits)
         table.extras = tight(extras)
-        table.clocks.delays = tuple([clock[0] for clock in self._clocks])
-        table.clocks.groups = tight([clock[1] for clock in self._clocks])
-        table.clocks.events = tight([clock[2] for clock in self._clocks])
-        table.clocks.charts = tight([clock[3] for clock in self._clocks])
+        table.delays = tuple(self._delays)
+        table.clocks = tight(self._clocks)
         if table.branched:
             table.kind = self.paths.kind
+            table.contents = tuple(self._contents)
             table.homes = tight(tree.homes)
         else:
-            table.homes = range(table.charts)
+            table.homes = range(len(self.regions))
         self._lay_plans()
-        table.contents = tuple(self._contents)
-        table.calls = tuple(self._calls)
 
-    def _extra(self, state: int) -> "list[int]":
-        """The record of a state as table.py lays it out."""
+    def _more(self, state: int) -> "list[int]":
+        """The record of a state as table.py lays it out, from its timers on; zeros for none."""
         tree = self.tree
-        first = len(self._clocks)
+        first = len(self._delays)
         for timer in self._timers.get(state, ()):
-            self._clocks.append(
-                (timer.ms, timer.group, self.events.find(self._due_name(state, timer)), tree.chart[state])
-            )
-        stop = len(self._clocks)
-        done = around = all_done = 0
+            event = self.events.find(self._due_name(state, timer))
+            self._delays.append(timer.ms)
+            self._clocks.extend((event, timer.group, tree.chart[state]))
+        stop = len(self._delays)
+        done = all_done = 0
         if tree.kind[state] == FINAL:
             holder = tree.parent[state]
             done = self._done(holder)
             if tree.kind[tree.parent[holder]] == PARALLEL:
-                around = tree.parent[holder]
-                all_done = self._done(around)
+                all_done = self._done(tree.parent[holder])
         if stop == first and not done and not all_done:
-            return [0] * EXTRA
-        return [first, stop, done, around, all_done]
+            return [0] * (EXTRA - FIRST)
+        return [first, stop, done, all_done]
 
     # plans
 
     def _lay_plans(self) -> None:
         """Number the entry sets; where nothing happens on the way the number is that of the goal."""
         table = self.table
-        starts = [self._plan(steps, steps) for steps in self._starts]
-        plan = [STAYS]
+        starts = []
+        for steps in self._starts:
+            starts.append(steps[-1] if self._is_quiet(steps) else self._plan(0, steps))
+        plan = [0]
         for number in range(1, len(table.source)):
             steps = self._steps[number]
             if number in self.paths.recalls:
-                plan.append(RECALLS)
-            elif steps:
-                plan.append(self._plan(steps, self._way_of(number)))
+                plan.append(table.states)
+            elif not steps or (len(steps) == 1 and self._is_quiet(self._way_of(number))):
+                plan.append(steps[0] if steps else 0)
             else:
-                plan.append(STAYS)
-        table.straight = len(self._plans)
+                plan.append(self._plan(self._domains[number], steps))
         table.plans = tight(self._plans)
-        table.plan = tight([at if at >= 0 else table.straight - at for at in plan])
-        table.starts = tight([at if at >= 0 else table.straight - at for at in starts])
+        table.plan = tight(plan)
+        table.starts = tight(starts)
 
-    def _plan(self, steps: "tuple[int, ...]", way: "tuple[int, ...]") -> int:
-        """Where in `plans` an entry set stands; minus its last state when all is quiet on the way."""
-        if not (self.table.branched or any(self._busy(state) for state in way)):
-            return -steps[-1]
-        if steps not in self._known_plans:
+    def _plan(self, domain: int, steps: "tuple[int, ...]") -> int:
+        """The plan that enters `steps`, written down unless it is the end of another."""
+        written = (domain,) + steps
+        if written not in self._known_plans:
             for at in range(len(steps)):
-                self._known_plans.setdefault(steps[at:], len(self._plans) + at)
-            self._plans.extend(steps + (0,))
-        return self._known_plans[steps]
+                self._known_plans.setdefault(written[at:], len(self._plans) + at)
+            self._plans.extend(written + (0,))
+        return self.table.states + self._known_plans[written]
 
     def _way_of(self, number: int) -> "tuple[int, ...]":
         """The states whose actions and timers keep a transition from being straight."""
         table, tree = self.table, self.tree
-        source, domain, steps = table.source[number], table.domain[number], self._steps[number]
+        source, domain, steps = table.source[number], self._domains[number], self._steps[number]
         if tree.end[source] == source + 1 and tree.parent[source] == domain and len(steps) == 1:
             # From one plain state to another: their actions are called for, their timers are not.
-            return tuple([state for state in (source, steps[0]) if table.extra[state]])
+            return tuple([state for state in (source, steps[0]) if table.enters[state] >= len(table.calls)])
         # The source counts even when it is not left: its action would be called for.
         inside = range(domain + 1, tree.end[domain])
         left = [s for s in inside if tree.within(s, source) or tree.within(source, s)]
         return steps + tuple(left) + (source,)
 
-    def _busy(self, state: int) -> bool:
-        """Whether anything happens when a state is entered or left."""
+    def _is_quiet(self, states: "tuple[int, ...]") -> bool:
+        """Whether nothing happens when any of `states` is entered or left."""
         table = self.table
-        return bool(table.enters[state] or table.exits[state] or table.extra[state])
+        return not (table.branched or any(table.enters[state] or table.exits[state] for state in states))

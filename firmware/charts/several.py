@@ -10,37 +10,35 @@ if TYPE_CHECKING:
 class Broken(Exception):
     """One of several actions failed; the engine notes that, and has the rest run. Caused by the action."""
 
-    def __init__(self, cause: Exception, several: "Several", at: int, owner: object, event: int) -> None:
+    def __init__(self, cause: Exception, rest: "Action", owner: object, event: int) -> None:
         super().__init__(cause)
         self.cause = cause
-        self._several = several
-        self._at = at
+        self._rest = rest
         self._owner = owner
         self._event = event
 
     def go_on(self) -> None:
         """Run the actions behind the one that failed."""
-        self._several.run(self._at, self._owner, self._event)
+        self._rest(self._owner, self._event)
 
 
 class Several:
-    """Actions in order."""
+    """An action, and what follows it: another action, or several."""
 
-    def __init__(self, actions: "list[Action]") -> None:
-        self.actions = tuple(actions)
+    def __init__(self, first: "Action", rest: "Action") -> None:
+        self.first = first
+        self.rest = rest
 
     def __call__(self, owner: object, event: int) -> None:
-        self.run(0, owner, event)
-
-    def run(self, at: int, owner: object, event: int) -> None:
-        """Run the actions from `at` on. Raises Broken."""
-        while at < len(self.actions):
-            action = self.actions[at]
-            at += 1
+        """Run them in order. Raises Broken, or what the last one raises."""
+        rest: Action = self
+        while isinstance(rest, Several):
+            first, rest = rest.first, rest.rest
             try:
-                action(owner, event)
+                first(owner, event)
             except Exception as cause:
-                raise Broken(cause, self, at, owner, event)
+                raise Broken(cause, rest, owner, event)
+        rest(owner, event)
 
 
 class Unbound:

@@ -29,18 +29,26 @@ NOT = 1
 IN = 2
 DUE = 4  # of a timed transition: its timer must not have been started anew
 
-# A transition's plan is where in `plans` the states it enters stand, or one of these, or `straight` plus
-# its goal when no state on the way out and in does anything, or when it is from one plain state to another.
-STAYS = 0
-RECALLS = 1
+# A transition's plan is 0 when it leaves nothing. It is straight, and the plan is its goal, when that is all
+# it enters and no state on the way does anything, or it is from one plain state to another. Else it is the
+# number of states plus a place among the `plans`: there its domain stands, then what it enters up to a 0.
+# The first place holds a 0, and is the plan of transitions that depend on what a history remembers.
 
-# What more there is to a state than its actions: five numbers from its place among the `extras` on.
-FIRST = 0  # its timers: the first of them
-STOP = 1  # and one past the last
-DONE = 2  # a final state: 1 + the event raised for its holder
-AROUND = 3  # the parallel state around the holder
-ALL_DONE = 4  # and 1 + the event raised when that is done too
-EXTRA = 5
+# What a state does on entry and on exit is the number of a call, or where more belongs to it the number of
+# calls plus that of its record among the `extras`, of these numbers:
+ENTER = 0  # its own call on entry
+EXIT = 1  # and on exit
+FIRST = 2  # its timers: the first of them
+STOP = 3  # and one past the last
+DONE = 4  # a final state: 1 + the event raised for its holder
+ALL_DONE = 5  # and for the parallel state around that, when it is done too
+EXTRA = 6
+
+# A timer has three numbers among the `clocks`, in the order of the states.
+EVENT = 0
+GROUP = 1
+CHART = 2
+CLOCK = 3
 
 ROOMY = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
 
@@ -59,46 +67,46 @@ def loose(size: int, most: int) -> "MutableSequence[int]":
     return array("B" if most < 256 else "H", [0] * size)
 
 
-class Clocks:
-    """The timers behind `after` rows, in the order of their states."""
-
-    def __init__(self) -> None:
-        self.delays: tuple[int | str, ...] = ()
-        self.groups: Sequence[int] = ()
-        self.events: Sequence[int] = ()
-        self.charts: Sequence[int] = ()
-
-
 class Table:
     """Everything about a machine of charts that does not change while it runs.
 
-    By state: parent, end (one past its last descendant), region, kind, enters, exits, extra.
-    By transition (1 + its place among the rows): source, guard, does, domain, plan.
-    By event: first (where its candidates begin), 0 when nobody hears it.
+    By state: parent, end (one past its last descendant), region, kind, enters, exits.
+    By transition (1 + its place among the rows): source, guard, does, plan.
+    By event, and last for eventless transitions: first (where its candidates begin), 0 when nobody hears it.
     """
+
+    # Few machines need these; an attribute of the object takes room in all of them.
+    branched = False  # regions inside regions, histories, or a transition that leaves its chart
+    kind: "Sequence[int]" = ()
+    contents: "tuple[tuple[int, int], ...]" = ()  # by plan code: whose default, what is done
+    paths: "Paths | None" = None  # kept where there are histories
+    error = -1  # the event error.execution, if somebody hears it
 
     def __init__(self) -> None:
         empty: Sequence[int] = ()
         self.states = 0
-        self.charts = 0
-        self.branched = False  # regions inside regions, histories, or a transition that leaves its chart
         self.owners: tuple[object, ...] = ()  # by region
         self.names: tuple[str, ...] = ()
         self.parent = self.end = self.region = self.enters = self.exits = empty
-        self.extra = self.extras = empty
-        self.kind = empty  # only of a branched machine
-        self.source = self.guard = self.does = self.domain = self.plan = empty
-        self.guards = empty
+        self.source = self.guard = self.does = self.plan = empty
+        self.extras = self.guards = empty
         self.first = self.candidates = empty
         self.calls: tuple[Action, ...] = ()  # actions and guards by number, from 1 on
-        self.plans = self.starts = empty  # entry sets, each up to a 0; by chart: the plan of its start
-        self.straight = 0
-        self.contents: tuple[tuple[int, int], ...] = ()  # by plan code: whose default, what is done
+        self.plans = empty
+        self.starts = empty  # by chart: the plan of its start
         self.roots = self.homes = empty  # by region: its topmost state, its chart
-        self.clocks = Clocks()
-        self.eventless = 0  # stands for the event of eventless transitions
-        self.error = -1  # the event error.execution, if somebody hears it
-        self.paths: Paths | None = None  # kept where there are histories
+        self.delays: tuple[int | str, ...] = ()  # by timer
+        self.clocks = empty
+
+    @property
+    def charts(self) -> int:
+        """How many charts there are."""
+        return len(self.starts)
+
+    @property
+    def eventless(self) -> int:
+        """What stands for the event of eventless transitions."""
+        return len(self.first) - 1
 
     def find(self, path: str) -> int:
         """The number of the state "region/state", or of the region's root "region"."""

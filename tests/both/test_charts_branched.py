@@ -2,7 +2,7 @@
 
 from chart_bench import Bench, owner, single
 
-from firmware.charts.model import ANY, Final, History, Parallel, Region, State, external
+from firmware.charts.model import ANY, Final, History, Parallel, Region, State, after, external
 
 
 def leaves(bench, *names):
@@ -137,6 +137,25 @@ def test_a_final_state_ends_its_holder():
     bench = single(rows, states)
     bench.post("shot")
     assert bench.at("x/party")
+
+
+def test_a_final_state_has_its_actions_and_timers_too():
+    thing = owner("arrive", "part", "next", "late")
+    won = Final("won", enter="arrive", exit="part")
+    rows = (
+        ("open", "shot", "won"),
+        ("quest", "done.state.quest", None, "next"),
+        ("won", after(9), None, "late"),
+        ("quest", "again", external("quest")),
+    )
+    bench = single(rows, (State("quest", states=(State("open"), won)),), (), thing)
+    bench.post("shot")
+    bench.later(9)
+    bench.post("again", "shot")
+    assert thing.log == ["arrive", "next", "late", "part", "arrive", "next"]
+    bench.post("again")
+    bench.later(9)
+    assert thing.log[6:] == ["part"]
 
 
 def test_a_parallel_state_is_done_when_all_its_regions_are():

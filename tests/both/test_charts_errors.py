@@ -6,7 +6,7 @@ from firmware.base.errors import ChartError
 from firmware.base.timers import Timers
 from firmware.charts.engine import Engine
 from firmware.charts.events import Events
-from firmware.charts.model import ANY, Region, State
+from firmware.charts.model import ANY, Region, State, after
 from firmware.charts.pack import pack
 
 
@@ -35,6 +35,8 @@ ROWS = (
     ("c", "guarded", "d", None, "fail"),
     ("c", "twice", "a", ("worse", "fail")),
 )
+
+FAILING_B = State("b", enter="fail", exit="fail")
 
 
 def raised(call):
@@ -70,6 +72,25 @@ def test_the_first_of_several_failures_is_the_one_raised():
     assert isinstance(raised(lambda: bench.post("twice")), TypeError)
     assert bench.engine.failures == 2
     assert bench.at("x/a")
+
+
+def test_of_several_actions_each_runs_whichever_fail():
+    thing = Failing()
+    bench = single((("a", "e", "b", ("note", "fail", "heal", "worse")),), (), (), thing)
+    assert isinstance(raised(lambda: bench.post("e")), ValueError)
+    assert thing.log == ["note", "heal"]
+    assert bench.engine.failures == 2
+    assert bench.at("x/b")
+
+
+def test_a_timer_starts_and_stops_though_the_action_beside_it_fails():
+    bench = single((("a", "e", "b"), ("b", "f", "a"), ("b", after(5), "c")), (FAILING_B,), (), Failing(), "a")
+    assert isinstance(raised(lambda: bench.post("e")), ValueError)
+    assert bench.timers.due() == 5
+    assert isinstance(raised(lambda: bench.post("f")), ValueError)
+    assert bench.at("x/a")
+    assert bench.timers.due() == -1
+    assert bench.engine.failures == 2
 
 
 def test_a_failing_guard_does_not_hold():
