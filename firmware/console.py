@@ -259,23 +259,20 @@ class Console:
             return
         if playfield and not self.play.live:
             return
-        if closed:
-            self._post(switch, 0)
-            if playfield:
-                self._post(self._playfield_event, switch)
-        elif self._openings[switch] >= 0:
-            self._post(self._openings[switch], 0)
+        event = switch if closed else self._openings[switch]
+        if event >= 0:
+            self.engine.post(event, 0)
+            self._react()
+        if closed and playfield:
+            self.engine.post(self._playfield_event, switch)
+            self._react()
 
     def _timer(self, timer: int) -> None:
         hook = self.play.hooks.get(timer)
         if hook:
             hook()
-            self._react()
         else:
-            self._post(self.play.timers.event[timer], 0)
-
-    def _post(self, event: int, value: int) -> None:
-        self.engine.post(event, value)
+            self.engine.post(self.play.timers.event[timer], 0)
         self._react()
 
     def _before_event(self, event: int) -> None:

@@ -123,7 +123,11 @@ class Engine(Moves):
                     number = self.enabled(at + 1, event)
                     at = 0
             if not (at and number) or plan[number] >= states or self.branches is not None:
-                self._take_any(number, at, event)
+                # What is not straight: one transition, if there is one, or those of several charts.
+                if number:
+                    self.move(number, event)
+                elif at:
+                    self.step_many(at + 1, event)
             else:
                 goal, stage = plan[number], 0
                 owner = owners[region]
@@ -148,13 +152,6 @@ class Engine(Moves):
         finally:
             self.busy = False
         return 1 + self.settle() if self.pending and not self._draining else 1
-
-    def _take_any(self, number: int, at: int, event: int) -> None:
-        """What is not straight: one transition, if there is one, or those of several charts."""
-        if number:
-            self.move(number, event)
-        elif at:
-            self.step_many(at + 1, event)
 
     def settle(self) -> int:
         """Run to completion until nothing waits; the number of events taken.

@@ -40,7 +40,8 @@ class Window:
 
     def open(self) -> None:
         """Open, or start again, for the usual length."""
-        self.open_for(self.length)
+        self._warned = False
+        self._run(self.length)
 
     def open_for(self, ms: int) -> None:
         """Open, or start again, for `ms`."""

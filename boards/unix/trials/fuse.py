@@ -18,7 +18,7 @@ OUTPUTS = ("enable", "pulse", "hold", "release", "lamp", "tick", "all_off", "_dr
 STEPS = (
     (Device, ("take", "tick", "_meant", "_guarded", "_broke", "_follow", "_go")),
     (Device, ("_drain", "_contact", "_done")),
-    (Console, ("contact", "run_to", "due", "_step", "_take_contacts", "_edge", "_timer", "_post")),
+    (Console, ("contact", "run_to", "due", "_step", "_take_contacts", "_edge", "_timer")),
     (Console, ("_before_event", "_react", "_show", "_resolve")),
     (Trace, ("add", "take")),
     (Coils, ("ask", "fire", "off", "drain", "_tell", "_serve")),
