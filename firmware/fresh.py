@@ -7,6 +7,7 @@ the host made: no module of the game is on the board.
 import sys
 
 from firmware.console import Console
+from firmware.play.roll import Roll
 
 RECORDS = 96  # the trace's ring; the link takes records out after every step
 
@@ -18,7 +19,7 @@ class Facts:
         game = _game(package)
         self.name = package.rpartition(".")[2]
         self.switches = len(game.WIRING.SWITCHES)
-        self.settings = tuple([row[0] for row in game.SETTINGS])
+        self.settings = Roll([row[0] for row in game.SETTINGS])
 
 
 def facts(package: str) -> Facts:

@@ -38,22 +38,10 @@ def files(game: Game, board: str) -> Mapping[str, bytes]:
         raise UsageError(f"there is no board '{board}' to deploy to; known are {', '.join(KINDS)}")
     bundle = make(machine.for_board(game, board))
     made = {f"/lib/{name}": data for name, data in compiling.files(bundle, KINDS[board]).items()}
-    made[f"/lib/{machine.NAME}.names"] = "".join(f"{name}\n" for name in late_names(made)).encode()
     made["/lib/start.mpy"] = compiling.compiled(_source(board), "start", KINDS[board])
     made["/main.py"] = MAIN.format(bundle=machine.NAME, package=game.package).encode()
     made[SUM] = identity(b"", made).hex().encode()
     return made
-
-
-def late_names(made: Mapping[str, bytes]) -> list[str]:
-    """The names that importing the modules of a bundle makes, after its main one was imported."""
-    names: set[str] = set()
-    for path, data in made.items():
-        if path.endswith(".mpy"):
-            module = path.removeprefix("/lib/").removesuffix(".mpy").split("/")
-            names |= {path, *module, *(".".join(module[:i]) for i in range(1, len(module) + 1))}
-            names |= set(compiling.names(data))
-    return sorted(names - set(compiling.names(made[f"/lib/{machine.NAME}.mpy"])))
 
 
 def _source(board: str) -> str:

@@ -54,12 +54,20 @@ class PicoMachine(Machine):
         fresh.let_go()
         gc.collect()
         self._hold()
-        console = fresh.console(self._package)
+        try:
+            console = fresh.console(self._package)
+        except MemoryError:  # rather no room in one piece than no game
+            if not self._room:
+                raise
+            self._room.clear()
+            fresh.let_go()
+            gc.collect()
+            console = fresh.console(self._package)
         if store:
             console.keep(store)
         self._room.clear()
         gc.collect()
-        by_place = {self.settings.index(name): value for name, value in settings.items()}
+        by_place = {self.settings.find(name): value for name, value in settings.items()}
         console.begin(board, seed, by_place, 0)
         gc.collect()
         return console

@@ -8,7 +8,7 @@ class Machine:
 
     name = ""
     switches = 0
-    settings: "tuple[str, ...]" = ()
+    settings: "tuple[str, ...] | Roll" = ()
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce and the device's own files."""
@@ -30,3 +30,4 @@ class Machine:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.console import Console
+    from firmware.play.roll import Roll

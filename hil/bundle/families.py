@@ -27,27 +27,30 @@ class Families:
             for name in members:
                 if name in meeting:
                     meeting[name] |= members
-        short: list[str] = []
-        given: dict[str, str] = {}
-        for name in names:
-            alone = not meeting[name]
-            taken = (
-                set(given.values()) if alone else {given[other] for other in meeting[name] if other in given}
-            )
-            taken |= {given[other] for other in given if not meeting[other]}
-            at = 0
-            while at < len(short) and short[at] in taken:
-                at += 1
-            if at == len(short):
-                short.append(next(pool))
-            given[name] = short[at]
-        return given
+        return shared(names, meeting, pool)
 
     def _all(self, cls: str) -> "set[str]":
         found = set(self._own.get(cls, ()))
         for base in self._bases.get(cls, ()):
             found |= self._all(base)
         return found
+
+
+def shared(names: "list[str]", meeting: "dict[str, set[str]]", pool: "Iterator[str]") -> "dict[str, str]":
+    """A short name for each; none that `meeting` has of another, and a name that meets none has its own."""
+    short: list[str] = []
+    given: dict[str, str] = {}
+    for name in names:
+        alone = not meeting[name]
+        taken = set(given.values()) if alone else {given[other] for other in meeting[name] if other in given}
+        taken |= {given[other] for other in given if not meeting[other]}
+        at = 0
+        while at < len(short) and short[at] in taken:
+            at += 1
+        if at == len(short):
+            short.append(next(pool))
+        given[name] = short[at]
+    return given
 
 
 def _names_in(node: ast.ClassDef) -> "set[str]":

@@ -1,9 +1,9 @@
 """Gives every name of a merged module that nobody outside uses a short one: names cost heap on a board.
 
 Locals and parameters, globals, and attributes are three kinds; a short name can serve in all three,
-except that no local is called like a global. One name becomes one short name everywhere, so that
-keyword arguments and attributes of whatever object still meet; but attributes that no class has both
-of (families) share a short name.
+except that no local is called like a global that code names. One name becomes one short name everywhere,
+so that keyword arguments and attributes of whatever object still meet; but attributes that no class has
+both of (families), and locals that no function has both of, share a short name.
 """
 
 import ast
@@ -13,7 +13,7 @@ from collections import Counter
 from collections.abc import Callable, Container, Iterable, Iterator
 from string import ascii_letters, ascii_lowercase, ascii_uppercase, digits
 
-from hil.bundle.families import Families
+from hil.bundle.families import Families, shared
 from hil.bundle.scopes import Scoped
 
 Names = dict[str, str]
@@ -31,6 +31,8 @@ class _Census(Scoped):
         self.attributes: Counter[str] = Counter()
         self.keywords: set[str] = set()
         self.ours: set[str] = set()  # attributes that our own classes have or set
+        self.meeting: dict[str, set[str]] = {}  # locals by each other in one function, nested ones included
+        self._together: set[str] = set()
 
     def seen_global(self, node: ast.Name) -> ast.expr:
         self.globals[node.id] += 1
@@ -38,7 +40,16 @@ class _Census(Scoped):
 
     def seen_local(self, name: str) -> str:
         self.locals[name] += 1
+        self._together.add(name)
         return name
+
+    def _function(self, node: "ast.FunctionDef | ast.Lambda") -> None:
+        if not self._scopes:
+            self._together = set()
+        super()._function(node)
+        if not self._scopes:
+            for name in self._together:
+                self.meeting.setdefault(name, set()).update(self._together)
 
     def seen_attribute(self, name: str) -> str:
         self.attributes[name] += 1
@@ -77,8 +88,11 @@ class Shortener:
         fixed |= {name for name in census.attributes if name not in census.ours}
         fixed |= {name for name in census.globals if name not in defined}
         small, large = _pool(ascii_lowercase, fixed), _pool(ascii_uppercase, fixed)
-        self.locals = _choose(census.locals, lambda name: name not in census.keywords, small)
+        ordered = sorted(census.locals, key=lambda name: (-census.locals[name], name))
+        self.locals = shared([name for name in ordered if name not in census.keywords], census.meeting, small)
         self.globals = _choose(census.globals, lambda name: name in defined and name not in keep, large)
+        unnamed = sorted(defined - census.globals.keys() - keep)  # what only images ask for
+        self.globals |= dict(zip(unnamed, _chain(sorted({*self.locals.values()}), large), strict=False))
         used = sorted({*self.locals.values(), *self.globals.values()}, key=lambda name: (len(name), name))
         more = (name for name in _pool(ascii_letters, fixed) if name not in used)
         for name in census.ours:
