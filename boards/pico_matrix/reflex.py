@@ -1,4 +1,5 @@
-"""Coil limits and reflexes in viper: `firmware.devices.core.Core` line by line, on the same cells.
+"""Coil limits and reflexes in viper: `firmware.devices.core.Core` line by line, on the same cells; what is
+a call there may stand in place here, since a call in the callback takes some 200 bytes of the stack.
 
 `a` is the address of the cells. A shift by two to the left and back is the difference of two ticks:
 it carries bit 29 into the sign, as 32-bit arithmetic does (on a 64-bit host it would not).
@@ -148,7 +149,9 @@ def off(a: ptr32, coil: int, now: int) -> int:
     if a[row + _STATE] == _PULSED and a[row + _BUDGET] != 0:
         heat = a[row + _HEAT] - ((a[row + _END] - now) << 2 >> 2) * _UNIT
         a[row + _HEAT] = heat if heat > 0 else 0
-    release(a, row)
+    a[row + _STATE] = _OFF
+    a[_AMPERES] -= a[row + _CURRENT]
+    a[_DRIVEN] &= -1 ^ a[row + _DRIVE]
     a[row + _READY] = (now + a[row + _REST]) & _MASK
     a[row + _USED] = 1
     report(a, _ENDED, coil, 0)
@@ -176,15 +179,10 @@ def end_pulses(a: ptr32, now: int):
     while row < last:
         if a[row + _STATE] == _PULSED:
             if (a[row + _END] - now) << 2 <= 0:
-                release(a, row)
+                a[row + _STATE] = _OFF
+                a[_AMPERES] -= a[row + _CURRENT]
+                a[_DRIVEN] &= -1 ^ a[row + _DRIVE]
         row += _COIL
-
-
-@micropython.viper
-def release(a: ptr32, row: int):
-    a[row + _STATE] = _OFF
-    a[_AMPERES] -= a[row + _CURRENT]
-    a[_DRIVEN] &= -1 ^ a[row + _DRIVE]
 
 
 @micropython.viper

@@ -40,7 +40,14 @@ def step(a: ptr32, s: ptr32, g: ptr32, now: int):
         changed = (one ^ s[_RAW + group]) & (0xFFFF ^ one ^ g[_GROUPS + group])
         if changed:
             s[_RAW + group] ^= changed
-            take(a, s, group, changed, one, now)
+            place = group * 16
+            while changed:
+                if changed & 1 and s[_SWITCH + place] >= 0:
+                    contact(a, s[_SWITCH + place], one & 1, now)
+                    wait(s, place, one & 1, now)
+                changed = changed >> 1
+                one = one >> 1
+                place += 1
         if s[_PENDING + group]:
             settle(s, group, now)
         group += 1
@@ -67,20 +74,6 @@ def prime(s: ptr32, g: ptr32, now: int):
                 if s[_SWITCH + place] >= 0:
                     wait(s, place, 1, now)
             place += 1
-
-
-@micropython.viper
-def take(a: ptr32, s: ptr32, group: int, changed: int, one: int, now: int):
-    bit = 0
-    while changed:
-        if changed & 1:
-            place = group * 16 + bit
-            if s[_SWITCH + place] >= 0:
-                closed = (one >> bit) & 1
-                contact(a, s[_SWITCH + place], closed, now)
-                wait(s, place, closed, now)
-        changed = changed >> 1
-        bit += 1
 
 
 @micropython.viper
