@@ -29,7 +29,8 @@ def shared(work: Callable[[Job], Made], jobs: Iterable[Job], workers: int) -> It
     if workers == 1:
         yield from map(work, waiting)
         return
-    with multiprocessing.Pool(workers) as pool:
+    # Not forked: a process with threads may leave its copy waiting for a lock for ever.
+    with multiprocessing.get_context("spawn").Pool(workers) as pool:
         sent = deque(pool.apply_async(work, (job,)) for job in islice(waiting, workers * AHEAD))
         while sent:
             yield sent.popleft().get()
