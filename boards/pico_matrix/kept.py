@@ -55,7 +55,7 @@ class BoardKept:
         self._cells[beat.ENABLED] = 0
         try:
             kept = self._open()
-            kept.resume(tuple(self._place))
+            kept.resume(self._place)
             try:
                 kept.save(pairs)
             finally:

@@ -1,6 +1,7 @@
 """What a device can run. The board makes one, or anything of this shape, and hands it to the link."""
 
 from firmware.board import Board
+from firmware.play.roll import Roll
 
 
 class Machine:
@@ -8,7 +9,7 @@ class Machine:
 
     name = ""
     switches = 0
-    settings: "tuple[str, ...] | Roll" = ()
+    settings = Roll(())  # their names
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce and the device's own files."""
@@ -30,4 +31,3 @@ class Machine:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.console import Console
-    from firmware.play.roll import Roll

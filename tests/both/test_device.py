@@ -8,6 +8,7 @@ from firmware.link import frames
 from firmware.link.device import DEAD_MAN_MS, Device
 from firmware.link.frames import Receiver, Sender
 from firmware.link.machine import Machine
+from firmware.play.roll import Roll
 
 NONCE = bytes(range(16))
 
@@ -65,7 +66,7 @@ class Outputs(Board):
 class Beats(Machine):
     name = "beats"
     switches = 8
-    settings = ("tempo", "volume")
+    settings = Roll(("tempo", "volume"))
 
     def __init__(self):
         self.outputs = Outputs()

@@ -32,7 +32,7 @@ class Kept:
         assert self._store
         return self._store.place()
 
-    def resume(self, place: "tuple[int, int, int, int]") -> None:
+    def resume(self, place: "Sequence[int]") -> None:
         """Instead of `load`: go on where another object left off on the same medium since the last start."""
         self._store = Store(self._medium, self._owner)
         self._store.resume(place)
@@ -47,6 +47,6 @@ class Kept:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from firmware.devices.store.medium import Medium

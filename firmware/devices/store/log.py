@@ -75,7 +75,7 @@ class Store:
         """All that is to be known for `resume`."""
         return self.erased, self.sequence, self.sector, self.end
 
-    def resume(self, place: "tuple[int, int, int, int]") -> None:
+    def resume(self, place: "Sequence[int]") -> None:
         """Instead of `load`: go on where another store on this medium was, the power not cut since."""
         self.erased, self.sequence, self.sector, self.end = place
 
@@ -211,4 +211,6 @@ def _blank_from(data: bytearray) -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from firmware.devices.store.medium import Medium
