@@ -2,8 +2,6 @@
 
 import functools
 import json
-import multiprocessing
-import os
 import statistics
 from collections.abc import Sequence
 from typing import Annotated, Any, NamedTuple
@@ -20,6 +18,7 @@ from hil.bench.judge import Finding
 from hil.names import Names, of_console
 from hil.season import Match, Played
 from hil.targets.target import MachineStopped
+from hil.workers import FEW, shared, workers_here
 from simulator.plant import Plant
 from simulator.player import Player, mixed_settings, mixed_skill, odds_of
 
@@ -113,18 +112,17 @@ def names_of(game: str) -> Names:
 
 
 def _play_all(jobs: list[Job], quiet: bool) -> list[Played]:
-    with multiprocessing.Pool(min(os.cpu_count() or 1, len(jobs))) as pool:
-        found: list[Played] = []
-        results = pool.imap(play_one, jobs, chunksize=1)
-        for one in track(results, "games", total=len(jobs), disable=quiet):
-            found.append(one)
-            if one.findings and not quiet:
-                for finding in one.findings:
-                    print(
-                        f"seed {one.seed} ({one.skill} {one.settings}): expected {finding.expected}, "
-                        f"seen {finding.seen}, at {finding.at_ms} ms"
-                    )
-        return found
+    found: list[Played] = []
+    results = shared(play_one, jobs, workers_here() if len(jobs) > FEW else 1)
+    for one in track(results, "games", total=len(jobs), disable=quiet):
+        found.append(one)
+        if one.findings and not quiet:
+            for finding in one.findings:
+                print(
+                    f"seed {one.seed} ({one.skill} {one.settings}): expected {finding.expected}, "
+                    f"seen {finding.seen}, at {finding.at_ms} ms"
+                )
+    return found
 
 
 def _setting(text: str) -> tuple[str, int]:

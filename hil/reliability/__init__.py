@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from firmware.base.errors import UsageError
-from hil.reliability.pieces import workers_here
+from hil.workers import workers_here
 
 SHOWN = 5
 PEAKS = ("longest", "most")  # so begin the names of counts that are greatest values

@@ -5,8 +5,8 @@ and goes along with one millisecond for each hundred changes, PIECE_MS at least.
 """
 
 from hil.reliability import MICROPYTHON, Result, trials
-from hil.reliability.pieces import parts, shared
 from hil.slow_board import compare
+from hil.workers import parts, shared
 
 PIECE_MS = 20_000
 CHANGES_A_MS = 100

@@ -8,7 +8,7 @@ from pathlib import Path
 from boards.unix.trials import agree
 from hil import micropython
 from hil.reliability import Result
-from hil.reliability.pieces import parts, shared
+from hil.workers import parts, shared
 
 PIECE = 10  # machines, an even number: the games take turns
 PROGRAM = str(agree.__file__)

@@ -8,7 +8,7 @@ from boards.unix.trials import run as both
 from firmware.base.errors import LinkError
 from hil import micropython
 from hil.reliability import MICROPYTHON, Result
-from hil.reliability.pieces import parts, shared
+from hil.workers import parts, shared
 
 PIECES = {8: (50_000, 1), 12: (500, 50)}  # row: trials of a piece, seeds that they use
 CONTROL = 3

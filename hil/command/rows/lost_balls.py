@@ -11,8 +11,8 @@ from firmware.base.chance import Stream
 from hil import games
 from hil.command.season import MIXED, Job, play_one
 from hil.reliability import Result
-from hil.reliability.pieces import FEW, shared
 from hil.season import LOOK_MS, Match, Played
+from hil.workers import FEW, shared
 
 GAME = "honey_flow"
 MOST_PLAYERS = 4

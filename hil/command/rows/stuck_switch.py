@@ -22,9 +22,9 @@ from hil.command.rows import stuck_tape
 from hil.command.season import names_of
 from hil.measure.contacts import Contacts, ContactTape
 from hil.reliability import MICROPYTHON, Result
-from hil.reliability.pieces import FEW, shared
 from hil.season import Match
 from hil.targets.target import MachineStopped
+from hil.workers import FEW, shared
 from simulator.plant import Plant
 from simulator.player import Player, odds_of
 

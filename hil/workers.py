@@ -1,4 +1,4 @@
-"""A count in pieces, each with its own seed: several processes share it, and the result is the same."""
+"""Processes that share a list of jobs; the results come in the order of the jobs."""
 
 import multiprocessing
 import os
