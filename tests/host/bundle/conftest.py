@@ -51,11 +51,16 @@ def package(tmp_path, monkeypatch, request):
         del sys.modules[each]
 
 
-@pytest.fixture
-def on_micropython():
-    """What MicroPython prints of a bundle's results; skips where it or its compiler is missing."""
+@pytest.fixture(scope="session")
+def compilers():
+    """Skips where MicroPython or its compiler is missing."""
     if MISSING:
         pytest.skip(MISSING)
+
+
+@pytest.fixture
+def on_micropython(compilers):
+    """What MicroPython prints of a bundle's results."""
 
     def run(bundle, folder, code="print(whole.results())"):
         folder.mkdir(exist_ok=True)

@@ -4,7 +4,6 @@ import subprocess
 
 import pytest
 
-from firmware.base.errors import UsageError
 from firmware.base.image import Reader
 from hil import games, micropython
 from hil.bundle import compiling, machine
@@ -41,13 +40,7 @@ for line in sys.stdin:
     print(run.digest(), run.allocated)
 """
 
-try:
-    micropython.find()
-    compiling.find_compiler()
-    MISSING = ""
-except UsageError as error:
-    MISSING = str(error)
-needed = pytest.mark.skipif(bool(MISSING), reason=MISSING)
+needed = pytest.mark.usefixtures("compilers")
 
 
 @pytest.fixture(scope="module")
