@@ -108,8 +108,7 @@ class Engine(Moves):
                 return 1
         if not at:
             return 1
-        self.value = value
-        self.busy = True
+        self.value, self.busy = value, True
         guard, plain, plan, states, parent, does, exits, enters, calls, owners = self._take
         try:
             if number and guard[number]:
@@ -122,15 +121,13 @@ class Engine(Moves):
                 if not yes:
                     number = self.enabled(at + 1, event)
                     at = 0
-            if not (at and number) or plan[number] >= states or self.branches is not None:
-                # What is not straight: one transition, if there is one, or those of several charts.
-                if number:
-                    self.move(number, event)
-                elif at:
+            if not number:
+                if at:
                     self.step_many(at + 1, event)
+            elif not at or plan[number] >= states or self.branches is not None:  # not straight
+                self.move(number, event)
             else:
-                goal, stage = plan[number], 0
-                owner = owners[region]
+                goal, stage, owner = plan[number], 0, owners[region]
                 try:
                     if goal:
                         if exits[state]:
