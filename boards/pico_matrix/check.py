@@ -3,6 +3,7 @@
 from boards.pico_matrix import pins
 from firmware.devices import chain
 
+MOST_CALLS = 18  # of rules in each other, from Console.run_to on: the board's page, "Stack"
 PWM_SLICE = 8  # GPIOs n and n + 16 are the same slice and channel; a slice has two channels
 BUSES = {
     # what a used peripheral could also drive, by GPIO modulo its pattern

@@ -67,8 +67,10 @@ class Timers:
 
     def left(self, tid: int) -> int:
         """Milliseconds until `tid` is due, 0 when overdue or not running."""
-        left = self._left(tid)
-        return left if left > 0 else 0
+        if self._state[tid] == RUNNING:
+            left = (self._due[tid] - self.now) & ticks.MASK  # as in _insert
+            return left if left < ticks.HALF else 0
+        return max(self._left(tid), 0)
 
     def due(self) -> int:
         """Milliseconds until the next timer is due, 0 when one is overdue, -1 when none runs."""

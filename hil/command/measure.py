@@ -7,8 +7,10 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
+from rich.progress import track
 
 import hil.measure
+from boards.pico_matrix.check import MOST_CALLS
 from firmware.base.errors import UsageError
 from hil import games, reliability
 from hil.bench.session import Session
@@ -16,6 +18,7 @@ from hil.command.replay import Bench, find_scripts
 from hil.games import Game
 from hil.measure import events as speed
 from hil.measure import memory as heap
+from hil.measure.calls import Calls
 from hil.measure.contacts import Contacts, ContactTape
 from hil.scripts.vocabulary import of_game
 from simulator.plant import Plant
@@ -34,6 +37,7 @@ def register(app: typer.Typer) -> None:
     app.callback()(_measure)
     app.command()(events)
     app.command()(memory)
+    app.command()(calls)
     app.command(name="reliability")(reliability_row)
     for module in pkgutil.iter_modules(hil.measure.__path__):
         if module.name.startswith(("charts", "twin")):
@@ -167,6 +171,37 @@ def memory(
         )
     print("the same as at the desk" if same else f"THE DESK'S IS {contacts.digest[:16]}")
     return 0 if same else 1
+
+
+def calls(
+    game: Named = "honey_flow",
+    scripts: Annotated[list[Path] | None, typer.Argument(help="Scripts or folders; the game's own.")] = None,
+    as_json: AsJson = False,
+) -> int:
+    """How deep the rules call while scripts are played at the desk; the Pico board's stack is small.
+
+    Example: inlane measure calls --game ./my_game
+
+    Exit code 1 when they go deeper than that board allows: it could stop in play, everything off.
+    """
+    found = games.load(game)
+    paths = find_scripts([str(path) for path in scripts or [found.scripts]])
+    watched = Calls(found)
+    with Bench("desk") as bench:
+        for path in track(paths, "scripts", disable=as_json):
+            script = bench.read(path, found)
+            with watched:
+                outcome = bench.run(script, found)
+            if outcome.code:
+                raise UsageError(f"the script does not pass at the desk: {outcome.verdict}", str(path))
+    depth = len(watched.deepest)
+    if as_json:
+        print(json.dumps({"depth": depth, "most": MOST_CALLS, "deepest": watched.deepest}))
+    else:
+        print(f"{depth} calls in each other at the deepest, in {len(paths)} scripts:")
+        print("  " + " > ".join(watched.deepest))
+        print(f"the Pico board's stack allows {MOST_CALLS}" + ("" if depth <= MOST_CALLS else ": TOO DEEP"))
+    return 0 if depth <= MOST_CALLS else 1
 
 
 def reliability_row(

@@ -1,0 +1,62 @@
+"""How deep rules call: counted by hand here, and on the demo."""
+
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from hil import games
+from hil.command import app, measure
+from hil.measure import calls
+
+
+def run(*words):
+    return CliRunner().invoke(app, ["measure", "calls", *words], standalone_mode=False)
+
+
+def made(folder, depth):
+    """A stand-in for a console's step in a file of the game's own: `depth` functions in each other."""
+    lines = ["def deep_0():\n    return len('x')\n"]
+    lines += [f"def deep_{i}():\n    return deep_{i - 1}()\n" for i in range(1, depth)]
+    space = {}
+    exec(compile("".join(lines), str(Path(folder) / "rules.py"), "exec"), space)
+    return space[f"deep_{depth - 1}"]
+
+
+@pytest.mark.parametrize("depth", [1, 5])
+def test_calls_are_counted_from_the_consoles_own_on(monkeypatch, depth):
+    game = games.load("kit_room")
+    go = made(game.folder, depth)
+    monkeypatch.setattr(calls, "START", go.__code__)
+    with calls.Calls(game) as watched:
+        go()
+        sorted([3, 1, 2], key=lambda n: n)
+        go()
+    assert watched.deepest == tuple(f"rules.deep_{i}" for i in reversed(range(depth)))
+
+
+def test_an_error_on_the_way_out_does_not_put_the_count_wrong(monkeypatch):
+    game = games.load("kit_room")
+    space = {}
+    source = "def fails():\n    {}['x']\n"
+    source += "def outer():\n    try:\n        fails()\n    except KeyError:\n        pass\n"
+    exec(compile(source, str(game.folder / "rules.py"), "exec"), space)
+    monkeypatch.setattr(calls, "START", space["outer"].__code__)
+    with calls.Calls(game) as watched:
+        for _ in range(5):
+            space["outer"]()
+    assert watched.deepest == ("rules.outer", "rules.fails")
+
+
+def test_rules_deeper_than_a_board_allows_are_told(monkeypatch):
+    assert run("--game", "kit_room").return_value == 0
+    monkeypatch.setattr(measure, "MOST_CALLS", 10)
+    told = run("--game", "kit_room")
+    assert told.return_value == 1
+    assert "TOO DEEP" in told.output
+
+
+def test_the_demo_leaves_the_board_a_call():
+    told = run(*(str(path) for path in sorted(games.load("honey_flow").scripts.glob("nectar*.play"))))
+    assert told.return_value == 0
+    assert "17 calls in each other" in told.output
