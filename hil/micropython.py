@@ -50,15 +50,18 @@ class Spawned:
     """The unix board as a process; its serial line is `port`. Its pins are logged to `pins`, if given."""
 
     def __init__(self, game: Game, pins: Path | None = None, extra: Sequence[str] = ()) -> None:
-        try:
-            import tty
-        except ImportError:
-            raise UsageError("'micropython' needs a pseudo-terminal; this system has none") from None
         which = game.name if game.package.startswith("firmware.") else str(game.folder)
         command = [find(), str(MAIN), "--game", which, "--at-once", "32", *extra]
         if pins:
             command += ["--pins", str(pins)]
-        ours, self._held = os.openpty()
+        try:
+            import tty
+
+            ours, self._held = os.openpty()
+        except (ImportError, OSError):
+            raise UsageError(
+                "'micropython' needs a pseudo-terminal; this system gives none (on Linux, mount devpts)"
+            ) from None
         tty.setraw(self._held)
         os.set_blocking(ours, False)
         self.port = os.ttyname(self._held)

@@ -1,5 +1,6 @@
 """Sessions over the link with a MicroPython process."""
 
+import os
 import signal
 import time
 
@@ -160,3 +161,13 @@ def test_all_is_off_after_a_damaged_frame(energised):
     _spawned, target, log = energised
     target._port.write(b"\x05junk\x00")
     assert all_off_within(log, 1) == "a frame from the host arrived damaged"
+
+
+def test_a_system_without_pseudo_terminals_is_told(game, monkeypatch):
+    def none():
+        raise OSError(19, "No such device")
+
+    monkeypatch.setattr(micropython, "find", lambda: "micropython")
+    monkeypatch.setattr(os, "openpty", none)
+    with pytest.raises(UsageError, match="needs a pseudo-terminal; this system gives none"):
+        micropython.Spawned(game)
