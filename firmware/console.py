@@ -5,8 +5,6 @@ from firmware.base.errors import GameError
 from firmware.base.trace import EDGE, EVENT, SAVE, Trace
 from firmware.board import Board
 from firmware.charts.engine import Engine
-from firmware.charts.model import Region
-from firmware.charts.pack import pack
 from firmware.devices.coils import Coils
 from firmware.devices.coin_lockout import CoinLockout
 from firmware.devices.reflexes import Reflexes
@@ -24,11 +22,9 @@ class Console:
 
     `game` is a game's `game` module; `board` is told of every output; `start_ms` is the tick count
     that stands for time nought; `store` (see play.keeper) gives what was kept and takes what is to be
-    kept, settings given here win over saved ones. Times given to it are milliseconds since the start.
+    kept, settings given here win over saved ones; `packed` are the game's charts as the host packed them
+    (charts.unpack). Times given to it are milliseconds since the start.
     Raises GameError when the game does not fit together.
-
-    A board that has little memory skips `__init__`: the host calls `set_up`, the board gets what
-    came of it as an image (hil.bundle) and calls `keep`, if need be, and `begin`.
     """
 
     def __init__(
@@ -40,8 +36,9 @@ class Console:
         start_ms: int = 0,
         trace_capacity: int = 256,
         store: "Any" = None,
+        packed: "Any" = None,
     ) -> None:
-        self.set_up(game, trace_capacity)
+        self.set_up(game, trace_capacity, packed)
         places = self.settings.places(settings or {})
         if store:
             self.keep(store)
@@ -49,7 +46,7 @@ class Console:
 
     # Set-up ----------------------------------------------------------------------------------
 
-    def set_up(self, game: "Any", trace_capacity: int) -> None:
+    def set_up(self, game: "Any", trace_capacity: int, packed: "Any" = None) -> None:
         """All that is the same for every run of `game`."""
         self.board = Board()
         self.trace = Trace(trace_capacity)
@@ -59,6 +56,8 @@ class Console:
         self.play.title = game.TITLE
         self.now = 0
         self._start = 0
+        if packed:
+            self.play.events.seal(packed.EVENTS)
         self._events()
         self.switches = Switches(game.WIRING.SWITCHES, self.play.closed)
         self.coils = Coils(self.play, self.board)
@@ -66,7 +65,7 @@ class Console:
         self.lockout = CoinLockout(self.play, self.coils)
         self.turns: Any = None
         self.keeper: Any = None
-        self._build(game)
+        self._build(game, packed)
         self.ambient = Ambient(self.play)
         self.pad = Pad(self, game)
         self.pad.bind()
@@ -117,7 +116,7 @@ class Console:
         self._playfield_event = self.play.events.add("playfield")
         self.zones = bytearray([ZONES.index(row[2]) for row in self.play.wiring.SWITCHES])
 
-    def _build(self, game: "Any") -> None:
+    def _build(self, game: "Any", packed: "Any") -> None:
         play = self.play
         for make in game.FEATURES:
             play.features.append(make(play))
@@ -125,8 +124,7 @@ class Console:
         for name in _heard_openings(play):
             play.events.add(name)
         play.memory.close()
-        regions = [Region(f.name, f, f.chart, f.states) for f in play.features]
-        self.table = pack(regions, play.events)
+        self.table = _table(play, packed)
         self.engine = Engine(self.table, play.timers, self.trace)
         self.engine.before_event = self._before_event
         play.engine = self.engine
@@ -347,6 +345,18 @@ class Console:
         self.play.score.changed = True
         if self.keeper:
             self.keeper.wanted = True
+
+
+def _table(play: Playfield, packed: "Any") -> "Any":
+    """The charts of all features in one table. Imported late: a board needs one of the two."""
+    if packed:
+        from firmware.charts.unpack import unpack
+
+        return unpack(packed, play.features)
+    from firmware.charts.model import Region
+    from firmware.charts.pack import pack
+
+    return pack([Region(f.name, f, f.chart, f.states) for f in play.features], play.events)
 
 
 def _heard_openings(play: Playfield) -> "list[str]":

@@ -1,10 +1,9 @@
 """The service pad: when its pages may open, what the rules hear meanwhile, and safe mode.
 
-The pages themselves (firmware.operator) are imported when they are opened and dropped when the
-operator leaves, so that they take no memory in play.
+The pages themselves (firmware.operator) are imported when they are first opened, so that a machine whose
+pages nobody opens has no memory taken by them.
 """
 
-from firmware.base.apart import forget
 from firmware.base.trace import REFUSED
 from firmware.play.pages import OPERATOR
 
@@ -99,7 +98,6 @@ class Pad:
         self.ticker.stop()
         play.lamps.release()
         self.console.settings_changed()
-        forget("firmware.operator")
         if self.safe:
             self._say(b"SAFE MODE", b"COILS ARE OFF")
         else:
@@ -128,7 +126,9 @@ class Pad:
         self.console.coils.all_off()
         self.barred = True
         self.ticker.stop()
-        self._walk = pages()(self, play)
+        from firmware.operator.walk import Walk  # here: they take memory
+
+        self._walk = Walk(self, play)
         return True
 
     def _begin_safe(self) -> None:
@@ -155,16 +155,6 @@ class Plain:
 
     def __call__(self) -> "tuple[Any, ...]":
         return self._tables
-
-
-def pages() -> "Any":
-    """The class of the operator's pages; `Pad.close` lets their modules go.
-
-    A bundle keeps the pages in a file of their own, and gives this function another body.
-    """
-    from firmware.operator.walk import Walk
-
-    return Walk
 
 
 TYPE_CHECKING = False

@@ -9,11 +9,10 @@ import machine
 import micropython
 import uctypes
 
-from boards.pico_matrix import beat, pins
+from boards.pico_matrix import beat, native, pins
 from boards.pico_matrix.live import LiveCore
 from boards.pico_matrix.off import safe
 from boards.pico_matrix.shows import Shows
-from firmware.base.apart import forget
 from firmware.board import Board
 from firmware.devices import scan, senses
 from firmware.devices.telling import Telling
@@ -56,7 +55,7 @@ class Hardware:
         self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=beat.callback, hard=True)
 
     def _set_up(self, colours: bytes) -> None:
-        """The peripherals; the code that does it is let go afterwards."""
+        """The peripherals."""
         from boards.pico_matrix.circuits import drive_chain, held_pair, ring, scanner, strobe
 
         b = self.cells
@@ -68,6 +67,7 @@ class Hardware:
         b[beat.CHANNEL] = 0x50000000 + 0x40 * self._scan_dma[0].channel
         b[beat.CHANNEL_TWO] = 0x50000000 + 0x40 * self._scan_dma[1].channel
         if colours:
+            native.load("boards.pico_matrix.chain")
             from boards.pico_matrix.chain import Chain
 
             self.shows.chain = Chain(colours)
@@ -76,8 +76,6 @@ class Hardware:
             self._frame, self.shows.at_frame = ring(LAMP_RING)
             self.shows.dark()
             self._strobe, self._lamp_dma = strobe(self.shows.at_frame)
-        for name in ("circuits", "programs"):
-            forget("boards.pico_matrix." + name)
 
     # Runs ------------------------------------------------------------------------------------
 

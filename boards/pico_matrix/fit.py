@@ -1,20 +1,14 @@
-"""The self-test at start, the board's side: imported for it alone, and let go again at its end.
+"""The self-test at start, the board's side."""
 
-It comes before anything of the game is loaded, so that what it needed of the heap is free again for that.
-"""
-
-import sys
 import time
 
 import machine
 
-from boards.pico_matrix import beat, own
-from firmware.base.apart import forget
+from boards.pico_matrix import beat, flash
 from firmware.devices import cells as c
 from firmware.devices import senses
 from firmware.devices.self_test import Subject, faults
 
-SUM = "/files.sum"  # what `inlane deploy` says the files' sum is: own.answer without a nonce, in hex
 PATTERN = b"\xa5\x3c\x69"  # through the drive chain and out again, never latched
 ZEROS = b"\0\0\0"
 READ_BACKS = 2  # as the guard's feed wants them
@@ -30,17 +24,10 @@ class Fit(Subject):
         self._hardware = hardware
 
     def sum_told(self) -> bytes:
-        try:
-            with open(SUM, "rb") as source:
-                return source.read(64)
-        except OSError:
-            return b""
+        return flash.recorded_sum()
 
     def sum_found(self) -> bytes:
-        try:
-            return own.answer(b"").hex().encode()
-        except OSError:  # a file that cannot be read is not what was put there
-            return b""
+        return flash.found_sum()
 
     def stuck(self) -> "list[int]":
         """By the drains; without volts on the coil bus, or without a scan, those say nothing."""
@@ -77,7 +64,7 @@ class Fit(Subject):
         if hardware.cells[beat.VERIFIED] < READ_BACKS or self._through_chain() != PATTERN:
             wrong.append((CHAIN, 0, "the drive chain does not give back what is shifted into it"))
         if not self.sum_told():
-            wrong.append((NO_SUM, 0, f"the firmware cannot be tested: there is no {SUM}; deploy it again"))
+            wrong.append((NO_SUM, 0, "the firmware cannot be tested: its image has no record"))
         return wrong
 
     def _through_chain(self) -> bytearray:
@@ -90,17 +77,10 @@ class Fit(Subject):
         return back
 
 
-def refusals(hardware: "Hardware", known: "list[str]") -> "list[tuple[str, int, str]]":
-    """Why no coil may ever be driven: name for the fault log, number, sentence; [] when the board is fit.
-
-    `known` are the modules there were before this one was imported; the others are let go.
-    """
+def refusals(hardware: "Hardware") -> "list[tuple[str, int, str]]":
+    """Why no coil may ever be driven: name for the fault log, number, sentence; [] when the board is fit."""
     subject = Fit(hardware)
-    found = faults(subject) + subject.others()
-    for name in list(sys.modules):
-        if name not in known:
-            forget(name)
-    return found
+    return faults(subject) + subject.others()
 
 
 TYPE_CHECKING = False

@@ -1,15 +1,14 @@
 """Where this board keeps settings and values: the memory chip on the displays' pair, else two files.
 
 A save comes with no ball in play and no coil on. Writing flash masks interrupts for as long as a sector
-is erased, so the coil enable is dropped on purpose meanwhile, and the guard is not fed. The store's code
-takes memory only while something is loaded or saved.
+is erased, so the coil enable is dropped on purpose meanwhile, and the guard is not fed.
 """
 
-import gc
 from array import array
 
 from boards.pico_matrix import beat
-from firmware.base.apart import forget
+from boards.pico_matrix.medium import answers, medium
+from firmware.devices.store.kept import Kept
 from firmware.devices.store.key import key_of
 
 FILES = "/kept"
@@ -18,7 +17,7 @@ FILES = "/kept"
 class BoardKept:
     """What `game` keeps on this board; a store as play.keeper wants it.
 
-    It is read when this is made: early, while there is memory for it in large pieces.
+    It is read when this is made.
     """
 
     def __init__(self, hardware: "Hardware", game: str) -> None:
@@ -40,14 +39,11 @@ class BoardKept:
         return found
 
     def _read(self) -> None:
-        from boards.pico_matrix.medium import answers
-
         self._chip = answers(self._i2c)
         kept = self._open()
         self._found = kept.load()
         self.lost = kept.lost
         self._note(kept)
-        _close()
 
     def save(self, pairs: "Iterable[tuple[int, int]]") -> None:
         """Keep this instead, coils disabled meanwhile. Raises OSError when the part does not take it."""
@@ -62,7 +58,6 @@ class BoardKept:
                 self._note(kept)
         finally:
             self._cells[beat.ENABLED] = enabled
-            _close()
 
     def _note(self, kept: "Kept") -> None:
         place = kept.place()
@@ -70,17 +65,19 @@ class BoardKept:
             self._place[i] = place[i]
 
     def _open(self) -> "Kept":
-        from boards.pico_matrix.medium import medium
-        from firmware.devices.store.kept import Kept
-
         return Kept(medium(self._i2c, self._chip, FILES), self._game)
 
 
-def _close() -> None:
-    """Let the code go, and what the store used."""
-    forget("boards.pico_matrix.medium")
-    forget("firmware.devices.store")
-    gc.collect()
+def print_all(game: str) -> None:
+    """Every number that the board has stored for `game`, as lines of key and number: `inlane deploy` asks."""
+    import machine
+
+    from boards.pico_matrix import pins
+
+    i2c = machine.I2C(0, sda=machine.Pin(pins.DISPLAY_DATA), scl=machine.Pin(pins.DISPLAY_CLOCK))
+    store = Kept(medium(i2c, answers(i2c), FILES), game)
+    for key, number in store.load().items():
+        print(key, number)
 
 
 TYPE_CHECKING = False
@@ -88,4 +85,3 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from boards.pico_matrix.board import Hardware
-    from firmware.devices.store.kept import Kept

@@ -8,78 +8,55 @@ import io
 import sys
 
 import micropython
-
-from boards.pico_matrix import beat, starts
+from boards.pico_matrix import beat, fit, flash, slots, starts
 from boards.pico_matrix.board import Hardware, PicoBoard
 from boards.pico_matrix.kept import BoardKept
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
 from boards.pico_matrix.off import safe
-from boards.pico_matrix.own import answer
-from boards.pico_matrix.start import ROOM
 from boards.pico_matrix.tables import tables
-from firmware import fresh
 from firmware.base import ticks
 from firmware.board import Board
+from firmware.console import Console
 from firmware.link.device import Device
-from firmware.link.machine import Machine
+from firmware.link.machine import RECORDS, Machine
 
-LEAST_ROOM = 8 * 1024
 BURST = 64  # bytes heard before the clock is looked at again
 
 
 class PicoMachine(Machine):
-    """One game on the board. `room`: see `main`."""
+    """One game on the board, frozen or in slot number `slot`."""
 
-    def __init__(self, package: str, room: "list[bytearray]") -> None:
-        self._room = room
-        facts = fresh.facts(package)
-        self._package = package
-        self.name = facts.name
-        self.switches = facts.switches
-        self.settings = facts.settings
-        self.hardware = Hardware(tables(package))
-        self.refusals = self_tested(self.hardware)
+    def __init__(self, package: str, slot: int) -> None:
+        __import__(package + ".game")
+        self._game = sys.modules[package + ".game"]
+        self._packed = __import__("packed_charts")  # beside the game, in the image or in the slot
+        self._slot = slot
+        self.name = package.rpartition(".")[2]
+        self.switches = len(self._game.WIRING.SWITCHES)
+        self.settings = tuple([row[0] for row in self._game.SETTINGS])
+        self.hardware = Hardware(tables(self._game.WIRING))
+        self.refusals = fit.refusals(self.hardware)
         if starts.note():
             self.refusals.append(starts.REFUSAL)
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
-        """SHA-256 over the nonce and the files that were deployed."""
-        return answer(nonce)
+        """SHA-256 over the nonce, the image and the game slot in use."""
+        return flash.identify(nonce, slots.contents(self._slot))
 
     def console(self, seed: int, settings: "dict[str, int]", board: Board, store: "Any" = None) -> "Console":
-        """A fresh console; the one before is collected first, and what making it needed afterwards.
-
-        A bench gives no store: nothing is kept.
-        """
-        fresh.let_go()
+        """A fresh console; the one before is collected first. A bench gives no store."""
         gc.collect()
-        self._hold()
-        try:
-            console = fresh.console(self._package)
-        except MemoryError:  # rather no room in one piece than no game
-            if not self._room:
-                raise
-            self._room.clear()
-            fresh.let_go()
-            gc.collect()
-            console = fresh.console(self._package)
-        if store:
-            console.keep(store)
-        self._room.clear()
-        gc.collect()
-        by_place = {self.settings.find(name): value for name, value in settings.items()}
-        console.begin(board, seed, by_place, 0)
+        console = Console(
+            self._game,
+            board,
+            seed=seed,
+            settings=settings,
+            trace_capacity=RECORDS,
+            store=store,
+            packed=self._packed,
+        )
         gc.collect()
         return console
-
-    def _hold(self) -> None:
-        """Keep the largest gap free while a console is made; see start."""
-        size = ROOM
-        while not self._room and size > LEAST_ROOM:
-            try:
-                self._room.append(bytearray(size))
-            except MemoryError:
-                size -= 1024
 
     def board(self) -> PicoBoard:
         """The outputs, all off. Coils stay off when the self-test or too many starts say so."""
@@ -167,16 +144,15 @@ class Turns:
             gc.collect()
 
 
-def main(package: str, room: "list[bytearray]") -> None:
-    """Play until something ends it; then everything is off, and the reason is printed.
+def main(package: str, slot: int) -> None:
+    """Play the game in `package`, from `slot` (-1: the image's own), until something ends it.
 
-    `room`: a block to be let go when all that stays has its place.
+    Then everything is off, and the reason is printed.
     """
     micropython.kbd_intr(-1)  # every byte value is data; see line.Line for Ctrl-C
     hardware = None
     try:
-        gc.collect()  # what loading left behind would lie between the objects that stay
-        machine_ = PicoMachine(package, room)
+        machine_ = PicoMachine(package, slot)
         hardware = machine_.hardware
         turns = Turns(machine_, Line())
         starts.watch(not machine_.refusals)  # a callback that found a fault does not feed it
@@ -192,15 +168,6 @@ def main(package: str, room: "list[bytearray]") -> None:
         micropython.kbd_intr(3)
 
 
-def self_tested(hardware: Hardware) -> "list[tuple[str, int, str]]":
-    """What the self-test has against driving coils; its modules are here only meanwhile."""
-    gc.collect()  # it takes the places of what was needed to make the hardware
-    known = list(sys.modules)
-    from boards.pico_matrix.fit import refusals
-
-    return refusals(hardware, known)
-
-
 def off(hardware: "Hardware | None") -> None:
     """Off by the hardware's own way, and by plain pin writes if that fails."""
     try:
@@ -214,5 +181,3 @@ def off(hardware: "Hardware | None") -> None:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
-
-    from firmware.console import Console

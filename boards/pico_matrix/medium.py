@@ -1,7 +1,4 @@
-"""What this board keeps things on: the memory chip on the displays' pair, else two files.
-
-Imported when something is loaded or saved, and let go again.
-"""
+"""What this board keeps things on: the memory chip on the displays' pair, else two files."""
 
 import time
 

@@ -1,25 +1,21 @@
-"""Starts the bundle so that the heap keeps room in one piece; /main.py calls `start`.
-
-MicroPython puts each object into the first gap that takes it, and moves none. So a block at the far end
-of the heap is held while all that stays is made, and let go by `main` when that is done.
-"""
+"""From the image's /main.py to the main loop: machine code first, then the game of a slot or of the image."""
 
 import gc
+import sys
 
-ROOM = 42 * 1024  # an operator's pages, or what a run needs for a moment
-BEYOND = 4 * 1024  # what is free but in small pieces when this begins
-
-
-def start(bundle: str, package: str) -> None:
-    """Run `main` of the module `bundle` with the game `package`."""
-    room = _room()
-    __import__(bundle).main(package, room)
+COLLECT_AFTER = 49152  # bytes allocated during set-up: what is dropped leaves no gaps between what stays
 
 
-def _room() -> "list[bytearray]":
-    """The block, in a list that can be emptied."""
-    gc.collect()
-    parts = [bytearray(gc.mem_free() - ROOM - BEYOND)]
-    parts.append(bytearray(ROOM))
-    del parts[0]
-    return parts
+def start(package: str) -> None:
+    """Play the game on trial if a slot holds one, else `package`, which is frozen."""
+    sys.path[:] = [".frozen"]  # a file on the board must not take a frozen module's place
+    gc.threshold(COLLECT_AFTER)
+    from boards.pico_matrix import native, slots
+
+    native.load_all()
+    slot = slots.used()
+    if slot >= 0:
+        package = slots.mount(slot)
+    from boards.pico_matrix.main import main
+
+    main(package, slot)

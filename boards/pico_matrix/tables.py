@@ -1,13 +1,11 @@
-"""What the board needs of its game's wiring, as arrays and bytes; in a bundle it is made on the host."""
+"""What the board needs of its game's wiring, as arrays and bytes."""
 
-from firmware import fresh
 from firmware.devices import cells, chain, scan, senses
 
 
-def tables(package: str) -> "tuple[Any, Any, bytes, int, int, bytes]":
+def tables(wiring: "Any") -> "tuple[Any, Any, bytes, int, int, bytes]":
     """Cells of the core and of the scan, lamp places (column by column), coil millivolts that are too
     low, drives whose drains are judged, colours of a chain (none: a matrix)."""
-    wiring = fresh.wiring(package)
     chained = chain.chained(wiring)
     if chained:
         places = bytes([row[3] - 1 for row in wiring.LAMPS])

@@ -26,7 +26,6 @@ from firmware.devices import self_test
 from firmware.link import identity
 from firmware.link.device import Device
 from firmware.link.machine import Machine
-from firmware.play.roll import Roll
 
 BURST = 32
 USAGE = (
@@ -45,7 +44,7 @@ class UnixMachine(Machine):
         self._game = sys.modules[self._package + ".game"]
         self.name = self._package.rpartition(".")[2]
         self.switches = len(self._game.WIRING.SWITCHES)
-        self.settings = Roll([row[0] for row in self._game.SETTINGS])
+        self.settings = tuple([row[0] for row in self._game.SETTINGS])
         self._store = KeptFile(kept, self.name) if kept else None
         self.pins: PinBoard | None = None
         self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life

@@ -38,6 +38,12 @@ class Events:
         self._names.append(name)
         return len(self._names) - 1
 
+    def seal(self, names: "tuple[str, ...]") -> None:
+        """Take these names, by number, and no more: what a packer found on another machine."""
+        self._names = names  # type: ignore[assignment] # of a packed machine: it stays in flash
+        self._ids = {name: number for number, name in enumerate(names)}
+        self.closed = True
+
     def find(self, name: str) -> int:
         """The number of the event `name`, -1 when nobody added it."""
         return self._ids.get(name, -1)

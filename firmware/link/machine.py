@@ -1,7 +1,8 @@
 """What a device can run. The board makes one, or anything of this shape, and hands it to the link."""
 
 from firmware.board import Board
-from firmware.play.roll import Roll
+
+RECORDS = 96  # of a device's trace: the link takes records out after every step
 
 
 class Machine:
@@ -9,7 +10,7 @@ class Machine:
 
     name = ""
     switches = 0
-    settings = Roll(())  # their names
+    settings: "tuple[str, ...]" = ()  # their names
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce and the device's own files."""

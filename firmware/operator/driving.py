@@ -44,7 +44,8 @@ class Driving(Rows):
 
     def switch(self, name: str) -> int:
         """Number of the switch called so, NONE when there is none."""
-        return int(self.walk.names.of_switches.find(name))
+        names = self.walk.names.of_switches
+        return names.index(name) if name in names else NONE
 
 
 def usual(row: "Any") -> int:

@@ -88,7 +88,7 @@ class Presets(SureRows):
             self.refuse()
         elif self._sure.press():
             for name, n in self._sets[self.at][1]:
-                self.play.settings.set(self.walk.names.of_settings.find(name), n)
+                self.play.settings.set(self.walk.names.of_settings.index(name), n)
             self.console.settings_changed()
             self.say(1, "TAKEN")
         else:

@@ -1,43 +1,44 @@
 """The walk through the pages: which page is shown, what a button does, when time passes."""
 
-from firmware.operator import ways
+import sys
+
 from firmware.operator.sheet import Choice, Sheet
-from firmware.play.names import names
+from firmware.play.names import Names
 
 TICK = 100
 LEAVE, LESS, MORE, OPEN = range(4)  # the pad's buttons
 REPEAT = 6  # ticks after which a held less or more repeats itself
 LONG = 10  # ticks after which a held open means more than a press
 
-# What is shown, and the function that gives the page, or a further list.
+# What is shown, and the page as MODULE.CLASS, or a further list.
 TRY = (
-    ("SWITCHES", ways.live),
-    ("LAST EDGES", ways.recent),
-    ("LAMPS", ways.lamps),
-    ("COILS", ways.one_coil),
-    ("FLIPPERS", ways.flippers),
-    ("DISPLAY", ways.display),
-    ("CUES", ways.cues),
-    ("WHEEL", ways.wheel),
-    ("TROUGH", ways.trough),
-    ("COINS", ways.coins),
+    ("SWITCHES", "switch_pages.Live"),
+    ("LAST EDGES", "switch_pages.Recent"),
+    ("LAMPS", "lamp_page.Lamps"),
+    ("COILS", "coil_page.OneCoil"),
+    ("FLIPPERS", "flipper_page.Flippers"),
+    ("DISPLAY", "sight_pages.Display"),
+    ("CUES", "sight_pages.Cues"),
+    ("WHEEL", "wheel_page.Wheel"),
+    ("TROUGH", "ball_pages.Trough"),
+    ("COINS", "coin_page.Coins"),
 )
 COUNTED = (
-    ("TOTALS", ways.totals),
-    ("AWARDS", ways.awards),
-    ("SCORES", ways.scores),
-    ("SWITCHES SEEN", ways.seen),
-    ("SUSPECTS", ways.suspects),
+    ("TOTALS", "count_pages.Totals"),
+    ("AWARDS", "count_pages.Awards"),
+    ("SCORES", "count_pages.Scores"),
+    ("SWITCHES SEEN", "count_pages.Seen"),
+    ("SUSPECTS", "count_pages.Suspects"),
 )
 TOP = (
-    ("FAULTS", ways.faults),
+    ("FAULTS", "fault_page.FaultLog"),
     ("TRY PARTS", TRY),
-    ("SETTINGS", ways.settings),
-    ("PRESETS", ways.presets),
+    ("SETTINGS", "setting_pages.Each"),
+    ("PRESETS", "setting_pages.Presets"),
     ("COUNTS", COUNTED),
-    ("EMPTY OF BALLS", ways.empty),
-    ("SET BACK", ways.resets),
-    ("VERSIONS", ways.versions),
+    ("EMPTY OF BALLS", "ball_pages.Empty"),
+    ("SET BACK", "reset_page.Resets"),
+    ("VERSIONS", "version_page.Versions"),
 )
 
 
@@ -53,7 +54,7 @@ class Walk:
         tables = pad.service()
         self.switches, self.lamps, self.coils, self.flippers, self.trough = tables[:5]
         self.presets, self.answers = tables[5:]
-        self.names = names(play)
+        self.names = Names(play)
         self._path: list[Sheet] = [Choice(self, "PAGES", TOP)]
         self._held = -1
         self._held_ticks = 0
@@ -63,7 +64,7 @@ class Walk:
 
     def enter(self, title: str, what: "Any") -> None:
         """Go into a list or a page."""
-        self._path.append(Choice(self, title, what) if isinstance(what, tuple) else what()(self))
+        self._path.append(Choice(self, title, what) if isinstance(what, tuple) else page(what)(self))
         self._path[-1].draw()
 
     def stop(self) -> None:
@@ -115,6 +116,14 @@ class Walk:
         else:
             self._path.append(Sheet(self))
             self.pad.close()
+
+
+def page(place: str) -> "Any":
+    """The class of a page, given as MODULE.CLASS. Its module is imported when the page is first opened."""
+    module, _, name = place.partition(".")
+    module = "firmware.operator." + module
+    __import__(module)
+    return getattr(sys.modules[module], name)
 
 
 TYPE_CHECKING = False

@@ -13,8 +13,8 @@ Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, 
 Keys nobody asks for are kept: they may be a later version's.
 """
 
-from firmware.play.kept_keys import keys
 from firmware.play.memory import KEPT
+from firmware.play.names import Names
 
 VERSION = 1
 FIELDS = ("detail", "times", "date", "start", "second", "seen")
@@ -42,7 +42,7 @@ class Keeper:
         self._play = play
         self._store = store
         self._starts = 0
-        self._keys = keys(play, store)
+        self._keys = Keys(play, store.key)
         self._kept = [value for value in play.memory.values if value.span == KEPT]
         self._tables = (
             (self._keys.of_counts, play.counts.numbers),
@@ -151,6 +151,28 @@ class Keeper:
             first = "fault." + str(at) + "."
 
 
+class Keys:
+    """What the store calls each persistent number: tuples in the order of the numbers."""
+
+    def __init__(self, play: "Playfield", key: "Callable[[str], Any]") -> None:
+        names = Names(play)
+        values = play.memory.values
+        persistent = [values[i].name for i in range(len(values)) if values[i].span == KEPT]
+        self.of_version = key("version")
+        self.of_starts = key("starts")
+        self.of_settings = _each(key, "setting.", names.of_settings)
+        self.of_values = _each(key, "value.", persistent)
+        self.of_counts = _each(key, "count.", names.of_counts)
+        self.of_awards = _each(key, "award.", names.of_awards)
+        self.of_score_steps = _each(key, "score_step.", [str(i) for i in range(len(play.counts.scores))])
+        self.of_closures = _each(key, "closures.", names.of_switches)
+        self.of_unseen = _each(key, "unseen.", names.of_switches)
+
+
+def _each(key: "Callable[[str], Any]", kind: str, names: "Sequence[str]") -> "tuple[Any, ...]":
+    return tuple([key(kind + name) for name in names])
+
+
 def pack(name: str) -> "list[int]":
     """A fault's name as numbers; letters that LETTERS does not have become `_`."""
     packed = []
@@ -174,7 +196,7 @@ def unpack(packed: "list[int]") -> str:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator, Sequence
     from typing import Any
 
     from firmware.play.playfield import Playfield

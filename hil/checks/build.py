@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 import firmware
 from firmware.base.errors import ChartError, GameError, InlaneError, ScriptError
 from firmware.board import Board
-from firmware.fresh import RECORDS
+from firmware.link.machine import RECORDS
 from hil import games
 from hil.charts.places import Place
 from hil.checks import game_charts

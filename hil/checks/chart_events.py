@@ -34,7 +34,7 @@ class Overheard(Console):
 
     handles: list[Handle]
 
-    def _build(self, game: Any) -> None:
+    def _build(self, game: Any, packed: Any) -> None:
         self.handles = []
         handle = self.play.event
 
@@ -43,7 +43,7 @@ class Overheard(Console):
             return handle(name)
 
         self.play.event = event  # type: ignore[method-assign]
-        super()._build(game)
+        super()._build(game, packed)
 
     def raised(self) -> set[str]:
         """Every event that can come: those with a handle, and those that the console makes of switches."""

@@ -18,6 +18,7 @@ COMMANDS = {
     "season": "Play many games by players of a given skill, each judged.",
     "card": "Write the rule card and the values table from the game.",
     "keep": "Show, back up and restore what a machine keeps through power loss.",
+    "image": "Build the image of a board: MicroPython, firmware and game in one file.",
     "deploy": "Put a game on a board.",
     "draw": "Draw a game's statecharts.",
     "measure": "Measure speed, memory and reliability.",

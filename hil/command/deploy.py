@@ -1,21 +1,34 @@
 """`inlane deploy`: put a game on a board."""
 
-from collections.abc import Mapping
+import time
 from pathlib import Path
 from typing import Annotated
 
 import typer
 from rich.console import Console
+from rich.progress import Progress
 
-from firmware.base.errors import GameError, UsageError
-from hil import deploy
+from boards.pico_matrix import flash
+from firmware.base.errors import GameError, LinkError, UsageError
 from hil.checks import board as board_checks
-from hil.games import load
+from hil.command.image import Sources, built
+from hil.games import Game, load
+from hil.image import deployed, layout, native, staging, stored, trial
+from hil.image.build import ARCHS
+from hil.image.layout import Image
+from hil.image.prompt import Prompt
+from hil.targets.linked import LinkTarget
 
 CAUTION = (
     "Caution: start it on the logic supply alone, no coil supply connected; first boards/SAFETY.md, then what"
     " does not work yet in the board's page, then the bring-up steps that 'inlane wiring' writes."
 )
+HOW = """To put it on the Pico: hold BOOTSEL while you plug the USB cable in, and copy
+  {path}
+to the drive that appears (RPI-RP2). The Pico restarts by itself. Then
+  inlane deploy {game} --check --port PORT
+asks the board whether it runs. Settings, scores, credits and counts on it are kept."""
+START_S = 30
 
 
 def register(app: typer.Typer) -> None:
@@ -26,48 +39,101 @@ def register(app: typer.Typer) -> None:
         game: Annotated[str, typer.Argument(help="A game's name, or its folder.")],
         board: Annotated[str, typer.Option("--board", help="The board's name.")] = "pico_matrix",
         port: Annotated[str, typer.Option("--port", help="Serial port or pyserial URL of the board.")] = "",
-        into: Annotated[
-            Path | None, typer.Option("--into", help="A new folder to write the board's files to instead.")
+        image: Annotated[Path | None, typer.Option("--image", help="An image that was built before.")] = None,
+        sources: Sources = None,
+        drive: Annotated[
+            Path | None, typer.Option("--drive", help="Where the RPI-RP2 drive is mounted: copy it there.")
         ] = None,
-        dry_run: Annotated[
-            bool, typer.Option("--dry-run", help="Compile, print sizes, copy nothing.")
+        on_trial: Annotated[
+            bool,
+            typer.Option("--trial", help="Send the game alone, over the line, to a board with an image."),
         ] = False,
+        check: Annotated[
+            bool, typer.Option("--check", help="Only ask the board whether it runs this game.")
+        ] = False,
+        dry_run: Annotated[bool, typer.Option("--dry-run", help="Build, print sizes, send nothing.")] = False,
     ) -> int:
-        """Bundle a game for a board, copy it there, and compare hashes.
+        """Put a game on a board: as an image, by BOOTSEL, or on trial over the line, in seconds.
 
-        Example: inlane deploy honey_flow --board pico_matrix --port /dev/ttyACM0
+        Example: inlane deploy honey_flow --drive /media/me/RPI-RP2 --port /dev/ttyACM0
         """
-        if not (port or into or dry_run):
-            raise UsageError("which board? --port PORT; or --into FOLDER, or --dry-run to only see sizes")
+        if (on_trial or check) and not port:
+            raise UsageError("which board? --port PORT")
         loaded = load(game)
         refusals = board_checks.before_power(board, loaded)
         if refusals:
             raise GameError("; ".join(refusals), str(loaded.folder))
-        with Console(stderr=True).status("making the board's files, some 20 s"):
-            made = deploy.files(loaded, board)
-        _sizes(made)
-        if into and not dry_run:
-            deploy.write(made, into)
-            print(f"{loaded.name} is in {into}, for the root of a board's file system")
-        if port and not dry_run:
-            with Console(stderr=True).status(f"copying to {port}"):
-                deploy.copy(made, port)
-                deploy.verify(made, port)
-            print(f"{loaded.name} is on the board at {port}, hashes compared; it starts with the next reset")
+        if check:
+            _confirm(loaded, port)
+        elif on_trial:
+            _try_out(loaded, board, port)
+        else:
+            made = layout.read(image) if image else built(loaded, board, sources)
+            _install(loaded, made, drive, port, dry_run)
         if not dry_run:
             print(CAUTION)
         return 0
 
 
-def _sizes(made: Mapping[str, bytes]) -> None:
-    folders: dict[str, tuple[int, int]] = {}
-    for path, content in made.items():
-        folder = "/".join(path.split("/")[:4]) if path.count("/") > 3 else path.rpartition("/")[0] or "/"
-        count, size = folders.get(folder, (0, 0))
-        folders[folder] = (count + 1, size + len(content))
-    for folder in sorted(folders):
-        print(f"{folders[folder][1]:9,} B in {folders[folder][0]:3} files  {folder}")
-    total = sum(len(content) for content in made.values())
-    print(f"{total:9,} B in {len(made):3} files; the board has room for {deploy.ROOM:,} B")
-    if total > deploy.ROOM:
-        raise GameError(f"{total:,} B do not fit into the board's {deploy.ROOM:,} B")
+def _install(game: Game, image: Image, drive: Path | None, port: str, dry_run: bool) -> None:
+    """Keep the image, and copy it to the drive or say how."""
+    if image.package != game.package or image.game != staging.digest(staging.game_sources(game)):
+        raise UsageError(
+            f"the image is not of '{game.name}' as it is now; build it again with 'inlane image'"
+        )
+    print(f"the image takes {len(image.code):,} of {flash.RECORD_AT:,} B of flash, SHA-256 {image.sum}")
+    if dry_run:
+        return
+    path = deployed.save_image(image, game)
+    if not drive:
+        print(HOW.format(path=path, game=game.name))
+        return
+    if not (drive / "INFO_UF2.TXT").is_file():
+        raise UsageError(f"{drive} is not the drive of a Pico's boot loader: it has no INFO_UF2.TXT")
+    (drive / path.name).write_bytes(path.read_bytes())
+    print(f"{path.name} is on {drive}; the Pico restarts with it")
+    if port:
+        _confirm(game, port)
+
+
+def _try_out(game: Game, board: str, port: str) -> None:
+    """Send the game into the slot that is not in use."""
+    content = trial.romfs(game, native.compiler_here(), ARCHS[board])
+    with Prompt(port) as prompt, Progress(transient=True) as shown:
+        task = shown.add_task(f"sending {len(content):,} B", total=100)
+        _check_engine(prompt, board)
+        slot = trial.send(
+            prompt, trial.header(game), content, lambda done: shown.update(task, completed=done)
+        )
+        lines = stored.compare(stored.read(prompt, game.name), game)
+    deployed.save_slot(slot, game)
+    print(f"{game.name}: {len(content):,} B on the board, read back, in use from its next start")
+    print("\n".join(lines))
+    _confirm(game, port)
+
+
+def _check_engine(prompt: Prompt, board: str) -> None:
+    """The board's image must be of this firmware. Raises LinkError."""
+    record = bytes.fromhex(
+        prompt.run(
+            "from boards.pico_matrix import flash\n"
+            "print(bytes(flash.memory(flash.RECORD_AT, flash.RECORD_END)).hex())"
+        ).strip()
+    )
+    if record[flash.ENGINE_AT : flash.GAME_AT] != staging.digest(staging.engine_sources(board)):
+        raise LinkError("the board's image is of another version of the firmware; deploy an image first")
+
+
+def _confirm(game: Game, port: str) -> None:
+    """Wait until the board says that it runs these very files. Raises LinkError."""
+    deadline = time.monotonic() + START_S
+    with Console(stderr=True).status(f"waiting for {port}"):
+        while True:
+            try:
+                LinkTarget(port, game).greet()
+                break
+            except LinkError:
+                if time.monotonic() > deadline:
+                    raise
+                time.sleep(1)
+    print(f"{game.name} runs on the board at {port}: its answer is that of these files")

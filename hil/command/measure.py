@@ -17,7 +17,6 @@ from hil.bench.session import Session
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
 from hil.measure import events as speed
-from hil.measure import memory as heap
 from hil.measure.calls import Calls
 from hil.measure.contacts import Contacts, ContactTape
 from hil.scripts.vocabulary import of_game
@@ -36,7 +35,6 @@ def register(app: typer.Typer) -> None:
     """Add the sub-commands, and those of other modules of hil.measure that have some."""
     app.callback()(_measure)
     app.command()(events)
-    app.command()(memory)
     app.command()(calls)
     app.command(name="reliability")(reliability_row)
     for module in pkgutil.iter_modules(hil.measure.__path__):
@@ -133,44 +131,6 @@ def _bench(game: Game, on: str) -> dict[str, Any]:
         "scripts_a_second": len(outcomes) / wall_s,
         "simulated_s_a_second": sum(outcome.simulated_ms for outcome in outcomes) / 1000 / wall_s,
     }
-
-
-def memory(
-    game: Named = "honey_flow",
-    script: Scripted = None,
-    features: Annotated[bool, typer.Option(help="Tell what each feature adds, too (minutes).")] = False,
-    as_json: AsJson = False,
-) -> int:
-    """Heap on a 32-bit MicroPython (WebAssembly, run by node), from .mpy files, over a whole game.
-
-    Example: inlane measure memory --features
-
-    Exit code 1 when a trace differs from the desk's, also with the clock wrapping in mid-game.
-    """
-    found = games.load(game)
-    contacts = taken_down(found, script)
-    got = heap.measure(found, contacts)
-    same = got.digest == got.wrapped_digest == contacts.digest
-    added = heap.features(found) if features else {}
-    if as_json:
-        told = {**vars(got), "bytes_an_event": got.bytes_an_event, "same_trace": same, "features": added}
-        print(json.dumps(told))
-        return 0 if same else 1
-    print(f"files of the bundle: {got.files:,} bytes")
-    print(f"heap of an empty interpreter: {got.empty:,} bytes")
-    for name, size in (("at start", got.start), ("after the game", got.after)):
-        kept = "within" if size <= heap.AIM else "ABOVE"
-        gap = f"{abs(heap.AIM - size):,} bytes {kept} the aim of {heap.AIM:,}"
-        print(f"heap {name}, after gc.collect(), bench link and all: {size:,} bytes, {gap}")
-    print(f"the operator's pages, while they are open, besides: {got.pages:,} bytes")
-    print(f"allocated in play: {got.bytes_an_event:.2f} bytes per event (worst step {got.worst_step})")
-    print(f"trace {got.digest[:16]}, with a clock that wraps {got.wrapped_digest[:16]}")
-    for name in sorted(added, key=lambda each: -added[each]):
-        print(
-            f"  {name} adds {added[name]:,} bytes" if added[name] > 0 else f"  {name}: the others lean on it"
-        )
-    print("the same as at the desk" if same else f"THE DESK'S IS {contacts.digest[:16]}")
-    return 0 if same else 1
 
 
 def calls(

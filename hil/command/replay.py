@@ -24,8 +24,11 @@ from simulator.plant import Plant
 class Bench:
     """Runs scripts of any games on one kind of target, one after another."""
 
-    def __init__(self, target: str, real_time: bool = False, questioned: bool = False) -> None:
+    def __init__(
+        self, target: str, real_time: bool = False, questioned: bool = False, image: Path | None = None
+    ) -> None:
         self.target = target
+        self.image = image
         self.questioned = questioned
         self.real_time = real_time
         self.coverage: dict[str, Coverage] = {}
@@ -63,7 +66,7 @@ class Bench:
         if self._open is not None and self._open[0] == str(game.folder):
             return self._open[1]
         self._close()
-        target = open_target(self.target, game, self.real_time, self.questioned)
+        target = open_target(self.target, game, self.real_time, self.questioned, self.image)
         self._open = (str(game.folder), target)
         return self._open[1]
 
@@ -157,6 +160,9 @@ def register(app: typer.Typer) -> None:
             bool,
             typer.Option("--real-time", help="The target's own clock; its hash is never compared."),
         ] = False,
+        image: Annotated[
+            Path | None, typer.Option(help="The board's image, when it was deployed from elsewhere.")
+        ] = None,
         junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
         as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
         ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
@@ -179,13 +185,13 @@ def register(app: typer.Typer) -> None:
             contact_log.check_name(log)
             if len(paths) > 1 or real_time:
                 raise UsageError("--log takes one script, in lock-step")
-        with Bench(on, real_time, questioned=coverage) as bench:
+        with Bench(on, real_time, questioned=coverage, image=image) as bench:
             jobs = _read_all(bench, paths, game)
             outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
             covered = bench.coverage
             logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
         if same_as:
-            with Bench(same_as) as bench:
+            with Bench(same_as, image=image) as bench:
                 others = _run_all(bench, jobs, quiet=True)
             compare_all(outcomes, others)
             outcomes += others

@@ -7,7 +7,6 @@ from firmware.base import ticks
 from firmware.board import Board
 from firmware.link.device import Device
 from firmware.link.machine import Machine
-from firmware.play.roll import Roll
 from hil.games import Game
 from hil.reliability.damage import Damage, none
 from hil.targets.linked import identity
@@ -38,7 +37,7 @@ class LoopMachine(Machine):
         self.game = game
         self.name = game.name
         self.switches = len(game.wiring.SWITCHES)
-        self.settings = Roll([row[0] for row in game.module.SETTINGS])
+        self.settings = tuple([row[0] for row in game.module.SETTINGS])
         self._outputs = outputs or Board()
 
     def identify(self, nonce: bytes | bytearray | memoryview) -> bytes:

@@ -1,5 +1,7 @@
 """From what the user calls a target to the target."""
 
+from pathlib import Path
+
 from firmware.base.errors import UsageError
 from hil.games import Game
 from hil.targets.desk import DeskTarget
@@ -8,10 +10,13 @@ from hil.targets.target import Target
 DESK = "desk"
 
 
-def open_target(spec: str, game: Game, real_time: bool = False, questioned: bool = False) -> Target:
+def open_target(
+    spec: str, game: Game, real_time: bool = False, questioned: bool = False, image: Path | None = None
+) -> Target:
     """`desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError.
 
-    The desk alone can tell what guards say; `questioned`: it does.
+    The desk alone can tell what guards say; `questioned`: it does. `image`: the board's image, when it was
+    not deployed from this machine.
     """
     if spec == DESK:
         if real_time:
@@ -19,4 +24,4 @@ def open_target(spec: str, game: Game, real_time: bool = False, questioned: bool
         return DeskTarget(game, questioned)
     from hil.targets.linked import LinkTarget  # pyserial is loaded only when a line is opened
 
-    return LinkTarget(spec, game, real_time)
+    return LinkTarget(spec, game, real_time, image=image)

@@ -4,16 +4,15 @@ import hashlib
 import secrets
 import struct
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from pathlib import Path
 from typing import Any
-
-from rich.console import Console
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.link import frames
-from hil import deploy
 from hil.games import Game
+from hil.image import deployed
 from hil.micropython import Spawned
 from hil.targets.link import GaveUp, Link, open_port
 from hil.targets.target import MachineStopped
@@ -24,13 +23,23 @@ ALIVE_S = 0.05  # real time: a sign of life this often
 LATE_S = 1.0  # real time: longest silence, and longest that a time may be overdue
 PROCESS = "micropython"
 OPEN = "port"
+BOARD = "pico_matrix"
 
 
 class LinkTarget:
     """Speaks to one device that runs `game`; a fresh run at each `start`. See hil.targets.target.Target."""
 
-    def __init__(self, url: str, game: Game, real_time: bool = False, patience_s: float = PATIENCE_S) -> None:
+    def __init__(
+        self,
+        url: str,
+        game: Game,
+        real_time: bool = False,
+        patience_s: float = PATIENCE_S,
+        image: Path | None = None,
+    ) -> None:
+        """`image`: what is on the board, when it was not deployed from this machine."""
         self.name = url
+        self._image = image
         self.real_time = real_time
         self.spawned = Spawned(game) if url == PROCESS else None
         try:
@@ -56,6 +65,7 @@ class LinkTarget:
         target.name = OPEN
         target.real_time = real_time
         target.spawned = None
+        target._image = None
         target._open(port, game, patience_s, clock)
         return target
 
@@ -150,6 +160,13 @@ class LinkTarget:
         self._running = True
         self._expect(frames.STARTED, 0)
 
+    def greet(self) -> None:
+        """Ask who is there, and close. Raises LinkError unless it runs this very game."""
+        try:
+            self._checked(self._greet)
+        finally:
+            self.close()
+
     def _greet(self) -> None:
         self._nonce = secrets.token_bytes(frames.NONCE)
         self._run = 0
@@ -161,19 +178,25 @@ class LinkTarget:
             raise self._link.fail(f"the device speaks protocol {said[0]}, not {frames.PROTOCOL}")
         if name != self._game.name:
             raise self._link.fail(f"the device runs the game '{name}', asked for was '{self._game.name}'")
-        if said[1 : 1 + frames.DIGEST] not in self._identities():
-            raise self._link.fail(
+        wrong = self._judge_identity(said[1 : 1 + frames.DIGEST])
+        if wrong:
+            raise self._link.fail(wrong)
+
+    def _judge_identity(self, answer: bytes) -> str:
+        """Why the device is not the one asked for, "" when it is: it runs these sources, or their image."""
+        if answer == identity(self._nonce, self._game):
+            return ""
+        name = self._game.name
+        if self.spawned or self.name == OPEN:
+            return (
                 f"the device's files are not those of this firmware and '{name}', or its answer is an old one"
             )
-
-    def _identities(self) -> Iterator[bytes]:
-        """Of this firmware as sources, and as `inlane deploy` puts it on a board."""
-        yield identity(self._nonce, self._game)
-        if not self.spawned and self.name != OPEN:
-            for board in deploy.KINDS:
-                with Console(stderr=True).status("making a board's files, to compare them with the device's"):
-                    files = deploy.files(self._game, board)
-                yield deploy.identity(self._nonce, files)
+        for found in deployed.known(self._image):
+            if answer == found.image.identify(self._nonce, found.slot):
+                if found.runs(self._game, BOARD):
+                    return ""
+                return f"the board runs another version of the firmware or of '{name}'; deploy it again"
+        return "the board runs no image that was deployed from here; name its image with --image FILE"
 
     def _advance(self, until_ms: int) -> int:
         self._link.send(frames.ADVANCE, struct.pack("<I", until_ms))

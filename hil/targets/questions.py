@@ -14,8 +14,8 @@ class Questioned(Console):
 
     answers: list[Answer]
 
-    def _build(self, game: Any) -> None:
-        super()._build(game)
+    def _build(self, game: Any, packed: Any) -> None:
+        super()._build(game, packed)
         self.answers = []
         _listen(self.engine, self.answers)
 

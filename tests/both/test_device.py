@@ -8,7 +8,6 @@ from firmware.link import frames
 from firmware.link.device import DEAD_MAN_MS, Device
 from firmware.link.frames import Receiver, Sender
 from firmware.link.machine import Machine
-from firmware.play.roll import Roll
 
 NONCE = bytes(range(16))
 
@@ -66,7 +65,7 @@ class Outputs(Board):
 class Beats(Machine):
     name = "beats"
     switches = 8
-    settings = Roll(("tempo", "volume"))
+    settings = ("tempo", "volume")
 
     def __init__(self):
         self.outputs = Outputs()

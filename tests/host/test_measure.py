@@ -8,9 +8,8 @@ import typer.testing
 
 from firmware.base.errors import UsageError
 from hil import command, games, micropython
-from hil.bundle import compiling
 from hil.command import measure
-from hil.measure import events, memory
+from hil.measure import events
 from hil.wasm import build32
 
 try:
@@ -43,20 +42,6 @@ def test_micropython_makes_the_same_trace_and_tells_its_heap(game, contacts):
     assert told.digest == contacts.digest
     assert told.events == told.heap_events > 100
     assert told.allocated is not None
-
-
-def test_a_whole_game_on_the_32_bit_build_makes_the_trace_of_the_desk(game, contacts):
-    try:
-        build32.fetched()
-        compiling.find_compiler()
-    except UsageError as error:
-        pytest.skip(str(error))
-    got = memory.measure(game, contacts)
-    assert got.digest == contacts.digest
-    assert got.wrapped_digest == contacts.digest
-    assert got.empty < got.start <= got.after + 4096
-    assert got.after < got.start + 4096, "the heap grows over a game"
-    assert 4096 < got.pages < 40960
 
 
 def test_without_node_the_reason_is_plain(monkeypatch, tmp_path):

@@ -12,7 +12,6 @@ from firmware.board import Board
 from firmware.console import Console
 from firmware.link import frames
 from firmware.link.machine import Machine
-from firmware.play.roll import Roll
 
 GAME = "kit_room"
 SETTINGS = 15  # per cent of the trials
@@ -44,7 +43,7 @@ class Small(Machine):
         self.game = machines.game(GAME)
         self.name = GAME
         self.switches = len(self.game.WIRING.SWITCHES)
-        self.settings = Roll([row[0] for row in self.game.SETTINGS])
+        self.settings = tuple([row[0] for row in self.game.SETTINGS])
         self.outputs = Quiet()
         self._kept: Console | None = None
 

@@ -1,6 +1,5 @@
 """Honey Flow: one summer in an apiary. Features in the order in which they answer a switch."""
 
-from firmware.base.apart import forget
 from firmware.cabinet.ball_save import BallSave
 from firmware.cabinet.ball_search import BallSearch
 from firmware.cabinet.credits import Credits
@@ -100,10 +99,9 @@ SAVERS = ("guard_bee", "swarm", "ball_save")
 
 
 def service() -> "tuple[Any, ...]":
-    """The tables of the operator's pages, which let them go when they are left."""
+    """The tables of the operator's pages."""
     from firmware.games.honey_flow.service import SERVICE
 
-    forget("firmware.games.honey_flow.service")
     return SERVICE
 
 

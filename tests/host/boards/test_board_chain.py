@@ -79,8 +79,8 @@ def test_the_tables_of_a_chained_machine_have_its_colours(monkeypatch: pytest.Mo
     from boards.pico_matrix import tables
     from firmware.games.honey_flow import wiring
 
-    assert tables.tables("firmware.games.honey_flow")[5] == b""
+    assert tables.tables(wiring)[5] == b""
     monkeypatch.setattr(wiring, "LAMPS", LAMPS)
-    told = tables.tables("firmware.games.honey_flow")
+    told = tables.tables(wiring)
     assert told[2] == bytes([0, 1, 39])
     assert len(told[5]) == 120

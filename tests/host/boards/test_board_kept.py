@@ -95,15 +95,3 @@ def test_the_files_are_those_of_the_board(chip: Any, monkeypatch: pytest.MonkeyP
         assert store.load() == ({1: turn - 1} if turn else {})
         store.save([(1, turn)])
     assert sorted(os.listdir(tmp_path)) == ["kept.a", "kept.b"]
-
-
-def test_the_stores_code_is_there_only_while_it_is_used(chip: Any) -> None:
-    part = Eeprom(chip, 0)
-    hardware = SimpleNamespace(shows=SimpleNamespace(i2c=part), cells=part.board)
-    store = board_kept().BoardKept(hardware, "some_game")
-    for n in range(30):
-        store.save([(1, n)])
-        assert "firmware.devices.store.log" not in sys.modules
-        assert "boards.pico_matrix.medium" not in sys.modules
-    assert board_kept().BoardKept(hardware, "some_game").load() == {1: 29}
-    assert store.load() == {}

@@ -1,9 +1,9 @@
 """The self-test at start on a model of the chip: each fault keeps coils off and is named."""
 
-import hashlib
 import importlib
 import sys
 import time
+from binascii import crc32
 from types import SimpleNamespace
 from typing import Any
 
@@ -33,11 +33,11 @@ class Start(Bench):
         monkeypatch.setattr(time, "ticks_us", lambda: self.us, raising=False)
         monkeypatch.setattr(time, "sleep_ms", self.sleep, raising=False)
         self.hardware = self.made()
-        self.sum = folder / "files.sum"
-        self.files = b"the files"
-        self.sum.write_bytes(hashlib.sha256(self.files).hexdigest().encode())
-        own = importlib.import_module("boards.pico_matrix.own")
-        monkeypatch.setattr(own, "answer", lambda nonce: hashlib.sha256(nonce + self.files).digest())
+        self.code = b"the code"
+        self.recorded = crc32(self.code).to_bytes(4, "little")
+        flash = importlib.import_module("boards.pico_matrix.flash")
+        monkeypatch.setattr(flash, "code", lambda: self.code)
+        monkeypatch.setattr(flash, "recorded_sum", lambda: self.recorded)
 
     def made(self) -> Any:
         """Hardware on these cells, without what its own set-up asks of the chip."""
@@ -74,17 +74,9 @@ class Start(Bench):
         self.run(ms * rate // 100)
 
     def refusals(self) -> Any:
-        main = importlib.import_module("boards.pico_matrix.main")
-        before = set(sys.modules)
-        with pytest.MonkeyPatch.context() as context:
-            context.setattr("builtins.open", self.opened)
-            found = main.self_tested(self.hardware)
-        assert set(sys.modules) == before
+        found = importlib.import_module("boards.pico_matrix.fit").refusals(self.hardware)
         assert (self.feeds, self.supply_feeds, self.outputs) == (0, 0, 0)
         return found
-
-    def opened(self, path: Any, *mode: Any) -> Any:
-        return (self.sum if path == "/files.sum" else path).open(*mode)
 
 
 @pytest.fixture
@@ -178,7 +170,7 @@ def test_a_scan_that_stands_still_is_named(start: Start, chip: Any) -> None:
 
 
 def test_a_flipped_bit_is_named(start: Start) -> None:
-    start.files = b"the fileS"
+    start.code = b"the codE"
     (found,) = start.refusals()
     assert found == (
         "firmware_changed",
@@ -187,23 +179,15 @@ def test_a_flipped_bit_is_named(start: Start) -> None:
     )
 
 
-def test_files_that_cannot_be_read_are_named(start: Start, monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(_nonce: bytes) -> bytes:
-        raise OSError(5)
-
-    monkeypatch.setattr(sys.modules["boards.pico_matrix.own"], "answer", broken)
-    assert [each[0] for each in start.refusals()] == ["firmware_changed"]
-
-
 def test_a_board_without_a_sum_is_not_trusted(start: Start) -> None:
-    start.sum.unlink()
+    start.recorded = b""
     (found,) = start.refusals()
     assert found[0] == "no_firmware_sum"
-    assert "there is no /files.sum; deploy it again" in found[2]
+    assert "its image has no record" in found[2]
 
 
 def test_several_faults_are_all_named(start: Start) -> None:
-    start.files = b"others"
+    start.code = b"others"
     start.low = start.drive(KNOCKER)
     start.rate = 50
     assert [each[0] for each in start.refusals()] == ["coil_stuck_on", "clock_wrong", "firmware_changed"]
@@ -256,7 +240,7 @@ def test_a_bench_hears_the_reason_and_lock_step_goes_on(start: Start) -> None:
     main = sys.modules.get("boards.pico_matrix.main") or importlib.import_module("boards.pico_matrix.main")
     both_ends = importlib.import_module("boards.unix.trials.both_ends")
     frames = importlib.import_module("firmware.link.frames")
-    start.files = b"others"
+    start.code = b"others"
     found = start.refusals()
     machine = object.__new__(main.PicoMachine)
     machine.name, machine.settings, machine.hardware, machine.refusals = "x", (), start.hardware, found

@@ -1,0 +1,4 @@
+"""What is frozen into the image: MicroPython's start-up module, and the folder that `inlane image` staged."""
+
+freeze("$(PORT_DIR)/modules", ("_boot.py", "rp2.py"))  # type: ignore[name-defined]
+freeze("$(STAGED)")  # type: ignore[name-defined]

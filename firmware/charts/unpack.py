@@ -1,0 +1,95 @@
+"""From charts that the host packed, a module of constants, to the table that the engine runs.
+
+The module has a constant for each of COLUMNS (in capitals), and these:
+
+EVENTS   names of all events, by number
+REGIONS  names of the regions, in the order of the charts
+OWNERS   by region, the chart whose owner acts in it
+CALLS    by call from 1 on: the chart whose owner has the methods, then their names in order
+PATHS    what histories need: (initial, histories, content, recalls, slots), () without any
+"""
+
+from firmware.base.errors import ChartError
+from firmware.charts.several import Several, Unbound
+from firmware.charts.table import Table, loose
+
+COLUMNS = (
+    "states",
+    "branched",
+    "kind",
+    "contents",
+    "error",
+    "names",
+    "parent",
+    "end",
+    "region",
+    "enters",
+    "exits",
+    "source",
+    "guard",
+    "does",
+    "plan",
+    "extras",
+    "guards",
+    "first",
+    "candidates",
+    "plans",
+    "starts",
+    "roots",
+    "homes",
+    "delays",
+    "clocks",
+)
+
+
+def unpack(packed: "Any", owners: "Sequence[object]") -> Table:
+    """The table of `packed` with these owners, one a chart. Raises ChartError when it is of another game."""
+    if len(owners) != len(packed.REGIONS):
+        raise ChartError(f"packed were {len(packed.REGIONS)} charts, the game has {len(owners)}")
+    table = Table()
+    for name in COLUMNS:
+        setattr(table, name, getattr(packed, name.upper()))
+    table.owners = tuple([owners[chart] for chart in packed.OWNERS])
+    table.calls = tuple([None] + [_call(owners[each[0]], each[1:]) for each in packed.CALLS])
+    if packed.PATHS:
+        table.paths = _paths(table, packed.PATHS)
+    return table
+
+
+def _call(owner: "Any", names: "tuple[str, ...]") -> "Any":
+    """What does the methods called so, one after another."""
+    methods = [_method(owner, name) for name in names]
+    call = methods[-1]
+    for i in range(len(methods) - 2, -1, -1):
+        call = Several(methods[i], call)
+    return call
+
+
+def _method(owner: "Any", name: str) -> "Any":
+    method = getattr(type(owner), name, None)
+    return method if callable(method) else Unbound(getattr(owner, name))
+
+
+def _paths(table: Table, packed: "tuple[Any, ...]") -> "Paths":
+    from firmware.charts.paths import Past, Paths  # few machines have histories
+
+    initial, histories, content, recalls, slots = packed
+    pasts = []
+    for parent, deep, default, does, slot, first, nested in histories:
+        past = Past(parent, deep)
+        past.default, past.content, past.slot, past.first, past.nested = default, does, slot, first, nested
+        pasts.append(past)
+    blank = loose(2 * table.states + 2, table.states + len(table.contents))
+    paths = Paths(table.parent, table.end, table.kind, dict(initial), pasts, blank)
+    paths.content = dict(content)
+    paths.recalls = {number: (targets, external) for number, targets, external in recalls}
+    paths.slot_charts = slots
+    return paths
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from typing import Any
+
+    from firmware.charts.paths import Paths

@@ -1,0 +1,65 @@
+"""A game's charts, packed and written as a module of constants: firmware.charts.unpack reads it.
+
+Frozen into an image, constants stay in flash, and the board packs nothing.
+"""
+
+from pprint import pformat
+from typing import Any
+
+from firmware.charts.several import Several, Unbound
+from firmware.charts.table import Table
+from firmware.charts.unpack import COLUMNS
+from firmware.console import Console
+
+WIDTH = 110
+
+
+def module(console: Console) -> str:
+    """The source of the module, from a console of the game."""
+    table = console.table
+    features = console.play.features
+    values: dict[str, Any] = {name.upper(): _plain(getattr(table, name)) for name in COLUMNS}
+    values["EVENTS"] = tuple(console.events.names())
+    values["REGIONS"] = tuple(feature.name for feature in features)
+    values["OWNERS"] = tuple(features.index(owner) for owner in table.owners)
+    values["CALLS"] = tuple(_methods(call, features) for call in table.calls[1:])
+    values["PATHS"] = _paths(table)
+    lines = [f"{name} = {pformat(values[name], width=WIDTH, compact=True)}" for name in sorted(values)]
+    return '"""Packed charts; written by `inlane image`, not to be edited."""\n\n' + "\n".join(lines) + "\n"
+
+
+def _plain(value: Any) -> Any:
+    return value if isinstance(value, int) else tuple(value)
+
+
+def _methods(call: Any, features: list[Any]) -> tuple[Any, ...]:
+    """The chart whose owner has the methods that a call runs, and their names."""
+    names: list[str] = []
+    chart = -1
+    while isinstance(call, Several):
+        chart, name = _method(call.first, features)
+        names.append(name)
+        call = call.rest
+    chart, name = _method(call, features)
+    return (chart, *names, name)
+
+
+def _method(call: Any, features: list[Any]) -> tuple[int, str]:
+    for chart, feature in enumerate(features):
+        for name in dir(type(feature)) if not isinstance(call, Unbound) else vars(feature):
+            found = getattr(type(feature), name, None)
+            if found is call or (isinstance(call, Unbound) and getattr(feature, name) == call.call):
+                return chart, name
+    raise LookupError(f"no feature has {call!r}")
+
+
+def _paths(table: Table) -> tuple[Any, ...]:
+    paths = table.paths
+    if paths is None:
+        return ()
+    histories = tuple(
+        (p.parent, p.deep, tuple(p.default), p.content, p.slot, p.first, p.nested) for p in paths.pasts
+    )
+    recalls = tuple((number, *each) for number, each in sorted(paths.recalls.items()))
+    initial = tuple(sorted(paths._initial.items()))
+    return initial, histories, tuple(sorted(paths.content.items())), recalls, tuple(paths.slot_charts)
