@@ -8,6 +8,7 @@ import io
 import sys
 
 import micropython
+
 from boards.pico_matrix import beat, fit, flash, slots, starts
 from boards.pico_matrix.board import Hardware, PicoBoard
 from boards.pico_matrix.kept import BoardKept

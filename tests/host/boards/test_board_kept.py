@@ -2,7 +2,6 @@
 
 import importlib
 import os
-import sys
 from array import array
 from types import SimpleNamespace
 from typing import Any
