@@ -79,11 +79,14 @@ def read(path: Path) -> Image:
         data = path.read_bytes()
     except OSError as error:
         raise UsageError(f"{path}: {error.strerror}") from None
+    if len(data) % BLOCK:
+        raise UsageError(f"{path} is no whole UF2 file")
     content = bytearray(flash.CODE)
     for at in range(0, len(data), BLOCK):
         first, second, _flags, address, size, _n, _count, family = struct.unpack_from("<8I", data, at)
         place = address - flash.XIP
-        if (first, second, family) != (FIRST, SECOND, RP2040) or not 0 <= place <= flash.CODE - size:
+        known = (first, second, family, size) == (FIRST, SECOND, RP2040, flash.PAGE)
+        if not known or not 0 <= place <= flash.CODE - size:
             raise UsageError(f"{path} is no UF2 file for the RP2040")
         content[place : place + size] = data[at + 32 : at + 32 + size]
     return _parse(bytes(content), path)

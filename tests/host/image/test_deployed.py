@@ -1,0 +1,74 @@
+"""Images and trial games that were deployed from this machine, and how a bench knows a board by them."""
+
+from pathlib import Path
+
+import pytest
+
+from firmware.devices.store.key import key_of
+from hil import games
+from hil.image import deployed, layout, staging, stored, trial
+from hil.image.layout import Image
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setattr("typer.get_app_dir", lambda _name: str(tmp_path))
+    return tmp_path
+
+
+@pytest.fixture(scope="module")
+def game() -> games.Game:
+    return games.load("kit_room")
+
+
+def image_of(game: games.Game, engine: bytes = b"") -> Image:
+    engine = engine or staging.digest(staging.engine_sources("pico_matrix"))
+    return layout.make(b"code" * 100, game.package, engine, staging.digest(staging.game_sources(game)))
+
+
+def slot_of(game: games.Game) -> bytes:
+    return trial.header(game).ljust(4096, b"\0") + b"romfs"
+
+
+def test_every_image_is_known_alone_and_with_each_trial_game(home: Path, game: games.Game) -> None:
+    deployed.save_image(image_of(game), game)
+    deployed.save_image(image_of(game, b"x" * 32), game)
+    deployed.save_slot(slot_of(game), game)
+    assert sorted(len(found.slot) for found in deployed.known()) == [0, 0, 4101, 4101]
+
+
+def test_an_image_of_these_sources_runs_the_game_and_others_do_not(home: Path, game: games.Game) -> None:
+    other = games.load("honey_flow")
+    mine = image_of(game)
+    assert deployed.Known(mine, b"").runs(game, "pico_matrix")
+    assert not deployed.Known(mine, b"").runs(other, "pico_matrix")
+    assert not deployed.Known(image_of(game, b"x" * 32), b"").runs(game, "pico_matrix")
+    assert deployed.Known(mine, slot_of(other)).runs(other, "pico_matrix")
+    assert not deployed.Known(mine, slot_of(other)).runs(game, "pico_matrix")
+
+
+def test_a_file_that_is_given_is_the_only_image(home: Path, game: games.Game, tmp_path: Path) -> None:
+    deployed.save_image(image_of(game, b"x" * 32), game)
+    path = tmp_path / "given.uf2"
+    path.write_bytes(layout.to_uf2(image_of(game)))
+    assert [found.image for found in deployed.known(path)] == [image_of(game)]
+
+
+def test_what_a_new_version_does_not_take_up_is_listed(home: Path, game: games.Game) -> None:
+    former = games.load("honey_flow")
+    deployed.save_image(image_of(former), former)
+    names = deployed.names_of(game)
+    setting = next(row for row in game.module.SETTINGS)
+    found = {key_of("version"): 1, key_of(f"setting.{setting[0]}"): setting[3] + 1, 12345: 7}
+    gone = next(name for name in deployed.names_of(former) if name not in names)
+    found[key_of(gone)] = 3
+    first, *rest = stored.compare(found, game)
+    assert first == "1 of 4 stored numbers are taken up"
+    assert sorted(rest) == sorted(
+        [
+            "a number with key 12345 = 7 is not used: the game has no such thing any more",
+            f"{gone} = 3 is not used: the game has no such thing any more",
+            f"setting.{setting[0]} = {setting[3] + 1} is not used: it may be {setting[2]} to {setting[3]};"
+            " the default is",
+        ]
+    )

@@ -1,0 +1,74 @@
+"""What goes into an image: the sources themselves, and nothing of the host."""
+
+from pathlib import Path
+
+import pytest
+
+from hil import games
+from hil.image import native, staging
+from hil.image.build import ARCHS
+
+ROOT = Path(games.FIRMWARE).parent
+
+
+@pytest.fixture(scope="module")
+def game() -> games.Game:
+    return games.load("kit_room")
+
+
+def test_every_source_is_the_file_an_author_wrote(game: games.Game) -> None:
+    for path, data in (staging.engine_sources("pico_matrix") | staging.game_sources(game)).items():
+        assert data == (ROOT / path).read_bytes(), path
+
+
+def test_nothing_of_the_host_and_no_other_game_is_in_it(game: games.Game) -> None:
+    paths = staging.engine_sources("pico_matrix") | staging.game_sources(game)
+    assert "firmware/games/kit_room/features/__init__.py" in paths
+    assert "boards/pico_matrix/main.py" in paths
+    assert not [path for path in paths if "/host/" in path or "honey_flow" in path or "/image/" in path]
+    assert "boards/pico_matrix/check.py" not in paths
+
+
+def test_a_game_elsewhere_keeps_its_package(tmp_path: Path, game: games.Game) -> None:
+    folder = tmp_path / "my_game"
+    (folder / "host").mkdir(parents=True)
+    for name in ("game.py", "host/routes.py", "rules.txt"):
+        (folder / name).write_text("x = 1\n")
+    mine = games.Game("my_game", folder, "my_game", None)
+    assert sorted(staging.game_sources(mine)) == ["my_game/game.py"]
+
+
+def test_a_laid_out_folder_holds_these_files_alone_and_keeps_times(tmp_path: Path) -> None:
+    staging.lay_out({"a/b.py": b"1", "c.py": b"2"}, tmp_path)
+    before = (tmp_path / "c.py").stat().st_mtime_ns
+    staging.lay_out({"c.py": b"2", "d.py": b"3"}, tmp_path)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["c.py", "d.py"]
+    assert (tmp_path / "c.py").stat().st_mtime_ns == before
+
+
+def test_a_digest_tells_every_change_apart() -> None:
+    files = {"a.py": b"12", "b.py": b"3"}
+    seen = {staging.digest(files)}
+    for other in (
+        {"a.py": b"12", "b.py": b"4"},
+        {"a.py": b"1", "b.py": b"23"},
+        {"a.py": b"12", "c.py": b"3"},
+    ):
+        seen.add(staging.digest(other))
+    assert len(seen) == 4
+
+
+def test_all_machine_code_is_listed_and_nothing_listed_is_missing() -> None:
+    """What a source decorates may not be frozen: MicroPython 1.28 aligns it wrongly on this chip."""
+    frozen, machine_code = native.split(staging.engine_sources("pico_matrix"))
+    assert sorted(path.replace("/", ".")[:-3] for path in machine_code) == sorted(native.names())
+    compiler = native.compiler_here()
+    for path, data in frozen.items():
+        assert not native.is_native(native.compiled(data, path, compiler, ARCHS["pico_matrix"])), path
+
+
+def test_machine_code_is_told_from_bytecode() -> None:
+    compiler = native.compiler_here()
+    source = b"def f(n: int) -> int:\n    return n + 1\n"
+    assert not native.is_native(native.compiled(source, "f.py", compiler, "armv6m"))
+    assert native.is_native(native.compiled(source, "f.py", compiler, "armv6m", "viper"))
