@@ -1,4 +1,4 @@
-"""`inlane measure twin`: the plain twin of a board's callback against the slow, obvious board."""
+"""`inlane measure twin`: the limiter and the scan as they ship against the reference model."""
 
 import json
 import time
@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from hil.slow_board import compare
+from hil.reference_model import compare
 
 PIECE = 20_000  # samples between two fresh starts: coils half hot, the clock about to wrap
 
@@ -23,7 +23,7 @@ def twin(
     seed: Annotated[int, typer.Option(min=0, help="Seed of the contacts.")] = 1,
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
-    """Compare the twin with the slow board on random contacts: edges, reports and drives of every sample.
+    """Compare limiter and scan with the reference model: edges, reports and drives of every random sample.
 
     Example: inlane measure twin --count 10000000 --seed 1
 
