@@ -6,11 +6,11 @@ class Board:
 
     Coil, lamp and cue numbers are positions in the game's wiring table. A board reads its own
     clock and contacts and hands them to the console; nothing here is called from an interrupt.
-    A board that runs coil limits and reflexes by its own clock offers them as `core`, which works
-    like `firmware.devices.core.Core`; pulse, hold and release then only tell it what it did.
+    A board that runs coil limits and reflexes by its own clock offers them as `limiter`, which works
+    like `firmware.devices.coil_limiter.CoilLimiter`; pulse, hold and release then only tell it what it did.
     """
 
-    core: "Any" = None
+    limiter: "Any" = None
     reason = ""  # why everything was switched off for good
     files: bytes = b""  # SHA-256 over the files it runs, when it was told
 

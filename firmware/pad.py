@@ -11,7 +11,7 @@ NAMES = ("pad.leave", "pad.less", "pad.more", "pad.open")
 OPEN = 3  # place of pad.open among them
 SAFE_MS = 1000  # pad.open closed this soon after power-on asks for safe mode
 NOTICE_MS = 3000
-NOT_ARMED = 3  # reason of a refusal, see devices.core
+NOT_ARMED = 3  # reason of a refusal, see devices.coil_limiter
 NOWHERE = -1
 DEVICE = 1  # place of "device" among devices.switches.ZONES
 

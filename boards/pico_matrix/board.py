@@ -9,18 +9,23 @@ import machine
 import micropython
 import uctypes
 
-from boards.pico_matrix import beat, native, pins
-from boards.pico_matrix.live import LiveCore
+from boards.pico_matrix import isr, native, pins
+from boards.pico_matrix.isr_limiter import IsrCoilLimiter
 from boards.pico_matrix.off import safe
 from boards.pico_matrix.shows import Shows
+from firmware.base import ticks
 from firmware.board import Board
-from firmware.devices import scan, senses
-from firmware.devices.telling import Telling
+from firmware.devices import supply_monitor
+from firmware.devices.fault_reporter import FaultReporter
+from firmware.devices.native import limiter, scanner, senses
 
 safe()
 
 SCAN_RING = 128  # bytes: two scans
 LAMP_RING = 32  # bytes: eight columns
+CELL = 4  # bytes
+SAMPLE_MS = 20  # between two samples of volts and amperes
+SETTLED_MS = 2000  # after which low coil volts are not the pre-charge any more
 QUIET_MS = 2000  # after a reset every coil counts as half hot, and none fires for so long
 
 
@@ -29,43 +34,44 @@ class Hardware:
 
     def __init__(self, tables: "Any") -> None:
         micropython.alloc_emergency_exception_buf(100)
-        self.cells = array("i", [0] * beat.CELLS)
+        self.cells = array("i", [0] * isr.CELLS)
         self.template, self.scan, places, volts_low_mv, watched, colours = tables
-        self.senses = senses.new()
-        self.look = senses.Look(self.senses, watched, volts_low_mv)
-        self.core = LiveCore(array("i", self.template), self.cells, self.senses)
-        self._telling = Telling(self.look, self.core.cells)
+        self.senses = supply_monitor.new()
+        self.supply = supply_monitor.SupplyMonitor(self.senses, watched, volts_low_mv)
+        self.limiter = IsrCoilLimiter(array("i", self.template), self.cells, self.senses)
+        self._reporter = FaultReporter(self.supply, self.limiter.state)
+        self._sampled = 0
+        self._unsupplied_at = 0
         self.shows = Shows(places)
         self.closed = False
         self._lamp_dma: tuple[Any, ...] = ()
         self._strobe: Any = None
         self._groups = array("i", [0] * 10)
         b = self.cells
-        b[beat.QUIET] = QUIET_MS
-        b[beat.AT_CORE] = uctypes.addressof(self.core.cells)
-        b[beat.AT_SCAN] = uctypes.addressof(self.scan)
-        b[beat.AT_SENSES] = uctypes.addressof(self.senses)
-        b[beat.AT_GROUPS] = uctypes.addressof(self._groups)
+        b[isr.QUIET] = QUIET_MS
+        address(b, self.limiter.state, self.scan, self.senses, self._groups)
         # Undriven, both read as on the safe side: not enabled, door open.
         for pin in (pins.GUARD_STATE, pins.INTERLOCK):
             machine.Pin(pin, machine.Pin.IN, machine.Pin.PULL_UP)
         self._set_up(colours)
-        beat.work_on(b)
+        isr.bind_state(b)
         self._timer = machine.Timer(-1)
-        self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=beat.callback, hard=True)
+        self._timer.init(period=1, mode=machine.Timer.PERIODIC, callback=isr.control_isr, hard=True)
 
     def _set_up(self, colours: bytes) -> None:
         """The peripherals."""
-        from boards.pico_matrix.circuits import drive_chain, held_pair, ring, scanner, strobe
+        from boards.pico_matrix.circuits import converter, drive_chain, held_pair, ring, strobe
+        from boards.pico_matrix.circuits import scanner as scan_circuit
 
         b = self.cells
+        converter()
         self.spi = drive_chain()
-        b[beat.HOLD_LEVEL] = held_pair()
+        b[isr.HOLD_LEVEL] = held_pair()
         self._words, at_words = ring(SCAN_RING)
-        b[beat.AT_WORDS] = at_words
-        self._scanner, self._scan_dma = scanner(at_words)
-        b[beat.CHANNEL] = 0x50000000 + 0x40 * self._scan_dma[0].channel
-        b[beat.CHANNEL_TWO] = 0x50000000 + 0x40 * self._scan_dma[1].channel
+        b[isr.AT_WORDS] = at_words
+        self._scanner, self._scan_dma = scan_circuit(at_words)
+        b[isr.CHANNEL] = 0x50000000 + 0x40 * self._scan_dma[0].channel
+        b[isr.CHANNEL_TWO] = 0x50000000 + 0x40 * self._scan_dma[1].channel
         if colours:
             native.load("boards.pico_matrix.chain")
             from boards.pico_matrix.chain import Chain
@@ -81,66 +87,73 @@ class Hardware:
 
     def now(self) -> int:
         """The board's clock: ticks of period 2^30."""
-        return self.cells[beat.NOW]
+        return self.cells[isr.NOW]
 
     def fresh(self) -> None:
         """Cells as after power-up, for the next run; what is closed is told to its rules anew."""
-        self.cells[beat.ENABLED] = 0
-        state = machine.disable_irq()
-        core = self.core.cells
-        for i in range(len(core)):
-            core[i] = self.template[i]
-        for i in range(scan.SWITCH):
+        self.cells[isr.ENABLED] = 0
+        before = machine.disable_irq()
+        state = self.limiter.state
+        for i in range(len(state)):
+            state[i] = self.template[i]
+        for i in range(scanner.SWITCH):
             self.scan[i] = 0
-        machine.enable_irq(state)
-        self.core.begin(self.now())
+        machine.enable_irq(before)
+        self.limiter.begin(self.now())
 
     def fault(self) -> str:
         """What the callback found wrong, "" when nothing is."""
-        number = self.cells[beat.FAULT]
-        if number == beat.STUCK_ON:
-            return beat.FAULTS[number] + ": " + drives(self.senses[senses.LOCKED])
-        return beat.FAULTS[number]
+        number = self.cells[isr.FAULT]
+        if number == isr.STUCK_ON:
+            return isr.FAULTS[number] + ": " + drives(self.senses[senses.LOCKED])
+        return isr.FAULTS[number]
 
     def alive(self) -> None:
         """The rules are: called once a turn of the main loop."""
-        self.cells[beat.ALIVE] = 0
-        if self.shows.looked(self.now()):
-            self._look()
+        self.cells[isr.ALIVE] = 0
+        if (self.now() - self._sampled) & ticks.MASK >= SAMPLE_MS:
+            self._sampled = self.now()
+            self._sample()
 
-    def _look(self) -> None:
-        """Volts and amperes; a drive may go on or off while the converter is at work."""
-        shows = self.shows
-        before = senses.predicted(self.core.cells, self.cells[beat.SENT])
-        drawn = shows.coil_ma()
-        after = senses.predicted(self.core.cells, self.cells[beat.SENT])
-        predicted = max(before, after) if before >= 0 and after >= 0 else -1
-        if self.look.see(shows.coil_mv(), shows.logic_mv(), drawn, predicted):
-            self.cells[beat.FAULT] = self.cells[beat.FAULT] or beat.OVERDRAWN
-        self.core.volts_low = self.look.volts_low
+    def _sample(self) -> None:
+        """Volts and amperes, as the callback found them last."""
+        b = self.cells
+        if not b[isr.SUPPLY_ON]:
+            self._unsupplied_at = b[isr.UP]
+        before = machine.disable_irq()
+        drawn = b[isr.DRAWN_MA]
+        by = b[isr.DRAWN_BY]
+        machine.enable_irq(before)
+        predicted = supply_monitor.predicted(self.limiter.state, by)
+        found = self.supply.sample(b[isr.BUS_MV], b[isr.LOGIC_MV], drawn, predicted)
+        if found:
+            b[isr.FAULT] = b[isr.FAULT] or isr.SENSED + found
+        self.limiter.volts_low = self.supply.volts_low
 
-    def tell(self, console: "Console") -> None:
+    def report_faults(self, console: "Console") -> None:
         """What was sensed, to the operator; not before the board had time to look around."""
-        if self.cells[beat.UP] > QUIET_MS and self._telling.tell(console.play.faults):
+        b = self.cells
+        supplied = b[isr.UP] - self._unsupplied_at > SETTLED_MS
+        if b[isr.UP] > QUIET_MS and self._reporter.report(console.play.faults, supplied):
             console.pad.tell(b"COILS ARE OFF", b"SEE THE PAD")
 
     def edges(self, console: "Console") -> None:
         """Hand over the edges that wait, the rest after the next step."""
         s = self.scan
-        while s[scan.RING_HELD]:
-            edge = s[scan.AT_RING + s[scan.RING_FIRST]]
+        while s[scanner.RING_HELD]:
+            edge = s[scanner.AT_RING + s[scanner.RING_FIRST]]
             if not console.settled(edge >> 1, edge & 1):
                 return
             state = machine.disable_irq()
-            s[scan.RING_FIRST] = (s[scan.RING_FIRST] + 1) % scan.RING
-            s[scan.RING_HELD] -= 1
+            s[scanner.RING_FIRST] = (s[scanner.RING_FIRST] + 1) % scanner.RING
+            s[scanner.RING_HELD] -= 1
             machine.enable_irq(state)
 
     def off(self) -> None:
         """Coils, held pair, lamps and supply off; cannot fail."""
-        self.cells[beat.ENABLED] = 0
-        self.cells[beat.SUPPLY_ON] = 0
-        self.core.off_all()
+        self.cells[isr.ENABLED] = 0
+        self.cells[isr.SUPPLY_ON] = 0
+        self.limiter.off_all()
         self.shows.dark()
 
     def close(self) -> None:
@@ -155,7 +168,7 @@ class Hardware:
             self.shows.chain.close()
         else:
             self._strobe.active(0)
-        beat.silence()
+        isr.silence()
         safe()
 
 
@@ -166,15 +179,15 @@ class PicoBoard(Board):
         self.reason = ""
         self._over = False
         self._hardware = hardware
-        self.core = hardware.core
+        self.limiter = hardware.limiter
         hardware.fresh()
 
     def enable(self, on: bool) -> None:
         """Coil enable; refused once everything was switched off, or while a fault stands."""
         if on and not self.reason and not self._hardware.fault():
             self._hardware.alive()
-            self._hardware.cells[beat.SUPPLY_ON] = 1
-            self._hardware.cells[beat.ENABLED] = 1
+            self._hardware.cells[isr.SUPPLY_ON] = 1
+            self._hardware.cells[isr.ENABLED] = 1
         elif not on:
             self._hardware.off()
 
@@ -204,6 +217,25 @@ class PicoBoard(Board):
         if not self._over:
             self._over = True
             self._hardware.off()
+
+
+def address(
+    b: "array[int]",
+    limits: "array[int]",
+    contacts: "array[int]",
+    sensed: "array[int]",
+    groups: "array[int]",
+) -> None:
+    """Give the callback the addresses of what it works on; none of the arrays may ever move or go."""
+    b[isr.NO_FEED] = senses.DOOR | senses.LOGIC
+    b[isr.AT_LIMITER] = uctypes.addressof(limits)
+    b[isr.AT_LEASE_END] = uctypes.addressof(limits) + CELL * limiter.LEASE_END
+    b[isr.AT_SCAN] = uctypes.addressof(contacts)
+    b[isr.AT_CHANGES] = uctypes.addressof(contacts) + CELL * scanner.AT_CHANGES
+    b[isr.AT_SENSES] = uctypes.addressof(sensed)
+    b[isr.AT_WITHHELD] = uctypes.addressof(sensed) + CELL * senses.WITHHELD
+    b[isr.AT_BLOCKED] = uctypes.addressof(sensed) + CELL * senses.BLOCKED
+    b[isr.AT_GROUPS] = uctypes.addressof(groups)
 
 
 def drives(mask: int) -> str:

@@ -1,4 +1,4 @@
-"""Sets the chip's peripherals up, once: drive chain, held pair, scan, lamp strobe.
+"""Sets the chip's peripherals up, once: drive chain, held pair, converter, scan, lamp strobe.
 
 `board` imports it when it is needed and lets it go again; what stays is what the functions give.
 """
@@ -38,6 +38,12 @@ def held_pair() -> int:
     for pin in (pins.HOLD_A, pins.HOLD_B):
         machine.PWM(machine.Pin(pin), freq=HOLD_HZ, duty_u16=0)
     return (machine.mem32[_PWM_7_TOP] + 1) * HOLD_PERCENT // 100
+
+
+def converter() -> None:
+    """The converter on, its three pins given to it; the callback asks it from then on, and nobody else."""
+    for pin in (pins.COIL_VOLTS, pins.LOGIC_VOLTS, pins.COIL_AMPERES):
+        machine.ADC(machine.Pin(pin))
 
 
 def scanner(at_words: int) -> "tuple[Any, tuple[Any, Any]]":

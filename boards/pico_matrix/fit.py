@@ -4,10 +4,10 @@ import time
 
 import machine
 
-from boards.pico_matrix import beat, flash
-from firmware.devices import cells as c
-from firmware.devices import senses
+from boards.pico_matrix import flash, isr
+from firmware.devices.native import limiter as c
 from firmware.devices.self_test import Subject, faults
+from firmware.devices.supply_monitor import low_drains
 
 PATTERN = b"\xa5\x3c\x69"  # through the drive chain and out again, never latched
 ZEROS = b"\0\0\0"
@@ -32,16 +32,15 @@ class Fit(Subject):
     def stuck(self) -> "list[int]":
         """By the drains; without volts on the coil bus, or without a scan, those say nothing."""
         hardware = self._hardware
-        hardware.alive()  # looks at the volts
-        low = hardware.senses[senses.WATCHED] & (0xFFFF ^ hardware.cells[beat.DRAINS])
-        if not hardware.senses[senses.SUPPLIED] or hardware.fault():
+        if hardware.fault():
             return []
-        core = hardware.core.cells
-        return [i for i in range(core[c.COILS]) if core[c.HEAD + i * c.COIL + c.DRIVE] & low]
+        low = low_drains(hardware.senses, hardware.cells[isr.DRAINS], hardware.cells[isr.BUS_MV])
+        coils = hardware.limiter.state
+        return [i for i in range(coils[c.COILS]) if coils[c.HEAD + i * c.COIL + c.DRIVE] & low]
 
     def called(self, coil: int) -> str:
         """Its drive: the board holds no names of coils."""
-        drive = self._hardware.core.cells[c.HEAD + coil * c.COIL + c.DRIVE]
+        drive = self._hardware.limiter.state[c.HEAD + coil * c.COIL + c.DRIVE]
         number = 0
         while drive >> number:
             number += 1
@@ -60,8 +59,8 @@ class Fit(Subject):
         wrong = []
         hardware = self._hardware
         if hardware.fault():
-            wrong.append((FAULT, hardware.cells[beat.FAULT], hardware.fault()))
-        if hardware.cells[beat.VERIFIED] < READ_BACKS or self._through_chain() != PATTERN:
+            wrong.append((FAULT, hardware.cells[isr.FAULT], hardware.fault()))
+        if hardware.cells[isr.VERIFIED] < READ_BACKS or self._through_chain() != PATTERN:
             wrong.append((CHAIN, 0, "the drive chain does not give back what is shifted into it"))
         if not self.sum_told():
             wrong.append((NO_SUM, 0, "the firmware cannot be tested: its image has no record"))

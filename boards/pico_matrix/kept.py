@@ -6,7 +6,7 @@ is erased, so the coil enable is dropped on purpose meanwhile, and the guard is 
 
 from array import array
 
-from boards.pico_matrix import beat
+from boards.pico_matrix import isr
 from boards.pico_matrix.medium import answers, medium
 from firmware.devices.store.kept import Kept
 from firmware.devices.store.key import key_of
@@ -47,8 +47,8 @@ class BoardKept:
 
     def save(self, pairs: "Iterable[tuple[int, int]]") -> None:
         """Keep this instead, coils disabled meanwhile. Raises OSError when the part does not take it."""
-        enabled = self._cells[beat.ENABLED]
-        self._cells[beat.ENABLED] = 0
+        enabled = self._cells[isr.ENABLED]
+        self._cells[isr.ENABLED] = 0
         try:
             kept = self._open()
             kept.resume(self._place)
@@ -57,7 +57,7 @@ class BoardKept:
             finally:
                 self._note(kept)
         finally:
-            self._cells[beat.ENABLED] = enabled
+            self._cells[isr.ENABLED] = enabled
 
     def _note(self, kept: "Kept") -> None:
         place = kept.place()

@@ -9,7 +9,7 @@ import sys
 
 import micropython
 
-from boards.pico_matrix import beat, fit, flash, slots, starts
+from boards.pico_matrix import fit, flash, isr, slots, starts
 from boards.pico_matrix.board import Hardware, PicoBoard
 from boards.pico_matrix.kept import BoardKept
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
@@ -115,9 +115,9 @@ class Turns:
             console.coils.drain()
             console.reflexes.renew()
             self.hardware.alive()
-            self.hardware.tell(console)
+            self.hardware.report_faults(console)
         self.hardware.shows.turn(self.hardware.now())
-        starts.lasting(self.hardware.cells[beat.UP])
+        starts.lasting(self.hardware.cells[isr.UP])
         fault = self.hardware.fault()
         if fault and not self._refused:
             raise RuntimeError(fault)
@@ -126,7 +126,7 @@ class Turns:
         return self.alone.console if self.alone else self.device.live()
 
     def hear(self) -> None:
-        """Bytes in. In lock-step the rules run from here, as few calls deep as can be: see `sensing`."""
+        """Bytes in. In lock-step the rules run from here, as few calls deep as can be."""
         self.line.wait_ms = WRITE_MS if self.device.real_time else PATIENT_MS
         for _ in range(BURST):
             byte = self.line.read()
@@ -175,7 +175,7 @@ def off(hardware: "Hardware | None") -> None:
         if hardware and not hardware.closed:
             hardware.close()
     finally:
-        beat.silence()
+        isr.silence()
         safe()
 
 

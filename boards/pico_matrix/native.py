@@ -10,13 +10,14 @@ import sys
 MOUNT = "/native"
 
 # Compiled as a whole: every function is viper, or native code. Functions decorated in a source are, too.
-VIPER: "tuple[str, ...]" = ()
+VIPER = (
+    "firmware.devices.native.limiter",
+    "firmware.devices.native.scanner",
+    "firmware.devices.native.senses",
+)
 NATIVE: "tuple[str, ...]" = ()
 DECORATED = (
-    "boards.pico_matrix.reflex",
-    "boards.pico_matrix.scanning",
-    "boards.pico_matrix.sensing",
-    "boards.pico_matrix.beat",
+    "boards.pico_matrix.isr",
     "boards.pico_matrix.shows",
 )
 

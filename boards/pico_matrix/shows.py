@@ -1,4 +1,4 @@
-"""What may wait: lamps, displays, cues, volts and amperes. Done by the main loop, a piece a turn.
+"""What may wait: lamps, displays, cues. Done by the main loop, a piece a turn.
 
 Displays are two of 16 characters, each on two HT16K33 (eight characters each, bits as in
 firmware.devices.segments). A display that does not answer is left alone, and counted.
@@ -18,11 +18,6 @@ I2C_HZ = 400_000
 I2C_US = 5000  # longest wait for a display
 CUE_BAUD = 31_250
 PHASES = (500, 200, 125)  # half periods of slow, fast and rapid, as firmware.devices.lamps has them
-LOOK_MS = 20
-COIL_SCALE = 31  # coil volts reach the converter through 1:31,
-LOGIC_SCALE = 2  # the 5 V rail through 1:2,
-MA_A_MV = 20  # the coil current as 50 mV an ampere
-MILLIVOLTS = 3300
 
 
 class Shows:
@@ -40,7 +35,6 @@ class Shows:
         self._parts = [memoryview(self._image)[i * 17 : i * 17 + 17] for i in range(len(CHIPS))]
         self._stale = 0
         self._missing = 0
-        self._looked = 0
         self._cue = bytearray(1)
         self.i2c = machine.I2C(
             0,
@@ -50,9 +44,6 @@ class Shows:
             timeout=I2C_US,
         )
         self._uart = machine.UART(0, CUE_BAUD, tx=machine.Pin(pins.CUE_TX), rx=machine.Pin(pins.CUE_RX))
-        self._coil_volts = machine.ADC(machine.Pin(pins.COIL_VOLTS))
-        self._logic_volts = machine.ADC(machine.Pin(pins.LOGIC_VOLTS))
-        self._amperes = machine.ADC(machine.Pin(pins.COIL_AMPERES))
         self.wake()
 
     def wake(self) -> None:
@@ -112,27 +103,6 @@ class Shows:
                     self._stale &= ~(1 << i)
                     self._say(i, self._parts[i])
                     return
-
-    # Senses ----------------------------------------------------------------------------------
-
-    def looked(self, now: int) -> bool:
-        """Whether it is time to look at volts and amperes again; then it was done at `now`."""
-        if (now - self._looked) & 0x3FFFFFFF < LOOK_MS:
-            return False
-        self._looked = now
-        return True
-
-    def coil_mv(self) -> int:
-        """Millivolts of the coil bus."""
-        return (self._coil_volts.read_u16() * MILLIVOLTS >> 16) * COIL_SCALE
-
-    def logic_mv(self) -> int:
-        """Millivolts of the 5 V rail."""
-        return (self._logic_volts.read_u16() * MILLIVOLTS >> 16) * LOGIC_SCALE
-
-    def coil_ma(self) -> int:
-        """Milliamperes of the coil supply."""
-        return (self._amperes.read_u16() * MILLIVOLTS >> 16) * MA_A_MV
 
     def _say(self, chip: int, data: "bytes | memoryview") -> None:
         try:

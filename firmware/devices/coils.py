@@ -1,6 +1,6 @@
 """The coil governor as the rules see it: requests, the queue, and the records of what came of them.
 
-The limits themselves are in `core.Core`, or in the board that runs them by its own clock.
+The limits themselves are in `coil_limiter.CoilLimiter`, or in the board that runs them by its own clock.
 Queued coils wait their turn, `SPACING` ms apart; the others act now or not at all.
 """
 
@@ -9,9 +9,9 @@ from array import array
 from firmware.base.errors import GameError
 from firmware.base.trace import COIL, REFUSED, Trace
 from firmware.charts.near import meant
-from firmware.devices import cells
-from firmware.devices.cells import CLASSES
-from firmware.devices.core import QUEUE_FULL, SUPPLY, Core
+from firmware.devices.coil_limiter import QUEUE_FULL, CoilLimiter
+from firmware.devices.limiter_state import CLASSES
+from firmware.devices.native import limiter as c
 from firmware.play.playfield import Playfield
 from firmware.play.requests import HOLD, OFF
 
@@ -31,6 +31,7 @@ REASONS = (
     "the supply is taken",
     "its switch fires too often",
     "a ball rests on its switch",
+    "no length of time",
 )
 
 
@@ -41,7 +42,7 @@ class Coils:
         rows = play.wiring.COILS
         check(rows)
         self.made = 0
-        self.core = Core(play.wiring)
+        self.limiter = CoilLimiter(play.wiring)
         self._queued = bytearray([row[1] == "queued" for row in rows])
         self._queue = bytearray(QUEUE)
         self._queue_ms = array("i", [0] * QUEUE)
@@ -55,10 +56,10 @@ class Coils:
     def begin(self, board: "Board") -> None:
         """The run starts, on `board` and with its own limits when it has some."""
         self.board = board
-        if board.core:
-            self.core = board.core
+        if board.limiter:
+            self.limiter = board.limiter
         else:
-            self.core.begin(self._timers.now)
+            self.limiter.begin(self._timers.now)
 
     def ask(self, coil: int, ms: int) -> None:
         """Pulse `coil` for `ms`, hold it (HOLD) or switch it off (OFF), within its limits."""
@@ -71,31 +72,31 @@ class Coils:
 
     def fire(self, coil: int, ms: int) -> bool:
         """Now or not at all; whether it fired."""
-        reason = self.core.fire(coil, ms, self._timers.now)
+        reason = self.limiter.fire(coil, ms, self._timers.now)
         self.drain()
         return not reason
 
     def off(self, coil: int) -> None:
         """Off now; nothing to do, nothing to record, when it is off already."""
-        self.core.off(coil, self._timers.now)
+        self.limiter.off(coil, self._timers.now)
         self.drain()
 
     def drain(self) -> None:
-        """Record what the core did, and tell the board."""
-        core = self.core
-        at = core.first()
+        """Record what the limiter did, and tell the board."""
+        limiter = self.limiter
+        at = limiter.first()
         while at >= 0:
-            what = core.cells[at]
-            coil = core.cells[at + 1]
-            value = core.cells[at + 2]
-            core.drop_first()
-            if what == cells.REFUSED:
+            what = limiter.state[at]
+            coil = limiter.state[at + 1]
+            value = limiter.state[at + 2]
+            limiter.drop_first()
+            if what == c.REFUSED:
                 self._trace.add(REFUSED, coil, value)
             else:
                 self.made += 1
                 self._trace.add(COIL, coil, value)
                 self._tell(coil, value)
-            at = core.first()
+            at = limiter.first()
 
     def _tell(self, coil: int, value: int) -> None:
         if value == HOLD:
@@ -110,20 +111,20 @@ class Coils:
         self._waiting = 0
         self._clock.stop()
         for coil in range(len(self._queued)):
-            self.core.off(coil, self._timers.now)
+            self.limiter.off(coil, self._timers.now)
         self.drain()
 
     def quiet(self) -> bool:
         """Whether no coil is on and none waits for its turn."""
-        return not self._waiting and not self.core.driven(self._timers.now)
+        return not self._waiting and not self.limiter.driven(self._timers.now)
 
     def held(self, coil: int) -> bool:
         """Whether `coil` is held on."""
-        return bool(self.core.cells[cells.HEAD + coil * cells.COIL + cells.STATE] == cells.HELD)
+        return bool(self.limiter.state[c.HEAD + coil * c.COIL + c.STATE] == c.HELD)
 
     def resting(self, coil: int) -> int:
         """Milliseconds until `coil` may fire again."""
-        return self.core.resting(coil, self._timers.now)
+        return self.limiter.resting(coil, self._timers.now)
 
     def _enqueue(self, coil: int, ms: int) -> None:
         if self._waiting == QUEUE:
@@ -156,9 +157,9 @@ class Coils:
         wait = max(self._spacing.left(), self.resting(coil))
         if wait:
             return wait
-        if self.core.volts_low:
+        if self.limiter.volts_low:
             return VOLTS_WAIT
-        return SUPPLY_WAIT if self.core.reason(coil, ms, self._timers.now) == SUPPLY else 0
+        return SUPPLY_WAIT if self.limiter.reason(coil, ms, self._timers.now) == c.SUPPLY_TAKEN else 0
 
 
 def _nothing() -> None:

@@ -5,7 +5,7 @@ from typing import Any
 
 from firmware.base.errors import GameError, UsageError
 from firmware.charts.near import meant
-from firmware.devices.cells import BUDGETS
+from firmware.devices.limiter_state import BUDGETS
 from hil.checks.build import Built
 from hil.checks.source import Finding
 from hil.games import Game

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from firmware.charts.near import meant
-from firmware.devices.cells import CLASSES as COIL_CLASSES
+from firmware.devices.limiter_state import CLASSES as COIL_CLASSES
 from firmware.devices.switches import CLASSES as SWITCH_CLASSES
 from firmware.devices.switches import ZONES
 from firmware.play.requests import HOLD

@@ -1,5 +1,6 @@
 """Logic supply, USB and what hangs on the Pico."""
 
+from hil.drawings import values
 from hil.drawings.sheet import Sheet
 
 
@@ -58,6 +59,7 @@ def _rail(sheet: Sheet) -> None:
 
 
 def _around(sheet: Sheet) -> None:
+    bus, rail = f"1:{values.CONVERTER_BUS}", f"1:{values.CONVERTER_LOGIC}"
     rows = (
         (10.4, "I²C", "two displays, 16 characters each; FRAM 8 KB (FM24CL64B) for what is kept"),
         (9.0, "SPI", "74HCT595 × 3 (5 V): 24 drives, looped back through 1 kΩ and 1.8 kΩ"),
@@ -65,7 +67,7 @@ def _around(sheet: Sheet) -> None:
         (6.2, "PIO", "74HC165 × 5 (3.3 V), column 74HCT595 (5 V): switches and drains"),
         (4.8, "PIO", "74HCT595 × 2: lamp columns and rows, and lamp_blank"),
         (3.4, "FEED", "guard_feed, supply_feed; guard_state and interlock read back"),
-        (2.6, "ADC", "coil bus 1:31, 5 V rail 1:2, coil amperes 50 mV/A; each clamped"),
+        (2.6, "ADC", f"coil bus {bus}, 5 V rail {rail}, coil amperes 50 mV/A; each clamped"),
     )
     for y, name, words in rows:
         sheet.text((15.4, y), name, align="right")

@@ -22,7 +22,11 @@ GATE_SERIES = 47.0
 GATE_DOWN = 10e3
 
 DRAIN_UPPER = 150e3
-DRAIN_LOWER = 15e3
+DRAIN_LOWER = 100e3  # with its clamp at 3.3 V: a bus of 12 V reads as high as one of 60 V
+INPUT_LOW = 0.3  # of the supply: input levels of a 74HC (mem)
+INPUT_HIGH = 0.7
+CONVERTER_BUS = 31  # coil bus to the converter, 1 to
+CONVERTER_LOGIC = 2
 
 ONE_SHOT_K = 0.45  # pulse = K·R·C at 5 V (mem)
 GUARD_OHMS = 68e3
@@ -74,6 +78,21 @@ def _spread(seconds: float) -> tuple[float, float]:
 def drain_reads(volts: float) -> float:
     """What the read-back's divider makes of a drain voltage, before its clamp."""
     return volts * DRAIN_LOWER / (DRAIN_UPPER + DRAIN_LOWER)
+
+
+def drain_threshold() -> tuple[float, float]:
+    """Drain volts up to which the read-back is surely low, and from which it is surely high."""
+    return INPUT_LOW * PICO / drain_reads(1.0), INPUT_HIGH * PICO / drain_reads(1.0)
+
+
+def bus_seconds() -> float:
+    """Time constant of the coil bus behind an open relay or door: it discharges itself."""
+    return BUS_FARADS * BUS_DISCHARGE
+
+
+def reservoir_seconds() -> float:
+    """Time constant of reservoir and bus together when the supply is switched off and nothing fires."""
+    return (RESERVOIR + BUS_FARADS) * BLEEDER * BUS_DISCHARGE / (BLEEDER + BUS_DISCHARGE)
 
 
 def switch_open() -> float:

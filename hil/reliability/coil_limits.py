@@ -1,11 +1,11 @@
-"""Row 8: storms of contacts. In this process the twin is also compared with the slow board, state by state.
+"""Row 8: storms of contacts. In this process the code is also compared with the reference model.
 
-The drives are judged by boards/unix/trials/storms.py on either Python, all the time; the slow board is slow,
+The drives are judged by boards/unix/trials/storms.py on either Python, all the time; the model is slow,
 and goes along with one millisecond for each hundred changes, PIECE_MS at least.
 """
 
+from hil.reference_model import compare
 from hil.reliability import MICROPYTHON, Result, trials
-from hil.slow_board import compare
 from hil.workers import parts, shared
 
 PIECE_MS = 20_000
@@ -21,7 +21,7 @@ def run(row: int, count: int, seed: int, on: str, workers: int) -> Result:
 
 
 def compared(ms: int, seed: int, workers: int) -> Result:
-    """The twin held against the slow board for so many milliseconds, in pieces."""
+    """The code held against the reference model for so many milliseconds, in pieces."""
     result = Result()
     jobs = [(part, seed + number) for number, part in enumerate(parts(ms, PIECE_MS))]
     for piece in shared(_piece, jobs, min(workers, len(jobs))):

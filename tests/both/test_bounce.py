@@ -5,9 +5,10 @@ on opening (read, as quoted).
 """
 
 from firmware.base.chance import Stream
-from firmware.devices import cells as c
-from firmware.devices import scan
-from firmware.devices.core import Core
+from firmware.devices.coil_limiter import CoilLimiter
+from firmware.devices.native import limiter as c
+from firmware.devices.native import scanner
+from firmware.devices.scan import Scan
 from firmware.devices.switches import CLASSES
 
 BOUNCE_US = 6200
@@ -33,8 +34,8 @@ class Rig:
             SWITCHES = (("x", name, "playfield", 1, 1),)
             REFLEXES = (("x", "kick", 20, 60),) if name == "bumper" else ()
 
-        self.core = Core(One)
-        self.scan = scan.Scan(One.SWITCHES, self.core)
+        self.limiter = CoilLimiter(One)
+        self.scan = Scan(One.SWITCHES, self.limiter)
         self.phase = phase_us
         self.edges = []
         self.fired = 0
@@ -43,9 +44,9 @@ class Rig:
         """`changes`: times in µs at which the level turns over, from open."""
         at = 0
         level = 0
-        groups = ([0] * scan.GROUPS, [0] * scan.GROUPS)
+        groups = ([0] * scanner.GROUPS, [0] * scanner.GROUPS)
         for now in range(until_ms):
-            self.core.renew(True, now)
+            self.limiter.renew(True, now)
             for half in (0, 1):
                 sample = now * 1000 + half * 500 + self.phase
                 while at < len(changes) and changes[at] <= sample:
@@ -53,17 +54,17 @@ class Rig:
                     at += 1
                 groups[half][0] = level
             self.scan.step(groups[0], groups[1], now)
-            s = self.scan.cells
-            while s[scan.RING_HELD]:
-                edge = s[scan.AT_RING + s[scan.RING_FIRST]]
-                s[scan.RING_FIRST] = (s[scan.RING_FIRST] + 1) % scan.RING
-                s[scan.RING_HELD] -= 1
+            s = self.scan.state
+            while s[scanner.RING_HELD]:
+                edge = s[scanner.AT_RING + s[scanner.RING_FIRST]]
+                s[scanner.RING_FIRST] = (s[scanner.RING_FIRST] + 1) % scanner.RING
+                s[scanner.RING_HELD] -= 1
                 self.edges.append((now, edge & 1))
-            row = self.core.first()
+            row = self.limiter.first()
             while row >= 0:
-                self.fired += self.core.cells[row] == c.FIRED
-                self.core.drop_first()
-                row = self.core.first()
+                self.fired += self.limiter.state[row] == c.FIRED
+                self.limiter.drop_first()
+                row = self.limiter.first()
         return [closed for _, closed in self.edges]
 
 

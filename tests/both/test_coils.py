@@ -6,7 +6,7 @@ from firmware.base.errors import GameError
 from firmware.base.trace import COIL, FORMAT, RECORD, REFUSED, Trace
 from firmware.board import Board
 from firmware.devices.coils import SPACING, Coils, check
-from firmware.devices.core import RESTING, TOO_LONG
+from firmware.devices.native.limiter import RESTING, TOO_LONG
 from firmware.devices.reflexes import LEASE, Reflexes
 from firmware.play.playfield import Playfield
 from firmware.play.settings import Settings
@@ -89,12 +89,12 @@ def test_queued_coils_wait_for_each_other():
 
 def test_low_coil_volts_keep_the_queue_waiting_and_nobody_else():
     rig = Rig()
-    rig.coils.core.volts_low = True
+    rig.coils.limiter.volts_low = True
     rig.coils.ask(1, 30)
     assert rig.coils.fire(0, 20)
     assert rig.coils.fire(3, 40)
     rig.to(950)
-    rig.coils.core.volts_low = False
+    rig.coils.limiter.volts_low = False
     rig.to(2000)
     assert [(r[0], r[2]) for r in rig.records()] == [(0, 0), (0, 3), (1000, 1)]
 

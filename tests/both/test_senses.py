@@ -1,8 +1,11 @@
 """What a board senses of itself, and what it does about it."""
 
-from firmware.devices import cells, senses
-from firmware.devices.senses import DOOR, GUARD, LOGIC, Look, sense
-from firmware.devices.telling import Telling
+from firmware.devices import supply_monitor
+from firmware.devices.fault_reporter import FaultReporter
+from firmware.devices.limiter_state import build
+from firmware.devices.native import senses
+from firmware.devices.native.senses import DOOR, GUARD, LOGIC, sense
+from firmware.devices.supply_monitor import OVERDRAWN, SupplyMonitor, low_drains, predicted, watched
 
 ALL_OFF = 0xFFFF  # drains of a board with the bus up and every drive off
 
@@ -28,8 +31,9 @@ class Bench:
     """A board that is fed, enabled, shut, with its bus up."""
 
     def __init__(self):
-        self.s = senses.new()
-        self.look = Look(self.s, 0b111111, 33_000)
+        self.s = supply_monitor.new()
+        self.supply = SupplyMonitor(self.s, 0b111111, 33_000)
+        self.bus = 48_000
         self.fed = self.enabled = self.shut = 1
         self.drains = ALL_OFF
         self.sent = 0
@@ -40,20 +44,20 @@ class Bench:
     def run(self, ms):
         """The first fault in so many ms, 0 when there was none."""
         for _ in range(ms):
-            fault = sense(self.s, self.drains, self.sent, self.fed, self.enabled, self.shut)
+            fault = sense(self.s, self.drains, self.sent, self.fed, self.enabled, self.shut, self.bus)
             if fault:
                 return fault
         return 0
 
     def see(self, coil_mv=48_000, logic_mv=5000, drawn=0, predicted=0):
-        return self.look.see(coil_mv, logic_mv, drawn, predicted)
+        return self.supply.sample(coil_mv, logic_mv, drawn, predicted)
 
 
 def test_coils_wait_until_the_door_was_seen_shut():
-    s = senses.new()
+    s = supply_monitor.new()
     for ms in range(senses.SHUT_FOR + 1):
         assert s[senses.WITHHELD] & DOOR, ms
-        sense(s, ALL_OFF, 0, 0, 0, 1)
+        sense(s, ALL_OFF, 0, 0, 0, 1, 0)
     assert s[senses.WITHHELD] == 0
 
 
@@ -99,8 +103,8 @@ def test_an_enable_that_drops_eight_ms_after_the_feed_is_none():
 
 
 def test_an_enable_that_is_there_at_power_up_is_a_fault():
-    s = senses.new()
-    found = [sense(s, ALL_OFF, 0, 0, 1, 1) for _ in range(senses.DROP_WITHIN + 1)]
+    s = supply_monitor.new()
+    found = [sense(s, ALL_OFF, 0, 0, 1, 1, 0) for _ in range(senses.DROP_WITHIN + 1)]
     assert found[-1] == senses.ENABLE_STUCK
     assert not any(found[:-1])
 
@@ -149,7 +153,7 @@ def test_a_sensor_that_never_showed_a_current_is_not_believed():
 def test_a_main_loop_that_stands_still_vouches_for_nothing():
     b = Bench()
     b.see(drawn=9000, predicted=10_000)
-    b.run(senses.CALM_MS)
+    b.run(supply_monitor.CALM_MS)
     b.drains = ALL_OFF ^ 2
     assert b.run(100) == senses.LOCKED_ON
 
@@ -164,11 +168,60 @@ def test_a_drain_that_stays_high_with_its_drive_on_stops_that_coil():
     assert (b.s[senses.BLOCKED], b.s[senses.DEAD], b.s[senses.OPEN]) == (1, 1, 0)
 
 
-def test_drains_say_nothing_without_coil_volts_or_with_the_door_open():
+def test_drains_say_nothing_on_a_bus_that_is_hardly_above_their_threshold():
     b = Bench()
-    b.see(coil_mv=3000)
-    b.drains = 0
+    b.bus = senses.JUDGED_MV - 1
+    b.drains = ALL_OFF ^ 2
     assert b.run(500) == 0
+    b.bus = senses.JUDGED_MV
+    assert b.run(senses.LOW_FOR) == 0
+    assert b.run(1) == senses.LOCKED_ON
+
+
+def test_a_bus_that_falls_below_for_a_millisecond_starts_the_count_anew():
+    b = Bench()
+    b.drains = ALL_OFF ^ 2
+    for _ in range(20):
+        b.bus = 48_000
+        assert b.run(senses.LOW_FOR) == 0
+        b.bus = senses.JUDGED_MV - 1
+        assert b.run(1) == 0
+
+
+def test_all_drains_low_are_believed_only_where_any_read_back_would_be_high():
+    b = Bench()
+    b.drains = ALL_OFF ^ 0b111111
+    b.bus = senses.SURE_MV - 1
+    assert b.run(500) == 0
+    b.drains = ALL_OFF ^ 0b011111  # one is high: the others could be
+    assert b.run(senses.LOW_FOR + 1) == senses.LOCKED_ON
+    b = Bench()
+    b.drains = ALL_OFF ^ 0b111111
+    b.bus = senses.SURE_MV
+    assert b.run(senses.LOW_FOR + 1) == senses.LOCKED_ON
+
+
+def test_drives_that_are_on_say_nothing_about_the_bus():
+    b = Bench()
+    b.sent = 1
+    b.drains = ALL_OFF ^ 0b000001
+    b.bus = 20_000
+    assert b.run(500) == 0
+    b.drains = ALL_OFF ^ 0b111111
+    assert b.run(500) == 0
+    b.drains = ALL_OFF ^ 0b000011
+    assert b.run(senses.LOW_FOR + 1) == senses.LOCKED_ON
+
+
+def test_with_everything_off_low_drains_are_those_of_drives_that_are_stuck():
+    s = Bench().s
+    assert low_drains(s, ALL_OFF ^ 0b1000010, 48_000) == 2
+    assert low_drains(s, ALL_OFF ^ 0b0000010, senses.JUDGED_MV - 1) == 0
+    assert low_drains(s, 0, senses.SURE_MV - 1) == 0
+    assert low_drains(s, 0, senses.SURE_MV) == 0b111111
+
+
+def test_drains_say_nothing_with_the_door_open():
     b = Bench()
     b.shut = 0
     b.drains = 0
@@ -185,9 +238,9 @@ def test_drives_that_nobody_watches_are_not_judged():
 def test_low_coil_volts_make_the_queue_wait():
     b = Bench()
     b.see(coil_mv=32_999)
-    assert b.look.volts_low
+    assert b.supply.volts_low
     b.see(coil_mv=33_000)
-    assert not b.look.volts_low
+    assert not b.supply.volts_low
 
 
 def test_a_low_5_volt_rail_withholds_the_coils_after_three_looks():
@@ -209,19 +262,19 @@ def test_a_low_5_volt_rail_withholds_the_coils_after_three_looks():
 
 def test_more_amperes_than_are_driven_are_a_fault_after_three_looks():
     b = Bench()
-    assert [b.see(drawn=6000) for _ in range(3)] == [0, 0, senses.OVERDRAWN]
+    assert [b.see(drawn=6000) for _ in range(3)] == [0, 0, OVERDRAWN]
     b = Bench()
     assert [b.see(drawn=12_900, predicted=10_000) for _ in range(9)] == [0] * 9
-    assert [b.see(drawn=13_100, predicted=10_000) for _ in range(3)] == [0, 0, senses.OVERDRAWN]
+    assert [b.see(drawn=13_100, predicted=10_000) for _ in range(3)] == [0, 0, OVERDRAWN]
     b = Bench()
     assert [b.see(drawn=90_000, predicted=-1) for _ in range(9)] == [0] * 9
 
 
 def test_predicted_amperes_are_those_of_the_drives_that_are_on():
-    core = cells.build(NoReflexes)
-    assert senses.predicted(core, 0) == 0
-    assert senses.predicted(core, 0b11) == 15_000
-    assert senses.predicted(core, 0b1001) == -1  # nobody said what 'strong' draws
+    limits = build(NoReflexes)
+    assert predicted(limits, 0) == 0
+    assert predicted(limits, 0b11) == 15_000
+    assert predicted(limits, 0b1001) == -1  # nobody said what 'strong' draws
 
 
 class NoReflexes(Wiring):
@@ -229,7 +282,7 @@ class NoReflexes(Wiring):
 
 
 def test_drives_beyond_the_read_backs_and_windings_that_are_held_by_pwm_are_not_watched():
-    assert senses.watched(Wiring) == 0b011011
+    assert watched(Wiring) == 0b011011
 
 
 class Log:
@@ -240,28 +293,28 @@ class Log:
         self.told.append((name, detail))
 
 
-def test_what_is_sensed_is_told_once_while_it_stands():
+def test_what_is_sensed_is_reported_once_while_it_lasts():
     b = Bench()
     log = Log()
-    telling = Telling(b.look, cells.build(NoReflexes))
-    assert not telling.tell(log)
+    reporter = FaultReporter(b.supply, build(NoReflexes))
+    assert not reporter.report(log, True)
     b.shut = 0
     b.run(1)
-    assert telling.tell(log)
-    assert not telling.tell(log)
+    assert reporter.report(log, True)
+    assert not reporter.report(log, True)
     b.shut = 1
     b.run(300)
-    telling.tell(log)
+    reporter.report(log, True)
     b.shut = 0
     b.run(1)
-    telling.tell(log)
+    reporter.report(log, True)
     assert log.told == [("interlock_open", 0)] * 2
 
 
-def test_a_blocked_coil_is_told_by_its_number():
+def test_a_blocked_coil_is_reported_by_its_number():
     b = Bench()
     log = Log()
-    telling = Telling(b.look, cells.build(NoReflexes))
+    reporter = FaultReporter(b.supply, build(NoReflexes))
     b.see(drawn=9000, predicted=10_000)
     b.drains = ALL_OFF ^ 2
     for _ in range(10):
@@ -270,23 +323,35 @@ def test_a_blocked_coil_is_told_by_its_number():
     b.sent = 0b1000
     b.drains = ALL_OFF ^ 2
     b.run(20)
-    telling.tell(log)
-    telling.tell(log)
+    reporter.report(log, True)
+    reporter.report(log, True)
     assert log.told == [("coil_open", 1), ("coil_not_switched", 2)]
 
 
-def test_low_coil_volts_are_told_unless_the_door_explains_them():
+def test_low_coil_volts_are_reported_unless_the_door_explains_them():
     b = Bench()
     log = Log()
-    telling = Telling(b.look, cells.build(NoReflexes))
+    reporter = FaultReporter(b.supply, build(NoReflexes))
     b.see(coil_mv=20_000)
-    telling.tell(log)
-    telling.tell(log)
+    reporter.report(log, True)
+    reporter.report(log, True)
     assert log.told == [("volts_low", 0)]
     b.see()
-    telling.tell(log)
+    reporter.report(log, True)
     b.shut = 0
     b.run(1)
     b.see(coil_mv=0)
-    telling.tell(log)
+    reporter.report(log, True)
     assert log.told == [("volts_low", 0), ("interlock_open", 0)]
+
+
+def test_low_coil_volts_of_a_supply_that_is_switched_off_are_no_fault():
+    b = Bench()
+    log = Log()
+    reporter = FaultReporter(b.supply, build(NoReflexes))
+    b.see(coil_mv=0)
+    for _ in range(3):
+        reporter.report(log, False)
+    assert log.told == []
+    reporter.report(log, True)  # it was switched on, and nothing came
+    assert log.told == [("volts_low", 0)]

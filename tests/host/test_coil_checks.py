@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from firmware.devices import cells
+from firmware.devices.limiter_state import build
+from firmware.devices.native import limiter as c
 from hil import games
 from hil.checks import coils as coil_checks
 from hil.checks.build import Built
@@ -97,11 +98,11 @@ def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
     game = games.load(name)
     assert list(game.wiring.HEAT) == coil_checks.heat_rows(game)
     assert coil_checks.supply_bears(coil_checks.feed_of(game)) == game.wiring.SUPPLY_MA
-    built = cells.build(game.wiring)
+    built = build(game.wiring)
     coils = [row[0] for row in game.wiring.COILS]
     for coil, current, budget, percent in game.wiring.HEAT:
-        row = cells.HEAD + coils.index(coil) * cells.COIL
-        assert built[row + cells.CURRENT] == current
-        assert built[row + cells.BUDGET] == budget * cells.UNIT
-        assert built[row + cells.COOLS] == (cells.UNIT * percent // 100 if budget else 0)
+        row = c.HEAD + coils.index(coil) * c.COIL
+        assert built[row + c.CURRENT] == current
+        assert built[row + c.BUDGET] == budget * c.UNIT
+        assert built[row + c.COOLS] == (c.UNIT * percent // 100 if budget else 0)
     assert coil_checks.volts_low_mv(coil_checks.feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV

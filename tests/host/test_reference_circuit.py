@@ -12,8 +12,8 @@ from hil.sums.drive import Drive, Feed, Hold, heat_of
 from hil.sums.findings import REFUSED, judge
 from hil.sums.sizing import work_out
 
-HC_HIGH = 0.7  # of the supply: 74HC input levels (mem)
-HC_LOW = 0.3
+HC_HIGH = values.INPUT_HIGH
+HC_LOW = values.INPUT_LOW
 
 
 def reference(**changes):

@@ -96,7 +96,7 @@ def test_saving_beside_a_coil_fails_row_11(monkeypatch):
 
 @needs_micropython
 def test_saving_beside_a_coil_fails_row_11_under_micropython(tmp_path):
-    old = "return not self._waiting and not self.core.driven(self._timers.now)"
+    old = "return not self._waiting and not self.limiter.driven(self._timers.now)"
     assert not planted(tmp_path, 11, 1_500, "firmware/devices/coils.py", old, "return True").passed
 
 
@@ -111,7 +111,7 @@ def test_nothing_is_allocated_in_the_hot_path():
 @needs_micropython
 @pytest.mark.parametrize(
     ("file", "old"),
-    [("firmware/devices/scan.py", "self.core.tick(now)"), ("firmware/console.py", "self.reflexes.renew()")],
+    [("firmware/devices/scan.py", "limiter.tick(now)"), ("firmware/console.py", "self.reflexes.renew()")],
 )
 def test_an_allocation_fails_row_15(tmp_path, file, old):
     result = planted(tmp_path, 15, 10_000, file, old, f"{old}; [self]")

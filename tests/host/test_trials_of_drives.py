@@ -3,8 +3,10 @@
 import pytest
 
 from boards.unix.pins import PinBoard
+from firmware.base import ticks
 from firmware.base.errors import UsageError
-from firmware.devices.core import Core
+from firmware.devices.coil_limiter import CoilLimiter
+from firmware.devices.native import limiter
 from hil import faults, micropython, reliability
 from hil.faults import Fault
 from hil.reliability import MICROPYTHON, PROCESS, trials
@@ -17,7 +19,7 @@ except UsageError as error:
 
 needs_micropython = pytest.mark.skipif(bool(MISSING), reason=MISSING)
 TIERS = [PROCESS, pytest.param(MICROPYTHON, marks=needs_micropython)]
-CORE = "firmware/devices/core.py"
+LIMITER = "firmware/devices/native/limiter.py"
 
 
 def planted(tmp_path, row, count, file, old, new):
@@ -38,23 +40,23 @@ def test_no_drive_is_over_its_limits_in_a_storm(tier):
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
-        ("                return HOT\n", "                return 0\n", "hot, it bears"),
+        ("                    why = _HOT\n", "                    why = 0\n", "hot, it bears"),
         (
-            "and ticks.diff(a[row + c.END], now) <= 0",
-            "and ticks.diff(a[row + c.END], now) <= -25",
+            "((a[row + _END] - now) & _MASK ^ _HALF) - _HALF\n                if left <= 0",
+            "((a[row + _END] - now) & _MASK ^ _HALF) - _HALF\n                if left <= -25",
             "was on for",
         ),
-        ("return SUPPLY if", "return 0 if", "mA at once"),
+        ("                why = _SUPPLY_TAKEN\n", "                why = 0\n", "mA at once"),
     ],
 )
 def test_a_limit_that_does_not_hold_fails_row_8(tmp_path, old, new, words):
-    result = planted(tmp_path, 8, 6_000, CORE, old, new)
+    result = planted(tmp_path, 8, 6_000, LIMITER, old, new)
     assert any(words in said for said in result.wrong), result
 
 
-def test_a_difference_from_the_slow_board_fails_row_8(monkeypatch):
-    monkeypatch.setattr(Core, "renew", lambda core, armed, now: None)
-    assert "the twin gave" in reliability.run(8, 1_000, 1)[2].wrong[-1]
+def test_a_difference_from_the_reference_model_fails_row_8(monkeypatch):
+    monkeypatch.setattr(CoilLimiter, "renew", lambda limiter, armed, now: None)
+    assert "the shipped code gave" in reliability.run(8, 1_000, 1)[2].wrong[-1]
 
 
 @pytest.mark.parametrize("tier", TIERS)
@@ -73,7 +75,12 @@ def test_pins_that_are_not_released_fail_row_10(monkeypatch):
 
 
 def test_a_lease_that_never_ends_fails_row_10(monkeypatch):
-    monkeypatch.setattr(Core, "armed", lambda core, now: True)
+    def renew(core, armed, now):
+        core.state[limiter.LEASE_END] = ticks.add(now, 1 << 20)
+        core.state[limiter.ARMED] = 1
+
+    monkeypatch.setattr(limiter, "_LEASE_MS", 1 << 20)
+    monkeypatch.setattr(CoilLimiter, "renew", renew)
     result = reliability.run(10, 40, 1)[2]
     assert "after the lease" in result.wrong[0]
 

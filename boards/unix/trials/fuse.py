@@ -4,8 +4,8 @@ from boards.unix.pins import PinBoard
 from boards.unix.trials.machines import FullHeap
 from firmware.base.trace import Trace
 from firmware.console import Console
+from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.coils import Coils
-from firmware.devices.core import Core
 from firmware.devices.reflexes import Reflexes
 from firmware.devices.switches import Switches
 from firmware.link.device import Device
@@ -22,7 +22,7 @@ STEPS = (
     (Console, ("_before_event", "_react", "_show", "_resolve")),
     (Trace, ("add", "take")),
     (Coils, ("ask", "fire", "off", "drain", "_tell", "_serve")),
-    (Core, ("fire", "off", "renew", "contact", "tick", "drop_first")),
+    (CoilLimiter, ("fire", "off", "renew", "contact", "tick", "drop_first")),
     (Reflexes, ("renew", "change")),
     (Switches, ("change", "pop", "due")),
     (Sender, ("begin", "send")),

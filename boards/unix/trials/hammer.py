@@ -1,13 +1,13 @@
-"""The plain twin of a board's callback under random contacts: bounces, hits and rests of every switch."""
+"""Coil limiter and contact scan under random contacts: bounces, hits and rests of every switch."""
 
 from array import array
 
 from firmware.base import ticks
 from firmware.base.chance import Stream
-from firmware.devices import cells as c
-from firmware.devices import scan
-from firmware.devices.core import Core
-from firmware.devices.scan import Scan
+from firmware.devices.coil_limiter import CoilLimiter
+from firmware.devices.native import limiter as c
+from firmware.devices.native import scanner
+from firmware.devices.scan import Scan, place
 
 SOON = (6, 8, 12, 30, 50, 90)  # ms between changes of a contact that is hammered
 MIXED = (1, 3, 12, 40, 150, 900, 2600)
@@ -20,19 +20,19 @@ class Hammer:
 
     def __init__(self, wiring: "Any", seed: int, start: int = ticks.MASK - 5000) -> None:
         self.now = start
-        self.core = Core(wiring)
-        self.core.begin(start)
-        self.scan = Scan(wiring.SWITCHES, self.core)
+        self.limiter = CoilLimiter(wiring)
+        self.limiter.begin(start)
+        self.scan = Scan(wiring.SWITCHES, self.limiter)
         self.edges = 0
         self.changes = 0
-        self.reports = [0, 0, 0, 0]  # by what happened, see cells
+        self.reports = [0, 0, 0, 0]  # by what happened, see native.limiter
         self.waits = SOON if seed % 2 else MIXED
         self._chance = Stream(seed, 15)
-        self._places = [scan.place(row[0], row[3], row[4]) for row in wiring.SWITCHES]
+        self._places = [place(row[0], row[3], row[4]) for row in wiring.SWITCHES]
         self._left = array("i", [0] * len(self._places))
-        self._one = array("i", [0] * scan.GROUPS)
-        self._two = array("i", [0] * scan.GROUPS)
-        for _ in range(scan.PRIMING):
+        self._one = array("i", [0] * scanner.GROUPS)
+        self._two = array("i", [0] * scanner.GROUPS)
+        for _ in range(scanner.PRIMING):
             self.tick()
 
     def shake(self) -> None:
@@ -42,7 +42,7 @@ class Hammer:
         left = self._left
         one = self._one
         two = self._two
-        for group in range(scan.GROUPS):
+        for group in range(scanner.GROUPS):
             two[group] = one[group]
         for i in range(len(left)):
             left[i] -= 1
@@ -62,20 +62,20 @@ class Hammer:
 
     def take(self) -> None:
         """Take what it has to say, as the rules would."""
-        cells = self.scan.cells
-        while cells[scan.RING_HELD]:
-            cells[scan.RING_FIRST] = (cells[scan.RING_FIRST] + 1) % scan.RING
-            cells[scan.RING_HELD] -= 1
+        cells = self.scan.state
+        while cells[scanner.RING_HELD]:
+            cells[scanner.RING_FIRST] = (cells[scanner.RING_FIRST] + 1) % scanner.RING
+            cells[scanner.RING_HELD] -= 1
             self.edges += 1
-        at = self.core.first()
+        at = self.limiter.first()
         while at >= 0:
-            self.reports[self.core.cells[at]] += 1
-            self.core.drop_first()
-            at = self.core.first()
+            self.reports[self.limiter.state[at]] += 1
+            self.limiter.drop_first()
+            at = self.limiter.first()
 
     def driven(self) -> int:
         """Drives that are on, drive 1 in bit 0."""
-        return self.core.cells[c.DRIVEN]
+        return self.limiter.state[c.DRIVEN]
 
 
 TYPE_CHECKING = False

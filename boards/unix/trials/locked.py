@@ -1,6 +1,6 @@
 """Row 15: nothing is allocated in the hot path; any allocation raises, for the heap is locked.
 
-`count` ticks of a board's callback, by its plain twin on the whole game's wiring, then a tenth as many
+`count` ticks of a board's callback, on the whole game's wiring, then a tenth as many
 steps of the console, in play, each with all that follows from it. Under MicroPython only.
 """
 
@@ -9,7 +9,7 @@ import micropython as _micropython
 from boards.unix.trials import machines
 from boards.unix.trials.hammer import Hammer
 from boards.unix.trials.tally import Tally
-from firmware.devices import cells as c
+from firmware.devices.native import limiter as c
 
 micropython: "Any" = _micropython  # its stub knows only what every port has
 
@@ -49,7 +49,7 @@ def _ticks(tally: Tally, count: int, seed: int) -> None:
         try:
             hammer.tick()
             if tally.ran % RENEW_MS == 0:
-                hammer.core.renew(True, hammer.now)
+                hammer.limiter.renew(True, hammer.now)
             hammer.take()
         except MemoryError:
             tally.failures += 1

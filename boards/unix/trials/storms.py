@@ -1,4 +1,4 @@
-"""Row 8: storms on a board's plain twin, its drives watched; and row 10's stalls: the rules stop in a storm.
+"""Row 8: storms on limiter and scan, the drives watched; and row 10's stalls: the rules stop in a storm.
 
 The watch knows the limits from the wiring alone and looks at the drives alone, each millisecond: how long
 each is on, how hot that makes it, what is drawn when one joins others.
@@ -9,7 +9,8 @@ from boards.unix.trials.tally import Tally
 from boards.unix.trials.trial_machine import Trial
 from firmware.base import ticks
 from firmware.base.chance import Stream
-from firmware.devices import cells as c
+from firmware.devices.limiter_state import BUDGETS
+from firmware.devices.native import limiter as c
 
 GUARD_MS = 1  # a pulse may last one turn of the callback longer than commanded
 PIECE = 50_000  # changes
@@ -43,7 +44,7 @@ class Watch:
 
     def __init__(self, tally: Tally, seed: int) -> None:
         told = {row[0]: row for row in Trial.HEAT}
-        usual = {row[0]: row for row in c.BUDGETS}
+        usual = {row[0]: row for row in BUDGETS}
         self._tally = tally
         self._seed = seed
         self._windings = [Winding(row, told.get(row[0]), usual[row[1]]) for row in Trial.COILS]
@@ -109,7 +110,7 @@ def _piece(tally: Tally, changes: int, seed: int) -> None:
         if not drawn:
             hammer.waits = MOODS[chance.weighted(OFTEN)]
         elif drawn % RENEWED == 1:
-            hammer.core.renew(chance.below(DISARMED) != 0, hammer.now)
+            hammer.limiter.renew(chance.below(DISARMED) != 0, hammer.now)
         hammer.shake()
         hammer.tick()
         hammer.take()
@@ -130,7 +131,7 @@ def stalls(tally: Tally, count: int, seed: int) -> None:
     for trial in range(count):
         hammer = Hammer(Trial, seed + trial, chance.below(1 << 14) << 16 & ticks.MASK)
         for _ in range(50 + chance.below(350)):
-            hammer.core.renew(True, hammer.now)
+            hammer.limiter.renew(True, hammer.now)
             _pass(hammer)
         tally.ran += 1
         tally.tally("stalls with a coil on", 1 if hammer.driven() else 0)

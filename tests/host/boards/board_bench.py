@@ -1,61 +1,75 @@
-"""The callback between models of what stands around it: drive chain, one-shot, door, drains, matrix."""
+"""The callback between models of what is around it: drive chain, guard, door, coil bus, drains, matrix.
+
+Dividers, thresholds and time constants are those of the reference circuit (`hil/drawings/values.py`).
+"""
 
 import importlib
 from array import array
+from math import exp
 from typing import Any
 
-from firmware.devices import cells, scan, senses
+from firmware.devices import limiter_state, scan, supply_monitor
+from firmware.devices.native import limiter
 from firmware.games.honey_flow import wiring
+from hil.drawings import values
 
 SPI = 0x4003C000
 SIO = 0xD0000000
+ADC = 0x4004C000
 WATCHDOG = 0x40058004
 FEED, SUPPLY_FEED, LATCH = 1 << 11, 1 << 13, 1 << 17
 GUARD_STATE, INTERLOCK = 1 << 12, 1 << 22
 ONE_SHOT_MS = 7
+RELAY_MS = round(values.supply_seconds()[1] * 1000)
+READS_HIGH_MV = round(values.drain_threshold()[1] * 1000)
 
 
 class Bench:
-    """The callback between a modelled drive chain, one-shot, door, drains and switch matrix."""
+    """The callback between a modelled drive chain, guard, supply, door, drains and switch matrix."""
 
     def __init__(self, chip: Any) -> None:
-        self.beat = importlib.import_module("boards.pico_matrix.beat")
+        self.isr = importlib.import_module("boards.pico_matrix.isr")
         self.chain = self.outputs = 0
         self.answers: list[int] = []
-        self.fed_at = -1000
+        self.fed_at = self.supply_fed_at = -1000
         self.feeds = self.supply_feeds = self.watchdog = 0
         self.shut = True
         self.enable_stuck = self.chain_broken = False
         self.low = 0  # drains that are low whatever the drive does
         self.high = 0
+        self.mains_mv = 48_000  # 0: the coil supply is switched off
+        self.stiff = False  # the bus is up whatever the relay does
+        self.bus_mv = 0.0
+        self.reads_high_mv = READS_HIGH_MV
+        self.channel = 0
         self.now = 0
         self.buttons = 0
-        self.cells = array("i", [0] * self.beat.CELLS)
-        self.core = cells.build(wiring)
+        self.cells = array("i", [0] * self.isr.CELLS)
+        self.limits = limiter_state.build(wiring)
         self.scan = scan.build(wiring.SWITCHES)
-        self.senses = senses.new()
+        self.senses = supply_monitor.new()
+        self.groups = array("i", [0] * 10)
         self.words = array("i", [0] * 32)
-        self.look = senses.Look(self.senses, senses.watched(wiring), 33_000)
-        for name, thing in (
-            ("AT_CORE", self.core),
-            ("AT_SCAN", self.scan),
-            ("AT_SENSES", self.senses),
-            ("AT_GROUPS", array("i", [0] * 10)),
-            ("AT_WORDS", self.words),
-        ):
-            self.cells[getattr(self.beat, name)] = chip.place(thing)
-        self.cells[self.beat.CHANNEL] = 0x50000000
-        self.cells[self.beat.CHANNEL_TWO] = 0x50000040
+        self.supply = supply_monitor.SupplyMonitor(self.senses, supply_monitor.watched(wiring), 33_000)
+        board = importlib.import_module("boards.pico_matrix.board")
+        board.address(self.cells, self.limits, self.scan, self.senses, self.groups)
+        self.cells[self.isr.AT_WORDS] = chip.place(self.words)
+        self.cells[self.isr.CHANNEL] = 0x50000000
+        self.cells[self.isr.CHANNEL_TWO] = 0x50000040
         chip.reads[0x50000008] = lambda: 1_000_000 - 16 * self.now
         chip.reads[SPI + 12] = lambda: 4 if self.answers else 0
         chip.reads[SPI + 8] = lambda: self.answers.pop(0)
         chip.reads[SIO + 4] = self.inputs
+        chip.reads[ADC] = lambda: 0x100
+        chip.reads[ADC + 4] = self.converted
+        chip.writes[ADC] = lambda value: setattr(self, "channel", value >> 12 & 7)
         chip.writes[SPI + 8] = self.shift
         chip.writes[SIO + 20] = self.latch
         chip.writes[SIO + 28] = self.toggle
         chip.writes[WATCHDOG] = lambda _value: setattr(self, "watchdog", self.watchdog + 1)
-        self.beat.board = self.cells
+        self.isr.bind_state(self.cells)
         self.alive = True
+        self.logic_mv = 5000
 
     def inputs(self) -> int:
         enabled = self.enable_stuck or (self.now - self.fed_at <= ONE_SHOT_MS and self.shut)
@@ -74,11 +88,27 @@ class Bench:
             self.fed_at = self.now
             self.feeds += 1
         if pins & SUPPLY_FEED:
+            self.supply_fed_at = self.now
             self.supply_feeds += 1
+
+    def converted(self) -> int:
+        """What the converter makes of the channel it was asked for; no coil current is modelled."""
+        volts = (self.bus_mv / values.CONVERTER_BUS, self.logic_mv / values.CONVERTER_LOGIC, 0)
+        return int(volts[self.channel] / 1000 / values.PICO * 4096)
+
+    def settle_bus(self) -> None:
+        """One millisecond of the coil bus: up at once, down by what discharges it."""
+        closed = self.shut and (self.stiff or self.now - self.supply_fed_at <= RELAY_MS)
+        if closed and self.bus_mv <= self.mains_mv:
+            self.bus_mv = float(self.mains_mv)
+        else:
+            seconds = values.reservoir_seconds() if closed else values.bus_seconds()
+            self.bus_mv *= exp(-0.001 / seconds)
 
     def scanned(self) -> None:
         """The ring as the scan's DMA leaves it: countdown and half in the top, rows, direct, drains."""
-        drains = (0xFFFF & ~self.outputs & ~self.low) | self.high
+        drains = 0xFFFF & ~self.outputs & ~self.low if self.bus_mv >= self.reads_high_mv else 0
+        drains |= self.high
         for i in range(32):
             column, half = i // 2 % 8, i & 1
             head = (7 - column) << 1 | half
@@ -88,34 +118,48 @@ class Bench:
     def run(self, ms: int) -> None:
         for _ in range(ms):
             self.now += 1
+            self.settle_bus()
             self.scanned()
             if self.alive:
-                self.cells[self.beat.ALIVE] = 0
+                self.cells[self.isr.ALIVE] = 0
                 if self.now % 20 == 0:
-                    self.look.see(48_000 if self.shut else 0, 5000, 0, -1)
-            self.beat.callback(None)
+                    self.sample()
+            self.isr.control_isr(None)
+
+    def sample(self) -> None:
+        """The main loop looks at the supplies."""
+        self.supply.sample(self.cells[self.isr.BUS_MV], self.cells[self.isr.LOGIC_MV], 0, -1)
 
     def enable(self) -> None:
         """As PicoBoard.enable, with the first quiet time over and the door seen shut."""
         self.run(250)
-        self.cells[self.beat.SUPPLY_ON] = 1
-        self.cells[self.beat.ENABLED] = 1
+        self.cells[self.isr.SUPPLY_ON] = 1
+        self.cells[self.isr.ENABLED] = 1
         self.run(50)
         assert self.fault == ""
 
+    def disable(self) -> None:
+        """As Hardware.off."""
+        self.cells[self.isr.ENABLED] = 0
+        self.cells[self.isr.SUPPLY_ON] = 0
+        self.limiter().off_all()
+
     def fire(self, coil: int, ms: int) -> int:
-        reflex = importlib.import_module("boards.pico_matrix.reflex")
-        why = reflex.fire(self.cells[self.beat.AT_CORE], coil, ms, self.cells[self.beat.NOW])
-        assert isinstance(why, int)
-        return why
+        limiter.request(self.limits, limiter.FIRE, coil, ms)
+        limiter.serve(self.limits, self.cells[self.isr.NOW])
+        return self.limits[limiter.ANSWER]
+
+    def limiter(self) -> Any:
+        """What the console gets."""
+        module = importlib.import_module("boards.pico_matrix.isr_limiter")
+        return module.IsrCoilLimiter(self.limits, self.cells, self.senses)
 
     def renew(self) -> None:
-        live = importlib.import_module("boards.pico_matrix.live")
-        live.LiveCore(self.core, self.cells, self.senses).renew(True, 0)
+        self.limiter().renew(True, 0)
 
     @property
     def fault(self) -> str:
-        return str(self.beat.FAULTS[self.cells[self.beat.FAULT]])
+        return str(self.isr.FAULTS[self.cells[self.isr.FAULT]])
 
     def drive(self, coil: int) -> int:
-        return int(self.core[cells.HEAD + coil * cells.COIL + cells.DRIVE])
+        return int(self.limits[limiter.HEAD + coil * limiter.COIL + limiter.DRIVE])

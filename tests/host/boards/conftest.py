@@ -17,6 +17,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))  # for board_bench
 
+APART = 0x10000  # bytes from one array to the next
 PACKAGE = "boards.pico_matrix."
 STORE = "firmware.devices.store"  # which BoardKept lets go
 
@@ -37,9 +38,13 @@ class Chip:
         for at, known in self.arrays.items():
             if known is array:
                 return at
-        at = 0x20000000 + 0x10000 * len(self.arrays)
+        at = 0x20000000 + APART * len(self.arrays)
         self.arrays[at] = array
         return at
+
+    def find(self, address: int) -> tuple[Any, int]:
+        """The array that has this address, and which of its cells; None when it is a register's."""
+        return self.arrays.get(address - address % APART), address % APART // 4
 
     def read(self, address: int) -> int:
         if address in self.reads:
@@ -58,18 +63,23 @@ class Pointer:
     chip: Chip
 
     def __init__(self, at: Any) -> None:
+        self.at = at
+        self.first = 0
         if isinstance(at, Pointer):
-            self.cells, self.at = at.cells, at.at
+            self.cells, self.at, self.first = at.cells, at.at, at.first
+        elif isinstance(at, int):
+            self.cells, self.first = self.chip.find(at)
         else:
-            self.cells = self.chip.arrays.get(at) if isinstance(at, int) else at
-            self.at = at
+            self.cells = at
 
     def __getitem__(self, i: int) -> int:
-        return int(self.cells[i]) if self.cells is not None else self.chip.read(self.at + 4 * i)
+        if self.cells is not None:
+            return int(self.cells[self.first + i])
+        return self.chip.read(self.at + 4 * i)
 
     def __setitem__(self, i: int, value: int) -> None:
         if self.cells is not None:
-            self.cells[i] = value
+            self.cells[self.first + i] = value
         else:
             self.chip.write(self.at + 4 * i, value)
 

@@ -55,7 +55,7 @@ def test_fram_and_eeprom_keep_what_is_saved_with_the_coils_disabled(chip: Any, w
     part = Eeprom(chip, write_ms)
     hardware = SimpleNamespace(shows=SimpleNamespace(i2c=part), cells=part.board)
     kept = board_kept()
-    assert importlib.import_module("boards.pico_matrix.beat").ENABLED == 2
+    assert importlib.import_module("boards.pico_matrix.isr").ENABLED == 2
     for turn in range(5):
         store = kept.BoardKept(hardware, "some_game")
         before = store.load()

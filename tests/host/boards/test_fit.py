@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from board_bench import SPI, Bench
 
-from firmware.devices import senses
+from firmware.devices.native import senses
 from firmware.devices.self_test import LOOKS, WAIT_MS
 from firmware.games.honey_flow import wiring
 
@@ -25,7 +25,8 @@ class Start(Bench):
     def __init__(self, chip: Any, monkeypatch: pytest.MonkeyPatch, folder: Any) -> None:
         super().__init__(chip)
         self.alive = False
-        self.bus_mv = 48_000
+        self.stiff = True
+        self.settle_bus()
         self.rate = 100  # per cent at which the callback comes
         self.late_looks = 0
         self.us = 5_000_000
@@ -43,15 +44,9 @@ class Start(Bench):
         """Hardware on these cells, without what its own set-up asks of the chip."""
         board = importlib.import_module("boards.pico_matrix.board")
         hardware = object.__new__(board.Hardware)
-        hardware.cells, hardware.senses, hardware.look = self.cells, self.senses, self.look
-        hardware.core = SimpleNamespace(cells=self.core, volts_low=False)
+        hardware.cells, hardware.senses, hardware.supply = self.cells, self.senses, self.supply
+        hardware.limiter = SimpleNamespace(state=self.limits, volts_low=False, off_all=lambda: None)
         hardware.spi = SimpleNamespace(write=self.write, write_readinto=self.write_readinto)
-        hardware.shows = SimpleNamespace(
-            looked=lambda now: True,
-            coil_mv=lambda: self.bus_mv,
-            logic_mv=lambda: 5000,
-            coil_ma=lambda: 0,
-        )
         return hardware
 
     def write(self, data: bytes) -> None:
@@ -121,17 +116,18 @@ def test_a_drain_that_is_low_is_named_when_the_coil_bus_is_up(start: Start) -> N
     assert start.refusals() == [
         ("coil_stuck_on", KNOCKER, f"output drive {number} is on and nobody switched it on")
     ]
-    start.bus_mv = senses.BUS_UP_MV - 1
+    start.mains_mv = senses.JUDGED_MV - 40
+    start.bus_mv = float(start.mains_mv)
     assert start.refusals() == []
 
 
 def test_a_held_winding_beside_a_pwm_drive_is_not_judged(start: Start) -> None:
-    start.low = 0xFFFF & ~start.look._watched
+    start.low = 0xFFFF & ~start.senses[senses.WATCHED]
     assert start.refusals() == []
 
 
 def test_every_watched_drive_is_found_at_once(start: Start) -> None:
-    start.low = start.look._watched
+    start.low = start.senses[senses.WATCHED]
     found = start.refusals()
     assert len(found) == start.low.bit_count()
     assert {start.drive(coil) for _, coil, _ in found} == {1 << i for i in range(16) if start.low >> i & 1}
@@ -140,7 +136,7 @@ def test_every_watched_drive_is_found_at_once(start: Start) -> None:
 def test_a_chain_that_gives_nothing_back_is_named_though_zeros_are_what_it_should_hold(start: Start) -> None:
     start.chain_broken = True
     start.run(10)
-    assert start.cells[start.beat.VERIFIED] >= 2
+    assert start.cells[start.isr.VERIFIED] >= 2
     (found,) = start.refusals()
     assert found[0] == "chain_unread"
     assert "does not give back what is shifted into it" in found[2]
@@ -214,7 +210,6 @@ def test_a_forbidden_board_drives_no_coil_and_still_shows_why(start: Start) -> N
     board = sys.modules["boards.pico_matrix.board"]
     shows = Outputs()
     start.hardware.shows = shows
-    start.hardware.core.off_all = lambda: None
     start.hardware.fresh = lambda: None
     start.hardware.alive = lambda: None
     made = board.PicoBoard(start.hardware)
@@ -247,7 +242,6 @@ def test_a_bench_hears_the_reason_and_lock_step_goes_on(start: Start) -> None:
     machine.identify = lambda nonce: bytes(32)
     started: list[int] = []
     machine.console = lambda seed, settings, board: started.append(seed)
-    start.hardware.core.off_all = lambda: None
     start.hardware.fresh = lambda: None
     start.hardware.shows = Outputs()
     for mode, words in ((frames.REAL_TIME, found[0][2]), (frames.LOCK_STEP, "")):
@@ -265,7 +259,7 @@ def test_the_loop_of_a_refused_board_goes_on_after_a_fault_and_that_of_a_fit_one
     turns.alone = None
     turns.device = SimpleNamespace(live=lambda: None, tick=lambda now: None)
     start.hardware.shows = SimpleNamespace(turn=lambda now: None)
-    start.cells[start.beat.FAULT] = 2
+    start.cells[start.isr.FAULT] = 2
     turns._refused = True
     turns.turn()
     turns._refused = False

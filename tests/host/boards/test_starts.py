@@ -75,14 +75,14 @@ def test_the_watchdog_is_loaded_before_it_is_let_loose_and_tied_up_for_a_host(ch
 
 def test_a_refused_machine_enables_nothing_and_tells_the_operator(chip: Any) -> None:
     main = importlib.import_module("boards.pico_matrix.main")
-    beat = importlib.import_module("boards.pico_matrix.beat")
+    isr = importlib.import_module("boards.pico_matrix.isr")
     planted = ("firmware_changed", 0, "its sum is another")
     for refusals in ([main.starts.REFUSAL], [planted], []):
         told: list[Any] = []
-        cells = array("i", [0] * beat.CELLS)
+        cells = array("i", [0] * isr.CELLS)
         hardware = SimpleNamespace(
             cells=cells,
-            core=None,
+            limiter=None,
             fresh=lambda: None,
             fault=lambda: "",
             alive=lambda: None,
@@ -102,7 +102,7 @@ def test_a_refused_machine_enables_nothing_and_tells_the_operator(chip: Any) -> 
         main.BoardKept = lambda *_given: None
         alone = main.Alone(machine)
         assert alone.board.reason == (refusals[0][2] if refusals else "")
-        assert (cells[beat.ENABLED], cells[beat.SUPPLY_ON]) == ((0, 0) if refusals else (1, 1))
+        assert (cells[isr.ENABLED], cells[isr.SUPPLY_ON]) == ((0, 0) if refusals else (1, 1))
         line = refusals[0][0].replace("_", " ").upper().encode() if refusals else b""
         assert told == ([refusals[0][:2], (b"COILS STAY OFF", line)] if refusals else [])
 

@@ -1,7 +1,7 @@
-"""The slow, obvious board: what scan, reflexes and coil limits should do, counted millisecond by millisecond.
+"""The reference model: what scan, reflexes and coil limits should do, counted millisecond by millisecond.
 
-It shares no code and no way of reckoning with the plain twin (`firmware.devices.core`, `scan`): ages that
-are counted up instead of due times, names instead of cells. `compare` runs both on random samples.
+It shares no code and no way of reckoning with what runs (`firmware/devices/native`): ages that are counted
+up instead of due times, names instead of cells. `compare` runs both on random samples.
 """
 
 from dataclasses import dataclass, field
@@ -9,16 +9,18 @@ from random import Random
 
 from boards.unix.trials.trial_machine import Trial
 from firmware.base import ticks
-from firmware.devices import cells as c
-from firmware.devices.core import Core
-from firmware.devices.scan import AT_RING as EDGES_AT
-from firmware.devices.scan import GROUPS, RING, Scan, place
-from firmware.devices.scan import RING_FIRST as EDGES_FIRST
-from firmware.devices.scan import RING_HELD as EDGES_HELD
+from firmware.devices.coil_limiter import CoilLimiter
+from firmware.devices.limiter_state import BUDGETS
+from firmware.devices.native import limiter as c
+from firmware.devices.native import scanner
+from firmware.devices.native.scanner import GROUPS
+from firmware.devices.scan import Scan, place
 from firmware.devices.switches import class_times
 
 NEVER = 10**9
-TOO_LONG, RESTING, HOT, SUPPLY, STORM, RESTED_ON = 1, 2, 6, 7, 8, 9
+TOO_LONG, RESTING, HOT, SUPPLY, STORM, RESTED_ON, NO_LENGTH = 1, 2, 6, 7, 8, 9, 10
+LONGEST = 250_000
+LEASE = 500
 
 
 @dataclass
@@ -64,7 +66,7 @@ class Flipper:
 
 
 @dataclass
-class SlowBoard:
+class ReferenceModel:
     """Everything of a Trial machine."""
 
     coils: list[Coil] = field(default_factory=list)
@@ -76,7 +78,7 @@ class SlowBoard:
 
     def __post_init__(self) -> None:
         heat = {row[0]: row for row in Trial.HEAT}
-        budgets = {row[0]: row[1:] for row in c.BUDGETS}
+        budgets = {row[0]: row[1:] for row in BUDGETS}
         for name, kind, _pulse, longest, rest, _drive in Trial.COILS:
             current, budget, percent = heat[name][1:] if name in heat else (0, *budgets[kind])
             full = max(budget, 2 * longest) * 1024 if longest and budget else 0
@@ -98,7 +100,7 @@ class SlowBoard:
         self.strong, self.hold = coils.index("strong"), coils.index("hold")
 
     def renew(self, armed: bool) -> None:
-        self.lease = c.LEASE_MS if armed else 0
+        self.lease = LEASE if armed else 0
         if not armed:
             self.fall()
 
@@ -215,7 +217,9 @@ class SlowBoard:
         return True
 
     def why(self, coil: Coil, ms: int) -> int:
-        if (ms < 0 and coil.longest) or (coil.longest and ms > coil.longest):
+        if ms != -1 and ms < 1:
+            return NO_LENGTH
+        if (ms < 0 and coil.longest) or ms > (coil.longest or LONGEST):
             return TOO_LONG
         if ms > 0 and coil.rest_left:
             return RESTING
@@ -243,16 +247,20 @@ class SlowBoard:
         )
 
 
-MIXED = (0, 1, 3, 6, 12, 20, 40, 80, 150, 300, 900, 2600)  # ms between changes of a contact
-HAMMER = (6, 8, 12, 30, 50)
+# ms between changes of a contact, less one; among them the last that a limit refuses, or the first it grants
+MIXED = (0, 1, 3, 4, 6, 12, 20, 40, 80, 150, 292, 333, 900, 1998, 2600)
+HAMMER = (4, 6, 8, 12, 30, 50)
+RESTS = (4, 400, 1900, 1998, 1999, 2100, 2300)
+MOODS = (MIXED, HAMMER, RESTS)
+REQUESTS = ((5, 30), (5, 70), (2, 25), (4, -1), (5, 0), (0, -7), (3, 1 << 29), (4, 1 << 19), (4, 90))
 
 
 class Samples:
-    """Random contacts of the Trial machine: bounces, hits and rests; hammered all the time by odd seeds."""
+    """Random contacts of the Trial machine: bounces, hits and rests, or hammered, or resting, by the seed."""
 
     def __init__(self, seed: int) -> None:
         self._rng = Random(seed)
-        self._waits = HAMMER if seed % 2 else MIXED
+        self._waits = MOODS[seed % len(MOODS)]
         self._level = [0] * len(Trial.SWITCHES)
         self._hold = [0] * len(Trial.SWITCHES)
 
@@ -279,13 +287,13 @@ def grouped(values: list[int]) -> list[int]:
     return groups
 
 
-class Twin:
-    """The plain twin on the Trial machine, with what it said since the last step."""
+class Shipped:
+    """Limiter and scan as they ship, on the Trial machine, with what they reported since the last step."""
 
     def __init__(self, start: int) -> None:
-        self.core = Core(Trial)
-        self.core.begin(start)
-        self.scan = Scan(Trial.SWITCHES, self.core)
+        self.limiter = CoilLimiter(Trial)
+        self.limiter.begin(start)
+        self.scan = Scan(Trial.SWITCHES, self.limiter)
         self.now = start
         quiet = [0] * GROUPS
         for _ in range(8):
@@ -296,31 +304,31 @@ class Twin:
         self.scan.step(one, two, self.now)
 
     def take_edges(self) -> list[tuple[int, int]]:
-        s = self.scan.cells
+        s = self.scan.state
         found = []
-        while s[EDGES_HELD]:
-            edge = s[EDGES_AT + s[EDGES_FIRST]]
-            s[EDGES_FIRST] = (s[EDGES_FIRST] + 1) % RING
-            s[EDGES_HELD] -= 1
+        while s[scanner.RING_HELD]:
+            edge = s[scanner.AT_RING + s[scanner.RING_FIRST]]
+            s[scanner.RING_FIRST] = (s[scanner.RING_FIRST] + 1) % scanner.RING
+            s[scanner.RING_HELD] -= 1
             found.append((edge >> 1, edge & 1))
         return found
 
     def take_reports(self) -> list[tuple[int, int, int]]:
         found = []
-        at = self.core.first()
+        at = self.limiter.first()
         while at >= 0:
-            found.append((self.core.cells[at], self.core.cells[at + 1], self.core.cells[at + 2]))
-            self.core.drop_first()
-            at = self.core.first()
+            found.append((self.limiter.state[at], self.limiter.state[at + 1], self.limiter.state[at + 2]))
+            self.limiter.drop_first()
+            at = self.limiter.first()
         return found
 
 
 def compare(count: int, seed: int, start: int = ticks.MASK - 5000) -> tuple[dict[str, int], str]:
     """Both on `count` samples, beginning just before the clock wraps: (what happened, first difference)."""
-    twin = Twin(start)
-    slow = SlowBoard()
+    shipped = Shipped(start)
+    model = ReferenceModel()
     for _ in range(8):
-        slow.pass_time()
+        model.pass_time()
     samples = Samples(seed)
     rng = Random(seed + 1)
     counts: dict[str, int] = {}
@@ -328,22 +336,22 @@ def compare(count: int, seed: int, start: int = ticks.MASK - 5000) -> tuple[dict
         one, two = samples.next()
         if rng.random() < 0.004:
             armed = rng.random() < 0.9
-            twin.core.renew(armed, twin.now)
-            slow.renew(armed)
+            shipped.limiter.renew(armed, shipped.now)
+            model.renew(armed)
         elif rng.random() < 0.002:
-            coil, ms = rng.choice(((5, 30), (5, 70), (2, 25), (4, -1)))
-            twin.core.fire(coil, ms, twin.now)
-            slow.fire(coil, ms)
-        twin.step(grouped(one), grouped(two))
-        slow.step(one, two)
-        reports = twin.take_reports()
-        mine = (twin.take_edges(), reports, twin.core.cells[c.DRIVEN])
-        theirs = (slow.edges, slow.reports, slow.driven())
+            coil, ms = rng.choice(REQUESTS)
+            shipped.limiter.fire(coil, ms, shipped.now)
+            model.fire(coil, ms)
+        shipped.step(grouped(one), grouped(two))
+        model.step(one, two)
+        reports = shipped.take_reports()
+        mine = (shipped.take_edges(), reports, shipped.limiter.state[c.DRIVEN])
+        theirs = (model.edges, model.reports, model.driven())
         if mine != theirs:
-            return counts, f"sample {at} of seed {seed}: the twin gave {mine}, the slow board {theirs}"
+            return counts, f"sample {at} of seed {seed}: the shipped code gave {mine}, the model {theirs}"
         _tally(counts, mine[0], reports)
-        slow.edges = []
-        slow.reports = []
+        model.edges = []
+        model.reports = []
     return counts, ""
 
 

@@ -1,0 +1,289 @@
+"""The callback of the 1 kHz timer: scan, senses, reflexes, limits, drive chain, guard feed, in this order.
+
+The guard is fed by the last statement, after every check has passed; nothing else ever writes to
+its pin. Whatever is wrong becomes a fault: from then on zeros are shifted out and the feed stops,
+so that the one-shot drops the enable even if the zeros do not arrive.
+
+It runs on the stack of what it interrupts, so it is flat: `control_isr` calls one function after the other,
+and none of those calls another.
+"""
+
+import micropython
+from micropython import const
+
+from firmware.devices.native.limiter import ALL_KICKS, advance, contact, serve
+from firmware.devices.native.scanner import scan
+from firmware.devices.native.senses import sense
+
+# The board's own cells
+NOW = const(0)
+FAULT = const(1)
+ENABLED = const(2)
+SENT = const(3)  # what the drive chain should hold
+VERIFIED = const(4)  # times in a row that it did
+COUNTED = const(5)  # the scan's DMA counter as last seen
+QUIET = const(6)  # ms until the first coil may be driven
+ALIVE = const(7)  # ms since the rules were heard of
+DRAINS = const(8)  # read-backs of drives 1 … 16, high is off
+AT_SENSES = const(9)  # addresses: state of the senses,
+FEEDS = const(10)  # whether the last turn fed the guard
+HOLD_LEVEL = const(11)  # PWM level of a held drive
+SUPPLY_ON = const(12)  # the relay's one-shot is fed
+AT_LIMITER = const(13)  # state of the limiter,
+AT_SCAN = const(14)  # of the scan,
+AT_WORDS = const(15)  # the ring that the scan's DMA writes,
+AT_GROUPS = const(16)
+CHANNEL = const(17)  # registers of the scan's DMA channel
+FED = const(18)  # changes of the guard feed
+UP = const(19)  # ms since start
+CHANNEL_TWO = const(20)  # its twin, which takes over from it
+AT_CHANGES = const(21)  # and single cells: the scan's changes,
+AT_WITHHELD = const(22)  # what the senses withhold the coils for,
+AT_BLOCKED = const(23)  # the drives that they gave up,
+AT_LEASE_END = const(24)  # the end of the reflexes' lease
+NO_FEED = const(25)  # what of WITHHELD stops the feeds
+CONVERTED = const(26)  # place in the converter's round: coil bus, amperes, coil bus, logic
+BUS_MV = const(27)
+LOGIC_MV = const(28)
+DRAWN_MA = const(29)
+DRAWN_BY = const(30)  # the drives that were on then
+SENT_BEFORE = const(31)
+CELLS = const(32)
+
+FAULTS = (
+    "",
+    "the scan lost its place",
+    "the scan stands still",
+    "the drive chain reads back wrong",
+    "the callback raised an error",
+    "the rules fell silent",
+    "the drive chain does not answer",
+    "a drive is stuck on",
+    "the coil enable stays on without its feed",
+    "coil current flows that nobody asked for",
+)
+SENSED = const(6)  # the senses' faults follow: LOCKED_ON, ENABLE_STUCK, OVERDRAWN
+STUCK_ON = const(7)
+
+_LOST_PLACE = const(1)
+_STANDS_STILL = const(2)
+_READS_WRONG = const(3)
+_RAISED = const(4)
+_SILENT = const(5)
+_NO_ANSWER = const(6)
+
+_MASK = const(0x3FFFFFFF)
+_ALL = const(0xFFFFFF)
+_SILENT_MS = const(2000)
+_NEEDED = const(2)
+_LATCH = const(1 << 17)
+_FEED = const(1 << 11)
+_GUARD_STATE = const(1 << 12)
+_SUPPLY_FEED = const(1 << 13)
+_INTERLOCK = const(1 << 22)
+
+_CONVERT = const(5)  # converter on, start once; the channel from bit 12 on
+_CONVERTED = const(0x100)
+_FULL_MV = const(3300)  # at 4096
+COIL_SCALE = const(31)  # coil volts reach the converter through 1:31,
+LOGIC_SCALE = const(2)  # the 5 V rail through 1:2,
+MA_A_MV = const(20)  # the coil current as 50 mV an ampere
+
+board: "Any" = None  # the cells: a callback may not look further
+every: "Any" = ALL_KICKS
+
+
+def bind_state(cells: "array[int]") -> None:
+    """The board's own cells, from now on."""
+    global board
+    board = cells
+
+
+@micropython.viper
+def control_isr(timer):
+    """What the timer calls; after an error that it let through it would not be called again."""
+    b = ptr32(board)
+    try:
+        now = (b[NOW] + 1) & _MASK
+        b[NOW] = now
+        if b[UP] < _MASK:
+            b[UP] += 1
+        gather(b)
+        pins = ptr32(0xD0000000)[1]
+        enabled = 0 if pins & _GUARD_STATE else 1
+        shut = 0 if pins & _INTERLOCK else 1
+        found = int(sense(ptr32(b[AT_SENSES]), b[DRAINS], b[SENT], b[FEEDS], enabled, shut, b[BUS_MV]))
+        if b[ALIVE] < _MASK:
+            b[ALIVE] += 1
+        if b[FAULT] == 0:
+            if found:
+                b[FAULT] = SENSED + found
+            elif b[ENABLED] != 0 and b[ALIVE] > _SILENT_MS:
+                b[FAULT] = _SILENT
+        if ptr32(b[AT_WITHHELD])[0]:
+            ptr32(b[AT_LEASE_END])[0] = now  # while coils are withheld no lease runs
+        drives = 0
+        if b[FAULT] == 0:
+            a = ptr32(b[AT_LIMITER])
+            advance(a, every, now)
+            drives = int(serve(a, now))
+            changes = ptr32(b[AT_CHANGES])
+            last = int(scan(ptr32(b[AT_SCAN]), ptr32(b[AT_GROUPS]), now))
+            i = 0
+            while i < last:
+                kick = int(contact(a, changes[i] >> 1, changes[i] & 1, now))
+                if kick:
+                    advance(a, kick, now)
+                    drives = int(serve(a, now))
+                i += 1
+        drive(b, drives)
+        feed(b)
+    except BaseException:
+        if b[FAULT] == 0:
+            b[FAULT] = _RAISED
+        silence()
+
+
+@micropython.viper
+def gather(b: ptr32):
+    """What the converter found, and its next channel; the last two scans as sample groups.
+
+    A word of the scan that is not where it belongs is a fault.
+    """
+    adc = ptr32(0x4004C000)
+    value = 0
+    if adc[0] & _CONVERTED:
+        value = ((adc[1] & 0xFFF) * _FULL_MV) >> 12
+    i = b[CONVERTED]
+    if i & 1 == 0:
+        b[BUS_MV] = value * COIL_SCALE
+    elif i == 1:
+        b[DRAWN_MA] = value * MA_A_MV
+        b[DRAWN_BY] = b[SENT_BEFORE]
+    else:
+        b[LOGIC_MV] = value * LOGIC_SCALE
+    i = (i + 1) & 3
+    b[CONVERTED] = i
+    b[SENT_BEFORE] = b[SENT]
+    at = 0
+    if i & 1:
+        at = 2 - (i >> 1)  # amperes, logic
+    adc[0] = (at << 12) | _CONVERT
+    w = ptr32(b[AT_WORDS])
+    g = ptr32(b[AT_GROUPS])
+    counter = (ptr32(b[CHANNEL])[2] + ptr32(b[CHANNEL_TWO])[2]) & _MASK
+    if counter == b[COUNTED]:
+        if b[FAULT] == 0:
+            b[FAULT] = _STANDS_STILL
+        return
+    b[COUNTED] = counter
+    i = 0
+    bad = 0
+    while i < 32:
+        bad |= (w[i] >> 20) ^ (14 - (i & 14) | (i & 1))
+        i += 1
+    if bad:
+        if b[UP] > 4 and b[FAULT] == 0:
+            b[FAULT] = _LOST_PLACE
+        return
+    i = 0
+    while i < 2:
+        at = i * 16
+        to = i * 5
+        g[to] = ((w[at] >> 12) & 0xFF) | ((w[at + 2] >> 4) & 0xFF00)
+        g[to + 1] = ((w[at + 4] >> 12) & 0xFF) | ((w[at + 6] >> 4) & 0xFF00)
+        g[to + 2] = ((w[at + 8] >> 12) & 0xFF) | ((w[at + 10] >> 4) & 0xFF00)
+        g[to + 3] = ((w[at + 12] >> 12) & 0xFF) | ((w[at + 14] >> 4) & 0xFF00)
+        g[to + 4] = ((w[at] & 0xFFF) << 4) | ((w[at + 1] >> 16) & 15)
+        i += 1
+    b[DRAINS] = w[1] & w[17] & 0xFFFF
+
+
+@micropython.viper
+def drive(b: ptr32, drives: int):
+    """Shift the 24 drives out and what was there back in, then latch; the held pair by its PWM."""
+    spi = ptr32(0x4003C000)
+    sio = ptr32(0xD0000000)
+    withheld = ptr32(b[AT_WITHHELD])[0]
+    want = 0
+    if b[ENABLED] != 0 and b[FAULT] == 0 and b[QUIET] == 0 and withheld == 0:
+        want = drives & (-1 ^ ptr32(b[AT_BLOCKED])[0])
+    elif b[QUIET] != 0:
+        b[QUIET] -= 1
+    tries = 0
+    while spi[3] & 4 and tries < 8:
+        back = spi[2]  # left over
+        tries += 1
+    spi[2] = (want >> 16) & 0xFF
+    spi[2] = (want >> 8) & 0xFF
+    spi[2] = want & 0xFF
+    back = 0
+    count = 0
+    tries = 0
+    while count < 3 and tries < 400:
+        if spi[3] & 4:
+            back = (back << 8) | (spi[2] & 0xFF)
+            count += 1
+        tries += 1
+    sio[5] = _LATCH
+    if count < 3:
+        if b[FAULT] == 0:
+            b[FAULT] = _NO_ANSWER
+    elif back == b[SENT] & _ALL:
+        if b[VERIFIED] < 1000:
+            b[VERIFIED] += 1
+    elif b[VERIFIED] >= _NEEDED:
+        if b[FAULT] == 0:
+            b[FAULT] = _READS_WRONG
+        b[VERIFIED] = 0
+    else:
+        b[VERIFIED] = 0
+    b[SENT] = want
+    sio[6] = _LATCH
+    level = 0
+    if want & (1 << 24):
+        level = b[HOLD_LEVEL]
+    if want & (1 << 25):
+        level |= b[HOLD_LEVEL] << 16
+    ptr32(0x40050098)[0] = level
+
+
+@micropython.viper
+def feed(b: ptr32):
+    sio = ptr32(0xD0000000)
+    b[FEEDS] = 0
+    if b[FAULT] != 0:
+        return
+    if b[ALIVE] < _SILENT_MS:
+        ptr32(0x40058000)[1] = 0xFFFFFF  # the watchdog
+    if ptr32(b[AT_WITHHELD])[0] & b[NO_FEED]:
+        return
+    if b[SUPPLY_ON]:
+        sio[7] = _SUPPLY_FEED
+    if b[ENABLED] == 0 or b[VERIFIED] < _NEEDED:
+        return
+    b[FED] += 1
+    b[FEEDS] = 1
+    sio[7] = _FEED
+
+
+@micropython.viper
+def silence():
+    """Zeros to the drive chain and the held pair, both feeds still: as far as software reaches."""
+    spi = ptr32(0x4003C000)
+    sio = ptr32(0xD0000000)
+    ptr32(0x40050098)[0] = 0
+    spi[2] = 0
+    spi[2] = 0
+    spi[2] = 0
+    tries = 0
+    while spi[3] & 16 and tries < 1000:
+        tries += 1
+    sio[5] = _LATCH
+    sio[6] = _LATCH
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from array import array
+    from typing import Any

@@ -1,0 +1,69 @@
+"""The callback's coil limiter and reflexes as the console sees them.
+
+Each call runs with interrupts off for some tens of microseconds, so that it never meets the callback.
+"""
+
+import machine
+
+from boards.pico_matrix import isr
+from firmware.devices.coil_limiter import CoilLimiter
+from firmware.devices.native import limiter as c
+from firmware.devices.native.senses import WITHHELD
+
+
+class IsrCoilLimiter(CoilLimiter):
+    """A CoilLimiter on the callback's clock; contacts and time come to it there, so here they do nothing."""
+
+    def __init__(self, state: "array[int]", board: "array[int]", senses: "array[int]") -> None:
+        self.state = state
+        self.volts_low = False
+        self._left = 0
+        self._board = board
+        self._senses = senses
+
+    def _answer(self, what: int, coil: int, ms: int, _now: int) -> int:
+        before = machine.disable_irq()
+        answer = CoilLimiter._answer(self, what, coil, ms, self._board[isr.NOW])
+        machine.enable_irq(before)
+        return answer
+
+    def off_all(self) -> None:
+        """Every coil off and the flippers forgotten."""
+        self.renew(False, 0)
+        for coil in range(self.state[c.COILS]):
+            self.off(coil, 0)
+
+    def driven(self, _now: int) -> bool:
+        """Whether any coil is on."""
+        return self.state[c.DRIVEN] != 0
+
+    def renew(self, armed: bool, _now: int) -> None:
+        """The rules are alive; no lease while coils are withheld."""
+        before = machine.disable_irq()
+        CoilLimiter.renew(self, armed and not self._senses[WITHHELD], self._board[isr.NOW])
+        machine.enable_irq(before)
+
+    def armed(self, _now: int) -> bool:
+        """Whether the lease runs; the callback ends it."""
+        return self.state[c.ARMED] != 0
+
+    def contact(self, _switch: int, _closed: int, _now: int) -> None:
+        """The callback sees contacts itself."""
+
+    def tick(self, _now: int) -> None:
+        """The callback has its own clock."""
+
+    def due(self, _now: int) -> int:
+        """Nothing: see tick."""
+        return -1
+
+    def drop_first(self) -> None:
+        """Forget the oldest report."""
+        before = machine.disable_irq()
+        CoilLimiter.drop_first(self)
+        machine.enable_irq(before)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from array import array

@@ -1,0 +1,115 @@
+"""The coil limiter's state, as `native.limiter` lays it out, made of a machine's wiring."""
+
+from array import array
+
+from firmware.base.errors import GameError
+from firmware.charts.near import meant
+from firmware.devices.native import limiter as c
+
+CLASSES = ("queued", "snap", "flipper", "flasher", "motor", "meter")
+BUDGETS = (
+    # class, on-time that heats it up in ms, percent of on-time borne for ever; common practice, no source
+    ("queued", 2000, 5),
+    ("snap", 2000, 5),
+    ("flipper", 4000, 10),
+    ("flasher", 0, 0),
+    ("motor", 16000, 50),
+    ("meter", 4000, 10),
+)
+MOST_HEAT = 2 * c.LONGEST_PULSE  # ms of on-time: in 1/1024 ms it stays a small integer
+
+
+def build(wiring: "Any") -> "array[int]":
+    """The state of a machine, everything off. `wiring.HEAT` and `wiring.SUPPLY_MA` may tell more.
+
+    HEAT rows: coil, milliamperes while on, budget in ms of on-time, percent of on-time borne for
+    ever. Raises GameError for a name that is not wired, and for a time that is beyond what is counted.
+    """
+    coils = wiring.COILS
+    sizes = (len(coils) * c.COIL, len(wiring.REFLEXES) * c.KICK, len(wiring.FLIPPERS) * c.FLIPPER_ROW)
+    kicks = c.HEAD + sizes[0]
+    flippers = kicks + sizes[1]
+    roles = flippers + sizes[2]
+    ring = roles + len(wiring.SWITCHES)
+    requests = ring + c.RING * c.REPORT
+    most = len(wiring.REFLEXES) + 2 * len(wiring.FLIPPERS) + 1  # requests that one pass can leave
+    a = array("i", [0] * (requests + most * c.REQUEST))
+    a[c.SUPPLY] = getattr(wiring, "SUPPLY_MA", 0)
+    counts = (len(coils), len(wiring.REFLEXES), len(wiring.FLIPPERS), kicks, flippers, roles, ring)
+    for i in range(len(counts)):
+        a[c.COILS + i] = counts[i]
+    a[c.SWITCHES] = len(wiring.SWITCHES)
+    a[c.AT_REQUESTS] = requests
+    _coils(a, coils, getattr(wiring, "HEAT", ()))
+    _reflexes(a, wiring)
+    return a
+
+
+def _coils(a: "array[int]", rows: "Any", heat: "Any") -> None:
+    names = [row[0] for row in rows]
+    for i in range(len(rows)):
+        name, kind, _pulse, longest, rest, drive = rows[i]
+        if not 0 <= longest <= c.LONGEST_PULSE:
+            raise GameError(
+                f"coil '{name}' may be on for {longest} ms; 0 to {c.LONGEST_PULSE} can be counted"
+            )
+        row = c.HEAD + i * c.COIL
+        a[row + c.KIND] = CLASSES.index(kind)
+        a[row + c.LONGEST] = longest
+        a[row + c.REST] = rest
+        a[row + c.DRIVE] = 1 << (drive - 1)
+        _budget(a, row, name, BUDGETS[CLASSES.index(kind)][1], BUDGETS[CLASSES.index(kind)][2])
+    for each in heat:
+        if len(each) != 4:
+            raise GameError(f"a row of HEAT has coil, milliamperes, budget and percent, not {each}")
+        name, current, budget, percent = each
+        row = c.HEAD + _position(names, name, "HEAT") * c.COIL
+        a[row + c.CURRENT] = current
+        _budget(a, row, name, budget, percent)
+
+
+def _budget(a: "array[int]", row: int, name: str, budget: int, percent: int) -> None:
+    """Half of it must bear the longest pulse, since half is used up at start."""
+    longest = a[row + c.LONGEST]
+    if longest and budget:
+        if not 0 < budget <= MOST_HEAT:
+            raise GameError(f"coil '{name}' has a budget of {budget} ms; 1 to {MOST_HEAT} can be counted")
+        a[row + c.BUDGET] = max(budget, longest * 2) * c.UNIT
+        a[row + c.COOLS] = c.UNIT * percent // 100
+        a[row + c.HEAT] = a[row + c.BUDGET] // 2
+
+
+def _reflexes(a: "array[int]", wiring: "Any") -> None:
+    switches = [row[0] for row in wiring.SWITCHES]
+    coils = [row[0] for row in wiring.COILS]
+    roles = a[c.AT_ROLES]
+    for i in range(len(wiring.REFLEXES)):
+        switch, coil, ms, lockout = wiring.REFLEXES[i]
+        values = (_position(switches, switch, "REFLEXES"), _position(coils, coil, "REFLEXES"), ms, lockout)
+        for j in range(len(values)):
+            a[a[c.AT_KICKS] + i * c.KICK + j] = values[j]
+        a[roles + values[0]] = 1 + i
+    for i in range(len(wiring.FLIPPERS)):
+        button, stroke, strong, hold, ms = wiring.FLIPPERS[i]
+        values4 = (
+            _position(switches, button, "FLIPPERS"),
+            _position(switches, stroke, "FLIPPERS"),
+            _position(coils, strong, "FLIPPERS"),
+            _position(coils, hold, "FLIPPERS"),
+            ms,
+        )
+        for j in range(len(values4)):
+            a[a[c.AT_FLIPPERS] + i * c.FLIPPER_ROW + j] = values4[j]
+        a[roles + values4[0]] = c.BUTTON_ROLE
+        a[roles + values4[1]] = c.STROKE_ROLE
+
+
+def _position(names: "list[str]", name: str, table: str) -> int:
+    if name not in names:
+        raise GameError(f"'{name}' in {table} is not wired{meant(name, names)}")
+    return names.index(name)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any

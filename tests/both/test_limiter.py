@@ -1,0 +1,273 @@
+"""The coil limiter: what it refuses, to the millisecond, and that no request gains budget."""
+
+from boards.unix.trials.trial_machine import Trial
+from firmware.base import ticks
+from firmware.base.chance import Stream
+from firmware.base.errors import GameError
+from firmware.devices.coil_limiter import CoilLimiter
+from firmware.devices.limiter_state import BUDGETS, build
+from firmware.devices.native import limiter as c
+
+STARTS = (0, 1_000_000, ticks.MASK - 2500)  # the last wraps in the test
+BUMPER, STROKE, BUTTON = 0, 4, 3
+KICK, SLING, STRONG, HOLD, EJECT = 0, 2, 3, 4, 5
+NOT_PULSES = (0, -2, -3, -20, -(1 << 20), -(1 << 29))
+TOO_LONG_PULSES = (61, 1000, 250_001, 1 << 20, (1 << 29) - 1)
+
+
+class Rig:
+    """A Trial machine in which the rules are heard of each millisecond, unless `quiet`."""
+
+    def __init__(self, start=0):
+        self.limiter = CoilLimiter(Trial)
+        self.now = start
+        self.limiter.begin(start)
+        self.quiet = False
+
+    def run(self, ms):
+        for _ in range(ms):
+            self.now = ticks.add(self.now, 1)
+            if not self.quiet:
+                self.limiter.renew(True, self.now)
+            self.limiter.tick(self.now)
+
+    def contact(self, switch, closed):
+        self.limiter.contact(switch, closed, self.now)
+
+    def reports(self):
+        found = []
+        at = self.limiter.first()
+        while at >= 0:
+            found.append(tuple(self.limiter.state[at : at + 3]))
+            self.limiter.drop_first()
+            at = self.limiter.first()
+        return found
+
+    def fired(self):
+        """Coils that were fired since the last look."""
+        return [coil for what, coil, _ in self.reports() if what == c.FIRED]
+
+
+def test_what_is_no_length_of_time_is_refused_and_leaves_no_trace():
+    for coil in range(len(Trial.COILS)):
+        rig = Rig()
+        before = list(rig.limiter.state)
+        for ms in NOT_PULSES:
+            assert rig.limiter.fire(coil, ms, 0) == c.NO_LENGTH, (coil, ms)
+            assert rig.limiter.reason(coil, ms, 0) == c.NO_LENGTH
+            assert rig.reports() == [(c.REFUSED, coil, c.NO_LENGTH)]
+        after = list(rig.limiter.state)
+        assert after[c.HEAD : after[c.AT_RING]] == before[c.HEAD : before[c.AT_RING]]
+        assert not rig.limiter.driven(0)
+
+
+def test_what_is_too_long_is_refused_also_for_a_coil_that_may_be_held():
+    for ms in TOO_LONG_PULSES:
+        assert Rig().limiter.fire(EJECT, ms, 0) == c.TOO_LONG, ms
+    assert Rig().limiter.fire(EJECT, 60, 0) == 0
+    assert Rig().limiter.fire(EJECT, c.HOLD, 0) == c.TOO_LONG
+    for ms in TOO_LONG_PULSES[2:]:
+        assert Rig().limiter.fire(HOLD, ms, 0) == c.TOO_LONG, ms
+    assert Rig().limiter.fire(HOLD, c.LONGEST_PULSE, 0) == 0
+    assert Rig().limiter.fire(HOLD, c.HOLD, 0) == 0
+
+
+def test_a_pulse_ends_in_its_time_and_rests_then_also_over_the_wrap():
+    for start in (ticks.MASK - 10, ticks.MASK - 100, 5):
+        rig = Rig(start)
+        assert rig.limiter.fire(EJECT, 30, rig.now) == 0
+        rig.run(29)
+        assert rig.limiter.driven(rig.now)
+        rig.run(1)
+        assert not rig.limiter.driven(rig.now)
+        assert rig.limiter.resting(EJECT, rig.now) == 300
+        rig.run(299)
+        assert rig.limiter.fire(EJECT, 30, rig.now) == c.RESTING
+        rig.run(1)
+        assert rig.limiter.fire(EJECT, 30, rig.now) == 0
+
+
+def test_a_coil_that_rested_for_half_a_period_may_fire():
+    rig = Rig()
+    assert rig.limiter.fire(EJECT, 30, 0) == 0
+    far = ticks.HALF + 40
+    assert rig.limiter.resting(EJECT, far) == 0
+    assert rig.limiter.fire(EJECT, 30, far) == 0
+
+
+def test_a_contact_fires_again_after_it_was_open_for_five_milliseconds():
+    for start in STARTS:
+        for ms, again in ((4, []), (5, [KICK])):
+            rig = Rig(start)
+            rig.run(1)
+            rig.contact(BUMPER, 1)
+            assert rig.fired() == [KICK]
+            rig.run(100)
+            rig.contact(BUMPER, 0)
+            rig.run(ms)
+            rig.contact(BUMPER, 1)
+            assert rig.fired() == again, (start, ms)
+
+
+def test_a_resting_ball_is_kicked_three_times_again_and_then_the_contact_must_be_open_for_two_seconds():
+    for start in STARTS:
+        for ms, again in ((1999, []), (2000, [KICK])):
+            rig = Rig(start)
+            rig.run(1)
+            rig.contact(BUMPER, 1)
+            rig.run(1999)
+            assert rig.fired() == [KICK] * 4
+            rig.run(1)
+            assert rig.reports() == [(c.REFUSED, KICK, c.RESTED_ON)]
+            rig.run(1000)
+            assert rig.reports() == []
+            rig.contact(BUMPER, 0)
+            rig.run(ms)
+            rig.contact(BUMPER, 1)
+            assert rig.fired() == again, (start, ms)
+
+
+def test_a_flipper_that_is_pushed_down_comes_again_at_most_three_times_a_second():
+    for start in STARTS:
+        for ms, again in ((333, []), (334, [STRONG])):
+            rig = Rig(start)
+            rig.run(1)
+            rig.contact(BUTTON, 1)
+            assert rig.fired() == [STRONG, HOLD]
+            rig.run(10)
+            rig.contact(STROKE, 1)
+            rig.run(100)
+            rig.contact(STROKE, 0)
+            assert rig.fired() == [STRONG]
+            rig.run(10)
+            rig.contact(STROKE, 1)
+            rig.run(ms - 10)
+            rig.contact(STROKE, 0)
+            assert rig.fired() == again, (start, ms)
+
+
+def test_flippers_fall_when_the_lease_is_over():
+    for start in STARTS:
+        rig = Rig(start)
+        rig.run(1)
+        rig.contact(BUTTON, 1)
+        rig.quiet = True
+        rig.run(c.LEASE_MS - 1)
+        assert rig.limiter.driven(rig.now)
+        rig.run(1)
+        assert not rig.limiter.driven(rig.now)
+        rig.contact(BUMPER, 1)
+        rig.contact(BUTTON, 0)
+        rig.contact(BUTTON, 1)
+        assert rig.fired() == [STRONG, HOLD]  # at first
+
+
+def test_a_time_that_cannot_be_counted_is_refused_at_set_up():
+    class Long(Trial):
+        COILS = Trial.COILS[:-1] + (("eject", "queued", 30, 250_001, 300, 24),)
+
+    class Hot(Trial):
+        HEAT = (("kick.1", 9000, 500_001, 5),)
+
+    for wiring, words in ((Long, "'eject' may be on for 250001 ms"), (Hot, "a budget of 500001 ms")):
+        try:
+            build(wiring)
+        except GameError as error:
+            assert words in str(error)
+        else:
+            raise AssertionError(words)
+
+
+class Bucket:
+    """One coil's heat by what its drive shows, in 1/100 ms; it starts half hot, as a reset leaves it."""
+
+    def __init__(self, row):
+        heat = {each[0]: each[1:] for each in Trial.HEAT}
+        usual = {each[0]: each[1:] for each in BUDGETS}
+        budget, percent = heat[row[0]][1:] if row[0] in heat else usual[row[1]]
+        self.drive = 1 << row[5] - 1
+        self.longest = row[3]
+        self.full = max(budget, 2 * row[3]) * 100 if row[3] else 0
+        self.cools = percent
+        self.heat = self.full // 2
+        self.on = 0
+
+    def pass_ms(self, driven):
+        self.heat = max(0, self.heat - self.cools)
+        if driven & self.drive:
+            self.heat += 100
+            self.on += 1
+        else:
+            self.on = 0
+        assert not self.longest or self.on <= self.longest
+        assert not self.full or self.heat <= self.full
+
+
+def lengths(chance, longest):
+    """A pulse as rules might ask for it: right, too long, nought, negative, huge."""
+    kind = chance.below(10)
+    if kind < 5:
+        return 1 + chance.below(longest or 40)
+    if kind == 5:
+        return c.HOLD
+    if kind == 6:
+        return -chance.below(1 << 14)
+    if kind == 7:
+        return (1 << 15 + chance.below(14)) + chance.below(100)
+    return chance.below(2 * longest + 2)
+
+
+def test_no_sequence_of_requests_gains_budget():
+    """One coil is asked for whenever it may fire, with every kind of request, end, contact and gap between.
+
+    The buckets are filled by the drives alone, so a request that made heat disappear would overflow one.
+    """
+    refused = 0
+    for seed in range(8):
+        chance = Stream(seed + 1, 21)
+        rig = Rig(STARTS[seed % 3])
+        buckets = [Bucket(row) for row in Trial.COILS]
+        level = [0] * len(Trial.SWITCHES)
+        target = (KICK, SLING, EJECT, KICK)[seed % 4]
+        longest = Trial.COILS[target][3]
+        for _ in range(5000):
+            rig.limiter.fire(target, longest - chance.below(2), rig.now)
+            drawn = chance.below(40)
+            coil = chance.below(len(Trial.COILS))
+            if drawn < 6:
+                rig.limiter.fire(coil, lengths(chance, Trial.COILS[coil][3]), rig.now)
+            elif drawn == 6:
+                rig.limiter.off(coil, rig.now)
+            elif drawn == 7:
+                switch = chance.below(len(level))
+                level[switch] ^= 1
+                rig.contact(switch, level[switch])
+            elif drawn == 8:
+                rig.limiter.reason(coil, lengths(chance, Trial.COILS[coil][3]), rig.now)
+            elif drawn == 9 and not chance.below(60):
+                rig.limiter.renew(False, rig.now)
+            for what, number, value in rig.reports():
+                if (what, number, value) == (c.REFUSED, target, c.HOT):
+                    refused += 1
+            driven = rig.limiter.state[c.DRIVEN]
+            for bucket in buckets:
+                bucket.pass_ms(driven)
+            rig.run(1)
+    assert refused > 1000, refused
+
+
+def test_the_watch_over_budgets_sees_one_that_is_gained():
+    """The control: a limiter whose heat is set back is found out."""
+    rig = Rig()
+    bucket = Bucket(Trial.COILS[EJECT])
+    row = c.HEAD + EJECT * c.COIL
+    try:
+        for _ in range(60_000):
+            rig.limiter.fire(EJECT, 60, rig.now)
+            bucket.pass_ms(rig.limiter.state[c.DRIVEN])
+            rig.limiter.state[row + c.HEAT] = 0
+            rig.reports()
+            rig.run(1)
+    except AssertionError:
+        return
+    raise AssertionError("heat was taken away and nobody saw it")
