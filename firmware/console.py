@@ -15,6 +15,7 @@ from firmware.play.playfield import Playfield
 from firmware.play.settings import Settings
 
 OPENED = "opened."
+MARK = b"\x01"  # what is looked for in bytes that mark what changed
 
 
 class Console:
@@ -53,6 +54,7 @@ class Console:
         self.settings = Settings(game.SETTINGS)
         self._calm = self.settings.get("calm_lamps")
         self.play = Playfield(game.WIRING, self.settings, self.trace, 1)
+        self.timers = self.play.timers
         self.play.title = game.TITLE
         self.now = 0
         self._start = 0
@@ -92,7 +94,7 @@ class Console:
                 )
         self.play.reseed(seed)
         self._start = start_ms
-        self.play.timers.now = start_ms
+        self.timers.now = start_ms
         self.board = board
         self.coils.begin(board)
         # Bound once: binding a method anew allocates.
@@ -133,6 +135,7 @@ class Console:
         self.turns.close()
         for feature in play.features:
             feature.bind()
+        self._shows = [feature.show for feature in play.features]  # bound once: binding anew allocates
         self._openings = self._opening_events()
 
     def _opening_events(self) -> "list[int]":
@@ -183,17 +186,19 @@ class Console:
 
     def settled(self, switch: int, closed: int) -> bool:
         """A debounced edge from a board that scans by itself; False: ask again after the next step."""
-        return self.switches.settled(switch, closed, self.play.timers.now)
+        return self.switches.settled(switch, closed, self.timers.now)
 
     def due(self) -> int:
         """Milliseconds until something is due, −1 when nothing is."""
         if self._raw:
             return 0
-        edge = self.switches.due(self.play.timers.now)
-        timer = self.play.timers.due()
-        if edge < 0 or (0 <= timer < edge):
-            return timer
-        return edge
+        now = self.timers.now
+        timer = self.timers.wait(now)
+        if self.switches.waiting:
+            edge = self.switches.wait(now)
+            if timer < 0 or edge < timer:
+                return edge
+        return timer
 
     def run_to(self, now_ms: int, until_coil: bool = False) -> int:
         """Step from due time to due time up to `now_ms`; the time reached.
@@ -202,36 +207,42 @@ class Console:
         at 2^30 (12.4 days), those in the trace as well.
         """
         now_ms &= ticks.MASK
+        left = ticks.diff(now_ms, self.now)
         made = self.coils.made
-        while True:
-            wait = self.due()
-            if wait < 0 or wait > ticks.diff(now_ms, self.now):
-                break
-            self._set_time(ticks.add(self.now, wait))
+        wait = self.due()
+        while 0 <= wait <= left:
+            if wait:
+                left -= wait
+                self._set_time(ticks.add(self.now, wait))
             self._step()
             if until_coil and self.coils.made != made:
                 return self.now
-        self._set_time(now_ms)
-        return self.now
+            wait = self.due()
+        if left:
+            self._set_time(now_ms)
+        return now_ms
 
     def _set_time(self, now_ms: int) -> None:
         self.now = now_ms
         self.trace.now = now_ms
-        self.play.timers.now = ticks.add(now_ms, self._start)
+        self.timers.now = ticks.add(now_ms, self._start) if self._start else now_ms
 
     def _step(self) -> None:
         """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
-        self.reflexes.renew()
+        if self.reflexes.wane():
+            self.reflexes.renew()
         if self._raw:
             self._take_contacts()
-        switch = self.switches.pop(self.play.timers.now)
-        while switch >= 0:
+        switches, timers = self.switches, self.timers
+        while switches.waiting:
+            switch = switches.pop(timers.now)
+            if switch < 0:
+                break
             self._edge(switch)
-            switch = self.switches.pop(self.play.timers.now)
-        timer = self.play.timers.pop()
+        timer = timers.pop()
         while timer >= 0:
             self._timer(timer)
-            timer = self.play.timers.pop()
+            timer = timers.pop()
         for watch in self.play.watchers:
             watch()
         self._react()
@@ -239,12 +250,15 @@ class Console:
 
     def _take_contacts(self) -> None:
         self._raw = False
-        for switch in range(self.switches.count):
-            if self._changed[switch]:
-                self._changed[switch] = 0
-                if self._level[switch] != self.switches.raw[switch]:
-                    self.reflexes.change(switch, self._level[switch])
-                    self.switches.change(switch, self._level[switch], self.play.timers.now)
+        changed, switches = self._changed, self.switches
+        switch = changed.find(MARK)
+        while switch >= 0:
+            changed[switch] = 0
+            level = self._level[switch]
+            if level != switches.raw[switch]:
+                self.reflexes.change(switch, level)
+                switches.change(switch, level, self.timers.now)
+            switch = changed.find(MARK, switch + 1)
 
     def _edge(self, switch: int) -> None:
         closed = self.play.closed[switch]
@@ -270,7 +284,7 @@ class Console:
         if hook:
             hook()
         else:
-            self.engine.post(self.play.timers.event[timer], 0)
+            self.engine.post(self.timers.event[timer], 0)
         self._react()
 
     def _before_event(self, event: int) -> None:
@@ -296,14 +310,17 @@ class Console:
             self.turns.take()
 
     def _show(self) -> None:
-        touched = self.engine.touched
-        features = self.play.features
-        everything = self.play.show_all
-        self.play.show_all = False
-        for i in range(len(features)):
-            if everything or touched[i]:
-                touched[i] = 0
-                features[i].show()
+        """Call `show` of every feature that answered; of all of them when everything changed."""
+        touched, shows = self.engine.touched, self._shows
+        if self.play.show_all:
+            self.play.show_all = False
+            for chart in range(len(touched)):
+                touched[chart] = 1
+        chart = touched.find(MARK)
+        while chart >= 0:
+            touched[chart] = 0
+            shows[chart]()
+            chart = touched.find(MARK, chart + 1)
 
     def _resolve(self) -> None:
         for refresh in self.play.refreshers:

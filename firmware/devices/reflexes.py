@@ -4,11 +4,13 @@ What they do is in `core.Core`; this carries contacts and time to it. A board th
 its own scan is only told that the rules are alive.
 """
 
-from firmware.devices.cells import LEASE_MS
+from firmware.devices.cells import AT_ROLES, LEASE_MS
 from firmware.devices.coils import Coils
 from firmware.play.playfield import Playfield
 
 LEASE = LEASE_MS
+RENEW = 100  # ms after which a lease that runs is renewed
+NEVER = -RENEW
 
 
 class Reflexes:
@@ -19,11 +21,22 @@ class Reflexes:
         self._coils = coils
         self._timers = play.timers
         self._clock = play.clock(self._tick)
+        self._armed = False
+        self._renewed = NEVER
+        cells = self._coils.core.cells
+        at = cells[AT_ROLES]
+        self._acts = bytearray([cells[at + switch] != 0 for switch in range(len(play.closed))])
 
     def renew(self) -> None:
         """The rules are alive: allow reflexes for another LEASE ms, if they are armed at all."""
-        self._coils.core.renew(self._play.armed, self._timers.now)
+        self._armed = self._play.armed
+        self._renewed = self._timers.now
+        self._coils.core.renew(self._armed, self._renewed)
         self._coils.drain()
+
+    def wane(self) -> bool:
+        """Whether `renew` is due: some time has passed, or whether they are armed has changed."""
+        return self._play.armed != self._armed or not 0 <= self._timers.now - self._renewed < RENEW
 
     def armed(self) -> bool:
         """Whether the lease runs."""
@@ -33,8 +46,9 @@ class Reflexes:
 
     def change(self, switch: int, closed: int) -> None:
         """A raw contact change, before any debounce."""
-        self._coils.core.contact(switch, closed, self._timers.now)
-        self._after()
+        if self._acts[switch]:
+            self._coils.core.contact(switch, closed, self._timers.now)
+            self._after()
 
     def _tick(self) -> None:
         self._coils.core.tick(self._timers.now)
