@@ -11,6 +11,7 @@ from firmware.devices.reflexes import Reflexes
 from firmware.devices.switches import ZONES, Switches
 from firmware.pad import Pad
 from firmware.play.ambient import Ambient
+from firmware.play.feature import Feature
 from firmware.play.playfield import Playfield
 from firmware.play.settings import Settings
 
@@ -135,7 +136,7 @@ class Console:
         self.turns.close()
         for feature in play.features:
             feature.bind()
-        self._shows = [feature.show for feature in play.features]  # bound once: binding anew allocates
+        self._shows = [_own_show(feature) for feature in play.features]
         self._openings = self._opening_events()
 
     def _opening_events(self) -> "list[int]":
@@ -243,8 +244,10 @@ class Console:
         while timer >= 0:
             self._timer(timer)
             timer = timers.pop()
-        for watch in self.play.watchers:
-            watch()
+        if self.play.score.paid:
+            self.play.score.paid = False
+            for watch in self.play.watchers:
+                watch()
         self._react()
         self._resolve()
 
@@ -267,16 +270,17 @@ class Console:
         if playfield:
             self.play.heard_at = self.now
         self.play.watch.note(switch, closed)
-        if self.pad.takes(switch, closed) or self.play.watch.muted[switch]:
-            return
-        if playfield and not self.play.live:
+        if self.pad.awake or self.pad.buttons[switch]:
+            if self.pad.takes(switch, closed):
+                return
+        if self.play.watch.muted[switch] or (playfield and not self.play.live):
             return
         event = switch if closed else self._openings[switch]
         if event >= 0:
-            self.engine.post(event, 0)
+            self.engine.send(event, 0)
             self._react()
         if closed and playfield:
-            self.engine.post(self._playfield_event, switch)
+            self.engine.send(self._playfield_event, switch)
             self._react()
 
     def _timer(self, timer: int) -> None:
@@ -284,7 +288,7 @@ class Console:
         if hook:
             hook()
         else:
-            self.engine.post(self.timers.event[timer], 0)
+            self.engine.send(self.timers.event[timer], 0)
         self._react()
 
     def _before_event(self, event: int) -> None:
@@ -293,44 +297,61 @@ class Console:
 
     def _react(self) -> None:
         """Run to completion, show what was touched, pass on what was asked for; again while there is more."""
-        play = self.play
+        play, engine = self.play, self.engine
         while True:
-            self.engine.settle()
-            self._show()
-            requests = play.coils
-            while requests.count:
-                coil = requests.next_coil()
-                ms = requests.next_ms()
-                requests.drop()
-                if not self.pad.barred or not self.pad.bars(coil):
-                    self.coils.ask(coil, ms)
+            if engine.pending:
+                engine.settle()
+            chart = engine.touched.find(MARK)
+            if chart >= 0 or play.show_all:
+                self._show(chart)
+            if play.coils.count:
+                self._pass_on()
             if not play.turn_wanted:
                 return
             play.watch.ball_over()
             self.turns.take()
 
-    def _show(self) -> None:
-        """Call `show` of every feature that answered; of all of them when everything changed."""
+    def _show(self, chart: int) -> None:
+        """Call `show` of every feature that answered, the first is `chart`; of all when everything changed."""
         touched, shows = self.engine.touched, self._shows
         if self.play.show_all:
             self.play.show_all = False
             for chart in range(len(touched)):
                 touched[chart] = 1
-        chart = touched.find(MARK)
+            chart = 0
         while chart >= 0:
             touched[chart] = 0
-            shows[chart]()
+            show = shows[chart]
+            if show:
+                show()
             chart = touched.find(MARK, chart + 1)
 
+    def _pass_on(self) -> None:
+        """Ask the governor for what the rules asked for."""
+        requests = self.play.coils
+        while requests.count:
+            coil = requests.next_coil()
+            ms = requests.next_ms()
+            requests.drop()
+            if not self.pad.barred or not self.pad.bars(coil):
+                self.coils.ask(coil, ms)
+
     def _resolve(self) -> None:
-        for refresh in self.play.refreshers:
-            refresh()
-        self.play.lamps.resolve(self._show_lamp)
-        self.play.pages.resolve(self._show_text)
-        if not self.play.live:
+        play = self.play
+        changed = play.score.changed
+        if changed:
+            play.score.changed = False
+            for refresh in play.refreshers:
+                refresh()
+        if play.lamps.touched:
+            play.lamps.resolve(self._show_lamp)
+        if play.pages.dirty:
+            play.pages.resolve(self._show_text)
+        if not play.live:
             self.ambient.look(self.now)
             self._save()
-        self.lockout.look(self.pad.barred)
+        if changed or self.lockout.stale or not play.live:
+            self.lockout.look(self.pad.barred)
 
     def _save(self) -> None:
         """Kept values are asked to be saved only while no ball is in play."""
@@ -376,6 +397,11 @@ def _table(play: Playfield, packed: "Any") -> "Any":
     return pack([Region(f.name, f, f.chart, f.states) for f in play.features], play.events)
 
 
+def _own_show(feature: "Any") -> "Callable[[], None] | None":
+    """The method `show` of a feature, bound; None when it has none of its own."""
+    return None if type(feature).show is Feature.show else feature.show
+
+
 def _heard_openings(play: Playfield) -> "list[str]":
     """The openings that some chart listens to, as whole event names in wiring order."""
     heard = set()
@@ -394,4 +420,5 @@ def _heard_openings(play: Playfield) -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from typing import Any

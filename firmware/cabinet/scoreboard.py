@@ -36,7 +36,7 @@ class Scoreboard(Feature):
         self._rollover = self.lamp("rollover")
         self._high_scores: Any = None
         self._credits: Any = None
-        play.refreshers.append(self._when_changed)
+        play.refreshers.append(self._write)
 
     def bind(self) -> None:
         super().bind()
@@ -73,11 +73,6 @@ class Scoreboard(Feature):
     def _next_pair(self) -> None:
         self._pair = 2 - self._pair
         self.play.score.changed = True
-
-    def _when_changed(self) -> None:
-        if self.play.score.changed:
-            self.play.score.changed = False
-            self._write()
 
     def _write(self) -> None:
         if self.inside("attract"):

@@ -30,6 +30,8 @@ class Playfield:
     tunnel, on a ramp; `free`: the rest, which the player can act on.
     `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
     `takes_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
+    `watchers` are called at the end of a step in which points were paid, `refreshers` before its outputs if
+    `score.changed` is set.
     `savers`: asked in order when a ball drains, the first that answers True gives it back.
     """
 
