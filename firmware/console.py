@@ -338,11 +338,12 @@ class Console:
 
     def _resolve(self) -> None:
         play = self.play
-        changed = play.score.changed
-        if changed:
-            play.score.changed = False
+        score = play.score
+        changed = score.changed
+        if changed or score.scored:
+            score.changed = score.scored = False
             for refresh in play.refreshers:
-                refresh()
+                refresh(changed)
         if play.lamps.touched:
             play.lamps.resolve(self._show_lamp)
         if play.pages.dirty:

@@ -24,8 +24,8 @@ class Scorer:
     """The players' scores, the running factor, and whether anything scores at all.
 
     `latch` is called before each event: a factor that the event starts counts from the next one.
-    `changed`: what the scoreboard shows is to be looked at again. `paid`: points were, since the watchers
-    were last asked.
+    `changed`: all that the scoreboard shows is to be looked at again, `scored`: the playing player's score
+    is. `paid`: points were, since the watchers were last asked.
     """
 
     def __init__(self, trace: Trace) -> None:
@@ -37,7 +37,7 @@ class Scorer:
         self.times: list[int] = []  # how often each award was paid
         self.awards: list[Award] = []
         self.changed = True
-        self.paid = False
+        self.scored = self.paid = False
         self._latched = 1
         self._trace = trace
 
@@ -68,7 +68,7 @@ class Scorer:
         self._trace.add(AWARD, award, points)
         self.times[award] += 1
         self.scores[self.player] += points
-        self.changed = self.paid = True
+        self.scored = self.paid = True
         return points
 
     def clear_times(self) -> None:
