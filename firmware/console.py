@@ -193,13 +193,12 @@ class Console:
         """Milliseconds until something is due, −1 when nothing is."""
         if self._raw:
             return 0
-        now = self.timers.now
-        timer = self.timers.wait(now)
-        if self.switches.waiting:
-            edge = self.switches.wait(now)
-            if timer < 0 or edge < timer:
+        wait = self.timers.wait(self.timers.now)
+        if self.switches.first >= 0:
+            edge = self.switches.wait(self.timers.now)
+            if wait < 0 or edge < wait:
                 return edge
-        return timer
+        return wait
 
     def run_to(self, now_ms: int, until_coil: bool = False) -> int:
         """Step from due time to due time up to `now_ms`; the time reached.
@@ -214,7 +213,7 @@ class Console:
         while 0 <= wait <= left:
             if wait:
                 left -= wait
-                self._set_time(ticks.add(self.now, wait))
+                self._set_time((now_ms - left) & ticks.MASK)
             self._step()
             if until_coil and self.coils.made != made:
                 return self.now
@@ -230,25 +229,26 @@ class Console:
 
     def _step(self) -> None:
         """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
-        if self.reflexes.wane():
+        play, timers, switches = self.play, self.timers, self.switches
+        if (self._raw or play.armed != self.reflexes.allowed) and self.reflexes.wane():
             self.reflexes.renew()
         if self._raw:
             self._take_contacts()
-        switches, timers = self.switches, self.timers
-        while switches.waiting:
+        while switches.first >= 0:
             switch = switches.pop(timers.now)
             if switch < 0:
                 break
             self._edge(switch)
-        timer = timers.pop()
+        timer = timers.next(timers.now)
         while timer >= 0:
             self._timer(timer)
-            timer = timers.pop()
-        if self.play.score.paid:
-            self.play.score.paid = False
-            for watch in self.play.watchers:
+            timer = timers.next(timers.now)
+        if play.score.paid:
+            play.score.paid = False
+            for watch in play.watchers:
                 watch()
-        self._react()
+        if self.engine.pending or play.coils.count:
+            self._react()
         self._resolve()
 
     def _take_contacts(self) -> None:
@@ -270,9 +270,9 @@ class Console:
         if playfield:
             self.play.heard_at = self.now
         self.play.watch.note(switch, closed)
-        if self.pad.awake or self.pad.buttons[switch]:
-            if self.pad.takes(switch, closed):
-                return
+        if (self.pad.awake or self.pad.buttons[switch]) and self.pad.takes(switch, closed):
+            self._react()
+            return
         if self.play.watch.muted[switch] or (playfield and not self.play.live):
             return
         event = switch if closed else self._openings[switch]
@@ -293,7 +293,7 @@ class Console:
 
     def _before_event(self, event: int) -> None:
         self.trace.add(EVENT, event, self.engine.value)
-        self.play.score.latch()
+        self.play.score.latched = self.play.score.factor
 
     def _react(self) -> None:
         """Run to completion, show what was touched, pass on what was asked for; again while there is more."""
@@ -312,7 +312,7 @@ class Console:
             self.turns.take()
 
     def _show(self, chart: int) -> None:
-        """Call `show` of every feature that answered, the first is `chart`; of all when everything changed."""
+        """Call `show` of every feature that answered, from `chart` on; of all when everything changed."""
         touched, shows = self.engine.touched, self._shows
         if self.play.show_all:
             self.play.show_all = False

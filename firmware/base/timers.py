@@ -5,12 +5,10 @@ may run for up to 2^29 ms and the counter may wrap beneath it.
 """
 
 from firmware.base import ticks
-from firmware.base.agenda import MOST, Agenda
+from firmware.base.agenda import MOST, OFF, RUNNING, Agenda
 from firmware.base.errors import GameError
 
-OFF = 0
-RUNNING = 1
-HELD = 2  # its group is frozen: `_due` keeps what is left rather than a time
+HELD = 2  # a state besides OFF and RUNNING: its group is frozen: `_due` keeps what is left rather than a time
 
 RECORD = 5  # a saved timer: state, then what is left in ms, little-endian
 
@@ -23,7 +21,6 @@ class Timers(Agenda):
         self.now = 0
         self.event: list[int] = []
         self._group = bytearray()
-        self._state = bytearray()
         self._frozen = bytearray(8)
 
     def __len__(self) -> int:
@@ -37,31 +34,28 @@ class Timers(Agenda):
             raise GameError(f"timer group {group}: allowed are 0 to 63")
         self.event.append(event)
         self._group.append(group)
-        self._state.append(OFF)
         return self.reserve()
 
     def start(self, tid: int, delay_ms: int) -> None:
         """Run `tid` from now (again, if it ran); in a frozen group it waits for the thaw."""
-        if self._state[tid] == RUNNING:
+        if self.state[tid] == RUNNING:
             self.remove(tid)
         group = self._group[tid]
         if self._frozen[group >> 3] >> (group & 7) & 1:
-            self._state[tid] = HELD
+            self.state[tid] = HELD
             self._due[tid] = delay_ms
         else:
-            self._state[tid] = RUNNING
             self.insert(tid, ticks.add(self.now, delay_ms))
 
     def stop(self, tid: int) -> None:
         """Forget what `tid` was waiting for; harmless when it is not running."""
-        if self._state[tid]:
-            if self._state[tid] == RUNNING:
-                self.remove(tid)
-            self._state[tid] = OFF
+        if self.state[tid] == RUNNING:
+            self.remove(tid)
+        self.state[tid] = OFF
 
     def running(self, tid: int) -> bool:
         """Whether `tid` is yet to fall due, frozen or not."""
-        return self._state[tid] != OFF
+        return self.state[tid] != OFF
 
     def left(self, tid: int) -> int:
         """Milliseconds until `tid` is due, 0 when overdue or not running."""
@@ -74,10 +68,7 @@ class Timers(Agenda):
 
     def pop(self) -> int:
         """Stop and return the next timer due by now, in (due, number) order; -1 when none is."""
-        tid = self.next(self.now)
-        if tid >= 0:
-            self._state[tid] = OFF
-        return tid
+        return self.next(self.now)
 
     def frozen(self, group: int) -> bool:
         """Whether the timers of `group` stand still."""
@@ -87,18 +78,17 @@ class Timers(Agenda):
         """Stop the clock of every timer in `group`; each keeps what it has left."""
         self._frozen[group >> 3] |= 1 << (group & 7)
         for tid in range(len(self.event)):
-            if self._group[tid] == group and self._state[tid] == RUNNING:
+            if self._group[tid] == group and self.state[tid] == RUNNING:
                 left = self._left(tid)
                 self.remove(tid)
-                self._state[tid] = HELD
+                self.state[tid] = HELD
                 self._due[tid] = left
 
     def thaw(self, group: int) -> None:
         """Let the timers of `group` run on with what they had left."""
         self._frozen[group >> 3] &= ~(1 << (group & 7))
         for tid in range(len(self.event)):
-            if self._group[tid] == group and self._state[tid] == HELD:
-                self._state[tid] = RUNNING
+            if self._group[tid] == group and self.state[tid] == HELD:
                 self.insert(tid, ticks.add(self.now, self._due[tid]))
 
     def stop_group(self, group: int) -> None:
@@ -131,7 +121,7 @@ class Timers(Agenda):
 
     def save_one(self, tid: int, out: bytearray, offset: int) -> None:
         """Write the RECORD bytes of one timer."""
-        out[offset] = self._state[tid]
+        out[offset] = self.state[tid]
         left = self._left(tid)
         for i in range(1, RECORD):
             out[offset + i] = left & 0xFF
@@ -150,7 +140,7 @@ class Timers(Agenda):
         self.start(tid, left)
 
     def _left(self, tid: int) -> int:
-        state = self._state[tid]
+        state = self.state[tid]
         if state == RUNNING:
             return ticks.diff(self._due[tid], self.now)
         return self._due[tid] if state == HELD else 0

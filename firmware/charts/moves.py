@@ -246,7 +246,7 @@ class Moves:
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, source, place, plan, does, exits, enters, parent, owners, calls = self._ways
+        leaf, source, place, plan, does, _exits, enters, parent, owners, calls = self._ways
         table, chosen = self.table, self._chosen
         states = table.states
         for i in range(count - 1, -1, -1):

@@ -14,14 +14,14 @@ NEVER = -RENEW
 
 
 class Reflexes:
-    """Bumpers, slings and flippers of one machine."""
+    """Bumpers, slings and flippers of one machine; `allowed`: the last lease was one."""
 
     def __init__(self, play: Playfield, coils: Coils) -> None:
         self._play = play
         self._coils = coils
         self._timers = play.timers
         self._clock = play.clock(self._tick)
-        self._armed = False
+        self.allowed = False
         self._renewed = NEVER
         cells = self._coils.core.cells
         at = cells[AT_ROLES]
@@ -29,14 +29,14 @@ class Reflexes:
 
     def renew(self) -> None:
         """The rules are alive: allow reflexes for another LEASE ms, if they are armed at all."""
-        self._armed = self._play.armed
+        self.allowed = self._play.armed
         self._renewed = self._timers.now
-        self._coils.core.renew(self._armed, self._renewed)
+        self._coils.core.renew(self.allowed, self._renewed)
         self._coils.drain()
 
     def wane(self) -> bool:
         """Whether `renew` is due: some time has passed, or whether they are armed has changed."""
-        return self._play.armed != self._armed or not 0 <= self._timers.now - self._renewed < RENEW
+        return self._play.armed != self.allowed or not 0 <= self._timers.now - self._renewed < RENEW
 
     def armed(self) -> bool:
         """Whether the lease runs."""
@@ -51,6 +51,8 @@ class Reflexes:
             self._after()
 
     def _tick(self) -> None:
+        if self.wane():
+            self.renew()
         self._coils.core.tick(self._timers.now)
         self._after()
 

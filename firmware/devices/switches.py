@@ -49,7 +49,7 @@ class Switches(Agenda):
 
     def change(self, switch: int, closed: int, now: int) -> None:
         """The contact of `switch` changed at `now`."""
-        if self.raw[switch] != self.closed[switch]:
+        if self.state[switch]:
             self.remove(switch)
         self.raw[switch] = closed
         if closed != self.closed[switch]:
@@ -58,7 +58,7 @@ class Switches(Agenda):
 
     def settled(self, switch: int, closed: int, now: int) -> bool:
         """A board that debounces itself says so; False while its last word is not taken yet."""
-        if self.raw[switch] != self.closed[switch]:
+        if self.state[switch]:
             return False
         self.raw[switch] = closed
         if closed != self.closed[switch]:

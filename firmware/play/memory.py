@@ -10,6 +10,7 @@ GAME = 2  # shared, for the game
 KEPT = 3  # from game to game, through power loss
 
 PLAYERS = 4
+MARK = b"\x01"
 
 
 class Value:
@@ -29,6 +30,7 @@ class Memory:
     def __init__(self) -> None:
         self.values: list[Value] = []
         self._own: list[Value] = []
+        self._kept = bytearray()  # marks the kept ones
         self._shares: list[array[int]] = []
 
     def value(self, name: str, start: int = 0, span: int = BALL) -> Value:
@@ -42,6 +44,7 @@ class Memory:
 
     def close(self) -> None:
         """Set-up is over: reserve each player's share."""
+        self._kept = bytearray([value.span == KEPT for value in self.values])
         self._own = [value for value in self.values if value.span == PLAYER]
         self._shares = [array("i", [v.start for v in self._own]) for _ in range(PLAYERS)]
 
@@ -69,8 +72,9 @@ class Memory:
 
     def unsaved(self, start: int = 0) -> int:
         """Position of the first kept value from `start` on that changed since it was saved, or −1."""
-        for i in range(start, len(self.values)):
-            value = self.values[i]
-            if value.span == KEPT and value.n != value.saved:
-                return i
+        at = self._kept.find(MARK, start)
+        while at >= 0:
+            if self.values[at].n != self.values[at].saved:
+                return at
+            at = self._kept.find(MARK, at + 1)
         return -1

@@ -171,7 +171,7 @@ class Clock:
 
     def running(self) -> bool:
         """Whether it runs (or stands still with its group)."""
-        return self._timers.running(self.ident)
+        return self._timers.state[self.ident] != 0
 
     def left(self) -> int:
         """Milliseconds left, 0 when it does not run."""
