@@ -193,12 +193,13 @@ class Console:
         """Milliseconds until something is due, −1 when nothing is."""
         if self._raw:
             return 0
-        wait = self.timers.wait(self.timers.now)
-        if self.switches.first >= 0:
-            edge = self.switches.wait(self.timers.now)
-            if wait < 0 or edge < wait:
-                return edge
-        return wait
+        first, edge = self.timers.first, self.switches.first
+        if edge >= 0 and (first < 0 or (edge - first) & ticks.MASK >= ticks.HALF):
+            first = edge
+        if first < 0:
+            return -1
+        wait = (first - self.timers.now) & ticks.MASK
+        return wait if wait < ticks.HALF else 0
 
     def run_to(self, now_ms: int, until_coil: bool = False) -> int:
         """Step from due time to due time up to `now_ms`; the time reached.

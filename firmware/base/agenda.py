@@ -20,7 +20,7 @@ class Agenda:
         self.first = NEVER
         self.state = bytearray()  # of each number: RUNNING while it waits
         self._due: list[int] = []
-        self._order = bytearray()  # those that wait, the next one first
+        self._order = bytearray()  # those that wait, the next one last: most wait for a short time only
         self._waiting = 0
 
     def reserve(self) -> int:
@@ -41,8 +41,11 @@ class Agenda:
         """Take out the next one due by `now`; −1 when none is."""
         if self.first < 0 or 0 < (self.first - now) & MASK < HALF:
             return -1
-        number = self._order[0]
-        self.remove(number)
+        at = self._waiting - 1
+        number = self._order[at]
+        self._waiting = at
+        self.state[number] = OFF
+        self.first = self._due[self._order[at - 1]] if at else NEVER
         return number
 
     def insert(self, number: int, due: int) -> None:
@@ -51,28 +54,29 @@ class Agenda:
         dues[number] = due
         self.state[number] = RUNNING
         at = self._waiting
-        self._waiting = at + 1
         while at:
             other = order[at - 1]
-            ahead = (due - dues[other]) & MASK
-            if ahead < HALF and (ahead or number > other):
+            later = (dues[other] - due) & MASK
+            if later < HALF and (later or other > number):
                 break
             order[at] = other
             at -= 1
         order[at] = number
-        if not at:
+        if at == self._waiting:
             self.first = due
+        self._waiting += 1
 
     def remove(self, number: int) -> None:
         """`number`, which waits, waits no longer."""
         order = self._order
-        at = 0
-        while order[at] != number:
-            at += 1
+        last = self._waiting - 1
+        if order[last] == number:
+            self.next(self.first)
+            return
+        at = last
+        follower = order[at]
+        while follower != number:
+            at -= 1
+            order[at], follower = follower, order[at]
         self.state[number] = OFF
-        self._waiting -= 1
-        if not at:
-            self.first = self._due[order[1]] if self._waiting else NEVER
-        while at < self._waiting:
-            order[at] = order[at + 1]
-            at += 1
+        self._waiting = last

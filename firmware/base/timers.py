@@ -76,6 +76,8 @@ class Timers(Agenda):
 
     def freeze(self, group: int) -> None:
         """Stop the clock of every timer in `group`; each keeps what it has left."""
+        if self.frozen(group):
+            return
         self._frozen[group >> 3] |= 1 << (group & 7)
         for tid in range(len(self.event)):
             if self._group[tid] == group and self.state[tid] == RUNNING:
@@ -86,6 +88,8 @@ class Timers(Agenda):
 
     def thaw(self, group: int) -> None:
         """Let the timers of `group` run on with what they had left."""
+        if not self.frozen(group):
+            return
         self._frozen[group >> 3] &= ~(1 << (group & 7))
         for tid in range(len(self.event)):
             if self._group[tid] == group and self.state[tid] == HELD:

@@ -34,10 +34,10 @@ class Trace:
 
     def __init__(self, capacity: int = 256) -> None:
         self.capacity = capacity
-        self.count = 0
         self.now = 0
         self._ring = array("i", [0] * (capacity * WORDS))
         self._at = 0  # where the next record goes
+        self._before = 0  # how many records came before this round of the ring
         self._blocks = [self._words(at, min(at + BLOCK, capacity)) for at in range(0, capacity, BLOCK)]
         self._block = 0  # being filled
         self._stop = len(self._blocks[0])
@@ -52,10 +52,14 @@ class Trace:
         ring[at] = self.now
         ring[at + 1] = kind | ident << 16
         ring[at + 2] = value
-        self._at = at + WORDS
-        self.count += 1
-        if at + WORDS == self._stop:
+        self._at = at = at + WORDS
+        if at == self._stop:
             self._close_block()
+
+    @property
+    def count(self) -> int:
+        """How many records there were so far."""
+        return self._before + self._at // WORDS
 
     @property
     def lost(self) -> int:
@@ -98,4 +102,5 @@ class Trace:
         self._block += 1
         if self._block == len(self._blocks):
             self._block = self._at = 0
+            self._before += self.capacity
         self._stop = self._at + len(self._blocks[self._block])

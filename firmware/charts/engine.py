@@ -130,8 +130,8 @@ class Engine(Moves):
             except Exception as failure:
                 self.fail(failure)
         self.step(event)
-        for state in self._restless:
-            if state <= self.leaf[self.table.region[state]] < self.table.end[state]:
+        for region, state, end in self._restless:
+            if state <= self.leaf[region] < end:
                 self.stirred = self.pending = True
 
     def heard(self, event: int) -> bool:
@@ -178,20 +178,17 @@ class Engine(Moves):
         )
 
 
-def restless(table: Table) -> "tuple[int, ...]":
-    """The states with eventless transitions; in a branched machine, where who is active is not so plain, all.
-
-    The root of a chart is active always.
-    """
+def restless(table: Table) -> "tuple[tuple[int, int, int], ...]":
+    """Region, number, end of each state with eventless transitions; of a root in a branched machine."""
     at = table.first[table.eventless]
-    if not at:
-        return ()
-    if table.branched:
-        return (table.roots[0],)
     found: list[int] = []
-    while table.candidates[at] or not found:
-        state = table.source[table.candidates[at]]
-        if state and state not in found:
-            found.append(state)
-        at += 1
-    return tuple(found)
+    if at and table.branched:
+        found.append(table.roots[0])
+    elif at:
+        at += table.candidates[at] == 0
+        while table.candidates[at]:
+            state = table.source[table.candidates[at]]
+            if state not in found:
+                found.append(state)
+            at += 1
+    return tuple([(table.region[state], state, table.end[state]) for state in found])

@@ -10,7 +10,6 @@ GAME = 2  # shared, for the game
 KEPT = 3  # from game to game, through power loss
 
 PLAYERS = 4
-MARK = b"\x01"
 
 
 class Value:
@@ -30,7 +29,7 @@ class Memory:
     def __init__(self) -> None:
         self.values: list[Value] = []
         self._own: list[Value] = []
-        self._kept = bytearray()  # marks the kept ones
+        self._kept: list[int] = []
         self._shares: list[array[int]] = []
 
     def value(self, name: str, start: int = 0, span: int = BALL) -> Value:
@@ -44,7 +43,7 @@ class Memory:
 
     def close(self) -> None:
         """Set-up is over: reserve each player's share."""
-        self._kept = bytearray([value.span == KEPT for value in self.values])
+        self._kept = [at for at in range(len(self.values)) if self.values[at].span == KEPT]
         self._own = [value for value in self.values if value.span == PLAYER]
         self._shares = [array("i", [v.start for v in self._own]) for _ in range(PLAYERS)]
 
@@ -72,9 +71,8 @@ class Memory:
 
     def unsaved(self, start: int = 0) -> int:
         """Position of the first kept value from `start` on that changed since it was saved, or −1."""
-        at = self._kept.find(MARK, start)
-        while at >= 0:
-            if self.values[at].n != self.values[at].saved:
+        values = self.values
+        for at in self._kept:
+            if values[at].n != values[at].saved and at >= start:
                 return at
-            at = self._kept.find(MARK, at + 1)
         return -1

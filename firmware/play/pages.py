@@ -75,19 +75,21 @@ class Page:
     def number(self, line: int, right: int, n: int, commas: bool = True) -> int:
         """`n` (not negative) with its last digit in column `right`; the column left of its first digit."""
         self.written |= 1 << line
-        cells, base = self.cells, line * CELLS
-        comma = right - 3 if commas else -1
-        while right >= 0:
+        cells = self.cells
+        base = line * CELLS
+        at = base + right
+        comma = at - 3 if commas else -1
+        while at >= base:
             cell = 48 + n % 10
-            if right == comma:
+            if at == comma:
                 cell += COMMA
                 comma -= 3
-            cells[base + right] = cell
-            right -= 1
+            cells[at] = cell
+            at -= 1
             n //= 10
             if not n:
                 break
-        return right
+        return at - base
 
     def tenths(self, line: int, right: int, ms: int) -> None:
         """A time in seconds and tenths, rounded up so that it shows 0.0 only when it is over."""
@@ -106,7 +108,7 @@ class Pages:
         self._trace = trace
         self._top: Page | None = None
         self._pages: list[Page] = []
-        self._shown = array("i", [-1] * (2 * CHUNKS))
+        self._shown = array("i", [-1] * 16)
 
     def page(self, priority: int) -> Page:
         """A new page; among equals the earlier one is shown."""
@@ -134,18 +136,19 @@ class Pages:
     def _show(self, cells: "array[int]", line: int, show: "Callable[[int, int], None]") -> None:
         shown = self._shown
         at = line * CELLS
-        place = line * CHUNKS
-        last = at + CELLS - 1
-        for ident in range(line * 8, line * 8 + CHUNKS):
-            value = cells[at]
-            if at < last:
-                value |= cells[at + 1] << 9 | cells[at + 2] << 18
-            if value != shown[place]:
-                shown[place] = value
-                self._trace.add(TEXT, ident, value)
-                show(ident, value)
+        last = line * 8 + CHUNKS - 1
+        for ident in range(line * 8, last):
+            value = cells[at] | cells[at + 1] << 9 | cells[at + 2] << 18
             at += 3
-            place += 1
+            if value != shown[ident]:
+                self._tell(ident, value, show)
+        if cells[at] != shown[last]:
+            self._tell(last, cells[at], show)
+
+    def _tell(self, ident: int, value: int, show: "Callable[[int, int], None]") -> None:
+        self._shown[ident] = value
+        self._trace.add(TEXT, ident, value)
+        show(ident, value)
 
 
 TYPE_CHECKING = False

@@ -63,6 +63,7 @@ def test_kept_values_that_changed_wait_to_be_saved():
     memory = Memory()
     memory.value("ball", 0, BALL)
     kept = memory.value("kept", 0, KEPT)
+    memory.close()
     assert memory.unsaved() == -1
     kept.n = 4
     assert memory.unsaved() == 1
