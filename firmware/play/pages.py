@@ -92,12 +92,18 @@ class Page:
         return at - base
 
     def tenths(self, line: int, right: int, ms: int) -> None:
-        """A time in seconds and tenths, rounded up so that it shows 0.0 only when it is over."""
+        """A time in seconds and tenths, rounded up so that it shows 0.0 only when it is over.
+
+        The cell left of it is blanked: a time runs down over itself.
+        """
         n = (ms + 99) // 100
-        base = line * CELLS
-        self.cells[base + right] = 48 + n % 10
-        self.number(line, right - 1, n // 10, False)
-        self.cells[base + right - 1] += POINT
+        cells = self.cells
+        left = self.number(line, right - 1, n // 10, False)
+        if left >= 0:
+            cells[line * CELLS + left] = 32
+        at = line * CELLS + right
+        cells[at] = 48 + n % 10
+        cells[at - 1] += POINT
 
 
 class Pages:
