@@ -10,6 +10,7 @@ from firmware.base.errors import GameError
 
 HELD = 2  # a state besides OFF and RUNNING: its group is frozen: `_due` keeps what is left rather than a time
 
+RUNS, STANDS = b"\x01", b"\x02"  # RUNNING and HELD, to be looked for
 RECORD = 5  # a saved timer: state, then what is left in ms, little-endian
 
 
@@ -79,21 +80,25 @@ class Timers(Agenda):
         if self.frozen(group):
             return
         self._frozen[group >> 3] |= 1 << (group & 7)
-        for tid in range(len(self.event)):
-            if self._group[tid] == group and self.state[tid] == RUNNING:
+        tid = self.state.find(RUNS)
+        while tid >= 0:
+            if self._group[tid] == group:
                 left = self._left(tid)
                 self.remove(tid)
                 self.state[tid] = HELD
                 self._due[tid] = left
+            tid = self.state.find(RUNS, tid + 1)
 
     def thaw(self, group: int) -> None:
         """Let the timers of `group` run on with what they had left."""
         if not self.frozen(group):
             return
         self._frozen[group >> 3] &= ~(1 << (group & 7))
-        for tid in range(len(self.event)):
-            if self._group[tid] == group and self.state[tid] == HELD:
+        tid = self.state.find(STANDS)
+        while tid >= 0:
+            if self._group[tid] == group:
                 self.insert(tid, ticks.add(self.now, self._due[tid]))
+            tid = self.state.find(STANDS, tid + 1)
 
     def stop_group(self, group: int) -> None:
         """Stop every timer of `group`; whether the group is frozen stays as it is."""

@@ -60,14 +60,13 @@ class Moves:
             timers.add(table.clocks[i + EVENT], table.clocks[i + GROUP])
         regions = len(table.roots)
         self.leaf = loose(regions, table.states)
-        self._chosen = loose(regions, len(table.source))
+        self._chosen = loose(regions, len(table.source))  # the transitions of a microstep,
+        self._regions = loose(regions, regions)  # and the charts they are of
         self.branches = _branches(self) if table.branched else None
         # Unpacked where the time goes: that is quicker than looking each up.
         self._seek = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
         self._ways = (
             self.leaf,
-            table.source,
-            table.region,
             table.plan,
             table.does,
             table.exits,
@@ -89,7 +88,7 @@ class Moves:
             return False
         if self.branches is not None:
             return self.branches.step_many(at + 1, event)
-        guard, chosen = self.table.guard, self._chosen
+        guard, chosen, regions = self.table.guard, self._chosen, self._regions
         number = candidates[at]
         one_chart = number > 0
         if not one_chart:
@@ -106,6 +105,7 @@ class Moves:
                 and (not guard[number] or self.allows(number, event))
             ):
                 chosen[count] = number
+                regions[count] = region
                 count += 1
                 if one_chart:
                     break
@@ -113,7 +113,7 @@ class Moves:
             at += 1
             number = candidates[at]
         if count == 1:
-            self.move(chosen[0], event)
+            self.move(chosen[0], regions[0], event)
         elif count:
             self._move_all(count, event)
         return count > 0
@@ -169,11 +169,9 @@ class Moves:
         except Exception as failure:
             self.fail(failure)
 
-    def move(self, number: int, event: int) -> None:
-        """One transition by itself; in line, because this is where the time goes."""
-        leaf, source, place, plan, does, exits, enters, parent, owners, calls = self._ways
-        region = place[source[number]]
-        owner = owners[region]
+    def move(self, number: int, region: int, event: int) -> None:
+        """One transition by itself, of the chart `region`; in line, because this is where the time goes."""
+        leaf, plan, does, exits, enters, parent, owners, calls = self._ways
         goal, states = plan[number], self.table.states
         if goal:
             state, domain = leaf[region], parent[goal] if goal < states else self.table.plans[goal - states]
@@ -184,13 +182,14 @@ class Moves:
                 leaf[region] = state
         if does[number]:
             try:
-                calls[does[number]](owner, event)
+                calls[does[number]](owners[region], event)
             except Exception as failure:
                 self.fail(failure)
-        if goal >= states or enters[goal]:
-            self.enter_plan(goal, region, event)
-        elif goal:
-            leaf[region] = goal
+        if goal:
+            if goal >= states or enters[goal]:
+                self.enter_plan(goal, region, event)
+            else:
+                leaf[region] = goal
         self.touched[region] = 1
         if self.trace is not None:
             self.trace.add(MOVE, number - 1, leaf[region])
@@ -246,14 +245,13 @@ class Moves:
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, source, place, plan, does, _exits, enters, parent, owners, calls = self._ways
-        table, chosen = self.table, self._chosen
-        states = table.states
+        leaf, plan, does, _exits, enters, parent, owners, calls = self._ways
+        chosen, regions, states = self._chosen, self._regions, self.table.states
         for i in range(count - 1, -1, -1):
             goal = plan[chosen[i]]
             if goal:
-                region = place[source[chosen[i]]]
-                domain = parent[goal] if goal < states else table.plans[goal - states]
+                region = regions[i]
+                domain = parent[goal] if goal < states else self.table.plans[goal - states]
                 while leaf[region] != domain:
                     self.leave(leaf[region], region, event)
                     leaf[region] = parent[leaf[region]]
@@ -261,20 +259,21 @@ class Moves:
             do = does[chosen[i]]
             if do:
                 try:
-                    calls[do](owners[place[source[chosen[i]]]], event)
+                    calls[do](owners[regions[i]], event)
                 except Exception as failure:
                     self.fail(failure)
+        touched, trace = self.touched, self.trace
         for i in range(count):
-            number = chosen[i]
-            region = place[source[number]]
+            number, region = chosen[i], regions[i]
             goal = plan[number]
-            if goal >= states or enters[goal]:
-                self.enter_plan(goal, region, event)
-            elif goal:
-                leaf[region] = goal
-            self.touched[region] = 1
-            if self.trace is not None:
-                self.trace.add(MOVE, number - 1, leaf[region])
+            if goal:
+                if goal >= states or enters[goal]:
+                    self.enter_plan(goal, region, event)
+                else:
+                    leaf[region] = goal
+            touched[region] = 1
+            if trace is not None:
+                trace.add(MOVE, number - 1, leaf[region])
 
     def enter_plan(self, plan: int, region: int, event: int) -> None:
         """Enter the states of a plan within one region, or its goal at once."""
