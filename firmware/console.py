@@ -235,6 +235,8 @@ class Console:
             self.reflexes.renew()
         if self._raw:
             self._take_contacts()
+            if play.live and not play.score.paid and self.due():
+                return  # contacts alone change nothing that is shown
         while switches.first >= 0:
             switch = switches.pop(timers.now)
             if switch < 0:

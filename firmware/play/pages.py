@@ -114,7 +114,7 @@ class Pages:
         self._trace = trace
         self._top: Page | None = None
         self._pages: list[Page] = []
-        self._shown = array("i", [-1] * 16)
+        self._shown = [-1] * 16  # by ident: line * 8 + chunk
 
     def page(self, priority: int) -> Page:
         """A new page; among equals the earlier one is shown."""
