@@ -11,10 +11,12 @@ from firmware.devices.reflexes import Reflexes
 from firmware.devices.switches import ZONES, Switches
 from firmware.pad import Pad
 from firmware.play.ambient import Ambient
+from firmware.play.feature import Feature
 from firmware.play.playfield import Playfield
 from firmware.play.settings import Settings
 
 OPENED = "opened."
+MARK = b"\x01"  # what is looked for in bytes that mark what changed
 
 
 class Console:
@@ -53,6 +55,7 @@ class Console:
         self.settings = Settings(game.SETTINGS)
         self._calm = self.settings.get("calm_lamps")
         self.play = Playfield(game.WIRING, self.settings, self.trace, 1)
+        self.timers = self.play.timers
         self.play.title = game.TITLE
         self.now = 0
         self._start = 0
@@ -92,7 +95,7 @@ class Console:
                 )
         self.play.reseed(seed)
         self._start = start_ms
-        self.play.timers.now = start_ms
+        self.timers.now = start_ms
         self.board = board
         self.coils.begin(board)
         # Bound once: binding a method anew allocates.
@@ -133,6 +136,7 @@ class Console:
         self.turns.close()
         for feature in play.features:
             feature.bind()
+        self._shows = [_own_show(feature) for feature in play.features]
         self._openings = self._opening_events()
 
     def _opening_events(self) -> "list[int]":
@@ -183,17 +187,19 @@ class Console:
 
     def settled(self, switch: int, closed: int) -> bool:
         """A debounced edge from a board that scans by itself; False: ask again after the next step."""
-        return self.switches.settled(switch, closed, self.play.timers.now)
+        return self.switches.settled(switch, closed, self.timers.now)
 
     def due(self) -> int:
         """Milliseconds until something is due, −1 when nothing is."""
         if self._raw:
             return 0
-        edge = self.switches.due(self.play.timers.now)
-        timer = self.play.timers.due()
-        if edge < 0 or (0 <= timer < edge):
-            return timer
-        return edge
+        first, edge = self.timers.first, self.switches.first
+        if edge >= 0 and (first < 0 or (edge - first) & ticks.MASK >= ticks.HALF):
+            first = edge
+        if first < 0:
+            return -1
+        wait = (first - self.timers.now) & ticks.MASK
+        return wait if wait < ticks.HALF else 0
 
     def run_to(self, now_ms: int, until_coil: bool = False) -> int:
         """Step from due time to due time up to `now_ms`; the time reached.
@@ -202,49 +208,63 @@ class Console:
         at 2^30 (12.4 days), those in the trace as well.
         """
         now_ms &= ticks.MASK
+        left = ticks.diff(now_ms, self.now)
         made = self.coils.made
-        while True:
-            wait = self.due()
-            if wait < 0 or wait > ticks.diff(now_ms, self.now):
-                break
-            self._set_time(ticks.add(self.now, wait))
+        wait = self.due()
+        while 0 <= wait <= left:
+            if wait:
+                left -= wait
+                self._set_time((now_ms - left) & ticks.MASK)
             self._step()
             if until_coil and self.coils.made != made:
                 return self.now
-        self._set_time(now_ms)
-        return self.now
+            wait = self.due()
+        if left:
+            self._set_time(now_ms)
+        return now_ms
 
     def _set_time(self, now_ms: int) -> None:
         self.now = now_ms
         self.trace.now = now_ms
-        self.play.timers.now = ticks.add(now_ms, self._start)
+        self.timers.now = ticks.add(now_ms, self._start) if self._start else now_ms
 
     def _step(self) -> None:
         """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
-        self.reflexes.renew()
+        play, timers, switches = self.play, self.timers, self.switches
+        if (self._raw or play.armed != self.reflexes.allowed) and self.reflexes.wane():
+            self.reflexes.renew()
         if self._raw:
             self._take_contacts()
-        switch = self.switches.pop(self.play.timers.now)
-        while switch >= 0:
+            if play.live and not play.score.paid and self.due():
+                return  # contacts alone change nothing that is shown
+        while switches.first >= 0:
+            switch = switches.pop(timers.now)
+            if switch < 0:
+                break
             self._edge(switch)
-            switch = self.switches.pop(self.play.timers.now)
-        timer = self.play.timers.pop()
+        timer = timers.next(timers.now)
         while timer >= 0:
             self._timer(timer)
-            timer = self.play.timers.pop()
-        for watch in self.play.watchers:
-            watch()
-        self._react()
+            timer = timers.next(timers.now)
+        if play.score.paid:
+            play.score.paid = False
+            for watch in play.watchers:
+                watch()
+        if self.engine.pending or play.coils.count:
+            self._react()
         self._resolve()
 
     def _take_contacts(self) -> None:
         self._raw = False
-        for switch in range(self.switches.count):
-            if self._changed[switch]:
-                self._changed[switch] = 0
-                if self._level[switch] != self.switches.raw[switch]:
-                    self.reflexes.change(switch, self._level[switch])
-                    self.switches.change(switch, self._level[switch], self.play.timers.now)
+        changed, switches = self._changed, self.switches
+        switch = changed.find(MARK)
+        while switch >= 0:
+            changed[switch] = 0
+            level = self._level[switch]
+            if level != switches.raw[switch]:
+                self.reflexes.change(switch, level)
+                switches.change(switch, level, self.timers.now)
+            switch = changed.find(MARK, switch + 1)
 
     def _edge(self, switch: int) -> None:
         closed = self.play.closed[switch]
@@ -253,16 +273,17 @@ class Console:
         if playfield:
             self.play.heard_at = self.now
         self.play.watch.note(switch, closed)
-        if self.pad.takes(switch, closed) or self.play.watch.muted[switch]:
+        if (self.pad.awake or self.pad.buttons[switch]) and self.pad.takes(switch, closed):
+            self._react()
             return
-        if playfield and not self.play.live:
+        if self.play.watch.muted[switch] or (playfield and not self.play.live):
             return
         event = switch if closed else self._openings[switch]
         if event >= 0:
-            self.engine.post(event, 0)
+            self.engine.send(event, 0)
             self._react()
         if closed and playfield:
-            self.engine.post(self._playfield_event, switch)
+            self.engine.send(self._playfield_event, switch)
             self._react()
 
     def _timer(self, timer: int) -> None:
@@ -270,50 +291,71 @@ class Console:
         if hook:
             hook()
         else:
-            self.engine.post(self.play.timers.event[timer], 0)
+            self.engine.send(self.timers.event[timer], 0)
         self._react()
 
     def _before_event(self, event: int) -> None:
         self.trace.add(EVENT, event, self.engine.value)
-        self.play.score.latch()
+        self.play.score.latched = self.play.score.factor
 
     def _react(self) -> None:
         """Run to completion, show what was touched, pass on what was asked for; again while there is more."""
-        play = self.play
+        play, engine = self.play, self.engine
         while True:
-            self.engine.settle()
-            self._show()
-            requests = play.coils
-            while requests.count:
-                coil = requests.next_coil()
-                ms = requests.next_ms()
-                requests.drop()
-                if not self.pad.barred or not self.pad.bars(coil):
-                    self.coils.ask(coil, ms)
+            if engine.pending:
+                engine.settle()
+            chart = engine.touched.find(MARK)
+            if chart >= 0 or play.show_all:
+                self._show(chart)
+            if play.coils.count:
+                self._pass_on()
             if not play.turn_wanted:
                 return
             play.watch.ball_over()
             self.turns.take()
 
-    def _show(self) -> None:
-        touched = self.engine.touched
-        features = self.play.features
-        everything = self.play.show_all
-        self.play.show_all = False
-        for i in range(len(features)):
-            if everything or touched[i]:
-                touched[i] = 0
-                features[i].show()
+    def _show(self, chart: int) -> None:
+        """Call `show` of every feature that answered, from `chart` on; of all when everything changed."""
+        touched, shows = self.engine.touched, self._shows
+        if self.play.show_all:
+            self.play.show_all = False
+            for chart in range(len(touched)):
+                touched[chart] = 1
+            chart = 0
+        while chart >= 0:
+            touched[chart] = 0
+            show = shows[chart]
+            if show:
+                show()
+            chart = touched.find(MARK, chart + 1)
+
+    def _pass_on(self) -> None:
+        """Ask the governor for what the rules asked for."""
+        requests = self.play.coils
+        while requests.count:
+            coil = requests.next_coil()
+            ms = requests.next_ms()
+            requests.drop()
+            if not self.pad.barred or not self.pad.bars(coil):
+                self.coils.ask(coil, ms)
 
     def _resolve(self) -> None:
-        for refresh in self.play.refreshers:
-            refresh()
-        self.play.lamps.resolve(self._show_lamp)
-        self.play.pages.resolve(self._show_text)
-        if not self.play.live:
+        play = self.play
+        score = play.score
+        changed = score.changed
+        if changed or score.scored:
+            score.changed = score.scored = False
+            for refresh in play.refreshers:
+                refresh(changed)
+        if play.lamps.touched:
+            play.lamps.resolve(self._show_lamp)
+        if play.pages.dirty:
+            play.pages.resolve(self._show_text)
+        if not play.live:
             self.ambient.look(self.now)
             self._save()
-        self.lockout.look(self.pad.barred)
+        if changed or self.lockout.stale or not play.live:
+            self.lockout.look(self.pad.barred)
 
     def _save(self) -> None:
         """Kept values are asked to be saved only while no ball is in play."""
@@ -359,6 +401,11 @@ def _table(play: Playfield, packed: "Any") -> "Any":
     return pack([Region(f.name, f, f.chart, f.states) for f in play.features], play.events)
 
 
+def _own_show(feature: "Any") -> "Callable[[], None] | None":
+    """The method `show` of a feature, bound; None when it has none of its own."""
+    return None if type(feature).show is Feature.show else feature.show
+
+
 def _heard_openings(play: Playfield) -> "list[str]":
     """The openings that some chart listens to, as whole event names in wiring order."""
     heard = set()
@@ -377,4 +424,5 @@ def _heard_openings(play: Playfield) -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from typing import Any

@@ -17,7 +17,11 @@ DEVICE = 1  # place of "device" among devices.switches.ZONES
 
 
 class Pad:
-    """One machine's pad. `barred`: no coil moves for the rules (pages are open, or safe mode)."""
+    """One machine's pad.
+
+    `barred`: no coil moves for the rules (pages are open, or safe mode). `awake`: it is asked about every
+    edge; otherwise about those of its `buttons` only (by switch: 1 + the place among NAMES, or 0).
+    """
 
     def __init__(self, console: "Any", game: "Any") -> None:
         play = console.play
@@ -28,13 +32,14 @@ class Pad:
         self.game = getattr(game, "NAME", "")
         self.safe = False
         self.barred = False
+        self.awake = True
         self._fresh = True  # no edge came later than SAFE_MS yet; the time alone would wrap
         self.screen = play.pages.page(OPERATOR)
         self.ticker = play.clock(self._tick)
         self.moved = play.cues.cue("pad")
         self.refused = play.cues.cue("pad_refused")
         self.heard = play.cues.cue("pad_heard")
-        self.buttons = bytearray([names.index(name) + 1 if name in names else 0 for name in NAMES])
+        self.buttons = bytearray([1 + NAMES.index(name) if name in NAMES else 0 for name in names])
         self.door = names.index("door") if "door" in names else NOWHERE
         self.key = names.index("service_key") if "service_key" in names else NOWHERE
         self._flow: Any = None
@@ -58,13 +63,15 @@ class Pad:
 
     def button(self, switch: int) -> int:
         """Its place among NAMES; NOWHERE for any other switch."""
-        for i in range(len(NAMES)):
-            if self.buttons[i] == switch + 1:
-                return i
-        return NOWHERE
+        return self.buttons[switch] - 1
 
     def takes(self, switch: int, closed: int) -> bool:
         """Whether an edge is the pad's business and the rules do not hear it."""
+        taken = self._takes(switch, closed)
+        self.awake = self._fresh or self.barred
+        return taken
+
+    def _takes(self, switch: int, closed: int) -> bool:
         if self._fresh and self.console.now >= SAFE_MS:
             self._fresh = False
         if self._walk:

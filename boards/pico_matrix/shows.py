@@ -4,16 +4,17 @@ Displays are two of 16 characters, each on two HT16K33 (eight characters each, b
 firmware.devices.segments). A display that does not answer is left alone, and counted.
 """
 
+from array import array
+
 import machine
 import micropython
 
 from boards.pico_matrix import pins
-from firmware.devices.segments import segments
+from firmware.devices.segments import SEGMENTS
 
 CHIPS = (0x70, 0x71, 0x72, 0x73)
 WAKE = (b"\x21", b"\x81", b"\xef")  # oscillator on, display on, full brightness
-CHUNK = 3
-LINE = 16
+PARTS = 2  # chips a line
 I2C_HZ = 400_000
 I2C_US = 5000  # longest wait for a display
 CUE_BAUD = 31_250
@@ -33,8 +34,10 @@ class Shows:
         self._changed = True
         self._image = bytearray(17 * len(CHIPS))
         self._parts = [memoryview(self._image)[i * 17 : i * 17 + 17] for i in range(len(CHIPS))]
-        self._stale = 0
+        self._glyphs = array("H", SEGMENTS)
+        self._stale = 0  # a bit a chip
         self._missing = 0
+        self._line = 0  # whose turn it is
         self._cue = bytearray(1)
         self.i2c = machine.I2C(
             0,
@@ -60,16 +63,7 @@ class Shows:
 
     def text(self, chunk: int, cells: int) -> None:
         """Three cells of a line, as in a TEXT record."""
-        line, part = divmod(chunk, 8)
-        for i in range(CHUNK):
-            cell = part * CHUNK + i
-            if cell < LINE:
-                chip = line * 2 + (cell >> 3)
-                at = chip * 17 + 1 + (cell & 7) * 2
-                glyph = segments(cells >> (9 * i) & 0x1FF)
-                self._image[at] = glyph & 0xFF
-                self._image[at + 1] = glyph >> 8
-                self._stale |= 1 << chip
+        self._stale |= spell(self._image, self._glyphs, chunk, cells)
 
     def cue(self, cue: int) -> None:
         """One byte, never waiting."""
@@ -87,22 +81,27 @@ class Shows:
             paint(self._patterns, self.at_frame, 0)
 
     def turn(self, now: int) -> None:
-        """A piece of work: lamps when a blink turns, else one display chip."""
+        """A piece of work: lamps when a blink turns or one changed, and a whole line of the displays."""
         phase = (now // PHASES[0] & 1) | (now // PHASES[1] & 1) << 1 | (now // PHASES[2] & 1) << 2
         if self._changed or phase != self._phase:
-            lit = 3 | (7 ^ phase) << 2
-            if not self.chain:
-                paint(self._patterns, self.at_frame, lit)
-            elif not self.chain.show(self._patterns, lit):
-                return
-            self._changed = False
-            self._phase = phase
-        elif self._stale & ~self._missing:
-            for i in range(len(CHIPS)):
-                if (self._stale & ~self._missing) >> i & 1:
-                    self._stale &= ~(1 << i)
-                    self._say(i, self._parts[i])
-                    return
+            self._light(phase)
+        stale = self._stale & ~self._missing
+        if stale:
+            line = self._line if stale >> self._line * PARTS & 3 else 1 - self._line
+            self._line = 1 - line
+            for chip in range(line * PARTS, line * PARTS + PARTS):
+                if stale >> chip & 1:
+                    self._stale &= ~(1 << chip)
+                    self._say(chip, self._parts[chip])
+
+    def _light(self, phase: int) -> None:
+        lit = 3 | (7 ^ phase) << 2
+        if not self.chain:
+            paint(self._patterns, self.at_frame, lit)
+        elif not self.chain.show(self._patterns, lit):
+            return
+        self._changed = False
+        self._phase = phase
 
     def _say(self, chip: int, data: "bytes | memoryview") -> None:
         try:
@@ -127,6 +126,27 @@ def paint(patterns: ptr8, frame: ptr32, lit: int):
             row += 1
         frame[column] = ((1 << (column + 8)) | rows) << 16
         column += 1
+
+
+@micropython.viper
+def spell(image: ptr8, glyphs: ptr16, chunk: int, cells: int) -> int:
+    """Three cells of a line into the chips' bytes, as firmware.devices.segments has them; a bit for each chip
+    that has to be written."""
+    cell = (chunk >> 3) * 16 + (chunk & 7) * 3
+    stop = (chunk >> 3) * 16 + 16
+    if cell + 3 < stop:
+        stop = cell + 3
+    stale = 0
+    while cell < stop:
+        glyph = glyphs[cells & 127] | (cells & 384) << 7
+        at = (cell >> 3) * 17 + 1 + (cell & 7) * 2
+        if image[at] != glyph & 255 or image[at + 1] != glyph >> 8:
+            image[at] = glyph & 255
+            image[at + 1] = glyph >> 8
+            stale |= 1 << (cell >> 3)
+        cells = cells >> 9
+        cell += 1
+    return stale
 
 
 TYPE_CHECKING = False

@@ -5,27 +5,23 @@ may run for up to 2^29 ms and the counter may wrap beneath it.
 """
 
 from firmware.base import ticks
+from firmware.base.agenda import MOST, OFF, RUNNING, Agenda
 from firmware.base.errors import GameError
 
-OFF = 0
-RUNNING = 1
-HELD = 2  # its group is frozen: `_due` keeps what is left rather than a time
+HELD = 2  # a state besides OFF and RUNNING: its group is frozen: `_due` keeps what is left rather than a time
 
-MOST = 255
+RUNS, STANDS = b"\x01", b"\x02"  # RUNNING and HELD, to be looked for
 RECORD = 5  # a saved timer: state, then what is left in ms, little-endian
 
 
-class Timers:
+class Timers(Agenda):
     """Timers told apart by their number, in the order of declaration; `now` is set by the console."""
 
     def __init__(self) -> None:
+        super().__init__()
         self.now = 0
         self.event: list[int] = []
         self._group = bytearray()
-        self._state = bytearray()
-        self._due: list[int] = []
-        self._order = bytearray()  # the running timers, next one first
-        self._count = 0
         self._frozen = bytearray(8)
 
     def __len__(self) -> int:
@@ -33,62 +29,47 @@ class Timers:
 
     def add(self, event: int, group: int = 0) -> int:
         """A new timer that posts `event` when it is due; groups 0 … 63 can be frozen as one."""
-        tid = len(self.event)
-        if tid == MOST:
+        if len(self.event) == MOST:
             raise GameError(f"at most {MOST} timers can be declared")
         if not 0 <= group < 64:
             raise GameError(f"timer group {group}: allowed are 0 to 63")
         self.event.append(event)
         self._group.append(group)
-        self._state.append(OFF)
-        self._due.append(0)
-        self._order.append(0)
-        return tid
+        return self.reserve()
 
     def start(self, tid: int, delay_ms: int) -> None:
         """Run `tid` from now (again, if it ran); in a frozen group it waits for the thaw."""
-        if self._state[tid] == RUNNING:
-            self._remove(tid)
-        if self.frozen(self._group[tid]):
-            self._state[tid] = HELD
+        if self.state[tid] == RUNNING:
+            self.remove(tid)
+        group = self._group[tid]
+        if self._frozen[group >> 3] >> (group & 7) & 1:
+            self.state[tid] = HELD
             self._due[tid] = delay_ms
         else:
-            self._insert(tid, ticks.add(self.now, delay_ms))
+            self.insert(tid, ticks.add(self.now, delay_ms))
 
     def stop(self, tid: int) -> None:
         """Forget what `tid` was waiting for; harmless when it is not running."""
-        if self._state[tid] == RUNNING:
-            self._remove(tid)
-        self._state[tid] = OFF
+        if self.state[tid] == RUNNING:
+            self.remove(tid)
+        self.state[tid] = OFF
 
     def running(self, tid: int) -> bool:
         """Whether `tid` is yet to fall due, frozen or not."""
-        return self._state[tid] != OFF
+        return self.state[tid] != OFF
 
     def left(self, tid: int) -> int:
         """Milliseconds until `tid` is due, 0 when overdue or not running."""
-        if self._state[tid] == RUNNING:
-            left = (self._due[tid] - self.now) & ticks.MASK  # as in _insert
-            return left if left < ticks.HALF else 0
-        return max(self._left(tid), 0)
+        left = self._left(tid)
+        return left if left > 0 else 0
 
     def due(self) -> int:
         """Milliseconds until the next timer is due, 0 when one is overdue, -1 when none runs."""
-        if not self._count:
-            return -1
-        left = ticks.diff(self._due[self._order[0]], self.now)
-        return left if left > 0 else 0
+        return self.wait(self.now)
 
     def pop(self) -> int:
         """Stop and return the next timer due by now, in (due, number) order; -1 when none is."""
-        if not self._count:
-            return -1
-        tid = self._order[0]
-        if ticks.diff(self._due[tid], self.now) > 0:
-            return -1
-        self._remove(tid)
-        self._state[tid] = OFF
-        return tid
+        return self.next(self.now)
 
     def frozen(self, group: int) -> bool:
         """Whether the timers of `group` stand still."""
@@ -96,20 +77,28 @@ class Timers:
 
     def freeze(self, group: int) -> None:
         """Stop the clock of every timer in `group`; each keeps what it has left."""
+        if self.frozen(group):
+            return
         self._frozen[group >> 3] |= 1 << (group & 7)
-        for tid in range(len(self.event)):
-            if self._group[tid] == group and self._state[tid] == RUNNING:
+        tid = self.state.find(RUNS)
+        while tid >= 0:
+            if self._group[tid] == group:
                 left = self._left(tid)
-                self._remove(tid)
-                self._state[tid] = HELD
+                self.remove(tid)
+                self.state[tid] = HELD
                 self._due[tid] = left
+            tid = self.state.find(RUNS, tid + 1)
 
     def thaw(self, group: int) -> None:
         """Let the timers of `group` run on with what they had left."""
+        if not self.frozen(group):
+            return
         self._frozen[group >> 3] &= ~(1 << (group & 7))
-        for tid in range(len(self.event)):
-            if self._group[tid] == group and self._state[tid] == HELD:
-                self._insert(tid, ticks.add(self.now, self._due[tid]))
+        tid = self.state.find(STANDS)
+        while tid >= 0:
+            if self._group[tid] == group:
+                self.insert(tid, ticks.add(self.now, self._due[tid]))
+            tid = self.state.find(STANDS, tid + 1)
 
     def stop_group(self, group: int) -> None:
         """Stop every timer of `group`; whether the group is frozen stays as it is."""
@@ -141,7 +130,7 @@ class Timers:
 
     def save_one(self, tid: int, out: bytearray, offset: int) -> None:
         """Write the RECORD bytes of one timer."""
-        out[offset] = self._state[tid]
+        out[offset] = self.state[tid]
         left = self._left(tid)
         for i in range(1, RECORD):
             out[offset + i] = left & 0xFF
@@ -160,32 +149,7 @@ class Timers:
         self.start(tid, left)
 
     def _left(self, tid: int) -> int:
-        state = self._state[tid]
+        state = self.state[tid]
         if state == RUNNING:
             return ticks.diff(self._due[tid], self.now)
         return self._due[tid] if state == HELD else 0
-
-    def _insert(self, tid: int, due: int) -> None:
-        self._due[tid] = due
-        self._state[tid] = RUNNING
-        at = self._count
-        while at:
-            other = self._order[at - 1]
-            ahead = (
-                due - self._due[other]
-            ) & ticks.MASK  # ticks.diff, without the call: see boards/pico_matrix
-            if ahead < ticks.HALF and (ahead or tid > other):
-                break
-            self._order[at] = other
-            at -= 1
-        self._order[at] = tid
-        self._count += 1
-
-    def _remove(self, tid: int) -> None:
-        at = 0
-        while self._order[at] != tid:
-            at += 1
-        self._count -= 1
-        while at < self._count:
-            self._order[at] = self._order[at + 1]
-            at += 1

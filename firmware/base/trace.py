@@ -1,15 +1,18 @@
 """The trace: the one record of what happened when.
 
 A record is 12 bytes, little-endian: ms since start (u32), kind (u16), id (u16), value (i32).
-`Trace.add` hashes the record (SHA-256) before it enters the ring, so an overwritten record is
-still in the hash; `lost` counts what the ring overwrote unread.
+SHA-256 runs over them a block at a time, before the ring overwrites any; `lost` counts what it overwrote
+unread. An id is below 2^13, so that a word of a record is a small integer on a 32-bit board too.
 """
 
 import hashlib
-import struct
+from array import array
+from struct import pack_into
 
 RECORD = 12
 FORMAT = "<IHHi"
+WORDS = 3  # of a record: ms, kind and id, value
+BLOCK = 16  # records hashed at once: three blocks of SHA-256
 
 EDGE = 1  # debounced edge: id switch, value 1 closed, 0 open
 EVENT = 2  # posted event: id event, value its argument
@@ -31,50 +34,73 @@ class Trace:
 
     def __init__(self, capacity: int = 256) -> None:
         self.capacity = capacity
-        self.count = 0
-        self.lost = 0
         self.now = 0
-        self._ring = bytearray(capacity * RECORD)
-        self._record = bytearray(RECORD)
-        self._head = 0
-        self._held = 0
+        self._ring = array("i", [0] * (capacity * WORDS))
+        self._at = 0  # where the next record goes
+        self._before = 0  # how many records came before this round of the ring
+        self._blocks = [self._words(at, min(at + BLOCK, capacity)) for at in range(0, capacity, BLOCK)]
+        self._block = 0  # being filled
+        self._stop = len(self._blocks[0])
+        self._taken = 0
+        self._lost = 0
         self._sha = hashlib.sha256()
 
     def add(self, kind: int, ident: int, value: int) -> None:
         """Record `kind` about `ident` at the time in `self.now` (ms since start)."""
-        at = self._head
-        struct.pack_into(FORMAT, self._record, 0, self.now, kind, ident, value)
-        self._sha.update(self._record)
-        # Packed twice: copying a slice would allocate.
-        struct.pack_into(FORMAT, self._ring, at * RECORD, self.now, kind, ident, value)
-        at += 1
-        self._head = 0 if at == self.capacity else at
-        self.count += 1
-        if self._held == self.capacity:
-            self.lost += 1
-        else:
-            self._held += 1
+        ring = self._ring
+        at = self._at
+        ring[at] = self.now
+        ring[at + 1] = kind | ident << 16
+        ring[at + 2] = value
+        self._at = at = at + WORDS
+        if at == self._stop:
+            self._close_block()
+
+    @property
+    def count(self) -> int:
+        """How many records there were so far."""
+        return self._before + self._at // WORDS
+
+    @property
+    def lost(self) -> int:
+        """How many records were overwritten before they were taken."""
+        return self._lost + max(0, self.count - self._taken - self.capacity)
 
     def held(self) -> int:
         """How many records wait to be taken."""
-        return self._held
+        held = self.count - self._taken
+        return held if held < self.capacity else self.capacity
 
     def take(self, out: bytearray, offset: int, most: int) -> int:
         """Copy up to `most` of the oldest waiting records into `out` and forget them; how many."""
-        n = self._held if self._held < most else most
-        at = self._head - self._held
+        ring = self._ring
+        held = self.held()
+        self._lost = self.lost
+        n = held if held < most else most
+        at = self._at - held * WORDS
         if at < 0:
-            at += self.capacity
+            at += len(ring)
         for i in range(n):
-            start = offset + i * RECORD
-            for j in range(RECORD):
-                out[start + j] = self._ring[at * RECORD + j]
-            at += 1
-            if at == self.capacity:
+            pack_into("<iii", out, offset + i * RECORD, ring[at], ring[at + 1], ring[at + 2])
+            at += WORDS
+            if at == len(ring):
                 at = 0
-        self._held -= n
+        self._taken = self.count - held + n
         return n
 
     def digest(self) -> bytes:
         """SHA-256 over every record so far. The trace ends here: MicroPython's hash cannot go on."""
+        self._sha.update(self._words(self._block * BLOCK, self._at // WORDS))
         return self._sha.digest()
+
+    def _words(self, start: int, stop: int) -> memoryview:
+        return memoryview(self._ring)[start * WORDS : stop * WORDS]
+
+    def _close_block(self) -> None:
+        """The block is full: hash it and go on with the next."""
+        self._sha.update(self._blocks[self._block])
+        self._block += 1
+        if self._block == len(self._blocks):
+            self._block = self._at = 0
+            self._before += self.capacity
+        self._stop = self._at + len(self._blocks[self._block])

@@ -121,7 +121,7 @@ class HighScores(Feature):
         page.write(0, 0, b"PLAYER")
         page.number(0, 7, self._player + 1)
         page.write(0, 10, b"PLACE")
-        page.cells[15] = 49 + self._place
+        page.put(0, 15, 49 + self._place)
         page.clear(1)
         page.write(1, 0, b"YOUR NAME")
         for i in range(len(self._letters)):
@@ -130,7 +130,7 @@ class HighScores(Feature):
                 letter = 45
             elif i == self._at and letter == 32:
                 letter = 95
-            page.cells[16 + 11 + i] = letter
+            page.put(1, 11 + i, letter)
         page.show()
         self._clock.start(PATIENCE)
 

@@ -31,6 +31,7 @@ class Replay(Feature):
         if level and score.scores[score.player] >= level:
             self._given.n += 1
             self._reached.post()
+            score.paid = True  # one payment may reach both
 
 
 TYPE_CHECKING = False

@@ -36,7 +36,7 @@ class Scoreboard(Feature):
         self._rollover = self.lamp("rollover")
         self._high_scores: Any = None
         self._credits: Any = None
-        play.refreshers.append(self._when_changed)
+        play.refreshers.append(self._refresh)
 
     def bind(self) -> None:
         super().bind()
@@ -74,10 +74,15 @@ class Scoreboard(Feature):
         self._pair = 2 - self._pair
         self.play.score.changed = True
 
-    def _when_changed(self) -> None:
-        if self.play.score.changed:
-            self.play.score.changed = False
+    def _refresh(self, everything: bool) -> None:
+        """Write everything, or only the score of the player up."""
+        score = self.play.score
+        n = score.scores[score.player]
+        if everything or n >= SHOWN:
             self._write()
+        elif score.player - self._pair in (0, 1):
+            self._page.number(0, 15 if score.player - self._pair else 7, n)
+            self._page.show()
 
     def _write(self) -> None:
         if self.inside("attract"):
@@ -117,7 +122,7 @@ class Scoreboard(Feature):
         page.number(0, 0, place + 1)
         packed = self._high_scores.names[place].n
         for i in range(3):
-            page.cells[4 - i] = LETTERS[packed % BASE]
+            page.put(0, 4 - i, LETTERS[packed % BASE])
             packed //= BASE
         page.number(0, CELLS - 1, self._high_scores.scores[place].n)
 

@@ -27,11 +27,6 @@ class Branches:
         self._chosen = loose(regions, len(table.source))
         self._domains = loose(regions, table.states)
 
-    def move(self, number: int, event: int) -> None:
-        """One transition by itself."""
-        self._chosen[0] = number
-        self._move_all(1, event)
-
     def step_many(self, at: int, event: int) -> bool:
         """One microstep; its groups stand after `at`."""
         table, chosen = self.table, self._chosen

@@ -4,7 +4,6 @@ Time and events come from outside; `settle` runs until nothing is left to do.
 """
 
 from firmware.base.errors import ChartError
-from firmware.base.trace import MOVE
 from firmware.charts import keep
 from firmware.charts.moves import Moves
 from firmware.charts.queue import ROOM, Queue
@@ -33,39 +32,15 @@ class Engine(Moves):
     ) -> None:
         super().__init__(table, timers, trace)
         self.value = 0
-        self.busy = False  # an action may be running
-        self.stirred = False  # something happened since eventless transitions were last looked at
-        self.eventless = table.first[table.eventless] != 0
+        self.busy = False  # an event is being taken: what is sent meanwhile waits
+        self.stirred = False  # eventless transitions are to be looked at
+        self.before_event: Callable[[int], object] | None = None
         self.outer = Queue(table.eventless, self, room)
         self.inner = Queue(table.eventless, self, room)
         self.post = self.outer.put
         self.raise_ = self.inner.put
-        # Unpacked where the time goes: that is quicker than looking each up.
-        self._seek = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
-        self._take = (
-            table.guard,
-            len(table.calls),
-            table.plan,
-            table.states,
-            table.parent,
-            table.does,
-            table.exits,
-            table.enters,
-            table.calls,
-            table.owners,
-        )
-        self._draining = False
-        self._before: Callable[[int], object] | None = None
-
-    @property
-    def before_event(self) -> "Callable[[int], object] | None":
-        """Called with each external event before its transitions are selected."""
-        return self._before
-
-    @before_event.setter
-    def before_event(self, call: "Callable[[int], object] | None") -> None:
-        self._before = call
-        self.pending = True
+        self._eventless = table.eventless
+        self._restless = restless(table)
 
     @property
     def dropped(self) -> int:
@@ -90,65 +65,16 @@ class Engine(Moves):
         self.pending = True
 
     def send(self, event: int, value: int = 0) -> int:
-        """`post` and `settle` in one; how many events were taken. `settle` comes through here as well."""
+        """`post` and `settle` in one; how many events were taken."""
         if self.pending or self.busy or event < 0:
             self.post(event, value)
             return self.settle()
-        leaf, first, candidates, source, place, end = self._seek
-        at = first[event]
-        number = candidates[at]
-        while number:
-            state = source[number]
-            region = place[state]
-            if state <= leaf[region] < end[state]:
-                break
-            at += 1
-            number = candidates[at]
-            if not number:
-                return 1
-        if not at:
-            return 1
-        self.value, self.busy = value, True
-        guard, plain, plan, states, parent, does, exits, enters, calls, owners = self._take
+        self.busy = True
         try:
-            if number and guard[number]:
-                yes: object = False
-                try:
-                    asked = guard[number]
-                    yes = calls[asked](owners[region], event) if asked < plain else self.allows(number, event)
-                except Exception as failure:
-                    self.fail(failure)
-                if not yes:
-                    number = self.enabled(at + 1, event)
-                    at = 0
-            if not number:
-                if at:
-                    self.step_many(at + 1, event)
-            elif not at or plan[number] >= states or self.branches is not None:  # not straight
-                self.move(number, event)
-            else:
-                goal, stage, owner = plan[number], 0, owners[region]
-                try:
-                    if goal:
-                        if exits[state]:
-                            calls[exits[state]](owner, event)
-                        leaf[region] = parent[goal]
-                    stage = 1
-                    if does[number]:
-                        calls[does[number]](owner, event)
-                    stage = 2
-                    if goal:
-                        leaf[region] = goal
-                        if enters[goal]:
-                            calls[enters[goal]](owner, event)
-                except Exception as failure:
-                    self.go_on(number, region, stage, event, failure)
-                self.touched[region] = 1
-                if self.trace is not None:
-                    self.trace.add(MOVE, number - 1, leaf[region])
+            self._take(event, value, self.before_event)
         finally:
             self.busy = False
-        return 1 + self.settle() if self.pending and not self._draining else 1
+        return 1 + self.settle() if self.pending else 1
 
     def settle(self) -> int:
         """Run to completion until nothing waits; the number of events taken.
@@ -157,15 +83,14 @@ class Engine(Moves):
         error.execution if somebody hears that; if not, the macrostep is completed and the first
         such exception raised from here. Nothing that waits is lost: the next call goes on.
         """
-        if self.busy or self._draining:
+        if self.busy:
             return 0
-        self._draining = True
+        self.busy = True
         try:
             taken = self._drain()
         finally:
             self.busy = False
-            self._draining = False
-            self.pending = self.stirred or self.eventless or self.outer.count > 0 or self._before is not None
+            self.pending = self.stirred or self.outer.count + self.inner.count > 0
         if self.failed is not None:
             failed = self.failed
             self.failed = None
@@ -181,27 +106,33 @@ class Engine(Moves):
             if steps > STEPS:
                 self._give_up()
                 return taken
-            if self.stirred and self.eventless:
-                self.busy = True
-                moved = self.step(self.table.eventless)
-                self.busy = False
-                if moved:
+            if self.stirred:
+                if self.step(self._eventless):
                     continue
-            self.stirred = False
+                self.stirred = False
             if inner.count:
                 event = inner.take()
-                value = self.value = inner.value
+                self._take(event, inner.value, None)
             elif outer.count and self.failed is None and taken < TAKEN:
                 event = outer.take()
-                value = self.value = outer.value
+                self._take(event, outer.value, self.before_event)
                 steps = 0
-                if self._before is not None:
-                    self._tell(event)
             else:
                 return taken
-            self.pending = False
-            taken += self.send(event, value)
-            self.stirred = True
+            taken += 1
+
+    def _take(self, event: int, value: int, before: "Callable[[int], object] | None") -> None:
+        """One microstep, and whether eventless transitions are to be looked at after it."""
+        self.value = value
+        if before is not None:
+            try:
+                before(event)
+            except Exception as failure:
+                self.fail(failure)
+        self.step(event)
+        for region, state, end in self._restless:
+            if state <= self.leaf[region] < end:
+                self.stirred = self.pending = True
 
     def heard(self, event: int) -> bool:
         """Whether any transition hears `event`."""
@@ -239,16 +170,25 @@ class Engine(Moves):
 
         restore(self, saved)
 
-    def _tell(self, event: int) -> None:
-        """Call the hook `before_event`."""
-        try:
-            self._before(event)  # type: ignore[misc]
-        except Exception as failure:
-            self.fail(failure)
-
     def _give_up(self) -> None:
         """The macrostep does not end: drop its internal events and say so."""
         lost = self.inner.clear()
         self.failed = ChartError(
             f"the charts do not rest after {STEPS} steps; {lost} internal events dropped"
         )
+
+
+def restless(table: Table) -> "tuple[tuple[int, int, int], ...]":
+    """Region, number, end of each state with eventless transitions; of a root in a branched machine."""
+    at = table.first[table.eventless]
+    found: list[int] = []
+    if at and table.branched:
+        found.append(table.roots[0])
+    elif at:
+        at += table.candidates[at] == 0
+        while table.candidates[at]:
+            state = table.source[table.candidates[at]]
+            if state not in found:
+                found.append(state)
+            at += 1
+    return tuple([(table.region[state], state, table.end[state]) for state in found])

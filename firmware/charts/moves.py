@@ -60,19 +60,20 @@ class Moves:
             timers.add(table.clocks[i + EVENT], table.clocks[i + GROUP])
         regions = len(table.roots)
         self.leaf = loose(regions, table.states)
-        self._chosen = loose(regions, len(table.source))
+        self._chosen = loose(regions, len(table.source))  # the transitions of a microstep,
+        self._regions = loose(regions, regions)  # and the charts they are of
         self.branches = _branches(self) if table.branched else None
         # Unpacked where the time goes: that is quicker than looking each up.
+        self._seek = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
         self._ways = (
             self.leaf,
-            table.region,
+            table.plan,
+            table.does,
             table.exits,
             table.enters,
             table.parent,
-            table.plans,
             table.owners,
             table.calls,
-            len(table.calls),
         )
 
     def inside(self, state: int) -> bool:
@@ -81,25 +82,41 @@ class Moves:
 
     def step(self, event: int) -> bool:
         """One microstep on `event`; whether any transition was taken."""
-        table = self.table
-        at = table.first[event]
-        if at and not table.candidates[at]:
-            return self.step_many(at + 1, event)
-        number = self.enabled(at, event)
-        if number:
-            self.move(number, event)
-        return number > 0
-
-    def enabled(self, at: int, event: int) -> int:
-        """The first of the candidates from `at` on that is enabled, 0 when none is."""
-        table = self.table
-        number = table.candidates[at]
-        while number:
-            if self.inside(table.source[number]) and (not table.guard[number] or self.allows(number, event)):
-                break
+        leaf, first, candidates, source, place, end = self._seek
+        at = first[event]
+        if not at:
+            return False
+        if self.branches is not None:
+            return self.branches.step_many(at + 1, event)
+        guard, chosen, regions = self.table.guard, self._chosen, self._regions
+        number = candidates[at]
+        one_chart = number > 0
+        if not one_chart:
             at += 1
-            number = table.candidates[at]
-        return number
+            number = candidates[at]
+        count = 0
+        answered = len(leaf)
+        while number:
+            state = source[number]
+            region = place[state]
+            if (
+                region != answered
+                and state <= leaf[region] < end[state]
+                and (not guard[number] or self.allows(number, event))
+            ):
+                chosen[count] = number
+                regions[count] = region
+                count += 1
+                if one_chart:
+                    break
+                answered = region
+            at += 1
+            number = candidates[at]
+        if count == 1:
+            self.move(chosen[0], regions[0], event)
+        elif count:
+            self._move_all(count, event)
+        return count > 0
 
     def fail(self, failure: Exception) -> None:
         """An action or a guard raised: tell who hears it, or keep it for the end of the macrostep."""
@@ -152,66 +169,30 @@ class Moves:
         except Exception as failure:
             self.fail(failure)
 
-    def move(self, number: int, event: int) -> None:
-        """One transition by itself; within one region in line, because this is where the time goes."""
-        if self.branches is not None:
-            self.branches.move(number, event)
-            return
-        leaf, place, exits, enters, parent, plans, owners, calls, plain = self._ways
-        table = self.table
-        region = place[table.source[number]]
-        owner = owners[region]
-        state = domain = leaf[region]
-        goal, at = table.plan[number], 0
-        if goal >= table.states:
-            at = goal - table.states
-            domain = plans[at]
-            goal, at = 0, at + 1
-        elif goal:
-            domain = parent[goal]
-        while state != domain:
-            do = exits[state]
-            if do >= plain:
-                self.leave_more(do, region, event)
-            elif do:
-                try:
-                    calls[do](owner, event)
-                except Exception as failure:
-                    self.fail(failure)
-            state = parent[state]
-            leaf[region] = state
-        if table.does[number]:
-            self.run(table.does[number], region, event)
+    def move(self, number: int, region: int, event: int) -> None:
+        """One transition by itself, of the chart `region`; in line, because this is where the time goes."""
+        leaf, plan, does, exits, enters, parent, owners, calls = self._ways
+        goal, states = plan[number], self.table.states
         if goal:
-            self.enter(goal, region, event)
-        state = plans[at]
-        while state:
-            leaf[region] = state
-            do = enters[state]
-            if do >= plain:
-                self.enter_more(state, do, region, event)
-            elif do:
-                try:
-                    calls[do](owner, event)
-                except Exception as failure:
-                    self.fail(failure)
-            at += 1
-            state = plans[at]
+            state, domain = leaf[region], parent[goal] if goal < states else self.table.plans[goal - states]
+            while state != domain:
+                if exits[state]:
+                    self.leave(state, region, event)
+                state = parent[state]
+                leaf[region] = state
+        if does[number]:
+            try:
+                calls[does[number]](owners[region], event)
+            except Exception as failure:
+                self.fail(failure)
+        if goal:
+            if goal >= states or enters[goal]:
+                self.enter_plan(goal, region, event)
+            else:
+                leaf[region] = goal
         self.touched[region] = 1
         if self.trace is not None:
             self.trace.add(MOVE, number - 1, leaf[region])
-
-    def go_on(self, number: int, region: int, stage: int, event: int, failure: Exception) -> None:
-        """The rest of a straight transition that failed in leaving (0), its action (1) or entering (2)."""
-        self.fail(failure)
-        table = self.table
-        goal = table.plan[number]
-        if stage == 0:
-            self.leaf[region] = table.parent[goal]
-            if table.does[number]:
-                self.run(table.does[number], region, event)
-        if stage < 2 and goal:
-            self.enter(goal, region, event)
 
     def leave(self, state: int, region: int, event: int) -> None:
         """Leave one state."""
@@ -262,69 +243,37 @@ class Moves:
                 delay = getattr(table.owners[region], delay)
             self.timers.start(self.first_timer + i, delay)
 
-    def step_many(self, at: int, event: int) -> bool:
-        """One microstep that may take a transition in every chart; its candidates stand after `at`."""
-        if self.branches is not None:
-            return self.branches.step_many(at, event)
-        table, leaf, chosen = self.table, self.leaf, self._chosen
-        candidates, place, end = table.candidates, table.region, table.end
-        count = 0
-        answered = len(leaf)
-        number = candidates[at]
-        while number:
-            state = table.source[number]
-            region = place[state]
-            if (
-                region != answered
-                and state <= leaf[region] < end[state]
-                and (not table.guard[number] or self.allows(number, event))
-            ):
-                chosen[count] = number
-                count += 1
-                answered = region
-            at += 1
-            number = candidates[at]
-        if count:
-            self._move_all(count, event)
-        return count > 0
-
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, place, exits, enters, parent, plans, owners, calls, _plain = self._ways
-        table, chosen = self.table, self._chosen
-        source, plan, states = table.source, table.plan, table.states
+        leaf, plan, does, _exits, enters, parent, owners, calls = self._ways
+        chosen, regions, states = self._chosen, self._regions, self.table.states
         for i in range(count - 1, -1, -1):
-            number = chosen[i]
-            goal = plan[number]
+            goal = plan[chosen[i]]
             if goal:
-                state = source[number]
-                region = place[state]
-                if goal < states and not exits[state]:
-                    leaf[region] = parent[goal]
-                    continue
-                domain = parent[goal] if goal < states else plans[goal - states]
+                region = regions[i]
+                domain = parent[goal] if goal < states else self.table.plans[goal - states]
                 while leaf[region] != domain:
                     self.leave(leaf[region], region, event)
                     leaf[region] = parent[leaf[region]]
         for i in range(count):
-            number = chosen[i]
-            if table.does[number]:
-                region = place[source[number]]
+            do = does[chosen[i]]
+            if do:
                 try:
-                    calls[table.does[number]](owners[region], event)
+                    calls[do](owners[regions[i]], event)
                 except Exception as failure:
                     self.fail(failure)
+        touched, trace = self.touched, self.trace
         for i in range(count):
-            number = chosen[i]
-            region = place[source[number]]
+            number, region = chosen[i], regions[i]
             goal = plan[number]
-            if goal >= states or enters[goal]:
-                self.enter_plan(goal, region, event)
-            elif goal:
-                leaf[region] = goal
-            self.touched[region] = 1
-            if self.trace is not None:
-                self.trace.add(MOVE, number - 1, leaf[region])
+            if goal:
+                if goal >= states or enters[goal]:
+                    self.enter_plan(goal, region, event)
+                else:
+                    leaf[region] = goal
+            touched[region] = 1
+            if trace is not None:
+                trace.add(MOVE, number - 1, leaf[region])
 
     def enter_plan(self, plan: int, region: int, event: int) -> None:
         """Enter the states of a plan within one region, or its goal at once."""

@@ -61,8 +61,7 @@ def restore(engine: "Engine", saved: bytes) -> None:
         engine.touched[chart] = 1
     stirred, engine.value = struct.unpack_from(_MORE, saved, len(head))
     engine.stirred = stirred != 0
-    waiting = engine.outer.count + engine.inner.count > 0
-    engine.pending = engine.stirred or engine.eventless or waiting or engine.before_event is not None
+    engine.pending = engine.stirred or engine.outer.count + engine.inner.count > 0
 
 
 def _head(engine: "Engine") -> bytes:

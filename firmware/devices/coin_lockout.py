@@ -12,20 +12,25 @@ RETRY_MS = 5000  # after a refusal
 
 
 class CoinLockout:
-    """Follows `play.takes_coins`. A game without the coil has no lockout."""
+    """Follows `play.takes_coins`. A game without the coil has no lockout.
+
+    It is looked at when credits may have changed, while no ball is in play, and when it is `stale`.
+    """
 
     def __init__(self, play: "Playfield", coils: "Coils") -> None:
         names = play.coils.names
         self._coil = names.index(NAME) if NAME in names else NONE
         self._play = play
         self._coils = coils
-        self._again = play.clock(_nothing)
+        self._again = play.clock(self._look_again)
+        self.stale = False
 
     def look(self, barred: bool) -> None:
         """Hold it or let it go; `barred`: the pad has the coils."""
+        play = self._play
+        self.stale = not play.live
         if self._coil == NONE or barred:
             return
-        play = self._play
         wanted = play.takes_coins() and (play.live or not play.save_waits)
         if self._coils.held(self._coil):
             if not wanted:
@@ -35,9 +40,8 @@ class CoinLockout:
             self._coils.fire(self._coil, HOLD)
             self._again.start(RETRY_MS)
 
-
-def _nothing() -> None:
-    """The clock only has to run out."""
+    def _look_again(self) -> None:
+        self.stale = True
 
 
 TYPE_CHECKING = False

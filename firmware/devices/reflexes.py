@@ -5,25 +5,38 @@ reflexes by its own scan is only told that the rules are alive.
 """
 
 from firmware.devices.coils import Coils
-from firmware.devices.native.limiter import LEASE_MS
+from firmware.devices.native.limiter import AT_ROLES, LEASE_MS
 from firmware.play.playfield import Playfield
 
 LEASE = LEASE_MS
+RENEW = 100  # ms after which a lease that runs is renewed
+NEVER = -RENEW
 
 
 class Reflexes:
-    """Bumpers, slings and flippers of one machine."""
+    """Bumpers, slings and flippers of one machine; `allowed`: the last lease was one."""
 
     def __init__(self, play: Playfield, coils: Coils) -> None:
         self._play = play
         self._coils = coils
         self._timers = play.timers
         self._clock = play.clock(self._tick)
+        self.allowed = False
+        self._renewed = NEVER
+        state = self._coils.limiter.state
+        at = state[AT_ROLES]
+        self._acts = bytearray([state[at + switch] != 0 for switch in range(len(play.closed))])
 
     def renew(self) -> None:
         """The rules are alive: allow reflexes for another LEASE ms, if they are armed at all."""
-        self._coils.limiter.renew(self._play.armed, self._timers.now)
+        self.allowed = self._play.armed
+        self._renewed = self._timers.now
+        self._coils.limiter.renew(self.allowed, self._renewed)
         self._coils.drain()
+
+    def wane(self) -> bool:
+        """Whether `renew` is due: some time has passed, or whether they are armed has changed."""
+        return self._play.armed != self.allowed or not 0 <= self._timers.now - self._renewed < RENEW
 
     def armed(self) -> bool:
         """Whether the lease runs."""
@@ -33,10 +46,13 @@ class Reflexes:
 
     def change(self, switch: int, closed: int) -> None:
         """A raw contact change, before any debounce."""
-        self._coils.limiter.contact(switch, closed, self._timers.now)
-        self._after()
+        if self._acts[switch]:
+            self._coils.limiter.contact(switch, closed, self._timers.now)
+            self._after()
 
     def _tick(self) -> None:
+        if self.wane():
+            self.renew()
         self._coils.limiter.tick(self._timers.now)
         self._after()
 

@@ -257,14 +257,15 @@ def pieces(text: str) -> "list[str]":
 def write(page: "Any", line: int, text: str) -> None:
     """Put a text into a display line: capitals, points and commas in the cell before them."""
     page.clear(line)
-    at = line * CELLS
-    end = at + CELLS
+    at = 0
     before = " "
+    cell = 32
     for char in text.upper():
         if char in ".," and before not in " .,":
-            page.cells[at - 1] += POINT if char == "." else COMMA
-        elif at < end:
-            page.cells[at] = ord(char) if 32 <= ord(char) < 127 else 32
+            page.put(line, at - 1, cell + (POINT if char == "." else COMMA))
+        elif at < CELLS:
+            cell = ord(char) if 32 <= ord(char) < 127 else 32
+            page.put(line, at, cell)
             at += 1
         before = char
 

@@ -19,9 +19,8 @@ class Display(Sheet):
         self._at = 0
 
     def draw(self) -> None:
-        cells = self.pad.screen.cells
         for i in range(FULL):
-            cells[i] = self._cell(i)
+            self.pad.screen.put(i // CELLS, i % CELLS, self._cell(i))
         self.pad.screen.show()
 
     def less(self) -> None:

@@ -15,6 +15,8 @@ RULE = 1
 WINDOW = 2
 CABINET = 3
 
+MARK = b"\x01"  # a lamp that was touched
+
 
 class Claim:
     """One claimant's standing wish for one lamp."""
@@ -33,7 +35,10 @@ class Claim:
 
 
 class Claims:
-    """Every claim, and what each lamp shows. `dark` (a tilt) leaves only CABINET claims."""
+    """Every claim, and what each lamp shows.
+
+    `dark` (a tilt) leaves only CABINET claims; `touched`: there is something to resolve.
+    """
 
     def __init__(self, names: "tuple[str, ...]", trace: Trace) -> None:
         self.names = names
@@ -42,7 +47,7 @@ class Claims:
         self.calm = True
         self.override: bytearray | None = None  # the operator's patterns, above every claim
         self._dirty = bytearray(len(names))
-        self._any = False
+        self.touched = False
         self._trace = trace
         self._by_lamp: list[list[Claim]] = [[] for _ in names]  # the highest priority first
         self._cabinet = bytearray(len(names))  # how many of them are CABINET claims
@@ -71,7 +76,7 @@ class Claims:
     def touch(self, lamp: int) -> None:
         """Look at `lamp` again in the next `resolve`."""
         self._dirty[lamp] = 1
-        self._any = True
+        self.touched = True
 
     def touch_all(self) -> None:
         """Look at every lamp again (after `dark` or `calm` changed)."""
@@ -80,17 +85,17 @@ class Claims:
 
     def resolve(self, show: "Callable[[int, int], None]") -> None:
         """Settle the touched lamps in wiring order; `show(lamp, pattern)` is told of each change."""
-        if not self._any:
-            return
-        self._any = False
-        for lamp in range(len(self.shown)):
-            if self._dirty[lamp]:
-                self._dirty[lamp] = 0
-                pattern = self._winner(lamp)
-                if pattern != self.shown[lamp]:
-                    self.shown[lamp] = pattern
-                    self._trace.add(LAMP, lamp, pattern)
-                    show(lamp, pattern)
+        self.touched = False
+        dirty = self._dirty
+        lamp = dirty.find(MARK)
+        while lamp >= 0:
+            dirty[lamp] = 0
+            pattern = self._winner(lamp)
+            if pattern != self.shown[lamp]:
+                self.shown[lamp] = pattern
+                self._trace.add(LAMP, lamp, pattern)
+                show(lamp, pattern)
+            lamp = dirty.find(MARK, lamp + 1)
 
     def release(self) -> None:
         """The operator is gone: claims count again."""

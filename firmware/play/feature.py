@@ -43,7 +43,8 @@ class Feature:
 
     def inside(self, state: str) -> bool:
         """Whether the feature's chart is in `state`."""
-        return bool(self.play.engine.inside(self._ids[state]))
+        number, engine = self._ids[state], self.play.engine
+        return bool(number <= engine.leaf[engine.table.region[number]] < engine.table.end[number])
 
     # What a feature declares in its __init__ -------------------------------------------------
 

@@ -29,6 +29,7 @@ class Memory:
     def __init__(self) -> None:
         self.values: list[Value] = []
         self._own: list[Value] = []
+        self._kept: list[int] = []
         self._shares: list[array[int]] = []
 
     def value(self, name: str, start: int = 0, span: int = BALL) -> Value:
@@ -42,6 +43,7 @@ class Memory:
 
     def close(self) -> None:
         """Set-up is over: reserve each player's share."""
+        self._kept = [at for at in range(len(self.values)) if self.values[at].span == KEPT]
         self._own = [value for value in self.values if value.span == PLAYER]
         self._shares = [array("i", [v.start for v in self._own]) for _ in range(PLAYERS)]
 
@@ -69,8 +71,8 @@ class Memory:
 
     def unsaved(self, start: int = 0) -> int:
         """Position of the first kept value from `start` on that changed since it was saved, or −1."""
-        for i in range(start, len(self.values)):
-            value = self.values[i]
-            if value.span == KEPT and value.n != value.saved:
-                return i
+        values = self.values
+        for at in self._kept:
+            if values[at].n != values[at].saved and at >= start:
+                return at
         return -1

@@ -11,6 +11,8 @@ CELLS = 16
 CHUNKS = 6  # chunks of three cells a line; the last has one
 POINT = 128
 COMMA = 256
+BLANK = array("h", [32] * CELLS)
+BOTH = 3  # lines, a bit each
 
 SCORES = 0
 NEWS = 1
@@ -22,12 +24,17 @@ OPERATOR = 6
 
 
 class Page:
-    """One page; writing to it changes nothing until it is the highest that is up."""
+    """One page; writing to it changes nothing until it is the highest that is up.
+
+    `cells` are read only: what is written with the methods is looked at again, a line at a time.
+    """
 
     def __init__(self, pages: "Pages", priority: int) -> None:
         self.priority = priority
         self.up = False
+        self.written = BOTH  # lines written to since they were shown
         self.cells = array("h", [32] * (2 * CELLS))
+        self._view = memoryview(self.cells)
         self._pages = pages
 
     def show(self) -> None:
@@ -43,15 +50,22 @@ class Page:
 
     def clear(self, line: int) -> None:
         """Blank one line (0 or 1)."""
-        for i in range(line * CELLS, line * CELLS + CELLS):
-            self.cells[i] = 32
+        self._view[line * CELLS : line * CELLS + CELLS] = BLANK
+        self.written |= 1 << line
+
+    def put(self, line: int, column: int, cell: int) -> None:
+        """One cell."""
+        self.cells[line * CELLS + column] = cell
+        self.written |= 1 << line
 
     def write(self, line: int, column: int, text: bytes) -> None:
         """Put `text` (ASCII) from `column` on; what would pass the edge is cut."""
+        cells = self.cells
         at = line * CELLS + column
-        room = CELLS - column
-        for i in range(len(text) if len(text) < room else room):
-            self.cells[at + i] = text[i]
+        for char in text if len(text) <= CELLS - column else text[: CELLS - column]:
+            cells[at] = char
+            at += 1
+        self.written |= 1 << line
 
     def title(self, line: int, text: bytes) -> None:
         """A whole line: `text` in its middle."""
@@ -60,37 +74,47 @@ class Page:
 
     def number(self, line: int, right: int, n: int, commas: bool = True) -> int:
         """`n` (not negative) with its last digit in column `right`; the column left of its first digit."""
-        digits = 0
+        self.written |= 1 << line
+        cells = self.cells
         base = line * CELLS
-        while right >= 0:
+        at = base + right
+        comma = at - 3 if commas else -1
+        while at >= base:
             cell = 48 + n % 10
-            if commas and digits and digits % 3 == 0:
+            if at == comma:
                 cell += COMMA
-            self.cells[base + right] = cell
-            right -= 1
-            digits += 1
+                comma -= 3
+            cells[at] = cell
+            at -= 1
             n //= 10
             if not n:
                 break
-        return right
+        return at - base
 
     def tenths(self, line: int, right: int, ms: int) -> None:
-        """A time in seconds and tenths, rounded up so that it shows 0.0 only when it is over."""
+        """A time in seconds and tenths, rounded up so that it shows 0.0 only when it is over.
+
+        The cell left of it is blanked: a time runs down over itself.
+        """
         n = (ms + 99) // 100
-        base = line * CELLS
-        self.cells[base + right] = 48 + n % 10
-        self.number(line, right - 1, n // 10, False)
-        self.cells[base + right - 1] += POINT
+        cells = self.cells
+        left = self.number(line, right - 1, n // 10, False)
+        if left >= 0:
+            cells[line * CELLS + left] = 32
+        at = line * CELLS + right
+        cells[at] = 48 + n % 10
+        cells[at - 1] += POINT
 
 
 class Pages:
     """Every page, and the cells that are shown."""
 
     def __init__(self, trace: Trace) -> None:
-        self.dirty = True
+        self.dirty = True  # a page was shown or hidden
         self._trace = trace
+        self._top: Page | None = None
         self._pages: list[Page] = []
-        self._shown = array("i", [-1] * (2 * CHUNKS))
+        self._shown = [-1] * 16  # by ident: line * 8 + chunk
 
     def page(self, priority: int) -> Page:
         """A new page; among equals the earlier one is shown."""
@@ -103,26 +127,34 @@ class Pages:
 
     def resolve(self, show: "Callable[[int, int], None]") -> None:
         """Tell `show(line * 8 + chunk, cells)` of each chunk that changed."""
-        if not self.dirty:
-            return
         self.dirty = False
         for page in self._pages:
             if page.up:
-                self._show(page, show)
+                lines = page.written if page is self._top else BOTH
+                self._top = page
+                page.written = 0
+                if lines & 1:
+                    self._show(page.cells, 0, show)
+                if lines & 2:
+                    self._show(page.cells, 1, show)
                 return
 
-    def _show(self, page: Page, show: "Callable[[int, int], None]") -> None:
-        for chunk in range(2 * CHUNKS):
-            line = 1 if chunk >= CHUNKS else 0
-            first = (chunk - line * CHUNKS) * 3
-            value = 0
-            for i in range(min(first + 3, CELLS) - 1, first - 1, -1):
-                value = value << 9 | page.cells[line * CELLS + i]
-            if value != self._shown[chunk]:
-                self._shown[chunk] = value
-                ident = line * 8 + chunk - line * CHUNKS
-                self._trace.add(TEXT, ident, value)
-                show(ident, value)
+    def _show(self, cells: "array[int]", line: int, show: "Callable[[int, int], None]") -> None:
+        shown = self._shown
+        at = line * CELLS
+        last = line * 8 + CHUNKS - 1
+        for ident in range(line * 8, last):
+            value = cells[at] | cells[at + 1] << 9 | cells[at + 2] << 18
+            at += 3
+            if value != shown[ident]:
+                self._tell(ident, value, show)
+        if cells[at] != shown[last]:
+            self._tell(last, cells[at], show)
+
+    def _tell(self, ident: int, value: int, show: "Callable[[int, int], None]") -> None:
+        self._shown[ident] = value
+        self._trace.add(TEXT, ident, value)
+        show(ident, value)
 
 
 TYPE_CHECKING = False

@@ -30,6 +30,8 @@ class Playfield:
     tunnel, on a ramp; `free`: the rest, which the player can act on.
     `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
     `takes_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
+    `watchers` are called at the end of a step in which points were paid, `refreshers` before its outputs when
+    scores or what else a scoreboard shows changed, with whether more than the playing player's score did.
     `savers`: asked in order when a ball drains, the first that answers True gives it back.
     """
 
@@ -74,7 +76,7 @@ class Playfield:
         self.takes_coins: Callable[[], bool] = nobody_takes
         self.savers: list[Callable[[], bool]] = []
         self.watchers: list[Callable[[], None]] = []
-        self.refreshers: list[Callable[[], None]] = []
+        self.refreshers: list[Callable[[bool], None]] = []
         self.windows: list[Any] = []
         self.news: Any = None
         self.hooks: dict[int, Callable[[], None]] = {}
@@ -169,7 +171,7 @@ class Clock:
 
     def running(self) -> bool:
         """Whether it runs (or stands still with its group)."""
-        return self._timers.running(self.ident)
+        return self._timers.state[self.ident] != 0
 
     def left(self) -> int:
         """Milliseconds left, 0 when it does not run."""

@@ -23,7 +23,9 @@ class Award:
 class Scorer:
     """The players' scores, the running factor, and whether anything scores at all.
 
-    `latch` is called before each event: a factor that the event starts counts from the next one.
+    `latched` is the factor as it was before the event in progress: one that it starts counts from the next.
+    `changed`: all that the scoreboard shows is to be looked at again, `scored`: the playing player's score
+    is. `paid`: points were, since the watchers were last asked.
     """
 
     def __init__(self, trace: Trace) -> None:
@@ -35,7 +37,8 @@ class Scorer:
         self.times: list[int] = []  # how often each award was paid
         self.awards: list[Award] = []
         self.changed = True
-        self._latched = 1
+        self.scored = self.paid = False
+        self.latched = 1
         self._trace = trace
 
     def award(self, name: str, points: int = 0, exempt: bool = False) -> Award:
@@ -46,10 +49,6 @@ class Scorer:
         self.times.append(0)
         return award
 
-    def latch(self) -> None:
-        """Fix the factor for the event that begins."""
-        self._latched = self.factor
-
     def pay(self, award: int, points: int, worth: int, exempt: bool) -> int:
         """Pay award number `award`: `points`, or its `worth` when they are negative; what was paid.
 
@@ -59,13 +58,13 @@ class Scorer:
             points = worth
         if not self.live or not points:
             return 0
-        if not exempt and self._latched != 1:
+        if not exempt and self.latched != 1:
             self._trace.add(BASE, award, points)
-            points *= self._latched
+            points *= self.latched
         self._trace.add(AWARD, award, points)
         self.times[award] += 1
         self.scores[self.player] += points
-        self.changed = True
+        self.scored = self.paid = True
         return points
 
     def clear_times(self) -> None:

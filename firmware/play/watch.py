@@ -47,6 +47,7 @@ class Watch:
         self._counts: Counts = play.counts
         self._timers = play.timers
         self._clock = play.clock(self._look)
+        self._looking = False  # the clock runs
 
     def note(self, switch: int, closed: int) -> None:
         """A debounced edge of `switch`."""
@@ -60,7 +61,8 @@ class Watch:
         self._silent[switch] = 0
         if closed:
             self._counts.closed(switch)
-            if self._sticks[switch] and not self._clock.running():
+            if not self._looking and self._sticks[switch]:
+                self._looking = True
                 self._clock.start(LOOK)
             self._count_storm(switch)
 
@@ -81,7 +83,7 @@ class Watch:
 
     def _count_storm(self, switch: int) -> None:
         now = self._timers.now
-        if not 0 <= ticks.diff(now, self._second[switch]) < 1000:
+        if (now - self._second[switch]) & ticks.MASK >= 1000:
             self._second[switch] = now
             self._storm[switch] = 0
         if self._storm[switch] < 255:
@@ -101,6 +103,7 @@ class Watch:
                     self._excuse(switch)
                 if self._silent[switch] < 2:
                     self._silent[switch] += 1
+        self._looking = again
         if again:
             self._clock.start(LOOK)
 

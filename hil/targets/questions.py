@@ -21,7 +21,7 @@ class Questioned(Console):
 
 
 def _listen(engine: Any, answers: list[Answer]) -> None:
-    """Have every guard asked through `allows`, those that `send` would ask by itself too."""
+    """Note what `allows` says of every guard."""
     table, allows = engine.table, engine.allows
     plain = len(table.calls)
 
@@ -36,5 +36,3 @@ def _listen(engine: Any, answers: list[Answer]) -> None:
         return yes
 
     engine.allows = told
-    guards, _, *rest = engine._take
-    engine._take = (guards, 0, *rest)

@@ -241,7 +241,7 @@ def difference(seed, tally, resume=True):
         ("taken with events waiting", first.engine.outer.count),
         ("taken with internal events waiting", first.engine.inner.count),
         ("taken with timers running", timers.due() >= 0),
-        ("taken with a frozen timer", [t for t in range(len(timers)) if timers._state[t] == 2]),
+        ("taken with a frozen timer", [t for t in range(len(timers)) if timers.state[t] == 2]),
         ("taken with something remembered", first.engine.branches and any(first.engine.branches.memory)),
     ):
         tally[name] = tally.get(name, 0) + (1 if found else 0)

@@ -63,6 +63,7 @@ def test_kept_values_that_changed_wait_to_be_saved():
     memory = Memory()
     memory.value("ball", 0, BALL)
     kept = memory.value("kept", 0, KEPT)
+    memory.close()
     assert memory.unsaved() == -1
     kept.n = 4
     assert memory.unsaved() == 1
@@ -73,10 +74,10 @@ def test_points_are_multiplied_from_the_event_after_the_factor_changed():
     score = Scorer(trace)
     award = score.award("a.b", 500)
     score.live = True
-    score.latch()
+    score.latched = score.factor
     score.factor = 2
     assert award.pay() == 500
-    score.latch()
+    score.latched = score.factor
     assert award.pay() == 1000
     assert score.scores[0] == 1500
     assert records(trace) == [(AWARD, 0, 500), (BASE, 0, 500), (AWARD, 0, 1000)]
@@ -87,7 +88,7 @@ def test_exempt_awards_are_never_multiplied():
     award = score.award("jar.won", exempt=True)
     score.live = True
     score.factor = 2
-    score.latch()
+    score.latched = score.factor
     assert award.pay(400000) == 400000
 
 

@@ -70,15 +70,15 @@ def test_edges_of_one_millisecond_come_by_switch_number():
     switches = Switches(rows, bytearray(4))
     for i in (3, 1, 2):
         switches.change(i, 1, 100)
-    assert switches.due(100) == 4
+    assert switches.wait(100) == 4
     assert [switches.pop(104), switches.pop(104), switches.pop(104), switches.pop(104)] == [1, 2, 3, -1]
-    assert switches.due(104) == -1
+    assert switches.wait(104) == -1
 
 
 def test_debounce_goes_on_across_the_wrap():
     switches = one("rest")
     switches.change(0, 1, 0x3FFFFFFF - 50)
-    assert switches.due(0x3FFFFFFF) == 150
+    assert switches.wait(0x3FFFFFFF) == 150
     assert switches.pop(148) == -1
     assert switches.pop(149) == 0
 

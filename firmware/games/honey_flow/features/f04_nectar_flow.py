@@ -69,6 +69,9 @@ class NectarFlow(Feature):
         """As started anew: at least the full time."""
         self._twice.start()
         self._cue.play()
+        self._page.clear(0)
+        self._page.write(0, 0, b"NECTAR FLOW")
+        self._page.clear(1)
         self._write()
 
     def extend(self, event: int) -> None:
@@ -82,10 +85,7 @@ class NectarFlow(Feature):
     def _write(self) -> None:
         left = self._twice.window.left()
         page = self._page
-        page.clear(0)
-        page.write(0, 0, b"NECTAR FLOW")
         page.tenths(0, 15, left)
-        page.clear(1)
         page.number(1, 8, self.play.score.scores[self.play.score.player] % 100_000_000)
         page.tenths(1, 15, left)
         page.show()

@@ -1,0 +1,82 @@
+"""What falls due: numbers 0 … 254 in the order of their due times, those of one millisecond by number.
+
+Times are ticks of period 2^30 (base.ticks). Only `reserve` allocates, at set-up.
+"""
+
+from firmware.base.ticks import HALF, MASK
+
+MOST = 255
+NEVER = -1
+
+
+OFF = 0
+RUNNING = 1
+
+
+class Agenda:
+    """The numbers that wait. `first`: when the next one is due, NEVER when none waits."""
+
+    def __init__(self) -> None:
+        self.first = NEVER
+        self.state = bytearray()  # of each number: RUNNING while it waits
+        self._due: list[int] = []
+        self._order: list[int] = []  # those that wait, the next one last: most wait for a short time only
+        self._waiting = 0
+
+    def reserve(self) -> int:
+        """Room for one more number: the number."""
+        self.state.append(OFF)
+        self._due.append(0)
+        self._order.append(0)
+        return len(self._order) - 1
+
+    def wait(self, now: int) -> int:
+        """Milliseconds from `now` until the next one is due, 0 when it is overdue, −1 when none waits."""
+        if self.first < 0:
+            return -1
+        left = (self.first - now) & MASK
+        return left if left < HALF else 0
+
+    def next(self, now: int) -> int:
+        """Take out the next one due by `now`; −1 when none is."""
+        if self.first < 0 or 0 < (self.first - now) & MASK < HALF:
+            return -1
+        at = self._waiting - 1
+        number = self._order[at]
+        self._waiting = at
+        self.state[number] = OFF
+        self.first = self._due[self._order[at - 1]] if at else NEVER
+        return number
+
+    def insert(self, number: int, due: int) -> None:
+        """`number`, which does not wait yet, is due at `due`."""
+        order, dues = self._order, self._due
+        dues[number] = due
+        self.state[number] = RUNNING
+        at = self._waiting
+        while at:
+            other = order[at - 1]
+            later = (dues[other] - due) & MASK
+            if later < HALF and (later or other > number):
+                break
+            order[at] = other
+            at -= 1
+        order[at] = number
+        if at == self._waiting:
+            self.first = due
+        self._waiting += 1
+
+    def remove(self, number: int) -> None:
+        """`number`, which waits, waits no longer."""
+        order = self._order
+        last = self._waiting - 1
+        if order[last] == number:
+            self.next(self.first)
+            return
+        at = last
+        follower = order[at]
+        while follower != number:
+            at -= 1
+            order[at], follower = follower, order[at]
+        self.state[number] = OFF
+        self._waiting = last
