@@ -38,7 +38,7 @@ def register(app: typer.Typer) -> None:
     app.command()(calls)
     app.command(name="reliability")(reliability_row)
     for module in pkgutil.iter_modules(hil.measure.__path__):
-        if module.name.startswith(("charts", "twin")):
+        if module.name.startswith(("board", "charts", "twin")):
             loaded = importlib.import_module(f"hil.measure.{module.name}")
             if hasattr(loaded, "register"):
                 loaded.register(app)
