@@ -89,20 +89,20 @@ COIL_SCALE = const(31)  # coil volts reach the converter through 1:31,
 LOGIC_SCALE = const(2)  # the 5 V rail through 1:2,
 MA_A_MV = const(20)  # the coil current as 50 mV an ampere
 
-board: "Any" = None  # the cells: a callback may not look further
-every: "Any" = ALL_KICKS
+bound: "Any" = None  # all that the callback calls: one look-up in place of ten
 
 
 def bind_state(cells: "array[int]") -> None:
     """The board's own cells, from now on."""
-    global board
-    board = cells
+    global bound
+    bound = (cells, ALL_KICKS, gather, sense, advance, serve, scan, contact, drive, feed)
 
 
 @micropython.viper
 def control_isr(timer):
     """What the timer calls; after an error that it let through it would not be called again."""
-    b = ptr32(board)
+    cells, all_kicks, gather, sense, advance, serve, scan, contact, drive, feed = bound
+    b = ptr32(cells)
     try:
         now = (b[NOW] + 1) & _MASK
         b[NOW] = now
@@ -125,7 +125,7 @@ def control_isr(timer):
         drives = 0
         if b[FAULT] == 0:
             a = ptr32(b[AT_LIMITER])
-            advance(a, every, now)
+            advance(a, all_kicks, now)
             drives = int(serve(a, now))
             changes = ptr32(b[AT_CHANGES])
             last = int(scan(ptr32(b[AT_SCAN]), ptr32(b[AT_GROUPS]), now))
@@ -179,9 +179,11 @@ def gather(b: ptr32):
     b[COUNTED] = counter
     i = 0
     bad = 0
+    head = 14
     while i < 32:
-        bad |= (w[i] >> 20) ^ (14 - (i & 14) | (i & 1))
-        i += 1
+        bad |= ((w[i] >> 20) ^ head) | ((w[i + 1] >> 20) ^ head ^ 1)
+        head = (head - 2) & 14
+        i += 2
     if bad:
         if b[UP] > 4 and b[FAULT] == 0:
             b[FAULT] = _LOST_PLACE

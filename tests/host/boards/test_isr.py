@@ -172,7 +172,9 @@ def test_an_error_in_the_callback_shifts_out_zeros_and_ends_all_feeds(
     fed = bench.feeds
     with monkeypatch.context() as planted:
         planted.setattr(bench.isr, "serve", broken)
+        bench.isr.bind_state(bench.cells)
         bench.run(1)
+    bench.isr.bind_state(bench.cells)
     assert bench.outputs == 0
     bench.run(20)
     assert bench.feeds == fed
