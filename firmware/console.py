@@ -135,7 +135,7 @@ class Console(Steps):
         self.turns.close()
         for feature in play.features:
             feature.bind()
-        self._shows = [_own_show(feature) for feature in play.features]
+        self._shows = [_shows(feature) for feature in play.features]
         self._openings = self._opening_events()
 
     def _opening_events(self) -> "list[int]":
@@ -227,9 +227,9 @@ def _table(play: Playfield, packed: "Any") -> "Any":
     return pack([Region(f.name, f, f.chart, f.states) for f in play.features], play.events)
 
 
-def _own_show(feature: "Any") -> "Callable[[], None] | None":
-    """The method `show` of a feature, bound; None when it has none of its own."""
-    return None if type(feature).show is Feature.show else feature.show
+def _shows(feature: "Feature") -> "Feature | None":
+    """The feature, if it has a method `show` of its own."""
+    return None if type(feature).show is Feature.show else feature
 
 
 def _heard_openings(play: Playfield) -> "list[str]":
@@ -250,5 +250,4 @@ def _heard_openings(play: Playfield) -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from typing import Any

@@ -31,7 +31,7 @@ class Steps:
     _level: bytearray
     _openings: "list[int]"
     _playfield_event: int
-    _shows: "list[Callable[[], None] | None]"
+    _shows: "list[Feature | None]"
     _show_lamp: "Callable[[int, int], None]"
     _show_text: "Callable[[int, int], None]"
 
@@ -180,9 +180,9 @@ class Steps:
             chart = 0
         while chart >= 0:
             touched[chart] = 0
-            show = shows[chart]
-            if show:
-                show()
+            feature = shows[chart]
+            if feature:
+                feature.show()
             chart = touched.find(MARK, chart + 1)
 
     def _pass_on(self) -> None:
@@ -231,4 +231,5 @@ if TYPE_CHECKING:
     from firmware.devices.switches import Switches
     from firmware.pad import Pad
     from firmware.play.ambient import Ambient
+    from firmware.play.feature import Feature
     from firmware.play.playfield import Playfield
