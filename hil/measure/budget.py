@@ -36,7 +36,7 @@ PARTS = (
     (
         "coils",
         "limits, reflexes, the queue, and the board",
-        ("devices/coil", "devices/coin", "devices/core", "devices/cells", "devices/reflexes", "board.py"),
+        ("devices/coil", "devices/coin", "devices/limiter", "devices/native", "devices/reflexes", "board.py"),
         (),
     ),
     (
