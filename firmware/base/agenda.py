@@ -20,7 +20,7 @@ class Agenda:
         self.first = NEVER
         self.state = bytearray()  # of each number: RUNNING while it waits
         self._due: list[int] = []
-        self._order: list[int] = []  # those that wait, the next one last: most wait for a short time only
+        self._order = bytearray()  # those that wait, the next one last: most wait for a short time only
         self._waiting = 0
 
     def reserve(self) -> int:

@@ -5,14 +5,12 @@ SHA-256 runs over them a block at a time, before the ring overwrites any; `lost`
 unread. An id is below 2^13, so that a word of a record is a small integer on a 32-bit board too.
 """
 
-import hashlib
-from array import array
 from struct import pack_into
+
+from firmware.base.ring import BLOCK, WORDS, Ring
 
 RECORD = 12
 FORMAT = "<IHHi"
-WORDS = 3  # of a record: ms, kind and id, value
-BLOCK = 16  # records hashed at once: three blocks of SHA-256
 
 EDGE = 1  # debounced edge: id switch, value 1 closed, 0 open
 EVENT = 2  # posted event: id event, value its argument
@@ -29,32 +27,13 @@ SAVE = 11  # save wanted: id kept value, value its new value
 KIND_NAMES = ("", "edge", "event", "move", "award", "base", "lamp", "coil", "refused", "text", "cue", "save")
 
 
-class Trace:
+class Trace(Ring):
     """A hashed ring of records."""
 
     def __init__(self, capacity: int = 256) -> None:
-        self.capacity = capacity
-        self.now = 0
-        self._ring = array("i", [0] * (capacity * WORDS))
-        self._at = 0  # where the next record goes
-        self._before = 0  # how many records came before this round of the ring
-        self._blocks = [self._words(at, min(at + BLOCK, capacity)) for at in range(0, capacity, BLOCK)]
-        self._block = 0  # being filled
-        self._stop = len(self._blocks[0])
+        super().__init__(capacity)
         self._taken = 0
         self._lost = 0
-        self._sha = hashlib.sha256()
-
-    def add(self, kind: int, ident: int, value: int) -> None:
-        """Record `kind` about `ident` at the time in `self.now` (ms since start)."""
-        ring = self._ring
-        at = self._at
-        ring[at] = self.now
-        ring[at + 1] = kind | ident << 16
-        ring[at + 2] = value
-        self._at = at = at + WORDS
-        if at == self._stop:
-            self._close_block()
 
     @property
     def count(self) -> int:
@@ -92,15 +71,3 @@ class Trace:
         """SHA-256 over every record so far. The trace ends here: MicroPython's hash cannot go on."""
         self._sha.update(self._words(self._block * BLOCK, self._at // WORDS))
         return self._sha.digest()
-
-    def _words(self, start: int, stop: int) -> memoryview:
-        return memoryview(self._ring)[start * WORDS : stop * WORDS]
-
-    def _close_block(self) -> None:
-        """The block is full: hash it and go on with the next."""
-        self._sha.update(self._blocks[self._block])
-        self._block += 1
-        if self._block == len(self._blocks):
-            self._block = self._at = 0
-            self._before += self.capacity
-        self._stop = self._at + len(self._blocks[self._block])

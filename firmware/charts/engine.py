@@ -31,16 +31,13 @@ class Engine(Moves):
         self, table: Table, timers: "Timers", trace: "Trace | None" = None, room: int = ROOM
     ) -> None:
         super().__init__(table, timers, trace)
-        self.value = 0
         self.busy = False  # an event is being taken: what is sent meanwhile waits
-        self.stirred = False  # eventless transitions are to be looked at
         self.before_event: Callable[[int], object] | None = None
         self.outer = Queue(table.eventless, self, room)
         self.inner = Queue(table.eventless, self, room)
         self.post = self.outer.put
         self.raise_ = self.inner.put
         self._eventless = table.eventless
-        self._restless = restless(table)
 
     @property
     def dropped(self) -> int:
@@ -71,7 +68,7 @@ class Engine(Moves):
             return self.settle()
         self.busy = True
         try:
-            self._take(event, value, self.before_event)
+            self.take(event, value, self.before_event)
         finally:
             self.busy = False
         return 1 + self.settle() if self.pending else 1
@@ -112,27 +109,14 @@ class Engine(Moves):
                 self.stirred = False
             if inner.count:
                 event = inner.take()
-                self._take(event, inner.value, None)
+                self.take(event, inner.value, None)
             elif outer.count and self.failed is None and taken < TAKEN:
                 event = outer.take()
-                self._take(event, outer.value, self.before_event)
+                self.take(event, outer.value, self.before_event)
                 steps = 0
             else:
                 return taken
             taken += 1
-
-    def _take(self, event: int, value: int, before: "Callable[[int], object] | None") -> None:
-        """One microstep, and whether eventless transitions are to be looked at after it."""
-        self.value = value
-        if before is not None:
-            try:
-                before(event)
-            except Exception as failure:
-                self.fail(failure)
-        self.step(event)
-        for region, state, end in self._restless:
-            if state <= self.leaf[region] < end:
-                self.stirred = self.pending = True
 
     def heard(self, event: int) -> bool:
         """Whether any transition hears `event`."""
@@ -176,19 +160,3 @@ class Engine(Moves):
         self.failed = ChartError(
             f"the charts do not rest after {STEPS} steps; {lost} internal events dropped"
         )
-
-
-def restless(table: Table) -> "tuple[tuple[int, int, int], ...]":
-    """Region, number, end of each state with eventless transitions; of a root in a branched machine."""
-    at = table.first[table.eventless]
-    found: list[int] = []
-    if at and table.branched:
-        found.append(table.roots[0])
-    elif at:
-        at += table.candidates[at] == 0
-        while table.candidates[at]:
-            state = table.source[table.candidates[at]]
-            if state not in found:
-                found.append(state)
-            at += 1
-    return tuple([(table.region[state], state, table.end[state]) for state in found])

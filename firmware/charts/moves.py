@@ -1,31 +1,13 @@
 """The microstep: which transitions an event enables, and what taking them does.
 
 Appendix D of the W3C SCXML Recommendation (2015): selectTransitions, exitStates,
-executeTransitionContent, enterStates. The configuration is one state number a region: its leaf.
-State `s` of region `r` is active when s <= leaf[r] < end[s]. Leaves move with every state left or
-entered, so that whoever asks in between is told the truth. What only machines with regions inside
-regions or histories need is in branches.py. Nothing here allocates.
+executeTransitionContent, enterStates. What only machines with regions inside regions or histories need is in
+branches.py. Nothing here allocates. This is where the time goes: a board may have it as machine code.
 """
 
 from firmware.base.trace import MOVE
-from firmware.charts.several import Broken
-from firmware.charts.table import (
-    ALL_DONE,
-    CLOCK,
-    DONE,
-    DUE,
-    ENTER,
-    EVENT,
-    EXIT,
-    EXTRA,
-    FIRST,
-    GROUP,
-    IN,
-    NOT,
-    STOP,
-    Table,
-    loose,
-)
+from firmware.charts.configuration import Configuration
+from firmware.charts.table import DUE, IN, NOT, Table, loose
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -43,25 +25,17 @@ def _branches(moves: "Moves") -> "Branches":
     return Branches(moves)
 
 
-class Moves:
-    """A configuration, and the ways it can change."""
+class Moves(Configuration):
+    """The ways a configuration can change. `value` is the argument of the event in progress."""
 
     def __init__(self, table: Table, timers: "Timers", trace: "Trace | None") -> None:
-        self.table = table
-        self.timers = timers
-        self.trace = trace
-        self.touched = bytearray(table.charts)
-        self.failed: Exception | None = None  # waits for the end of the macrostep
-        self.failures = 0
-        self.pending = False  # there is more to do than the one event at hand
-        self.raise_: Callable[[int], None]
-        self.first_timer = len(timers)
-        for i in range(0, len(table.clocks), CLOCK):
-            timers.add(table.clocks[i + EVENT], table.clocks[i + GROUP])
+        super().__init__(table, timers, trace)
         regions = len(table.roots)
-        self.leaf = loose(regions, table.states)
         self._chosen = loose(regions, len(table.source))  # the transitions of a microstep,
         self._regions = loose(regions, regions)  # and the charts they are of
+        self.value = 0
+        self.stirred = False  # eventless transitions are to be looked at
+        self._restless = restless(table)
         self.branches = _branches(self) if table.branched else None
         # Unpacked where the time goes: that is quicker than looking each up.
         self._seek = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
@@ -76,9 +50,18 @@ class Moves:
             table.calls,
         )
 
-    def inside(self, state: int) -> bool:
-        """Whether `state` is active."""
-        return state <= self.leaf[self.table.region[state]] < self.table.end[state]
+    def take(self, event: int, value: int, before: "Callable[[int], object] | None") -> None:
+        """One microstep, and whether eventless transitions are to be looked at after it."""
+        self.value = value
+        if before is not None:
+            try:
+                before(event)
+            except Exception as failure:
+                self.fail(failure)
+        self.step(event)
+        for region, state, end in self._restless:
+            if state <= self.leaf[region] < end:
+                self.stirred = self.pending = True
 
     def step(self, event: int) -> bool:
         """One microstep on `event`; whether any transition was taken."""
@@ -118,22 +101,6 @@ class Moves:
             self._move_all(count, event)
         return count > 0
 
-    def fail(self, failure: Exception) -> None:
-        """An action or a guard raised: tell who hears it, or keep it for the end of the macrostep."""
-        if isinstance(failure, Broken):
-            self.fail(failure.cause)
-            try:
-                failure.go_on()
-            except Exception as more:
-                self.fail(more)
-            return
-        self.failures += 1
-        if self.table.error >= 0:
-            self.raise_(self.table.error)
-        elif self.failed is None:
-            self.failed = failure
-            self.pending = True
-
     def allows(self, number: int, event: int) -> bool:
         """Whether the guard of a transition holds; one that raises does not."""
         table = self.table
@@ -152,22 +119,6 @@ class Moves:
                 self.fail(failure)
                 return False
         return not yes if code & NOT else bool(yes)
-
-    def _running_again(self, number: int, event: int) -> bool:
-        """Whether a timer's event is stale: its state was left, and entered again, since it was due."""
-        table = self.table
-        at = EXTRA * (table.enters[table.source[number]] - len(table.calls))
-        for i in range(table.extras[at + FIRST], table.extras[at + STOP]):
-            if table.clocks[CLOCK * i + EVENT] == event:
-                return self.timers.running(self.first_timer + i)
-        return False
-
-    def run(self, do: int, region: int, event: int) -> None:
-        """One action; if it raises, that is noted."""
-        try:
-            self.table.calls[do](self.table.owners[region], event)
-        except Exception as failure:
-            self.fail(failure)
 
     def move(self, number: int, region: int, event: int) -> None:
         """One transition by itself, of the chart `region`; in line, because this is where the time goes."""
@@ -193,55 +144,6 @@ class Moves:
         self.touched[region] = 1
         if self.trace is not None:
             self.trace.add(MOVE, number - 1, leaf[region])
-
-    def leave(self, state: int, region: int, event: int) -> None:
-        """Leave one state."""
-        do = self.table.exits[state]
-        if do >= len(self.table.calls):
-            self.leave_more(do, region, event)
-        elif do:
-            self.run(do, region, event)
-
-    def leave_more(self, code: int, region: int, event: int) -> None:
-        """Leave a state that more belongs to: its action, then its timers stop."""
-        extras = self.table.extras
-        at = EXTRA * (code - len(self.table.calls))
-        if extras[at + EXIT]:
-            self.run(extras[at + EXIT], region, event)
-        for i in range(extras[at + FIRST], extras[at + STOP]):
-            self.timers.stop(self.first_timer + i)
-
-    def enter(self, state: int, region: int, event: int) -> None:
-        """Enter one state."""
-        self.leaf[region] = state
-        do = self.table.enters[state]
-        if do >= len(self.table.calls):
-            self.enter_more(state, do, region, event)
-        elif do:
-            self.run(do, region, event)
-
-    def enter_more(self, state: int, code: int, region: int, event: int) -> None:
-        """Enter a state that more belongs to: its action, its timers, the done events of a final one."""
-        extras = self.table.extras
-        at = EXTRA * (code - len(self.table.calls))
-        if extras[at + ENTER]:
-            self.run(extras[at + ENTER], region, event)
-        self.start_timers(code, region)
-        if extras[at + DONE]:
-            self.raise_(extras[at + DONE] - 1)
-        if extras[at + ALL_DONE] and self.branches is not None:
-            parent = self.table.parent
-            self.branches.raise_when_done(parent[parent[state]], extras[at + ALL_DONE] - 1)
-
-    def start_timers(self, code: int, region: int) -> None:
-        """Start the timers that belong to a state."""
-        table = self.table
-        at = EXTRA * (code - len(table.calls))
-        for i in range(table.extras[at + FIRST], table.extras[at + STOP]):
-            delay = table.delays[i]
-            if isinstance(delay, str):
-                delay = getattr(table.owners[region], delay)
-            self.timers.start(self.first_timer + i, delay)
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
@@ -275,20 +177,18 @@ class Moves:
             if trace is not None:
                 trace.add(MOVE, number - 1, leaf[region])
 
-    def enter_plan(self, plan: int, region: int, event: int) -> None:
-        """Enter the states of a plan within one region, or its goal at once."""
-        plans, at = self.table.plans, plan - self.table.states + 1
-        if at > 0:
-            while plans[at]:
-                self.enter(plans[at], region, event)
-                at += 1
-        elif plan:
-            self.enter(plan, region, event)
 
-    def begin(self, chart: int) -> None:
-        """Enter one chart when the machine starts."""
-        table = self.table
-        if self.branches is not None:
-            self.branches.enter_plan(table.plans, table.starts[chart] - table.states + 1, 0)
-        else:
-            self.enter_plan(table.starts[chart], chart, 0)
+def restless(table: Table) -> "tuple[tuple[int, int, int], ...]":
+    """Region, number, end of each state with eventless transitions; of a root in a branched machine."""
+    at = table.first[table.eventless]
+    found: list[int] = []
+    if at and table.branched:
+        found.append(table.roots[0])
+    elif at:
+        at += table.candidates[at] == 0
+        while table.candidates[at]:
+            state = table.source[table.candidates[at]]
+            if state not in found:
+                found.append(state)
+            at += 1
+    return tuple([(table.region[state], state, table.end[state]) for state in found])

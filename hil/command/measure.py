@@ -16,6 +16,7 @@ from hil import games, reliability
 from hil.bench.session import Session
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
+from hil.measure import budget as budgets
 from hil.measure import events as speed
 from hil.measure.calls import Calls
 from hil.measure.contacts import Contacts, ContactTape
@@ -35,6 +36,7 @@ def register(app: typer.Typer) -> None:
     """Add the sub-commands, and those of other modules of hil.measure that have some."""
     app.callback()(_measure)
     app.command()(events)
+    app.command()(budget)
     app.command()(calls)
     app.command(name="reliability")(reliability_row)
     for module in pkgutil.iter_modules(hil.measure.__path__):
@@ -70,6 +72,10 @@ def events(
     script: Scripted = None,
     repeats: Annotated[int, typer.Option(min=1, help="How often the script is played.")] = 5,
     scripts: Annotated[bool, typer.Option(help="Time the game's scripts through the bench too.")] = True,
+    against: Annotated[
+        Path | None,
+        typer.Option(help="A checkout of another state, run side by side: how many times as fast."),
+    ] = None,
     as_json: AsJson = False,
 ) -> int:
     """Events and scripts per second, and bytes allocated per event.
@@ -81,6 +87,8 @@ def events(
     """
     found = games.load(game)
     contacts = taken_down(found, script)
+    if against:
+        return _race(found, contacts, against, repeats)
     speeds = [
         speed.measure(found, contacts, repeats, python) for python in (speed.CPYTHON, speed.MICROPYTHON)
     ]
@@ -99,6 +107,44 @@ def events(
             )
         print("the traces are the same" if same else "THE TRACES DIFFER")
     return 0 if same else 1
+
+
+def _race(game: Game, contacts: Contacts, other: Path, rounds: int) -> int:
+    """Print how many times as fast this checkout is as another; 1 when their traces differ."""
+    if not (other / "firmware" / "console.py").is_file():
+        raise UsageError("there is no checkout: it has no firmware/console.py", str(other))
+    same = True
+    for python in (speed.CPYTHON, speed.MICROPYTHON):
+        here, there = speed.race(game, contacts, python, other.resolve(), rounds)
+        same = same and here.digest == there.digest
+        print(
+            f"{python}: {here.events_a_second:,.0f} events/s here, {there.events_a_second:,.0f} there:"
+            f" {there.us / here.us:.2f} times as fast"
+        )
+    print("the traces are the same" if same else "THE TRACES DIFFER")
+    return 0 if same else 1
+
+
+def budget(game: Named = "honey_flow", script: Scripted = None, as_json: AsJson = False) -> int:
+    """What an event costs by its parts, from the contact to lamps and display: calls and bytecodes.
+
+    Example: inlane measure budget
+
+    Counted on this Python, the same every time; an event is one posted event with all that follows from it.
+    """
+    found = games.load(game)
+    parts = budgets.measure(found, taken_down(found, script))
+    if as_json:
+        print(json.dumps([vars(part) for part in parts]))
+        return 0
+    whole = sum(part.bytecodes for part in parts)
+    print(f"{'part':12}{'calls':>8}{'bytecodes':>11}{'share':>8}  an event")
+    for part in parts:
+        print(
+            f"{part.name:12}{part.calls:8.1f}{part.bytecodes:11.0f}{part.bytecodes / whole:8.0%}  {part.what}"
+        )
+    print(f"{'together':12}{sum(part.calls for part in parts):8.1f}{whole:11.0f}")
+    return 0
 
 
 def _speed_line(one: speed.Speed) -> str:

@@ -1,5 +1,6 @@
 """Events per second through the whole path, contact to trace, and what an event allocates."""
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -11,6 +12,7 @@ from hil import micropython
 from hil.games import Game
 from hil.measure import whole_run
 from hil.measure.contacts import Contacts
+from hil.micropython import ROOT
 
 CPYTHON = "CPython"
 MICROPYTHON = "MicroPython"
@@ -43,15 +45,19 @@ class Speed:
         return None if self.allocated is None else self.allocated / self.heap_events
 
 
-def measure(game: Game, contacts: Contacts, repeats: int, python: str) -> Speed:
-    """Play the contacts `repeats` times in a process of its own. Raises UsageError."""
+def measure(game: Game, contacts: Contacts, repeats: int, python: str, root: Path = ROOT) -> Speed:
+    """Play the contacts `repeats` times in a process of its own, with the firmware in the checkout `root`.
+
+    Raises UsageError.
+    """
     also = "" if game.package.startswith("firmware.") else str(game.folder.parent)
     with tempfile.NamedTemporaryFile("w", suffix=".txt") as source:
         source.write(contacts.lines())
         source.flush()
         words = [str(whole_run.__file__), game.package, source.name, str(contacts.seed), str(repeats)]
         words += [f"{name}={value}" for name, value in sorted(contacts.settings.items())]
-        done = micropython.run(*words, also=also) if python == MICROPYTHON else _cpython(words, also)
+        paths = [str(root)] + ([also] if also else [])
+        done = _micropython(words, paths) if python == MICROPYTHON else _cpython(words, paths)
     if done.returncode:
         last = (done.stderr.strip() or done.stdout.strip() or "no reason given").splitlines()[-1]
         raise UsageError(f"{python} stopped: {last}")
@@ -68,13 +74,23 @@ def measure(game: Game, contacts: Contacts, repeats: int, python: str) -> Speed:
     )
 
 
-def _cpython(words: list[str], also: str) -> "subprocess.CompletedProcess[str]":
-    path = [str(Path(micropython.ROOT))] + ([also] if also else [])
+def race(game: Game, contacts: Contacts, python: str, other: Path, rounds: int) -> tuple[Speed, Speed]:
+    """The fastest of `rounds` runs here and in the checkout `other`, run in turn. Raises UsageError."""
+    here, there = [], []
+    for _ in range(rounds):
+        there.append(measure(game, contacts, 1, python, other))
+        here.append(measure(game, contacts, 1, python))
+    return min(here, key=lambda one: one.us), min(there, key=lambda one: one.us)
+
+
+def _micropython(words: list[str], paths: list[str]) -> "subprocess.CompletedProcess[str]":
+    environment = dict(os.environ, MICROPYPATH=":".join([*paths, ".frozen"]))
+    command = [micropython.find(), *words]
+    return subprocess.run(command, env=environment, capture_output=True, text=True, timeout=RUN_S)
+
+
+def _cpython(words: list[str], paths: list[str]) -> "subprocess.CompletedProcess[str]":
     program = "import runpy, sys; sys.path[:0] = sys.argv[1].split(':'); sys.argv[1:] = sys.argv[2:]; "
     program += "runpy.run_path(sys.argv.pop(1), run_name='__main__')"
-    return subprocess.run(
-        [sys.executable, "-c", program, ":".join(path), words[0], *words[1:]],
-        capture_output=True,
-        text=True,
-        timeout=RUN_S,
-    )
+    command = [sys.executable, "-I", "-c", program, ":".join(paths), words[0], *words[1:]]
+    return subprocess.run(command, capture_output=True, text=True, timeout=RUN_S)

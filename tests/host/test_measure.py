@@ -7,9 +7,12 @@ import pytest
 import typer.testing
 
 from firmware.base.errors import UsageError
+from firmware.charts.moves import Moves
+from firmware.play.claims import Claims
 from hil import command, games, micropython
 from hil.command import measure
-from hil.measure import events
+from hil.measure import budget, events
+from hil.measure.whole_run import Run
 from hil.wasm import build32
 
 try:
@@ -42,6 +45,32 @@ def test_micropython_makes_the_same_trace_and_tells_its_heap(game, contacts):
     assert told.digest == contacts.digest
     assert told.events == told.heap_events > 100
     assert told.allocated is not None
+
+
+def test_a_checkout_is_as_fast_as_itself_by_the_same_events(game, contacts):
+    here, there = events.race(game, contacts, events.CPYTHON, micropython.ROOT, 1)
+    assert (here.digest, here.events) == (there.digest, there.events)
+    assert here.us > 0
+
+
+def test_a_folder_that_is_no_checkout_is_refused(tmp_path):
+    done = run("events", "--against", str(tmp_path))
+    assert isinstance(done.exception, UsageError)
+    assert "no firmware/console.py" in str(done.exception)
+
+
+def test_the_budget_of_an_event_is_the_same_every_time_and_has_every_part(game, contacts):
+    one, two = budget.measure(game, contacts), budget.measure(game, contacts)
+    assert one == two
+    assert [part.name for part in one] == [row[0] for row in budget.PARTS]
+    assert all(part.calls > 0 and part.bytecodes > part.calls for part in one)
+
+
+def test_a_function_is_in_the_part_of_its_name_before_that_of_its_file():
+    assert budget.part_of(Claims.resolve.__code__) == "lamps"
+    assert budget.part_of(Claims.touch.__code__) == "show"
+    assert budget.part_of(Moves.step.__code__) == "engine"
+    assert budget.part_of(Run.step.__code__) == "actions"  # no file of firmware: the game's
 
 
 def test_without_node_the_reason_is_plain(monkeypatch, tmp_path):

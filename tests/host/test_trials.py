@@ -111,7 +111,7 @@ def test_nothing_is_allocated_in_the_hot_path():
 @needs_micropython
 @pytest.mark.parametrize(
     ("file", "old"),
-    [("firmware/devices/scan.py", "limiter.tick(now)"), ("firmware/console.py", "self.reflexes.renew()")],
+    [("firmware/devices/scan.py", "limiter.tick(now)"), ("firmware/steps.py", "self.reflexes.renew()")],
 )
 def test_an_allocation_fails_row_15(tmp_path, file, old):
     result = planted(tmp_path, 15, 10_000, file, old, f"{old}; [self]")

@@ -5,7 +5,6 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from conftest import Chip
 
 from firmware.devices.segments import segments
 from firmware.play.claims import FAST, ON
@@ -34,7 +33,7 @@ class Pair:
         return [data[i] | data[i + 1] << 8 for i in range(0, 2 * CELLS, 2)]
 
 
-def made(chip: Chip, pair: Pair, monkeypatch: pytest.MonkeyPatch) -> Any:
+def made(chip: Any, pair: Pair, monkeypatch: pytest.MonkeyPatch) -> Any:
     import machine  # the chip fixture's
 
     for name in ("I2C", "UART", "ADC"):
@@ -58,7 +57,7 @@ def write(shows: Any, line: int, text: str) -> None:
 
 
 def test_a_turn_writes_one_line_whole_and_the_next_the_other(
-    chip: Chip, monkeypatch: pytest.MonkeyPatch
+    chip: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     pair = Pair()
     shows = made(chip, pair, monkeypatch)
@@ -73,7 +72,7 @@ def test_a_turn_writes_one_line_whole_and_the_next_the_other(
     assert len(pair.writes) == 4
 
 
-def test_points_and_commas_are_shown(chip: Chip, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_points_and_commas_are_shown(chip: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     pair = Pair()
     shows = made(chip, pair, monkeypatch)
     cells = [ord("7") + 128, ord("8") + 256, ord("9")]
@@ -84,7 +83,7 @@ def test_points_and_commas_are_shown(chip: Chip, monkeypatch: pytest.MonkeyPatch
     assert pair.line(0)[15] == segments(cells[0])
 
 
-def test_a_chip_whose_cells_are_the_same_is_not_written(chip: Chip, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_chip_whose_cells_are_the_same_is_not_written(chip: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     pair = Pair()
     shows = made(chip, pair, monkeypatch)
     write(shows, 0, "        12345678")
@@ -96,7 +95,7 @@ def test_a_chip_whose_cells_are_the_same_is_not_written(chip: Chip, monkeypatch:
 
 
 def test_lamps_that_change_in_every_turn_do_not_keep_the_displays(
-    chip: Chip, monkeypatch: pytest.MonkeyPatch
+    chip: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     pair = Pair()
     shows = made(chip, pair, monkeypatch)
@@ -111,7 +110,7 @@ def test_lamps_that_change_in_every_turn_do_not_keep_the_displays(
 
 
 def test_a_chip_that_does_not_answer_is_left_alone_and_the_others_go_on(
-    chip: Chip, monkeypatch: pytest.MonkeyPatch
+    chip: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     pair = Pair(absent=(0x72,))
     shows = made(chip, pair, monkeypatch)
@@ -123,7 +122,7 @@ def test_a_chip_that_does_not_answer_is_left_alone_and_the_others_go_on(
     assert shows.unanswered > 0
 
 
-def test_a_chain_that_is_not_done_keeps_no_display(chip: Chip, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_chain_that_is_not_done_keeps_no_display(chip: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     pair = Pair()
     shows = made(chip, pair, monkeypatch)
     shows.chain = SimpleNamespace(show=lambda _patterns, _lit: False)
