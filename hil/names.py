@@ -46,7 +46,7 @@ def of_console(console: Any) -> Names:
     """The names of a fresh console's game."""
     features = console.play.features
     table = console.table
-    names = table.names
+    names = [path.rpartition("/")[2] for path in table.names]
     charts = [names[table.roots[chart]] for chart in range(table.charts)]
     return Names(
         switches=tuple(console.switch_names),

@@ -113,7 +113,7 @@ class Packer:
         table, tree = self.table, self.tree
         table.states = len(tree)
         table.owners = tuple([self.regions[chart].owner for chart in tree.homes])
-        table.names = tuple(tree.names)
+        table.names = ("",) + tuple([tree.path(state) for state in range(1, len(tree))])
         table.parent = tight(tree.parent)
         table.end = tight(tree.end)
         table.region = tight(tree.region)

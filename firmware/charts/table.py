@@ -86,7 +86,7 @@ class Table:
         empty: Sequence[int] = ()
         self.states = 0
         self.owners: tuple[object, ...] = ()  # by region
-        self.names: tuple[str, ...] = ()
+        self.names: tuple[str, ...] = ()  # by state: "region/state", a region's root "region"
         self.parent = self.end = self.region = self.enters = self.exits = empty
         self.source = self.guard = self.does = self.plan = empty
         self.extras = self.guards = empty
@@ -110,15 +110,12 @@ class Table:
 
     def find(self, path: str) -> int:
         """The number of the state "region/state", or of the region's root "region"."""
-        for state in range(1, self.states):
-            if self.path(state) == path:
-                return state
+        if path in self.names:
+            return self.names.index(path)
         from firmware.charts.near import meant
 
-        known = [self.path(state) for state in range(1, self.states)]
-        raise ChartError(f"there is no state '{path}'{meant(path, known)}")
+        raise ChartError(f"there is no state '{path}'{meant(path, list(self.names[1:]))}")
 
     def path(self, state: int) -> str:
         """The name of a state as `find` takes it."""
-        root = self.roots[self.homes[self.region[state]]]
-        return self.names[root] if state == root else self.names[root] + "/" + self.names[state]
+        return self.names[state]

@@ -98,7 +98,8 @@ def test_view_knows_the_state_of_every_region_from_the_trace_alone():
         session.run()
         console = target._console
         table, leaf = console.table, console.engine.leaf
-        truth = {table.names[table.roots[c]]: table.names[leaf[c]] for c in range(table.charts)}
+        names = [path.rpartition("/")[2] for path in table.names]
+        truth = {names[table.roots[c]]: names[leaf[c]] for c in range(table.charts)}
         assert session.view.states == truth, path.name
 
 

@@ -80,7 +80,7 @@ class Player:
         region = document.region(type("Owner", (), members)())
         table = pack([region], self.events)
         self.engine = Engine(table, self.timers, room=random_charts.ROOM)
-        self.states = {table.names[s]: s for s in range(2, table.states)}
+        self.states = {table.path(s).rpartition("/")[2]: s for s in range(2, table.states)}
 
     def block(self, element):
         def run(owner, event):
@@ -234,7 +234,7 @@ def from_tables(features, names):
     timers = Timers()
     engine = Engine(table, timers)
     paths = [table.path(s).replace("/", "-") for s in range(table.states)]
-    scoped = paths if len(features) > 1 else table.names
+    scoped = paths if len(features) > 1 else [path.rpartition("/")[2] for path in table.names]
     states = dict(zip(scoped[1:], range(1, table.states), strict=True))
     return Side(
         engine, timers, events, lambda: sorted(n for n, s in states.items() if engine.inside(s)), rules
