@@ -6,6 +6,7 @@ minutes, that of another game seconds. Equal sources give equal bytes: an image 
 
 import os
 import re
+import shutil
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
@@ -31,10 +32,8 @@ def build(game: Game, board: str, tree: Path, work: Path, progress: Progress) ->
     compiler = mpy_cross(tree, work, progress)
     engine, rules = staging.engine_sources(board), staging.game_sources(game)
     _lay_out(game, board, engine | rules, compiler, work / "frozen")
-    (work / "memory.ld").write_text(linking.script(tree))
     folder = work / "build"
-    if not (folder / "Makefile").is_file():
-        _configure(board, tree, work, folder)
+    _configure(board, tree, work, folder)
     _make(folder, work, progress)
     _check_frozen(folder, work / "frozen")
     binary = (folder / "firmware.bin").read_bytes()
@@ -58,7 +57,15 @@ def _lay_out(game: Game, board: str, found: staging.Files, compiler: Path, folde
 
 
 def _configure(board: str, tree: Path, work: Path, folder: Path) -> None:
+    """Set the build up, anew when the board definition, the linker script or the tree changed."""
     definition = staging.BOARDS / board / DEFINITION
+    script = linking.script(tree)
+    stamp = "\n".join([str(tree), script, *(path.read_text() for path in sorted(definition.iterdir()))])
+    configured = folder / "inlane.txt"
+    if configured.is_file() and configured.read_text() == stamp:
+        return
+    shutil.rmtree(folder, ignore_errors=True)
+    (work / "memory.ld").write_text(script)
     _run(
         [
             "cmake",
@@ -71,6 +78,7 @@ def _configure(board: str, tree: Path, work: Path, folder: Path) -> None:
         ],
         _environment(work) | dict.fromkeys(("CFLAGS", "CXXFLAGS", "ASMFLAGS"), _paths_hidden(tree, work)),
     )
+    configured.write_text(stamp)
 
 
 def _paths_hidden(tree: Path, work: Path) -> str:
