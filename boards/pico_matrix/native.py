@@ -18,7 +18,7 @@ VIPER = (
 NATIVE: "tuple[str, ...]" = ()
 DECORATED = (
     "boards.pico_matrix.isr",
-    "boards.pico_matrix.shows",
+    "boards.pico_matrix.painting",
 )
 
 

@@ -11,7 +11,7 @@ from firmware.base.errors import UsageError
 
 SCRIPT = "memmap_mp_rp2040.ld"
 # What runs for nearly every bytecode. Stock images have the parser in RAM, too; nothing is parsed here.
-IN_RAM = ("gc", "vm", "map", "objfun", "nlr", "nlrthumb", "bc", "runtime")
+IN_RAM = ("gc", "vm", "map", "objfun", "nlr", "nlrthumb", "bc")
 CHANGES = (
     ("RAM(rwx) : ORIGIN =  0x20000000, LENGTH = 256k", "RAM(rwx) : ORIGIN =  0x20000000, LENGTH = 247k"),
     (
