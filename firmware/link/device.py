@@ -122,8 +122,10 @@ class Device:
             self._broke(error)
 
     def _broke(self, error: Exception) -> None:
+        names = self._console.play.faults.names if self._console else []
         self.all_off("the rules broke")
-        self._fault(frames.CRASHED, self._machine.explain(error))
+        also = "; also: " + ", ".join(names) if names else ""
+        self._fault(frames.CRASHED, self._machine.explain(error) + also)
 
     def _fault(self, reason: int, words: str) -> None:
         self.all_off(words)
@@ -238,6 +240,7 @@ class Device:
                 at += RECORD
             out.send()
         if trace.lost:
+            console.play.faults.report("records_lost", 0, trace.lost)
             raise OverflowError(f"the trace lost {trace.lost} records")
 
     def _done(self) -> None:
@@ -249,7 +252,7 @@ class Device:
 
     def _counts(self, console: "Console") -> None:
         self._out.u32(console.trace.count)
-        self._out.u32(console.trace.lost + console.engine.dropped)
+        self._out.u32(console.lost())
 
     def _finish(self, _: int) -> None:
         console = self._console

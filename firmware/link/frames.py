@@ -5,8 +5,8 @@ a frame takes at most 32 bytes on the wire (a small UART buffer holds it whole),
 most 248 (20 trace records; one COBS block). Numbers are little-endian.
 """
 
+from firmware.base.crc import Crc
 from firmware.link import cobs
-from firmware.link.crc import Crc
 
 PROTOCOL = 1
 

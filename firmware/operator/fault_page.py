@@ -2,6 +2,17 @@
 
 from firmware.operator.sheet import Rows, words
 
+SAID = (
+    # name, what it says on the display; any other name is said as it is
+    ("events_dropped", "TOO MANY EVENTS AT ONCE, SOME DROPPED"),
+    ("rules_without_rest", "RULES GO IN CIRCLES, STOPPED"),
+    ("rule_error", "ERROR IN A RULE"),
+    ("snapshot_refused", "DAMAGED SNAPSHOT, NOT USED"),
+    ("edges_lost", "SWITCH CHANGES LOST"),
+    ("reports_lost", "COIL REPORTS LOST"),
+    ("records_lost", "RECORDS FOR THE BENCH LOST"),
+)
+
 
 class FaultLog(Rows):
     """One fault a row: what, where, how often, when, and whether it is new."""
@@ -18,7 +29,7 @@ class FaultLog(Rows):
         entry = faults.count - 1 - at
         name = faults.name(entry)
         detail, times, date, start, second, seen = faults.numbers(entry)
-        self.say(0, f"{words(name)} {self._detail(name, detail)}")
+        self.say(0, f"{said(name)} {self._detail(name, detail)}")
         when = f"DAY {date}" if date else f"START {start}"
         state = "READ" if seen else "NEW"
         self.say(1, f"{state}, {times} TIMES, {when}, AT {clock(second)}")
@@ -43,6 +54,14 @@ class FaultLog(Rows):
             rows = self.walk.coils
             return words(rows[detail][0]) if detail < len(rows) else str(detail)
         return str(detail) if detail else ""
+
+
+def said(name: str) -> str:
+    """What a person reads of the fault `name`."""
+    for known, sentence in SAID:
+        if known == name:
+            return sentence
+    return words(name)
 
 
 def clock(second: int) -> str:

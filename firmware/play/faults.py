@@ -11,6 +11,7 @@ from array import array
 from firmware.base.trace import Trace
 
 CAPACITY = 16
+MOST = (1 << 30) - 1  # times that are counted
 
 
 class Faults:
@@ -35,17 +36,17 @@ class Faults:
         self._second = array("i", [0] * CAPACITY)
         self._seen = bytearray(CAPACITY)
 
-    def report(self, name: str, detail: int = 0) -> None:
-        """Remember a fault; from anywhere, at any time, nothing is allocated."""
+    def report(self, name: str, detail: int = 0, times: int = 1) -> None:
+        """Remember a fault that was seen so often; from anywhere, at any time, nothing is allocated."""
         for at in range(self.count):
             if self._detail[at] == detail and not self._seen[at] and self._name[at] == name:
-                self._times[at] += 1
+                self._times[at] = min(self._times[at] + times, MOST)
                 self._stamp(at)
                 return
         at = self._room()
         self._name[at] = name
         self._detail[at] = detail
-        self._times[at] = 1
+        self._times[at] = times
         self._seen[at] = 0
         self._stamp(at)
 
