@@ -134,7 +134,7 @@ class Steps:
 
     def _edge(self, switch: int) -> None:
         closed = self.play.closed[switch]
-        self.trace.add(EDGE, switch, closed)
+        self.trace.note(EDGE, switch, closed)
         playfield = self.zones[switch] == 0
         if playfield:
             self.play.heard_at = self.now
@@ -161,7 +161,7 @@ class Steps:
         self._react()
 
     def _before_event(self, event: int) -> None:
-        self.trace.add(EVENT, event, self.engine.value)
+        self.trace.note(EVENT, event, self.engine.value)
         self.play.score.latched = self.play.score.factor
 
     def _react(self) -> None:

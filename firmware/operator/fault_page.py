@@ -1,9 +1,12 @@
 """The fault log: the newest first; open says that all were read."""
 
+from firmware.base.crash import KINDS
 from firmware.operator.sheet import Rows, words
 
+ENDED = "program_ended"  # its number is one of base.crash.KINDS
 SAID = (
     # name, what it says on the display; any other name is said as it is
+    (ENDED, "THE PROGRAM ENDED:"),
     ("events_dropped", "TOO MANY EVENTS AT ONCE, SOME DROPPED"),
     ("rules_without_rest", "RULES GO IN CIRCLES, STOPPED"),
     ("rule_error", "ERROR IN A RULE"),
@@ -53,6 +56,8 @@ class FaultLog(Rows):
         if kind == "coil":
             rows = self.walk.coils
             return words(rows[detail][0]) if detail < len(rows) else str(detail)
+        if name == ENDED and 0 < detail < len(KINDS):
+            return KINDS[detail].upper()
         return str(detail) if detail else ""
 
 

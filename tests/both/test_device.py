@@ -169,6 +169,37 @@ def test_hello_is_answered_with_the_protocol_the_identity_and_the_name():
     assert got == [(frames.WELCOME, bytes([1]) + hashlib.sha256(NONCE + b"beats").digest() + b"beats")]
 
 
+def test_hello_is_answered_with_the_error_that_ended_the_program_before():
+    bench = Bench()
+    bench.machine.ended = "an error in the program: " + "x" * 300
+    ((kind, payload),) = bench.hello()
+    assert kind == frames.WELCOME
+    name, ended = payload[1 + frames.DIGEST :].split(b"\0")
+    assert name == b"beats"
+    assert ended.decode() == bench.machine.ended[: frames.ENDED_MOST]
+
+
+def test_an_end_of_the_program_is_told_to_a_host_in_a_session_alone():
+    bench = Bench()
+    bench.device.end("an error in the program")
+    assert bench.got == []
+    bench.start(frames.REAL_TIME)
+    bench.turn(1)
+    before = len(bench.got)
+    bench.device.end("the hardware has a fault: the scan stands still")
+    faulted(bench, bench.got[before:], "the scan stands still")
+    assert bench.machine.outputs.did[-1] == "the hardware has a fault: the scan stands still"
+
+
+def test_a_machine_hears_that_it_is_alive_at_each_step_of_a_long_way():
+    bench = Bench()
+    bench.start()
+    alive = []
+    bench.machine.alive = lambda: alive.append(1)
+    bench.say(frames.ADVANCE, u32(95))
+    assert len(alive) == 10
+
+
 def test_without_hello_nothing_is_answered():
     bench = Bench()
     assert bench.say(frames.START, b"\0", u32(1)) == []
