@@ -13,12 +13,18 @@ from firmware.base import crash
 MEMORY = 0x2003DC00  # the linker script of the image leaves it out (hil/image/linking.py); no start clears it
 FILE = "/ended"
 READ = "/ended.read"  # acknowledged: kept to be looked at
+GUARD = b"\x5a\xc3\x96\x3c"  # at the end of the RAM, where the stack grows to
+DEEP = ": the callback found no stack, and the watchdog restarted the program"
 
 
 def record_bite() -> None:
     """The watchdog ended the program, which could not record anything itself."""
-    if crash.read(memory()) is None:
-        crash.write(memory(), crash.STOOD_STILL, crash.KINDS[crash.STOOD_STILL], [])
+    ram = memory()
+    if crash.read(ram) is None:
+        if ram[crash.END :] == GUARD:
+            crash.write(ram, crash.STOOD_STILL, crash.KINDS[crash.STOOD_STILL], [])
+        else:
+            crash.write(ram, crash.DEPTH, crash.KINDS[crash.DEPTH] + DEEP, [])
 
 
 def box() -> "memoryview | None":
@@ -27,6 +33,7 @@ def box() -> "memoryview | None":
     if crash.read(ram):
         return None
     crash.clear_box(ram)
+    ram[crash.END :] = GUARD
     return crash.box(ram)
 
 

@@ -47,7 +47,6 @@ class PicoMachine(Machine):
 
     def console(self, seed: int, settings: "dict[str, int]", board: Board, store: "Any" = None) -> "Console":
         """A fresh console; the one before is collected first. A bench gives no store."""
-
         gc.collect()
         console = Console(
             self._game,

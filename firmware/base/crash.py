@@ -2,14 +2,15 @@
 
 Layout of the memory (numbers little-endian):
 
-    0      MAGIC
-    8      bytes in use from START on (u16); CRC-32 over them and the box, low half (u16), high half (u16)
-    START  kind u8; length of the sentence u8, the sentence; number of faults u8, each: length of the name u8,
-           the name, detail i32, times u16
     BOX    the last events: place of the next one u8, how many there are u8, two bytes unused, records as in
            the trace
+    MAGIC_AT   MAGIC
+    LENGTH_AT  bytes in use from START on (u16); CRC-32 over them and the box, low half (u16), high half (u16)
+    START  kind u8; length of the sentence u8, the sentence; number of faults u8, each: length of the name u8,
+           the name, detail i32, times u16
 
 The box is written while the machine plays (base.trace), so it outlasts a program that could not say anything.
+It stands first: a stack that overflows into this memory comes from its other end.
 """
 
 import struct
@@ -20,9 +21,11 @@ from firmware.base.trace import FORMAT, RECORD
 
 SIZE = 1024
 MAGIC = b"inlane-e"
-LENGTH_AT = 8
-START = 14
-BOX = SIZE - BOX_SIZE
+BOX = 0
+MAGIC_AT = BOX + BOX_SIZE
+LENGTH_AT = MAGIC_AT + 8
+START = LENGTH_AT + 6
+END = SIZE - 4  # what a board puts behind it is its own
 WORDS_MOST = 240
 FAULTS_MOST = 10
 
@@ -62,7 +65,7 @@ class Crash:
 
 def box(memory: bytearray) -> "memoryview":
     """The part of the memory where a trace puts its last events."""
-    return memoryview(memory)[BOX:SIZE]
+    return memoryview(memory)[BOX:MAGIC_AT]
 
 
 def write(memory: bytearray, kind: int, sentence: str, faults: "list[tuple[str, int, int]]") -> None:
@@ -76,15 +79,15 @@ def write(memory: bytearray, kind: int, sentence: str, faults: "list[tuple[str, 
     if memory[BOX] >= BOX_EVENTS or memory[BOX + 1] > BOX_EVENTS:
         clear_box(memory)
     struct.pack_into("<HHH", memory, LENGTH_AT, len(body), *_sums(memory, len(body)))
-    memory[: len(MAGIC)] = MAGIC
+    memory[MAGIC_AT:LENGTH_AT] = MAGIC
 
 
 def read(memory: "bytes | bytearray") -> "Crash | None":
     """The record in the memory, None when there is no whole one."""
-    if len(memory) != SIZE or memory[: len(MAGIC)] != MAGIC:
+    if len(memory) != SIZE or memory[MAGIC_AT:LENGTH_AT] != MAGIC:
         return None
     length, low, high = struct.unpack_from("<HHH", memory, LENGTH_AT)
-    if length > BOX - START or (low, high) != _sums(memory, length):
+    if length > END - START or (low, high) != _sums(memory, length):
         return None
     at = START + 2 + memory[START + 1]
     sentence = bytes(memory[START + 2 : at]).decode()
@@ -96,12 +99,12 @@ def read(memory: "bytes | bytearray") -> "Crash | None":
         detail, times = struct.unpack_from("<iH", memory, end)
         faults.append((bytes(memory[at + 1 : end]).decode(), detail, times))
         at = end + 6
-    return Crash(memory[START], sentence, faults, bytes(memory[BOX:SIZE]))
+    return Crash(memory[START], sentence, faults, bytes(memory[BOX:MAGIC_AT]))
 
 
 def clear(memory: bytearray) -> None:
     """Forget the record and the events."""
-    memory[: len(MAGIC)] = bytes(len(MAGIC))
+    memory[MAGIC_AT:LENGTH_AT] = bytes(len(MAGIC))
     clear_box(memory)
 
 
@@ -135,5 +138,5 @@ def place(traceback: str) -> str:
 def _sums(memory: "bytes | bytearray", length: int) -> "tuple[int, int]":
     """Over the record and the box, as one checksum's halves."""
     crc = Crc()
-    crc.over(bytes(memory[START : START + length]) + bytes(memory[BOX:SIZE]), 0, length + BOX_SIZE)
+    crc.over(bytes(memory[START : START + length]) + bytes(memory[BOX:MAGIC_AT]), 0, length + BOX_SIZE)
     return crc.lo, crc.hi

@@ -236,6 +236,16 @@ def test_a_watchdog_s_bite_is_recorded_at_the_next_start_unless_an_error_was(pla
     assert place.crash.last().sentence == "it ended"
 
 
+def test_a_bite_after_the_stack_reached_the_record_says_that_calls_went_too_deep(place: Place) -> None:
+    place.turns()
+    place.chip.kept[-20:] = bytes(range(20))
+    place.crash.record_bite()
+    found = place.crash.last()
+    assert found.kind == form.DEPTH
+    assert found.sentence.startswith("calls went too deep: ")
+    assert found.count() == 2
+
+
 # The main loop after it
 
 
