@@ -179,7 +179,8 @@ class Turns:
         self._machine.alive()
         hardware.shows.turn(hardware.now())
         starts.record_uptime(hardware.cells[isr.UP])
-        self._blink(hardware.now())
+        if self._machine.refusals or self._led.code:
+            self._blink(hardware.now())
         fault = hardware.fault()
         if fault and not self._machine.refusals:  # a board that drives no coil goes on, and tells
             raise HardwareFault(fault)

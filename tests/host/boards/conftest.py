@@ -33,6 +33,7 @@ class Chip:
         self.reads: dict[int, Any] = {}  # address: function that gives its value
         self.writes: dict[int, Any] = {}  # address: function that is told the value
         self.pins: dict[int, tuple[int, int, int]] = {}
+        self.pins_now: dict[int, int] = {}  # levels that a pin reads
         self.levels: list[tuple[int, int]] = []
         self.kept = bytearray(1024)  # RAM that no reset clears
         self.clock_ms = 0
@@ -133,12 +134,16 @@ def pin_of(chip: Chip) -> Any:
     class Pin:
         IN, OUT, PULL_UP, PULL_DOWN = range(4)
 
-        def __init__(self, gpio: int, mode: int = 0, pull: int = -1, value: int = -1) -> None:
-            chip.pins[gpio] = (mode, pull, value)
+        def __init__(self, gpio: int, mode: int = -1, pull: int = -1, value: int = -1) -> None:
+            if mode >= 0:
+                chip.pins[gpio] = (mode, pull, value)
             self.gpio = gpio
 
-        def value(self, level: int) -> None:
+        def value(self, level: int = -1) -> int:
+            if level < 0:
+                return chip.pins_now.get(self.gpio, 0)
             chip.levels.append((self.gpio, level))
+            return level
 
     return Pin
 

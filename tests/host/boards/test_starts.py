@@ -99,6 +99,18 @@ def test_after_a_power_cut_nothing_stood_still_whatever_the_registers_hold(chip:
     assert not life.starts.stood_still()
 
 
+@pytest.mark.parametrize("level", [0, 1])
+def test_switching_off_leaves_both_feeds_at_their_level_since_a_change_would_enable_coils(
+    chip: Any, level: int
+) -> None:
+    chip.pins_now = dict.fromkeys(range(30), level)
+    importlib.import_module("boards.pico_matrix.off").safe()
+    for name, gpio, direction, _owner, safe, _what in pins.PINS:
+        if direction == "out":
+            kept = name in ("guard_feed", "supply_feed")
+            assert chip.pins[gpio] == (1, -1, level if kept else safe), name
+
+
 def test_importing_the_board_puts_every_output_to_its_safe_level(chip: Any) -> None:
     importlib.import_module("boards.pico_matrix.board")
     for name, gpio, direction, _owner, level, _what in pins.PINS:
