@@ -11,6 +11,7 @@ from firmware.devices.switches import ZONES, Switches
 from firmware.pad import Pad
 from firmware.play.ambient import Ambient
 from firmware.play.feature import Feature
+from firmware.play.losses import Losses
 from firmware.play.playfield import Playfield
 from firmware.play.settings import Settings
 from firmware.steps import Steps
@@ -68,6 +69,8 @@ class Console(Steps):
         self.turns: Any = None
         self.keeper: Any = None
         self._build(game, packed)
+        self.losses = Losses(self.engine, self.play.faults)
+        self.edges_lost = 0  # counted by a board that scans by itself
         self.ambient = Ambient(self.play)
         self.pad = Pad(self, game)
         self.pad.bind()

@@ -19,8 +19,11 @@ DEVICE = 1  # place of "device" among devices.switches.ZONES
 class Pad:
     """One machine's pad.
 
-    `barred`: no coil moves for the rules (pages are open, or safe mode). `awake`: it is asked about every
-    edge; otherwise about those of its `buttons` only (by switch: 1 + the place among NAMES, or 0).
+    `barred`: no coil moves for the rules (pages are open, safe mode, or an error is not acknowledged yet).
+    `awake`: it is asked about every edge; otherwise about those of its `buttons` only (by switch: 1 + the
+    place among NAMES, or 0).
+    `ended`: the base.crash record of the error that ended the program before this start, None without one.
+    `waiting`: called when a person has acknowledged it; None when nothing waits for that.
     """
 
     def __init__(self, console: "Any", game: "Any") -> None:
@@ -33,6 +36,8 @@ class Pad:
         self.safe = False
         self.barred = False
         self.awake = True
+        self.ended: Any = None
+        self.waiting: Callable[[], None] | None = None
         self._fresh = True  # no edge came later than SAFE_MS yet; the time alone would wrap
         self.screen = play.pages.page(OPERATOR)
         self.ticker = play.clock(self._tick)
@@ -101,19 +106,42 @@ class Pad:
         self._walk.stop()
         self._walk = None
         self.console.coils.all_off()
-        self.barred = self.safe
+        self.barred = self.safe or self.waiting is not None
         self.ticker.stop()
         play.lamps.release()
         self.console.settings_changed()
-        if self.safe:
-            self._say(b"SAFE MODE", b"COILS ARE OFF")
-        else:
-            self.screen.hide()
+        self._rest()
 
     def tell(self, first: bytes, second: bytes) -> None:
         """Two lines for a moment, when no page is open."""
         self._say(first, second)
         self.ticker.start(NOTICE_MS)
+
+    def wait(self, ended: "Crash", acknowledged: "Callable[[], None]") -> None:
+        """No coil moves and no game starts until a person has acknowledged what ended the program."""
+        self.ended = ended
+        self.waiting = acknowledged
+        self.barred = self.awake = True
+        self._rest()
+
+    def acknowledge(self) -> None:
+        """The error was read: the board may enable coils, and the rules have them when the pages are left."""
+        acknowledged, self.waiting = self.waiting, None
+        if acknowledged:
+            acknowledged()
+
+    def serves(self) -> bool:
+        """Whether there is a pad behind a door: a game may do without."""
+        return self.door >= 0 and OPEN + 1 in self.buttons
+
+    def _rest(self) -> None:
+        """What the two lines say while no page is open."""
+        if self.safe:
+            self._say(b"SAFE MODE", b"COILS ARE OFF")
+        elif self.waiting:
+            self._say(b"ENDED BY ERROR", b"OPEN COIN DOOR")
+        else:
+            self.screen.hide()
 
     def _say(self, first: bytes, second: bytes) -> None:
         self.screen.title(0, first)
@@ -143,15 +171,13 @@ class Pad:
         self.barred = True
         self.console.coils.all_off()
         self.console.board.enable(False)
-        self._say(b"SAFE MODE", b"COILS ARE OFF")
+        self._rest()
 
     def _tick(self) -> None:
         if self._walk:
             self._walk.tick()
-        elif self.safe:
-            self._say(b"SAFE MODE", b"COILS ARE OFF")
         else:
-            self.screen.hide()
+            self._rest()
 
 
 class Plain:
@@ -166,4 +192,7 @@ class Plain:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from typing import Any
+
+    from firmware.base.crash import Crash

@@ -21,6 +21,8 @@ class Steps:
     coils: "Coils"
     reflexes: "Reflexes"
     lockout: "CoinLockout"
+    losses: "Losses"
+    edges_lost: int
     ambient: "Ambient"
     pad: "Pad"
     turns: "Any"
@@ -67,17 +69,25 @@ class Steps:
         left = ticks.diff(now_ms, self.now)
         made = self.coils.made
         wait = self.due()
-        while 0 <= wait <= left:
-            if wait:
-                left -= wait
-                self._set_time((now_ms - left) & ticks.MASK)
-            self._step()
-            if until_coil and self.coils.made != made:
-                return self.now
-            wait = self.due()
+        try:
+            while 0 <= wait <= left:
+                if wait:
+                    left -= wait
+                    self._set_time((now_ms - left) & ticks.MASK)
+                self._step()
+                if until_coil and self.coils.made != made:
+                    return self.now
+                wait = self.due()
+        finally:
+            if self.engine.troubles:
+                self.losses.look()
         if left:
             self._set_time(now_ms)
         return now_ms
+
+    def lost(self) -> int:
+        """Records of the trace, events of the charts and edges of contacts that were lost."""
+        return self.trace.lost + self.engine.dropped + self.coils.lost + self.edges_lost
 
     def _set_time(self, now_ms: int) -> None:
         self.now = now_ms
@@ -124,7 +134,7 @@ class Steps:
 
     def _edge(self, switch: int) -> None:
         closed = self.play.closed[switch]
-        self.trace.add(EDGE, switch, closed)
+        self.trace.note(EDGE, switch, closed)
         playfield = self.zones[switch] == 0
         if playfield:
             self.play.heard_at = self.now
@@ -151,7 +161,7 @@ class Steps:
         self._react()
 
     def _before_event(self, event: int) -> None:
-        self.trace.add(EVENT, event, self.engine.value)
+        self.trace.note(EVENT, event, self.engine.value)
         self.play.score.latched = self.play.score.factor
 
     def _react(self) -> None:
@@ -232,4 +242,5 @@ if TYPE_CHECKING:
     from firmware.pad import Pad
     from firmware.play.ambient import Ambient
     from firmware.play.feature import Feature
+    from firmware.play.losses import Losses
     from firmware.play.playfield import Playfield

@@ -65,6 +65,11 @@ class Line:
             n = self._out.write(memoryview(data)[at:end])
             at += n or 0
 
+    def say(self, words: str) -> None:
+        """A sentence for whoever reads along; it ends like a frame, so that a host passes over it."""
+        for _ in self._writable.ipoll(0):
+            self._out.write(words.encode() + b"\r\n\0")
+
     def _room(self) -> bool:
         for _ in self._writable.ipoll(self.wait_ms):
             return True

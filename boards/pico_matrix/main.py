@@ -1,26 +1,28 @@
 """The board's program: plays by itself, and lets a host take over. `start.start` calls `main`.
 
-Whatever ends it — an error, a fault of the hardware, Ctrl-C — the outermost frame switches off.
+Whatever ends it — an error, a fault of the hardware, Ctrl-C — goes to `ending`, which switches off first.
 """
 
 import gc
-import io
 import sys
 
 import micropython
 
-from boards.pico_matrix import fit, flash, isr, slots, starts
+from boards.pico_matrix import crash, fit, flash, isr, led, slots, starts
 from boards.pico_matrix.board import Hardware, PicoBoard
+from boards.pico_matrix.ending import SAY_MS, Ending, HardwareFault, explained
 from boards.pico_matrix.kept import BoardKept
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
-from boards.pico_matrix.off import safe
 from boards.pico_matrix.tables import tables
 from firmware.base import ticks
+from firmware.base.crash import REFUSED, STARTS
 from firmware.board import Board
 from firmware.console import Console
+from firmware.devices.lost_edges import LostEdges
 from firmware.link.device import Device
 from firmware.link.machine import RECORDS, Machine
 
+ENDED = "program_ended"  # in the fault log; its number is one of base.crash.KINDS
 BURST = 64  # bytes heard before the clock is looked at again
 
 
@@ -37,8 +39,7 @@ class PicoMachine(Machine):
         self.settings = tuple([row[0] for row in self._game.SETTINGS])
         self.hardware = Hardware(tables(self._game.WIRING))
         self.refusals = fit.refusals(self.hardware)
-        if starts.note():
-            self.refusals.append(starts.REFUSAL)
+        self.crash: Any = None  # what ended the program and nobody has acknowledged yet
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce, the image and the game slot in use."""
@@ -63,33 +64,84 @@ class PicoMachine(Machine):
         """The outputs, all off. Coils stay off when the self-test or too many starts say so."""
         board = PicoBoard(self.hardware)
         if self.refusals:
-            board.forbid("; ".join([each[2] for each in self.refusals]))
+            board.forbid(self.reasons())
         return board
 
     def explain(self, error: Exception) -> str:
         """With the file and line where it was raised."""
-        text: Any = io.StringIO()
-        sys.print_exception(error, text)
-        lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
-        return " ".join(lines[-2:])
+        return explained(error)
+
+    def alive(self) -> None:
+        """A long way in lock-step keeps the watchdog fed."""
+        self.hardware.cells[isr.ALIVE] = 0
+        if self.refusals:
+            starts.feed()
+
+    def refuse(self, third: bool, ended: "Any") -> None:
+        """Add what the last starts have against coils: too many of them, or an error nobody acknowledged."""
+        if third:
+            self.refusals.append(starts.REFUSAL)
+        if ended:
+            self.crash = ended
+            self.ended = ended.sentence
+            self.refusals.append((ENDED, ended.kind, ended.sentence))
+
+    def acknowledged(self) -> None:
+        """The error was read by a person."""
+        crash.acknowledge()
+        self.crash = None
+        self.ended = ""
+        self.refusals = [each for each in self.refusals if each[0] != ENDED]
+
+    def reasons(self) -> str:
+        """Why coils stay off, in a sentence."""
+        return "; ".join([each[2] for each in self.refusals])
+
+    def code(self) -> int:
+        """What the LED shows."""
+        if self.crash or not self.refusals:
+            return self.crash.kind if self.crash else 0
+        return STARTS if self.refusals[0] == starts.REFUSAL else REFUSED
 
 
 class Alone:
     """The game without a host, from start-up until one says hello."""
 
     def __init__(self, machine_: PicoMachine) -> None:
+        self._machine = machine_
         self.board = machine_.board()
         store = BoardKept(machine_.hardware, machine_.name)
         self.console = machine_.console(machine_.hardware.now() + 1, {}, self.board, store)
+        self.console.plays_on = True
         self._began = machine_.hardware.now()
         self.board.enable(True)
         for name, number, _ in machine_.refusals:
             self.console.play.faults.report(name, number)
             self.console.pad.tell(b"COILS STAY OFF", name.upper().replace("_", " ").encode())
+        self._tell_of_crash()
 
     def turn(self, now: int) -> None:
         """Let the console catch up with the clock."""
         self.console.run_to(ticks.diff(now, self._began))
+
+    def _tell_of_crash(self) -> None:
+        pad = self.console.pad
+        ended = self._machine.crash
+        pad.ended = ended or crash.before()
+        if not ended:
+            return
+        for name, detail, times in ended.faults:
+            self.console.play.faults.report(name, detail, times)
+        if pad.serves():
+            pad.wait(ended, self._acknowledged)
+        else:
+            crash.acknowledge()  # without a pad the next start does: somebody had to switch it off and on
+
+    def _acknowledged(self) -> None:
+        self._machine.acknowledged()
+        if not self._machine.refusals:
+            self.board.reason = ""
+            self.board.enable(True)
 
 
 class Turns:
@@ -98,32 +150,58 @@ class Turns:
     def __init__(self, machine_: PicoMachine, line: Line) -> None:
         self.line = line
         self.hardware = machine_.hardware
-        self._refused = bool(machine_.refusals)  # then it goes on after a fault: coils are off, and it tells
+        self._machine = machine_
+        self._led = led.Led()
+        self._said = -1
+        self._known: Console | None = None
+        self._lost: Any = None
         self.device = Device(machine_, line.write)
         self.alone: Alone | None = Alone(machine_)
 
     def turn(self) -> None:
-        """Edges in, time on, outputs on. Raises RuntimeError when the hardware has a fault."""
-        console = self._console()
+        """Edges in, time on, outputs on. Raises HardwareFault."""
+        hardware = self.hardware
+        console = self.console()
         if console:
-            self.hardware.edges(console)
+            hardware.edges(console)
+            if console is not self._known:
+                self._meet(console)
+            self._lost.look(console)
         if self.alone:
-            self.alone.turn(self.hardware.now())
-        self.device.tick(self.hardware.now())
-        console = self._console()
+            self.alone.turn(hardware.now())
+        self.device.tick(hardware.now())
+        console = self.console()
         if console:
             console.coils.drain()
             console.reflexes.renew()
-            self.hardware.alive()
-            self.hardware.report_faults(console)
-        self.hardware.shows.turn(self.hardware.now())
-        starts.lasting(self.hardware.cells[isr.UP])
-        fault = self.hardware.fault()
-        if fault and not self._refused:
-            raise RuntimeError(fault)
+            hardware.alive()
+            hardware.report_faults(console)
+        self._machine.alive()
+        hardware.shows.turn(hardware.now())
+        starts.record_uptime(hardware.cells[isr.UP])
+        if self._machine.refusals or self._led.code:
+            self._blink(hardware.now())
+        fault = hardware.fault()
+        if fault and not self._machine.refusals:  # a board that drives no coil goes on, and tells
+            raise HardwareFault(fault)
 
-    def _console(self) -> "Console | None":
+    def console(self) -> "Console | None":
+        """The one that plays by the board's clock."""
         return self.alone.console if self.alone else self.device.live()
+
+    def _meet(self, console: Console) -> None:
+        """A console that is new here."""
+        self._known = console
+        self._lost = LostEdges(self.hardware.scan)
+        console.trace.box = crash.box()
+
+    def _blink(self, now: int) -> None:
+        """Why coils stay off, by the LED; while no host is there, on the line as well."""
+        self._led.code = self._machine.code()
+        self._led.turn(now)
+        if self._led.code and self.alone and (self._said < 0 or ticks.diff(now, self._said) > SAY_MS):
+            self._said = now
+            self.line.say("coils stay off: " + self._machine.reasons())
 
     def hear(self) -> None:
         """Bytes in. In lock-step the rules run from here, as few calls deep as can be."""
@@ -141,42 +219,42 @@ class Turns:
         if self.alone:
             self.alone.board.all_off("a host took over")
             self.alone = None
-            starts.watch(False)
+            self._known = None
             gc.collect()
 
 
 def main(package: str, slot: int) -> None:
-    """Play the game in `package`, from `slot` (-1: the image's own), until something ends it.
+    """Play the game in `package`, from `slot` (-1: the image's own), until somebody breaks in with Ctrl-C.
 
-    Then everything is off, and the reason is printed.
+    After an error it starts again by a soft reset, which leaves here as SystemExit.
     """
     micropython.kbd_intr(-1)  # every byte value is data; see line.Line for Ctrl-C
-    hardware = None
+    third = starts.record_boot()
+    ending = Ending(package, slot, Line(), not third)
     try:
-        machine_ = PicoMachine(package, slot)
-        hardware = machine_.hardware
-        turns = Turns(machine_, Line())
-        starts.watch(not machine_.refusals)  # a callback that found a fault does not feed it
-        while True:
-            turns.hear()
-            turns.turn()
-    except BaseException as error:
-        off(hardware)
-        sys.print_exception(error)
-    finally:
-        off(hardware)
-        starts.watch(False)
-        micropython.kbd_intr(3)
+        try:
+            play(ending, package, slot, third)
+        except KeyboardInterrupt:
+            raise
+        except BaseException as error:
+            ending.end(error)
+    except KeyboardInterrupt:
+        ending.prompt()
 
 
-def off(hardware: "Hardware | None") -> None:
-    """Off by the hardware's own way, and by plain pin writes if that fails."""
-    try:
-        if hardware and not hardware.closed:
-            hardware.close()
-    finally:
-        isr.silence()
-        safe()
+def play(ending: Ending, package: str, slot: int, third: bool) -> None:
+    """Set up and play. Raises whatever ends it."""
+    if starts.stood_still():
+        crash.record_bite()
+    starts.begin_work()
+    ended = crash.last()
+    machine_ = PicoMachine(package, slot)
+    ending.hardware = machine_.hardware
+    machine_.refuse(third, ended)
+    turns = ending.turns = Turns(machine_, ending.line)
+    while True:
+        turns.hear()
+        turns.turn()
 
 
 TYPE_CHECKING = False

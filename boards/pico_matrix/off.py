@@ -2,13 +2,18 @@
 
 import machine
 
-from boards.pico_matrix.pins import PINS
+from boards.pico_matrix.pins import GUARD_FEED, PINS, SUPPLY_FEED
 
 
 def safe() -> None:
-    """Every output taken from whoever had it and put to its safe level; inputs without a drive."""
+    """Every output taken from whoever had it and put to its safe level; inputs without a drive.
+
+    Either level of a feed is safe and each change of it is not: it would enable coils for some milliseconds.
+    """
     for _name, gpio, direction, _owner, level, _what in PINS:
         if direction == "in":
             machine.Pin(gpio, machine.Pin.IN)
         elif direction == "out":
+            if gpio in (GUARD_FEED, SUPPLY_FEED):
+                level = machine.Pin(gpio).value()
             machine.Pin(gpio, machine.Pin.OUT, value=level)

@@ -24,6 +24,10 @@ class ChartError(GameError):
     """A chart is wrong. Caused by the rule author."""
 
 
+class Livelock(ChartError):
+    """The charts did not come to rest; the next event can be taken. Caused by the rule author."""
+
+
 class ScriptError(InlaneError):
     """A switch script is wrong. Caused by the tester."""
 

@@ -39,6 +39,8 @@ class Configuration:
         self.touched = bytearray(table.charts)
         self.failed: Exception | None = None  # waits for the end of the macrostep
         self.failures = 0
+        self.suppressed = 0  # of them, those that are not raised: others came first, or charts hear of them
+        self.troubles = 0  # what was lost since play.losses looked
         self.pending = False  # there is more to do than the one event at hand
         self.raise_: Callable[[int], None]
         self.first_timer = len(timers)
@@ -62,11 +64,14 @@ class Configuration:
                 self.fail(more)
             return
         self.failures += 1
-        if self.table.error >= 0:
-            self.raise_(self.table.error)
-        elif self.failed is None:
+        if self.table.error < 0 and self.failed is None:
             self.failed = failure
             self.pending = True
+            return
+        self.suppressed += 1
+        self.troubles += 1
+        if self.table.error >= 0:
+            self.raise_(self.table.error)
 
     def _running_again(self, number: int, event: int) -> bool:
         """Whether a timer's event is stale: its state was left, and entered again, since it was due."""

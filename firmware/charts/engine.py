@@ -3,7 +3,7 @@
 Time and events come from outside; `settle` runs until nothing is left to do.
 """
 
-from firmware.base.errors import ChartError
+from firmware.base.errors import Livelock
 from firmware.charts import keep
 from firmware.charts.moves import Moves
 from firmware.charts.queue import ROOM, Queue
@@ -25,6 +25,7 @@ class Engine(Moves):
 
     `value` is the argument of the event in progress. `touched` has a byte a chart, set when one of its
     transitions is taken; who looks clears it. `room` is how many events can wait in each queue.
+    `plays_on`: a livelock is only counted, not raised.
     """
 
     def __init__(
@@ -33,6 +34,9 @@ class Engine(Moves):
         super().__init__(table, timers, trace)
         self.busy = False  # an event is being taken: what is sent meanwhile waits
         self.before_event: Callable[[int], object] | None = None
+        self.plays_on = False
+        self.livelocks = 0  # macrosteps that had to be ended
+        self.refused = 0  # snapshots that were not taken up
         self.outer = Queue(table.eventless, self, room)
         self.inner = Queue(table.eventless, self, room)
         self.post = self.outer.put
@@ -155,8 +159,15 @@ class Engine(Moves):
         restore(self, saved)
 
     def _give_up(self) -> None:
-        """The macrostep does not end: drop its internal events and say so."""
+        """The macrostep does not end: drop its internal events and say so, unless an exception goes first.
+
+        The next external event is taken before eventless transitions are looked at again.
+        """
         lost = self.inner.clear()
-        self.failed = ChartError(
-            f"the charts do not rest after {STEPS} steps; {lost} internal events dropped"
-        )
+        self.stirred = False
+        self.livelocks += 1
+        self.troubles += 1
+        if self.failed is None and not self.plays_on:
+            self.failed = Livelock(
+                f"the charts do not rest after {STEPS} steps; {lost} internal events dropped"
+            )

@@ -2,11 +2,12 @@
 
 Little-endian; a state number is two bytes whatever its width in memory, as are the length of a queue
 and a queued event, whose argument takes four. Times are relative to now, so a snapshot can be taken
-up under another clock.
+up under another clock. A CRC-32 over all that stands at the end.
 """
 
 import struct
 
+from firmware.base.crc import Crc
 from firmware.base.errors import ChartError
 
 TYPE_CHECKING = False
@@ -16,9 +17,10 @@ if TYPE_CHECKING:
     from firmware.charts.engine import Engine
     from firmware.charts.queue import Queue
 
-FORM = 2
+FORM = 3
 _HEAD = "<BHHHHH"
 _MORE = "<Bi"  # whether eventless transitions are to be looked at; the argument of the last event
+_SUM = "<HH"  # the checksum in halves: as one number it would not be a small integer
 
 
 def taken(engine: "Engine") -> bytes:
@@ -33,23 +35,27 @@ def taken(engine: "Engine") -> bytes:
         out += struct.pack("<H", queue.count) + _waiting(queue)
     timers = bytearray(engine.timers.size())
     engine.timers.save(timers)
-    return out + bytes(timers)
+    out += bytes(timers)
+    return out + _checksum(out, len(out))
 
 
 def restore(engine: "Engine", saved: bytes) -> None:
     """Take up a snapshot. Raises ChartError, and changes nothing, when it is another's or damaged."""
+    end = len(saved) - struct.calcsize(_SUM)
+    if end < 0 or _checksum(saved, end) != saved[end:]:
+        _refuse(engine, "the snapshot is damaged: its checksum is another")
     head = _head(engine)
     if engine.busy or saved[: len(head)] != head:
-        raise ChartError("the snapshot is of other charts, or it is taken up in an action")
+        _refuse(engine, "the snapshot is of other charts, or it is taken up in an action")
     start = len(head) + struct.calcsize(_MORE)
     at = start
     for numbers in _numbers(engine):
         at += 2 * len(numbers)
     queues = at
     for queue in (engine.outer, engine.inner):
-        at = _past(queue, saved, at)
-    if at + engine.timers.size() != len(saved) or not _sound(engine, saved, start):
-        raise ChartError("the snapshot is damaged, or its queues do not fit this engine's")
+        at = _past(queue, saved, at, end)
+    if at + engine.timers.size() != end or not _sound(engine, saved, start):
+        _refuse(engine, "the snapshot is of other charts, or its queues do not fit this engine's")
     for numbers in _numbers(engine):
         for i in range(len(numbers)):
             numbers[i] = struct.unpack_from("<H", saved, start)[0]
@@ -62,6 +68,18 @@ def restore(engine: "Engine", saved: bytes) -> None:
     stirred, engine.value = struct.unpack_from(_MORE, saved, len(head))
     engine.stirred = stirred != 0
     engine.pending = engine.stirred or engine.outer.count + engine.inner.count > 0
+
+
+def _refuse(engine: "Engine", why: str) -> None:
+    engine.refused += 1
+    engine.troubles += 1
+    raise ChartError(why)
+
+
+def _checksum(data: bytes, end: int) -> bytes:
+    crc = Crc()
+    crc.over(data, 0, end)
+    return struct.pack(_SUM, crc.lo, crc.hi)
 
 
 def _head(engine: "Engine") -> bytes:
@@ -91,17 +109,17 @@ def _sound(engine: "Engine", saved: bytes, at: int) -> bool:
     return True
 
 
-def _past(queue: "Queue", saved: bytes, at: int) -> int:
-    """Where a queue's bytes end; beyond all bytes when they do not make sense."""
-    if at + 2 > len(saved):
-        return len(saved) + 1
+def _past(queue: "Queue", saved: bytes, at: int, end: int) -> int:
+    """Where a queue's bytes end; beyond `end`, that of all, when they do not fit this engine."""
+    if at + 2 > end:
+        return end + 1
     count = _count(saved, at)
     stop = at + 2 + 6 * count
-    if count > len(queue.events) or stop > len(saved):
-        return len(saved) + 1
+    if count > len(queue.events) or stop > end:
+        return end + 1
     for place in range(at + 2, stop, 6):
         if _count(saved, place) >= queue.limit:
-            return len(saved) + 1
+            return end + 1
     return stop
 
 

@@ -47,6 +47,9 @@ class Coils:
         self._queue = bytearray(QUEUE)
         self._queue_ms = array("i", [0] * QUEUE)
         self._waiting = 0
+        self.lost = 0  # reports of the limiter that found no room: what it did is not in the trace
+        self._counted = 0
+        self._faults = play.faults
         self._timers = play.timers
         self._clock = play.clock(self._serve)
         self._spacing = play.clock(_nothing)
@@ -60,6 +63,7 @@ class Coils:
             self.limiter = board.limiter
         else:
             self.limiter.begin(self._timers.now)
+        self._counted = self.limiter.state[c.RING_LOST]
 
     def ask(self, coil: int, ms: int) -> None:
         """Pulse `coil` for `ms`, hold it (HOLD) or switch it off (OFF), within its limits."""
@@ -85,6 +89,10 @@ class Coils:
         """Record what the limiter did, and tell the board."""
         limiter = self.limiter
         at = limiter.first()
+        if at < 0:
+            return
+        if limiter.state[c.RING_LOST] != self._counted:
+            self._count_lost()
         while at >= 0:
             what = limiter.state[at]
             coil = limiter.state[at + 1]
@@ -97,6 +105,13 @@ class Coils:
                 self._trace.add(COIL, coil, value)
                 self._tell(coil, value)
             at = limiter.first()
+
+    def _count_lost(self) -> None:
+        """Only a ring that was full lost anything, so this is seen by the next drain."""
+        lost = self.limiter.state[c.RING_LOST] - self._counted
+        self._counted += lost
+        self.lost += lost
+        self._faults.report("reports_lost", 0, lost)
 
     def _tell(self, coil: int, value: int) -> None:
         if value == HOLD:

@@ -96,6 +96,13 @@ class Device:
         self._console = None
         self._state = _IDLE
 
+    def end(self, words: str) -> None:
+        """The device's program ends, for this reason: everything off; a host in a session is told."""
+        if self._state == _IDLE:
+            self.all_off(words)
+        else:
+            self._fault(frames.CRASHED, words)
+
     def _meant(self, now_ms: int) -> "Callable[[int], None] | None":
         """What the frame that came asks for; None when that is nothing, or refused."""
         kind = self._in.kind
@@ -122,8 +129,10 @@ class Device:
             self._broke(error)
 
     def _broke(self, error: Exception) -> None:
+        names = self._console.play.faults.names if self._console else []
         self.all_off("the rules broke")
-        self._fault(frames.CRASHED, self._machine.explain(error))
+        also = "; also: " + ", ".join(names) if names else ""
+        self._fault(frames.CRASHED, self._machine.explain(error) + also)
 
     def _fault(self, reason: int, words: str) -> None:
         self.all_off(words)
@@ -146,7 +155,10 @@ class Device:
         self._out.begin(frames.WELCOME)
         self._out.u8(frames.PROTOCOL)
         self._out.put(self._machine.identify(self._nonce))
-        self._out.put(self._machine.name.encode()[: frames.WORDS_MOST])
+        self._out.put(self._machine.name.encode()[: frames.NAME_MOST])
+        if self._machine.ended:
+            self._out.u8(0)
+            self._out.put(self._machine.ended.encode()[: frames.ENDED_MOST])
         self._out.send()
 
     def _setting(self, _: int) -> None:
@@ -221,6 +233,7 @@ class Device:
                 step = self._now + (due or 1)
             self._now = console.run_to(step, until_coil)
             self._drain(console)
+            self._machine.alive()
             if self._now >= goal or (until_coil and self._coil):
                 return
 
@@ -238,6 +251,7 @@ class Device:
                 at += RECORD
             out.send()
         if trace.lost:
+            console.play.faults.report("records_lost", 0, trace.lost)
             raise OverflowError(f"the trace lost {trace.lost} records")
 
     def _done(self) -> None:
@@ -249,7 +263,7 @@ class Device:
 
     def _counts(self, console: "Console") -> None:
         self._out.u32(console.trace.count)
-        self._out.u32(console.trace.lost + console.engine.dropped)
+        self._out.u32(console.lost())
 
     def _finish(self, _: int) -> None:
         console = self._console

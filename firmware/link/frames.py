@@ -5,8 +5,8 @@ a frame takes at most 32 bytes on the wire (a small UART buffer holds it whole),
 most 248 (20 trace records; one COBS block). Numbers are little-endian.
 """
 
+from firmware.base.crc import Crc
 from firmware.link import cobs
-from firmware.link.crc import Crc
 
 PROTOCOL = 1
 
@@ -21,7 +21,7 @@ ALIVE = 7  # real time: the host is there
 STOP = 8  # everything off, the session ends
 
 # device to host
-WELCOME = 65  # protocol u8, SHA-256(nonce + own files), name of the game
+WELCOME = 65  # protocol u8, SHA-256(nonce + own files), game's name [, 0, the error that ended its program]
 STARTED = 66  # the console stands at time 0
 RECORDS = 67  # 1 … 20 trace records of 12 bytes
 DONE = 68  # time reached u32, records made so far u32, records and events lost u32
@@ -48,6 +48,8 @@ TO_DEVICE = 32  # most bytes on the wire, the closing zero counted
 TO_HOST = 248
 RECORDS_MOST = 20
 WORDS_MOST = 200
+NAME_MOST = 60
+ENDED_MOST = 140
 
 
 class Sender:

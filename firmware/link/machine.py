@@ -11,6 +11,7 @@ class Machine:
     name = ""
     switches = 0
     settings: "tuple[str, ...]" = ()  # their names
+    ended = ""  # the error that ended the device's program before this start, in a sentence
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce and the device's own files."""
@@ -23,6 +24,9 @@ class Machine:
     def board(self) -> Board:
         """Outputs that really drive, all of them off."""
         raise NotImplementedError
+
+    def alive(self) -> None:
+        """Called between the steps of a long way: a board's watchdog may not be so patient."""
 
     def explain(self, error: Exception) -> str:
         """What the firmware raised, in one line; a board that can tell the place says it too."""

@@ -1,6 +1,20 @@
 """The fault log: the newest first; open says that all were read."""
 
+from firmware.base.crash import KINDS
 from firmware.operator.sheet import Rows, words
+
+ENDED = "program_ended"  # its number is one of base.crash.KINDS
+SAID = (
+    # name, what it says on the display; any other name is said as it is
+    (ENDED, "THE PROGRAM ENDED:"),
+    ("events_dropped", "TOO MANY EVENTS AT ONCE, SOME DROPPED"),
+    ("rules_without_rest", "RULES GO IN CIRCLES, STOPPED"),
+    ("rule_error", "ERROR IN A RULE"),
+    ("snapshot_refused", "DAMAGED SNAPSHOT, NOT USED"),
+    ("edges_lost", "SWITCH CHANGES LOST"),
+    ("reports_lost", "COIL REPORTS LOST"),
+    ("records_lost", "RECORDS FOR THE BENCH LOST"),
+)
 
 
 class FaultLog(Rows):
@@ -18,7 +32,7 @@ class FaultLog(Rows):
         entry = faults.count - 1 - at
         name = faults.name(entry)
         detail, times, date, start, second, seen = faults.numbers(entry)
-        self.say(0, f"{words(name)} {self._detail(name, detail)}")
+        self.say(0, f"{said(name)} {self._detail(name, detail)}")
         when = f"DAY {date}" if date else f"START {start}"
         state = "READ" if seen else "NEW"
         self.say(1, f"{state}, {times} TIMES, {when}, AT {clock(second)}")
@@ -42,7 +56,17 @@ class FaultLog(Rows):
         if kind == "coil":
             rows = self.walk.coils
             return words(rows[detail][0]) if detail < len(rows) else str(detail)
+        if name == ENDED and 0 < detail < len(KINDS):
+            return KINDS[detail].upper()
         return str(detail) if detail else ""
+
+
+def said(name: str) -> str:
+    """What a person reads of the fault `name`."""
+    for known, sentence in SAID:
+        if known == name:
+            return sentence
+    return words(name)
 
 
 def clock(second: int) -> str:

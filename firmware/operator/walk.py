@@ -23,6 +23,7 @@ TRY = (
     ("TROUGH", "ball_pages.Trough"),
     ("COINS", "coin_page.Coins"),
 )
+LAST_ERROR = ("LAST ERROR", "error_page.LastError")
 COUNTED = (
     ("TOTALS", "count_pages.Totals"),
     ("AWARDS", "count_pages.Awards"),
@@ -39,6 +40,7 @@ TOP = (
     ("EMPTY OF BALLS", "ball_pages.Empty"),
     ("SET BACK", "reset_page.Resets"),
     ("VERSIONS", "version_page.Versions"),
+    LAST_ERROR,
 )
 
 
@@ -61,6 +63,8 @@ class Walk:
         self.moved.play()
         pad.ticker.start(TICK)
         self._path[-1].draw()
+        if pad.waiting:
+            self.enter(*LAST_ERROR)
 
     def enter(self, title: str, what: "Any") -> None:
         """Go into a list or a page."""

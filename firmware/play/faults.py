@@ -11,6 +11,7 @@ from array import array
 from firmware.base.trace import Trace
 
 CAPACITY = 16
+MOST = (1 << 30) - 1  # times that are counted
 
 
 class Faults:
@@ -34,18 +35,20 @@ class Faults:
         self._start = array("i", [0] * CAPACITY)
         self._second = array("i", [0] * CAPACITY)
         self._seen = bytearray(CAPACITY)
+        self._since = array("i", [0] * CAPACITY)  # times since the last save
 
-    def report(self, name: str, detail: int = 0) -> None:
-        """Remember a fault; from anywhere, at any time, nothing is allocated."""
+    def report(self, name: str, detail: int = 0, times: int = 1) -> None:
+        """Remember a fault that was seen so often; from anywhere, at any time, nothing is allocated."""
         for at in range(self.count):
             if self._detail[at] == detail and not self._seen[at] and self._name[at] == name:
-                self._times[at] += 1
+                self._times[at] = min(self._times[at] + times, MOST)
+                self._since[at] = min(self._since[at] + times, MOST)
                 self._stamp(at)
                 return
         at = self._room()
         self._name[at] = name
         self._detail[at] = detail
-        self._times[at] = 1
+        self._times[at] = self._since[at] = times
         self._seen[at] = 0
         self._stamp(at)
 
@@ -54,6 +57,17 @@ class Faults:
         for at in range(self.count):
             self._seen[at] = 1
         self.changed = True
+
+    def saved(self) -> None:
+        """The store has every entry."""
+        for at in range(CAPACITY):
+            self._since[at] = 0
+
+    def unsaved(self) -> "list[tuple[str, int, int]]":
+        """Name, detail and times of what the store does not have yet, the oldest first."""
+        return [
+            (self._name[at], self._detail[at], self._since[at]) for at in range(self.count) if self._since[at]
+        ]
 
     def clear(self) -> None:
         """Forget every entry."""
@@ -96,6 +110,7 @@ class Faults:
         self._name[at] = name
         self._detail[at], self._times[at], self._date[at] = numbers[0], numbers[1], numbers[2]
         self._start[at], self._second[at], self._seen[at] = numbers[3], numbers[4], numbers[5]
+        self._since[at] = 0
 
     def _stamp(self, at: int) -> None:
         self._date[at] = self.date
@@ -117,4 +132,5 @@ class Faults:
             self._start[at] = self._start[at + 1]
             self._second[at] = self._second[at + 1]
             self._seen[at] = self._seen[at + 1]
+            self._since[at] = self._since[at + 1]
         return CAPACITY - 1

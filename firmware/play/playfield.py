@@ -129,7 +129,7 @@ class Playfield:
 
     def raise_(self, event: int, value: int) -> None:
         """Raise an event from an action: answered before any other event from outside."""
-        self.trace.add(EVENT, event, value)
+        self.trace.note(EVENT, event, value)
         self.engine.raise_(event, value)
 
     def count_free(self) -> None:

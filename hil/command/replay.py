@@ -33,6 +33,8 @@ class Bench:
         self.real_time = real_time
         self.coverage: dict[str, Coverage] = {}
         """By game, over the scripts run so far."""
+        self.ended = ""
+        """The error that had ended the device's program before, as the device tells it."""
         self._vocabularies: dict[str, Vocabulary] = {}
         self._open: tuple[str, Target] | None = None
 
@@ -55,6 +57,7 @@ class Bench:
         plant = Plant(game.host("routes"), *self._wires(game), seed=played.seed)
         session = Session(played, target, self.vocabulary(game), game.wiring, plant, self.real_time)
         outcome = session.run()
+        self.ended = getattr(target, "ended", "") or self.ended
         names = self.vocabulary(game).names
         self.coverage.setdefault(game.name, Coverage(names)).add(session.covered)
         if outcome.code == INVALID:
@@ -189,6 +192,8 @@ def register(app: typer.Typer) -> None:
             jobs = _read_all(bench, paths, game)
             outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
             covered = bench.coverage
+            if bench.ended:
+                typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
             logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
         if same_as:
             with Bench(same_as, image=image) as bench:

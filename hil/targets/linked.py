@@ -27,7 +27,12 @@ BOARD = "pico_matrix"
 
 
 class LinkTarget:
-    """Speaks to one device that runs `game`; a fresh run at each `start`. See hil.targets.target.Target."""
+    """Speaks to one device that runs `game`; a fresh run at each `start`. See hil.targets.target.Target.
+
+    `ended`: the error that ended the device's program before this session, "" when none did.
+    """
+
+    ended = ""
 
     def __init__(
         self,
@@ -171,7 +176,7 @@ class LinkTarget:
         self._nonce = secrets.token_bytes(frames.NONCE)
         self._run = 0
         said = self._link.greet(self._nonce, self.patience_s)
-        name = said[1 + frames.DIGEST :].decode("utf-8", "replace")
+        name, _, ended = said[1 + frames.DIGEST :].decode("utf-8", "replace").partition("\0")
         if len(said) < 1 + frames.DIGEST:
             raise self._link.fail("the device's answer to HELLO is too short")
         if said[0] != frames.PROTOCOL:
@@ -181,6 +186,7 @@ class LinkTarget:
         wrong = self._judge_identity(said[1 : 1 + frames.DIGEST])
         if wrong:
             raise self._link.fail(wrong)
+        self.ended = ended
 
     def _judge_identity(self, answer: bytes) -> str:
         """Why the device is not the one asked for, "" when it is: it runs these sources, or their image."""

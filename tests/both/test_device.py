@@ -8,12 +8,15 @@ from firmware.link import frames
 from firmware.link.device import DEAD_MAN_MS, Device
 from firmware.link.frames import Receiver, Sender
 from firmware.link.machine import Machine
+from firmware.play.faults import Faults
 
 NONCE = bytes(range(16))
 
 
-class NoCharts:
-    dropped = 0
+class Play:
+    def __init__(self, trace):
+        self.faults = Faults(trace)
+        self.dropped = 0
 
 
 class Beat:
@@ -23,11 +26,21 @@ class Beat:
         self.now = 0
         self.board = board
         self.trace = Trace(16)
-        self.engine = NoCharts()
+        self.play = Play(self.trace)
+
+    def lost(self):
+        return self.trace.lost + self.play.dropped
 
     def contact(self, switch, closed):
         if switch == 7:
             raise ValueError("switch 7 breaks the rules")
+        if switch == 6:
+            self.play.faults.report("rule_error", 0, 2)
+            self.play.faults.report("events_dropped", 0, 5)
+            raise ValueError("switch 6 breaks them twice")
+        if switch == 5 and not closed:
+            for _ in range(20):
+                self.trace.add(AWARD, 1, 10)
         self.trace.now = self.now
         self.trace.add(EDGE, switch, 1 if closed else 0)
 
@@ -156,6 +169,37 @@ def test_hello_is_answered_with_the_protocol_the_identity_and_the_name():
     assert got == [(frames.WELCOME, bytes([1]) + hashlib.sha256(NONCE + b"beats").digest() + b"beats")]
 
 
+def test_hello_is_answered_with_the_error_that_ended_the_program_before():
+    bench = Bench()
+    bench.machine.ended = "an error in the program: " + "x" * 300
+    ((kind, payload),) = bench.hello()
+    assert kind == frames.WELCOME
+    name, ended = payload[1 + frames.DIGEST :].split(b"\0")
+    assert name == b"beats"
+    assert ended.decode() == bench.machine.ended[: frames.ENDED_MOST]
+
+
+def test_an_end_of_the_program_is_told_to_a_host_in_a_session_alone():
+    bench = Bench()
+    bench.device.end("an error in the program")
+    assert bench.got == []
+    bench.start(frames.REAL_TIME)
+    bench.turn(1)
+    before = len(bench.got)
+    bench.device.end("the hardware has a fault: the scan stands still")
+    faulted(bench, bench.got[before:], "the scan stands still")
+    assert bench.machine.outputs.did[-1] == "the hardware has a fault: the scan stands still"
+
+
+def test_a_machine_hears_that_it_is_alive_at_each_step_of_a_long_way():
+    bench = Bench()
+    bench.start()
+    alive = []
+    bench.machine.alive = lambda: alive.append(1)
+    bench.say(frames.ADVANCE, u32(95))
+    assert len(alive) == 10
+
+
 def test_without_hello_nothing_is_answered():
     bench = Bench()
     assert bench.say(frames.START, b"\0", u32(1)) == []
@@ -263,6 +307,28 @@ def test_rules_that_break_end_the_session_with_their_words():
     bench = Bench()
     bench.start()
     faulted(bench, bench.say(frames.CONTACT, b"\7\0\1"), "ValueError: switch 7 breaks")
+
+
+def test_what_else_went_wrong_is_named_with_the_exception_that_ended_the_session():
+    bench = Bench()
+    bench.start()
+    faulted(bench, bench.say(frames.CONTACT, b"\6\0\1"), "twice; also: rule_error, events_dropped")
+
+
+def test_records_that_the_ring_lost_end_the_session_and_are_named():
+    bench = Bench()
+    bench.start()
+    bench.say(frames.CONTACT, b"\5\0\0")
+    faulted(bench, bench.say(frames.ADVANCE, u32(1))[-1:], "the trace lost 5 records; also: records_lost")
+
+
+def test_what_the_charts_lost_goes_with_each_answer():
+    bench = Bench()
+    bench.start()
+    bench.say(frames.CONTACT, b"\5\0\1")
+    assert bench.say(frames.ADVANCE, u32(1))[-1][1][8:] == u32(0)
+    bench.device._console.play.dropped = 3
+    assert bench.say(frames.ADVANCE, u32(2))[-1][1][8:] == u32(3)
 
 
 def test_after_a_fault_a_new_session_begins():

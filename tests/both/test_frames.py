@@ -5,8 +5,8 @@ PyPI `crc` 8, `crcmod` 1.7, `fastcrc` 0.5); COBS examples and refusals from PyPI
 Cheshire & Baker 1999 (read and ran).
 """
 
+from firmware.base.crc import Crc
 from firmware.link import cobs, frames
-from firmware.link.crc import Crc
 from firmware.link.frames import Receiver, Sender
 
 FULL = bytes(range(1, 255))

@@ -3,6 +3,8 @@
 import gc
 import sys
 
+from firmware.base import crash
+from firmware.base.trace import EDGE, EVENT
 from firmware.board import Board
 from firmware.console import Console
 from firmware.games.honey_flow import game
@@ -146,6 +148,87 @@ def test_safe_mode_takes_the_coil_supply_away():
     machine.tap("start", "tilt", "coin.1")
     machine.wait(5000)
     assert machine.fired == []
+
+
+def ended(machine):
+    """What ended the program of a machine before: an error after a coin and a start."""
+    memory = bytearray(crash.SIZE)
+    console = machine.console
+    trace = type(console.trace)(8)
+    trace.box = crash.box(memory)
+    trace.now = 61_005
+    trace.note(EDGE, console.switch_names.index("coin.1"), 1)
+    trace.note(EVENT, console.switch_names.index("start"), 0)
+    crash.write(memory, crash.PROGRAM, "an error in the program: ValueError: told to, at x.py:3 in pay", [])
+    return crash.read(memory)
+
+
+def test_after_an_error_no_game_starts_until_it_is_acknowledged_behind_the_door():
+    machine = Machine()
+    machine.wait(1500)
+    told = []
+    console = machine.console
+    console.pad.wait(ended(machine), lambda: told.append("read"))
+    assert (machine.line(0), machine.line(1)) == ("ENDED BY ERROR", "OPEN COIN DOOR")
+    machine.tap("coin.1", "coin.1", "start")
+    machine.wait(3000)
+    assert machine.fired == []
+    assert not console.play.players
+    assert machine.line(0) == "ENDED BY ERROR"
+    machine.tap("pad.open")
+    assert machine.line(0) == "DOOR IS SHUT"
+    machine.wait(3500)
+    assert machine.line(0) == "ENDED BY ERROR"
+    machine.switch("door", 1)
+    machine.tap("pad.open")
+    assert (machine.line(0), machine.line(1)) == ("AN ERROR IN THE", "OPEN: IT IS READ")
+    machine.tap("pad.open")
+    assert machine.line(1) == "OPEN AGAIN: YES"
+    assert told == []
+    machine.tap("pad.open")
+    assert told == ["read"]
+    machine.tap("pad.open", "pad.leave", "pad.leave")
+    assert told == ["read"]
+    machine.switch("door", 0)
+    assert not console.pad.barred
+    machine.tap("coin.1", "coin.1", "start")
+    machine.wait(3000)
+    assert machine.fired
+
+
+def test_leaving_its_page_without_a_second_press_acknowledges_nothing():
+    machine = Machine()
+    machine.wait(1500)
+    told = []
+    machine.console.pad.wait(ended(machine), lambda: told.append("read"))
+    machine.switch("door", 1)
+    machine.tap("pad.open", "pad.open", "pad.leave", "pad.leave", "pad.leave")
+    machine.switch("door", 0)
+    assert (told, machine.line(0), machine.console.pad.barred) == ([], "ENDED BY ERROR", True)
+
+
+def test_the_page_of_the_last_error_has_the_events_before_it_and_stays_after_it_was_read():
+    machine = at("less", "open")
+    assert machine.line(0) == "NO ERROR"
+    machine.tap("pad.open", "pad.leave")
+    machine.console.pad.ended = ended(machine)
+    machine.tap("pad.open")
+    assert machine.line(1) == "WAS READ"
+    machine.tap("pad.more")
+    assert (machine.line(0), machine.line(1)) == ("EVENT START", "1 AT 61005 S")
+    machine.tap("pad.more")
+    assert (machine.line(0), machine.line(1)) == ("COIN1 CLOSED", "2 AT 61005 S")
+
+
+def test_the_fault_page_says_how_the_program_ended():
+    machine = at()
+    machine.console.play.faults.report("program_ended", crash.MEMORY)
+    machine.tap("pad.open")
+    shown = []
+    for _ in range(4):
+        shown.append(machine.line(0))
+        machine.wait(1600)
+    assert shown[:3] == ["THE PROGRAM", "ENDED: THE", "MEMORY RAN OUT"]
 
 
 def test_a_game_may_do_without_pad_and_service():

@@ -8,8 +8,8 @@ from crc import Calculator, Crc32
 from hypothesis import given
 from hypothesis import strategies as st
 
+from firmware.base.crc import Crc
 from firmware.link import cobs, frames
-from firmware.link.crc import Crc
 from firmware.link.frames import Receiver, Sender
 from hil.targets import wire
 

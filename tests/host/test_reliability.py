@@ -2,9 +2,9 @@
 
 import pytest
 
+from firmware.base.crc import Crc
 from firmware.base.errors import UsageError
 from firmware.link import device
-from firmware.link.crc import Crc
 from firmware.link.frames import Receiver
 from hil import micropython, reliability
 from hil.reliability import MICROPYTHON, PROCESS, Result, damage, lost_host

@@ -15,6 +15,8 @@ from typing import Any
 
 import pytest
 
+import boards.pico_matrix
+
 sys.path.insert(0, str(Path(__file__).parent))  # for board_bench
 
 APART = 0x10000  # bytes from one array to the next
@@ -31,6 +33,9 @@ class Chip:
         self.reads: dict[int, Any] = {}  # address: function that gives its value
         self.writes: dict[int, Any] = {}  # address: function that is told the value
         self.pins: dict[int, tuple[int, int, int]] = {}
+        self.pins_now: dict[int, int] = {}  # levels that a pin reads
+        self.levels: list[tuple[int, int]] = []
+        self.kept = bytearray(1024)  # RAM that no reset clears
         self.clock_ms = 0
 
     def place(self, array: Any) -> int:
@@ -107,30 +112,66 @@ class Registers:
         self.chip.write(address, value)
 
 
+def struct_of(chip: Chip) -> Any:
+    """uctypes.struct with 32-bit fields alone."""
+
+    class Struct:
+        def __init__(self, address: int, fields: dict[str, int]) -> None:
+            self.__dict__["_at"] = {name: address + offset for name, offset in fields.items()}
+
+        def __getattr__(self, name: str) -> int:
+            return chip.read(self._at[name])
+
+        def __setattr__(self, name: str, value: int) -> None:
+            chip.write(self._at[name], value)
+
+    return Struct
+
+
 def pin_of(chip: Chip) -> Any:
-    """machine.Pin: what was asked of each pin last is in `chip.pins`."""
+    """machine.Pin: what was asked of each pin last is in `chip.pins`, each level in `chip.levels`."""
 
     class Pin:
         IN, OUT, PULL_UP, PULL_DOWN = range(4)
 
-        def __init__(self, gpio: int, mode: int = 0, pull: int = -1, value: int = -1) -> None:
-            chip.pins[gpio] = (mode, pull, value)
+        def __init__(self, gpio: int, mode: int = -1, pull: int = -1, value: int = -1) -> None:
+            if mode >= 0:
+                chip.pins[gpio] = (mode, pull, value)
+            self.gpio = gpio
+
+        def value(self, level: int = -1) -> int:
+            if level < 0:
+                return chip.pins_now.get(self.gpio, 0)
+            chip.levels.append((self.gpio, level))
+            return level
 
     return Pin
+
+
+def soft_reset() -> None:
+    """machine.soft_reset."""
+    raise SystemExit
 
 
 def fakes(chip: Chip) -> dict[str, dict[str, Any]]:
     """What the board's modules import, by module."""
     return {
-        "micropython": {"const": lambda value: value, "viper": viper},
+        "micropython": {"const": lambda value: value, "viper": viper, "kbd_intr": lambda _byte: None},
         "machine": {
             "mem32": Registers(chip),
             "Pin": pin_of(chip),
             "disable_irq": lambda: 0,
             "enable_irq": lambda _state: None,
+            "soft_reset": soft_reset,
         },
-        "uctypes": {"addressof": chip.place},
+        "uctypes": {
+            "addressof": chip.place,
+            "struct": struct_of(chip),
+            "UINT32": 0,
+            "bytearray_at": lambda _address, _size: chip.kept,
+        },
         "rp2": {},
+        "vfs": {},
     }
 
 
@@ -144,7 +185,7 @@ def chip(monkeypatch: pytest.MonkeyPatch) -> Iterator[Chip]:
     before = {name: module for name, module in sys.modules.items() if name.startswith((PACKAGE, STORE))}
     for name in before:
         if name.startswith(PACKAGE):
-            del sys.modules[name]
+            forget(name)
     for name, contents in fakes(made).items():
         module = ModuleType(name)
         module.__dict__.update(contents)
@@ -153,5 +194,11 @@ def chip(monkeypatch: pytest.MonkeyPatch) -> Iterator[Chip]:
     monkeypatch.setattr(time, "ticks_diff", lambda one, two: one - two, raising=False)
     yield made
     for name in [name for name in sys.modules if name.startswith(PACKAGE)]:
-        del sys.modules[name]
+        forget(name)
     sys.modules.update(before)
+
+
+def forget(name: str) -> None:
+    """Have a board module imported anew; its package would still give the old one to `from … import`."""
+    del sys.modules[name]
+    vars(boards.pico_matrix).pop(name[len(PACKAGE) :], None)

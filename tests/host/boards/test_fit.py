@@ -260,8 +260,9 @@ def test_the_loop_of_a_refused_board_goes_on_after_a_fault_and_that_of_a_fit_one
     turns.device = SimpleNamespace(live=lambda: None, tick=lambda now: None)
     start.hardware.shows = SimpleNamespace(turn=lambda now: None)
     start.cells[start.isr.FAULT] = 2
-    turns._refused = True
+    turns._machine = SimpleNamespace(refusals=[("board_fault", 2, "it")], alive=lambda: None, code=lambda: 0)
+    turns._led = SimpleNamespace(turn=lambda now: None)
     turns.turn()
-    turns._refused = False
-    with pytest.raises(RuntimeError, match="the scan stands still"):
+    turns._machine.refusals = []
+    with pytest.raises(main.HardwareFault, match="the scan stands still"):
         turns.turn()

@@ -1,8 +1,6 @@
 """Three starts within a minute keep the coil supply off and say so; the watchdog."""
 
 import importlib
-from array import array
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -23,9 +21,9 @@ class Life:
 
     def start(self, ms: int) -> bool:
         """One start that lasts for so long, reported as the main loop does; whether it was refused."""
-        locked = self.starts.note()
+        locked = self.starts.record_boot()
         for up in range(0, ms + 1, 500):
-            self.starts.lasting(up)
+            self.starts.record_uptime(up)
         assert isinstance(locked, bool)
         return locked
 
@@ -62,49 +60,55 @@ def test_a_power_cut_forgets(chip: Any) -> None:
     assert life.start(1000)
 
 
-def test_the_watchdog_is_loaded_before_it_is_let_loose_and_tied_up_for_a_host(chip: Any) -> None:
+def test_the_watchdog_is_loaded_before_it_is_enabled_and_disabled_for_a_person_alone(chip: Any) -> None:
     order = []
     chip.writes[WATCHDOG + 4] = lambda value: order.append(("load", value))
     chip.writes[WATCHDOG + 0x2000] = lambda value: order.append(("set", value))
     chip.writes[WATCHDOG + 0x3000] = lambda value: order.append(("clear", value))
     starts = importlib.import_module("boards.pico_matrix.starts")
-    starts.watch(True)
-    starts.watch(False)
-    assert order == [("load", 0xFFFFFF), ("set", ENABLE), ("clear", ENABLE)]
+    starts.begin_work()
+    starts.feed()
+    starts.disable_watchdog()
+    assert order == [("load", 0xFFFFFF), ("set", ENABLE), ("load", 0xFFFFFF), ("clear", ENABLE)]
 
 
-def test_a_refused_machine_enables_nothing_and_tells_the_operator(chip: Any) -> None:
-    main = importlib.import_module("boards.pico_matrix.main")
-    isr = importlib.import_module("boards.pico_matrix.isr")
-    planted = ("firmware_changed", 0, "its sum is another")
-    for refusals in ([main.starts.REFUSAL], [planted], []):
-        told: list[Any] = []
-        cells = array("i", [0] * isr.CELLS)
-        hardware = SimpleNamespace(
-            cells=cells,
-            limiter=None,
-            fresh=lambda: None,
-            fault=lambda: "",
-            alive=lambda: None,
-            off=lambda: None,
-            now=lambda: 0,
-            shows=SimpleNamespace(i2c=None),
-        )
-        console = SimpleNamespace(
-            play=SimpleNamespace(faults=SimpleNamespace(report=lambda *fault, told=told: told.append(fault))),
-            pad=SimpleNamespace(tell=lambda *lines, told=told: told.append(lines)),
-        )
-        machine = object.__new__(main.PicoMachine)
-        machine.name = "some_game"
-        machine.hardware = hardware
-        machine.refusals = refusals
-        machine.console = lambda *_given, console=console: console
-        main.BoardKept = lambda *_given: None
-        alone = main.Alone(machine)
-        assert alone.board.reason == (refusals[0][2] if refusals else "")
-        assert (cells[isr.ENABLED], cells[isr.SUPPLY_ON]) == ((0, 0) if refusals else (1, 1))
-        line = refusals[0][0].replace("_", " ").upper().encode() if refusals else b""
-        assert told == ([refusals[0][:2], (b"COILS STAY OFF", line)] if refusals else [])
+@pytest.mark.parametrize(
+    ("reason", "at_work", "told"),
+    [(1, True, True), (2, True, False), (0, True, False), (1, False, False)],
+)
+def test_a_program_that_stood_still_is_told_from_one_that_was_ended(
+    chip: Any, reason: int, at_work: bool, told: bool
+) -> None:
+    life = Life(chip)
+    life.start(1000)
+    life.starts.begin_work()
+    if not at_work:
+        life.starts.end_work()
+    chip.words[WATCHDOG + 8] = reason
+    life.start(1000)
+    assert life.starts.stood_still() == told
+
+
+def test_after_a_power_cut_nothing_stood_still_whatever_the_registers_hold(chip: Any) -> None:
+    life = Life(chip)
+    life.start(1000)
+    life.starts.begin_work()
+    chip.words[WATCHDOG + 0x0C] = 0x3FF12345
+    chip.words[WATCHDOG + 8] = 1
+    assert not life.start(0)
+    assert not life.starts.stood_still()
+
+
+@pytest.mark.parametrize("level", [0, 1])
+def test_switching_off_leaves_both_feeds_at_their_level_since_a_change_would_enable_coils(
+    chip: Any, level: int
+) -> None:
+    chip.pins_now = dict.fromkeys(range(30), level)
+    importlib.import_module("boards.pico_matrix.off").safe()
+    for name, gpio, direction, _owner, safe, _what in pins.PINS:
+        if direction == "out":
+            kept = name in ("guard_feed", "supply_feed")
+            assert chip.pins[gpio] == (1, -1, level if kept else safe), name
 
 
 def test_importing_the_board_puts_every_output_to_its_safe_level(chip: Any) -> None:

@@ -123,6 +123,16 @@ def test_endless_junk_instead_of_a_greeting_is_invalid(port, game, monkeypatch):
         over(port, game).start(1, {})
 
 
+def test_the_error_that_ended_the_program_before_is_told_to_the_bench(port, game, contacts, desk_digest):
+    target = over(port, game)
+    assert play(target, contacts) == desk_digest
+    assert target.ended == ""
+    port.device._machine.ended = "an error in the program: ValueError: planted, at x.py:3 in act"
+    again = over(port, game)
+    assert play(again, contacts) == desk_digest
+    assert again.ended == port.device._machine.ended
+
+
 def test_another_protocol_is_invalid(port, game, monkeypatch):
     monkeypatch.setattr(frames, "PROTOCOL", 2)
     greeting = over(port, game)
