@@ -4,9 +4,12 @@ import html
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from firmware.base.errors import GameError
+from firmware.console import Console
+from firmware.play.feature import Feature
+from firmware.play.score import Award
+from firmware.play.settings import Setting
 from hil.games import Game
 
 CABINET = "firmware.cabinet."
@@ -55,16 +58,17 @@ def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
     )
 
 
-def _is_rule(feature: Any) -> bool:
+def _is_rule(feature: Feature) -> bool:
     """Rules are the features that score or that the cabinet plays with the ball, not the plumbing."""
     return not type(feature).__module__.startswith(CABINET) and bool(_awards(feature) or _own_words(feature))
 
 
-def _own_words(feature: Any) -> bool:
-    return bool(re.match(r"f\d\d_", type(feature).__module__.rpartition(".")[2]))
+def _own_words(feature: Feature) -> bool:
+    _, _, module = type(feature).__module__.rpartition(".")
+    return bool(re.match(r"f\d\d_", module))
 
 
-def _awards(feature: Any) -> list[Any]:
+def _awards(feature: Feature) -> list[Award]:
     scorer = feature.play.score
     return [
         award
@@ -73,7 +77,7 @@ def _awards(feature: Any) -> list[Any]:
     ]
 
 
-def _rule(feature: Any, console: Any) -> Rule:
+def _rule(feature: Feature, console: Console) -> Rule:
     sentence = first_sentence(type(feature).__doc__)
     if not sentence:
         where = type(feature).__module__.replace(".", "/") + ".py"
@@ -81,14 +85,17 @@ def _rule(feature: Any, console: Any) -> Rule:
             f"feature '{feature.name}' has no sentence for the rule card; give it a docstring", where
         )
     names = console.award_names
-    pays = tuple(
-        (names[award.ident].partition(".")[2].replace("_", " "), award.points or None)
-        for award in _awards(feature)
-    )
+    pays = tuple((_in_words(names[award.ident]), award.points or None) for award in _awards(feature))
     return Rule(feature.name.replace("_", " "), sentence, pays)
 
 
-def _choice(setting: Any, game: Game) -> Choice:
+def _in_words(award: str) -> str:
+    """What an award is called without its feature: `wax.rung_paid` is "rung paid"."""
+    _, _, own = award.partition(".")
+    return own.replace("_", " ")
+
+
+def _choice(setting: Setting, game: Game) -> Choice:
     if not setting.meaning.strip():
         raise GameError(f"setting '{setting.name}' has no meaning; give it one line", str(game.folder))
     return Choice(setting.name, setting.n, setting.unit, setting.meaning, setting.least, setting.most)

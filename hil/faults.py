@@ -12,12 +12,12 @@ import sys
 import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 import firmware
 import hil
 from firmware.base.errors import UsageError
 from hil.bench.outcome import FAIL, PASS
+from hil.bench.report import OutcomeData
 
 FIRMWARE = Path(firmware.__path__[0])
 HOST = Path(hil.__path__[0]).parent
@@ -92,7 +92,7 @@ def plant(fault: Fault, into: Path) -> Path:
     return into
 
 
-def replay(root: Path, game: str, names: list[str] | None = None) -> list[dict[str, Any]]:
+def replay(root: Path, game: str, names: list[str] | None = None) -> list[OutcomeData]:
     """The outcomes of a game's scripts (all, or those named) with the firmware in `root`.
 
     Raises UsageError when they could not be run at all.
@@ -111,7 +111,7 @@ def replay(root: Path, game: str, names: list[str] | None = None) -> list[dict[s
     if done.returncode not in (PASS, FAIL) or not done.stdout.startswith("{"):
         last = done.stderr.strip().splitlines()[-1:] or ["nothing"]
         raise UsageError(f"the scripts did not run (exit code {done.returncode}): {last[0]}")
-    outcomes: list[dict[str, Any]] = json.loads(done.stdout)["scripts"]
+    outcomes: list[OutcomeData] = json.loads(done.stdout)["scripts"]
     return outcomes
 
 

@@ -4,18 +4,35 @@ import difflib
 import importlib
 import sys
 import traceback
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
-from typing import Any
+from typing import Protocol, cast
 
 import firmware
 from firmware.base.errors import GameError, InlaneError, UsageError
+from firmware.board import Board
 from firmware.console import Console
+from hil.game_tables import GameModule, WiringTables
 
 FIRMWARE = Path(firmware.__path__[0])
 BUILT_IN = FIRMWARE / "games"
+
+
+class Store(Protocol):
+    """Where a console's persistent values are saved; see firmware.play.keeper for what each promises."""
+
+    lost: list[str]
+
+    def key(self, name: str) -> str | int:
+        """What the store calls the value `name`."""
+
+    def load(self) -> Mapping[str, int]:
+        """The last whole save; empty when there is none."""
+
+    def save(self, pairs: Iterable[tuple[str, int]]) -> None:
+        """Replace the save, wholly or not at all. Raises OSError: not at all."""
 
 
 @dataclass(frozen=True)
@@ -25,22 +42,24 @@ class Game:
     name: str
     folder: Path
     package: str
-    module: Any
+    module: GameModule
 
     @property
-    def wiring(self) -> Any:
+    def wiring(self) -> WiringTables:
+        """The game's wiring tables as written; hil.game_tables reads their rows."""
         return self.module.WIRING
 
     @property
     def scripts(self) -> Path:
+        """The folder of the game's switch scripts."""
         return self.folder / "scripts"
 
     def console(
         self,
         seed: int = 1,
         settings: Mapping[str, int] | None = None,
-        board: Any = None,
-        store: Any = None,
+        board: Board | None = None,
+        store: Store | None = None,
         kind: type[Console] = Console,
     ) -> Console:
         """A console for this game; without a board it only records, without a store it keeps nothing.
@@ -105,7 +124,8 @@ def locate(name_or_path: str) -> tuple[str, Path, str]:
 def _import(name: str, folder: Path, package: str) -> Game:
     if not package.startswith("firmware."):
         _place_first(str(folder.parent), package, folder)
-    return Game(name, folder, package, _module(f"{package}.game", folder))
+    module = cast(GameModule, _module(f"{package}.game", folder))
+    return Game(name, folder, package, module)
 
 
 def _module(name: str, folder: Path) -> ModuleType:

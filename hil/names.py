@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from firmware.charts.model import Region
 from firmware.charts.row import rows_of
+from firmware.console import Console
+from firmware.play.feature import Feature
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ class Names:
     """How long each region's state lasts, as `firmware.play.memory` numbers it."""
 
 
-def of_console(console: Any) -> Names:
+def of_console(console: Console) -> Names:
     """The names of a fresh console's game."""
     features = console.play.features
     table = console.table
@@ -73,7 +74,7 @@ def of_console(console: Any) -> Names:
     )
 
 
-def _rows(features: Sequence[Any]) -> tuple[Row, ...]:
+def _rows(features: Sequence[Feature]) -> tuple[Row, ...]:
     found = []
     for feature in features:
         for row in rows_of(Region(feature.name, feature, feature.chart, feature.states)):

@@ -1,10 +1,12 @@
 """Seasons: many games by players without eyes, each judged by the standing checks."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Protocol
 
-from hil.bench.clockwork import Clockwork
+from hil.bench.clockwork import Clockwork, Plant
 from hil.bench.judge import Evidence, Finding, ScoreWatch, standing_checks
+from hil.game_tables import setting_rows
 from hil.games import Game
 from hil.names import Names
 from hil.targets.desk import DeskTarget
@@ -18,6 +20,36 @@ HOLD_MS = 2_200
 LOOK_MS = 40
 SETTLED_MS = 45_000  # after the last ball: match, names, game over
 WAITING = "free"  # the state of a ball that waits for a shot
+
+
+class WaitingBall(Protocol):
+    """A ball of the plant, as far as a season looks at it."""
+
+    @property
+    def state(self) -> str:
+        """WAITING when a shot can be made with it."""
+
+
+class BallDevice(Protocol):
+    """A mechanism of the plant that holds balls."""
+
+    def ready(self) -> object | None:
+        """The ball that can leave next, None when there is none."""
+
+
+class SeasonPlant(Plant, Protocol):
+    """The plant of a season (simulator.plant.Plant): it says which balls wait and counts its failures."""
+
+    failed: int
+    strayed: int
+
+    @property
+    def balls(self) -> Sequence[WaitingBall]:
+        """Every ball of the machine."""
+
+    @property
+    def devices(self) -> Mapping[str, BallDevice]:
+        """Every mechanism that holds balls, by name."""
 
 
 class Hand(Protocol):
@@ -60,7 +92,7 @@ class Match:
     limit_ms = LIMIT_MS
 
     def __init__(
-        self, game: Game, names: Names, plant: Any, hand: Hand, seed: int, settings: dict[str, int]
+        self, game: Game, names: Names, plant: SeasonPlant, hand: Hand, seed: int, settings: dict[str, int]
     ) -> None:
         self.view = View(names)
         self.target = self.target_kind(game)
@@ -92,7 +124,9 @@ class Match:
 
     def _pay(self) -> None:
         """Coins for one player, where games cost something; each game takes what it needs."""
-        rows = {row[0]: self._settings.get(row[0], row[1]) for row in self._game.module.SETTINGS}
+        rows = {
+            row.name: self._settings.get(row.name, row.default) for row in setting_rows(self._game.module)
+        }
         if not rows.get("free_play", 1):
             for _ in range(rows["coins_1"]):
                 self._tap("coin.1")

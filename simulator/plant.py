@@ -5,11 +5,10 @@ Every ball is one object that is somewhere at all times; `lost` counts those the
 """
 
 from collections.abc import Iterable
-from typing import Any
 
 from firmware.base.chance import Stream
 from firmware.base.errors import ScriptError
-from simulator.agenda import Agenda, Contacts
+from simulator.agenda import Action, Agenda, Contacts
 from simulator.ball import FREE, HELD, WALKING, Ball
 from simulator.devices import Device, Latch
 from simulator.flipper import Flipper
@@ -28,7 +27,7 @@ class Plant:
 
     def __init__(
         self,
-        routes: Any,
+        routes: object,
         switch_names: Iterable[str],
         coil_names: Iterable[str],
         seed: int = 1,
@@ -163,7 +162,7 @@ class Plant:
         on_way = f"; still under way: {busy}" if busy else ""
         raise ScriptError(f"shot '{shot.name}' needs a ball that waits on the {shot.start} ({there}{on_way})")
 
-    def _thrower(self, device: Device) -> Any:
+    def _thrower(self, device: Device) -> Action:
         def throw(ms: int) -> None:
             ball = device.let_go(ms)
             self._send(ball, device.row.way_out, ms)

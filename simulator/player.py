@@ -1,7 +1,7 @@
 """A player without eyes: draws shots from a game's table of odds, seeded and so repeatable."""
 
 from collections.abc import Sequence
-from typing import Any, Protocol
+from typing import Protocol
 
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
@@ -16,11 +16,26 @@ MOST_THINK_MS = 900
 BUTTON_PER_CENT = 30  # how often a flipper button is pressed before a shot
 
 
-class Balls(Protocol):
-    """What a player sees of the plant."""
+class SeasonTables(Protocol):
+    """A game's host/season.py: for each skill, its shots with their weights."""
 
-    balls: Sequence[Any]
-    devices: dict[str, Any]
+    SHOT_ODDS: Sequence[tuple[str, Sequence[tuple[str, int]]]]
+
+
+class SettingRange(Protocol):
+    """An operator setting and the values that it takes."""
+
+    @property
+    def name(self) -> str:
+        """As in the game's settings."""
+
+    @property
+    def least(self) -> int:
+        """Its lowest value."""
+
+    @property
+    def most(self) -> int:
+        """Its highest value."""
 
 
 class Player:
@@ -32,8 +47,8 @@ class Player:
     def __init__(self, odds: Sequence[tuple[str, int]], seed: int, rough: bool = False) -> None:
         """A `rough` player shakes the machine now and then, and holds start."""
         self._rough = rough
-        self._shots = [row[0] for row in odds]
-        self._weights = tuple(row[1] for row in odds)
+        self._shots = [shot for shot, _ in odds]
+        self._weights = tuple(weight for _, weight in odds)
         self._chance = Stream(seed, STREAM)
 
     def shot(self) -> str:
@@ -66,20 +81,20 @@ class Player:
         return 1 + self._chance.below(most)
 
 
-def mixed_settings(rows: Sequence[tuple[Any, ...]], seed: int) -> dict[str, int]:
+def mixed_settings(settings: Sequence[SettingRange], seed: int) -> dict[str, int]:
     """A seeded mixture: about half of the settings off their usual value, anywhere in their range."""
     chance = Stream(seed, SETTINGS_STREAM)
     drawn = {}
-    for name, _, least, most, *_ in rows:
+    for setting in settings:
         if chance.below(100) >= USUAL_PER_CENT:
-            drawn[name] = least + _spread(chance, most - least)
+            drawn[setting.name] = setting.least + _spread(chance, setting.most - setting.least)
     return drawn
 
 
-def mixed_skill(season: Any, seed: int) -> str:
+def mixed_skill(season: SeasonTables, seed: int) -> str:
     """A skill of the game's, by seed."""
-    skills = season.SHOT_ODDS
-    return str(skills[Stream(seed, SETTINGS_STREAM + 1).below(len(skills))][0])
+    skills = [skill for skill, _ in season.SHOT_ODDS]
+    return skills[Stream(seed, SETTINGS_STREAM + 1).below(len(skills))]
 
 
 def _spread(chance: Stream, span: int) -> int:
@@ -91,10 +106,10 @@ def _spread(chance: Stream, span: int) -> int:
     return span * chance.below(1001) // 1000
 
 
-def odds_of(season: Any, skill: str) -> Sequence[tuple[str, int]]:
+def odds_of(season: SeasonTables, skill: str) -> Sequence[tuple[str, int]]:
     """The shot odds of a skill. Raises GameError naming the skills there are."""
-    found: Sequence[tuple[str, int]] | None = dict(season.SHOT_ODDS).get(skill)
+    found = dict(season.SHOT_ODDS).get(skill)
     if found is None:
-        skills = ", ".join(row[0] for row in season.SHOT_ODDS)
+        skills = ", ".join(name for name, _ in season.SHOT_ODDS)
         raise GameError(f"there is no skill '{skill}'; there are {skills}")
     return found

@@ -31,11 +31,11 @@ def follow(plant: Ground, ball: Ball, route: str) -> Walk:
     while route:
         steps = plant.book.shots[route].steps if route in plant.book.shots else plant.book.steps[route]
         route = ""
-        for word, *rest in steps:
-            if word in AT_ONCE:
-                route = AT_ONCE[word](plant, ball, *rest)
+        for step in steps:
+            if step.verb in AT_ONCE:
+                route = AT_ONCE[step.verb](plant, ball, *step.arguments)
             else:
-                route = yield from LEGS[word](plant, ball, *rest)
+                route = yield from LEGS[step.verb](plant, ball, *step.arguments)
             if route:
                 break
 

@@ -154,6 +154,7 @@ class Actions:
         return closing + EXTRA_MS, opening + EXTRA_MS
 
 
+# Any: each method takes the one kind of step that it is listed for.
 _DO: dict[type[steps.Step], Callable[[Actions, Any], None]] = {
     steps.Press: Actions._press,
     steps.Release: Actions._release,

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from hil.names import Names, Row
-from hil.targets.questions import Answer
+from hil.targets.guard_recorder import Answer
 from hil.view import View
 
 

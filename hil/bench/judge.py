@@ -7,9 +7,10 @@ firmware's own governor is seen.
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from hil.bench.clockwork import Plant
+from hil.game_tables import WiringTables, coil_rows
 from hil.view import View, seconds
 
 SHOWN = 100_000_000  # the display shows the last eight digits of a score
@@ -23,7 +24,7 @@ class Evidence:
     """What a run left behind: `now_ms` is when it ended."""
 
     view: View
-    wiring: Any
+    wiring: WiringTables
     now_ms: int
     plant: Plant | None
     balls_a_game: int = 0
@@ -103,7 +104,7 @@ class CoilWatch:
 
 def coil_limits(evidence: Evidence) -> list[Finding]:
     """No coil longer on than its longest on-time, none back on within its rest."""
-    rows = {row[0]: CoilWatch(row[0], row[3], row[4]) for row in evidence.wiring.COILS}
+    rows = {row.name: CoilWatch(row.name, row.longest_ms, row.rest_ms) for row in coil_rows(evidence.wiring)}
     for happening in evidence.view.history:
         if happening.kind == "coil":
             rows[happening.name].told(happening.value, happening.ms)

@@ -4,7 +4,7 @@ import json
 import xml.etree.ElementTree as ET
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import TypedDict
 
 from firmware.base.errors import UsageError
 from hil.bench.outcome import FAIL, PASS, Outcome, Problem, worst
@@ -55,10 +55,41 @@ def summary(outcomes: list[Outcome]) -> str:
 
 def as_json(outcomes: list[Outcome]) -> str:
     """All outcomes for a program to read."""
-    return json.dumps({"code": worst(outcomes), "scripts": [_plain(o) for o in outcomes]}, indent=2)
+    return json.dumps({"code": worst(outcomes), "scripts": [_data(o) for o in outcomes]}, indent=2)
 
 
-def _plain(outcome: Outcome) -> dict[str, Any]:
+class ProblemData(TypedDict):
+    """A Problem in the JSON report."""
+
+    line: int
+    expected: str
+    seen: str
+    at_ms: int
+    standing: bool
+
+
+class OutcomeData(TypedDict):
+    """An Outcome in the JSON report: an entry of `scripts`."""
+
+    script: str
+    title: str
+    covers: list[str]
+    target: str
+    verdict: str
+    code: int
+    reason: str
+    real_time: bool
+    trace_hash: str
+    records: int
+    simulated_ms: int
+    wall_s: float
+    scores: dict[str, int]
+    problems: list[ProblemData]
+    last_records: list[str]
+    ledger: list[str]
+
+
+def _data(outcome: Outcome) -> OutcomeData:
     return {
         "script": outcome.path,
         "title": outcome.title,
@@ -73,7 +104,10 @@ def _plain(outcome: Outcome) -> dict[str, Any]:
         "simulated_ms": outcome.simulated_ms,
         "wall_s": round(outcome.wall_s, 4),
         "scores": {str(player): score for player, score in sorted(outcome.scores.items())},
-        "problems": [vars(problem) for problem in outcome.problems],
+        "problems": [
+            ProblemData(line=p.line, expected=p.expected, seen=p.seen, at_ms=p.at_ms, standing=p.standing)
+            for p in outcome.problems
+        ],
         "last_records": outcome.last,
         "ledger": outcome.ledger,
     }

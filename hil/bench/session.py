@@ -2,7 +2,6 @@
 
 import time
 from collections.abc import Callable
-from typing import Any
 
 from firmware.base.errors import LinkError
 from hil.bench.actions import Actions, Stop
@@ -11,6 +10,7 @@ from hil.bench.coverage import Watch
 from hil.bench.judge import Evidence, ScoreWatch, standing_checks
 from hil.bench.outcome import FAIL, INVALID, Outcome, Problem
 from hil.bench.words import describe
+from hil.game_tables import WiringTables
 from hil.scripts import steps
 from hil.scripts.script import SIMULATED, Script
 from hil.scripts.vocabulary import Range, Vocabulary
@@ -28,7 +28,7 @@ class Session:
         script: Script,
         target: Target,
         vocabulary: Vocabulary,
-        wiring: Any,
+        wiring: WiringTables,
         plant: Plant | None = None,
         real_time: bool = False,
     ) -> None:
@@ -179,7 +179,8 @@ class Session:
 
 def expected_words(step: steps.Expect) -> str:
     """An expectation as the report puts it: the line without its first word."""
-    return step.text.partition(" ")[2].strip()
+    _, _, rest = step.text.partition(" ")
+    return rest.strip()
 
 
 def ledger_lines(view: View) -> list[str]:

@@ -20,7 +20,8 @@ _IN = re.compile(r"^\s*(!?)\s*In\(\s*'([^']+)'\s*\)\s*$")
 
 def tag(element: Element) -> str:
     """An element's name without its namespace."""
-    return element.tag.rpartition("}")[2]
+    _, _, name = element.tag.rpartition("}")
+    return name
 
 
 def is_ours(element: Element) -> bool:

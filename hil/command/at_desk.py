@@ -3,14 +3,16 @@
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from boards.unix.kept_file import KeptFile
 from firmware.charts.model import Region
+from firmware.console import Console
 from hil.bench.clockwork import Clockwork
 from hil.bench.contact_log import Run
 from hil.charts.diagram import of_region
-from hil.games import Game
+from hil.game_tables import lamp_rows
+from hil.games import Game, Store
 from hil.scripts.grammar import EXTRA_MS
 from hil.scripts.vocabulary import Vocabulary, of_game
 from hil.targets.desk import DeskTarget
@@ -31,7 +33,7 @@ class Reached(Exception):
 class DeskConsole(DeskTarget):
     """The desk target with its console in sight; with `stop_ms` it runs no further than that."""
 
-    def __init__(self, game: Game, stop_ms: int | None = None, store: Any = None) -> None:
+    def __init__(self, game: Game, stop_ms: int | None = None, store: Store | None = None) -> None:
         super().__init__(game)
         self._store = store
         self._stop_ms = stop_ms
@@ -47,7 +49,8 @@ class DeskConsole(DeskTarget):
             self._console.ambient.tell_time(date, now.hour * 60 + now.minute, 0)
 
     @property
-    def console(self) -> Any:
+    def console(self) -> Console:
+        """The console of the present run."""
         return self._console
 
     def advance(self, until_ms: int) -> int:
@@ -98,7 +101,8 @@ class PlayedMachine:
             self._clock.contact(name, closed)
 
     def tap_ms(self, name: str) -> int:
-        return self._still[name][0] + EXTRA_MS
+        closing_ms, _opening_ms = self._still[name]
+        return closing_ms + EXTRA_MS
 
     def shoot(self, shot: str) -> None:
         self._plant.shoot(shot, self.now)
@@ -147,7 +151,7 @@ class Table:
         from simulator.desk.sounds import Sounds
 
         host = self.game.host
-        lamps = [(row[0], row[1]) for row in self.game.wiring.LAMPS]
+        lamps = [(row.name, row.colour) for row in lamp_rows(self.game.wiring)]
         layout = Layout(host("layout"), self._names.switches, lamps, self._names.coils)
         keymap = KeyMap(host("keys"), self._names.switches, self.vocabulary.shots)
         has_tones = (self.game.folder / "host" / "tones.py").is_file()

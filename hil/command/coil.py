@@ -105,8 +105,8 @@ def _tell_game(game: games.Game) -> int:
     print(
         "HEAT = (\n    # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever"
     )
-    for row in rows:
-        print(f'    ("{row[0]}", {row[1]}, {row[2]}, {row[3]}),')
+    for coil, milliamperes, budget_ms, percent in rows:
+        print(f'    ("{coil}", {milliamperes}, {budget_ms}, {percent}),')
     feed = coil_checks.feed_of(game)
     print(f")\nSUPPLY_MA = {coil_checks.supply_bears(feed)}  # at once")
     print(f"COIL_VOLTS_LOW_MV = {coil_checks.volts_low_mv(feed)}  # below it queued coils wait")

@@ -1,12 +1,17 @@
 """A drawing sheet: schemdraw elements at given places, wires along given points, notes in plain words."""
 
+from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Literal
 
 from firmware.base.errors import UsageError
 
+if TYPE_CHECKING:
+    from schemdraw.elements import Element, Element2Term
+
 Point = tuple[float, float]
+Align = Literal["left", "center", "right"]
 FONT = 11
 SMALL = 9.5
 LETTER = 0.55  # a letter's mean width as part of its size
@@ -24,13 +29,15 @@ class Sheet:
         except ImportError:
             raise UsageError("drawings need schemdraw: pip install 'inlane[draw]'") from None
         schemdraw.use("svg")
-        self.elements: Any = elements
+        self.elements = elements
         self.title = title
         self.texts: list[tuple[float, float, float, float, str]] = []
-        self._extent = [0.0, 0.0, 0.0, 0.0]
-        self._drawing: Any = schemdraw.Drawing(show=False, fontsize=FONT, unit=2, lw=1.4, font="sans-serif")
+        self._extent = (0.0, 0.0, 0.0, 0.0)  # left, low, right, high
+        self._drawing = schemdraw.Drawing(show=False, fontsize=FONT, unit=2, lw=1.4, font="sans-serif")
 
-    def put(self, kind: Any, at: Point, to: Point, label: str = "", dx: float = 0.0, dy: float = 0.0) -> None:
+    def put(
+        self, kind: "Element2Term", at: Point, to: Point, label: str = "", dx: float = 0.0, dy: float = 0.0
+    ) -> None:
         """One two-ended element from `at` to `to`; its label to the right when upright, else above."""
         self._drawing.add(kind.at(at).to(to))
         if not label:
@@ -66,7 +73,7 @@ class Sheet:
         """A P-channel MOSFET, gate to the left, source above."""
         self._drawing.add(self.elements.PFet().at(source).theta(0).reverse().anchor("source"))
 
-    def text(self, at: Point, words: str, size: float = SMALL, align: str = "left") -> None:
+    def text(self, at: Point, words: str, size: float = SMALL, align: Align = "left") -> None:
         """Words whose left (or centre, right) end is at the place."""
         self._widen(at, words, size, align)
         label = self.elements.Label().at(at)
@@ -94,7 +101,7 @@ class Sheet:
         self._drawing.add(self.elements.Dot(open=True).at(at))
         self.text((at[0] + dx, at[1] + dy), name, SMALL, "center")
 
-    def terminal(self, at: Point, name: str, align: str = "right") -> None:
+    def terminal(self, at: Point, name: str, align: Align = "right") -> None:
         """A wire's end that leaves the sheet."""
         self._drawing.add(self.elements.Dot(open=True).at(at))
         dx = -0.25 if align == "right" else 0.25
@@ -102,18 +109,19 @@ class Sheet:
 
     def rail(self, at: Point, name: str) -> None:
         """A supply rail by its name."""
-        self._drawing.add(self.elements.Vdd().at(at))
+        make_arrow: Callable[[], Element] = self.elements.Vdd  # schemdraw leaves this class untyped
+        self._drawing.add(make_arrow().at(at))
         self.text((at[0], at[1] + 0.75), name, SMALL, "center")
 
-    def _widen(self, at: Point, words: str, size: float, align: str) -> None:
+    def _widen(self, at: Point, words: str, size: float, align: Align) -> None:
         """Remember how far words reach: schemdraw's own frame cuts them off."""
         lines = words.split("\n")
         width = max(len(line) for line in lines) * size * LETTER / POINTS_PER_UNIT
         height = len(lines) * size * 1.3 / POINTS_PER_UNIT
         left = at[0] - {"left": 0.0, "center": width / 2, "right": width}[align]
         low, high = at[1] - height / 2, at[1] + height / 2
-        e = self._extent
-        self._extent = [min(e[0], left), min(e[1], low), max(e[2], left + width), max(e[3], high)]
+        x1, y1, x2, y2 = self._extent
+        self._extent = (min(x1, left), min(y1, low), max(x2, left + width), max(y2, high))
         self.texts.append((left, low, left + width, high, words))
 
     def svg(self) -> str:

@@ -8,7 +8,6 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import partial
 from random import Random
-from typing import Any
 
 from firmware.base.errors import LinkError
 from hil.games import Game, load
@@ -16,7 +15,7 @@ from hil.micropython import Spawned
 from hil.reliability import MICROPYTHON, Result, codec, damage
 from hil.reliability.damage import Damage
 from hil.reliability.loop import LoopMachine, LoopPort, still
-from hil.targets.link import open_port
+from hil.targets.link import Port, open_port
 from hil.targets.linked import LinkTarget
 
 FLIPPED_BITS = 5
@@ -144,17 +143,21 @@ def _line(game: Game, on: str) -> Iterator[Callable[[Damage, Damage], LinkTarget
 class BadPort:
     """A pyserial port whose bytes are damaged on their way."""
 
-    def __init__(self, port: Any, to_device: Damage, to_host: Damage) -> None:
+    def __init__(self, port: Port, to_device: Damage, to_host: Damage) -> None:
         self._port = port
         self._to_device = to_device
         self._to_host = to_host
 
     @property
     def in_waiting(self) -> int:
-        return int(self._port.in_waiting)
+        return self._port.in_waiting
 
-    def read(self, n: int) -> bytes:
+    def read(self, n: int, /) -> bytes:
         return self._to_host(self._port.read(n))
 
-    def write(self, data: bytes) -> None:
+    def write(self, data: bytes, /) -> None:
         self._port.write(self._to_device(data))
+
+    def close(self) -> None:
+        """Close the port behind it."""
+        self._port.close()

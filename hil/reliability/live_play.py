@@ -9,6 +9,7 @@ import struct
 import sys
 
 from firmware.base.trace import COIL, FORMAT
+from hil.game_tables import coil_rows, switch_rows
 from hil.games import Game, load
 from hil.reliability.bad_line import GAME
 from hil.targets.linked import LinkTarget
@@ -26,8 +27,8 @@ class Player:
         self.now = 0
         self.pulsed: set[str] = set()
         self._target = target
-        self._switches = {row[0]: i for i, row in enumerate(game.wiring.SWITCHES)}
-        self._coils = [row[0] for row in game.wiring.COILS]
+        self._switches = {row.name: i for i, row in enumerate(switch_rows(game.wiring))}
+        self._coils = [row.name for row in coil_rows(game.wiring)]
 
     def set(self, switch: str, closed: bool) -> None:
         """A contact changes now."""

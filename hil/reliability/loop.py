@@ -1,12 +1,13 @@
 """A device in this process behind a port with a virtual clock: sessions by the thousand, no waiting."""
 
 from functools import cached_property
-from typing import Any
 
 from firmware.base import ticks
 from firmware.board import Board
+from firmware.console import Console
 from firmware.link.device import Device
 from firmware.link.machine import Machine
+from hil.game_tables import setting_rows
 from hil.games import Game
 from hil.reliability.damage import Damage, none
 from hil.targets.linked import identity
@@ -37,13 +38,13 @@ class LoopMachine(Machine):
         self.game = game
         self.name = game.name
         self.switches = len(game.wiring.SWITCHES)
-        self.settings = tuple([row[0] for row in game.module.SETTINGS])
+        self.settings = tuple(row.name for row in setting_rows(game.module))
         self._outputs = outputs or Board()
 
     def identify(self, nonce: bytes | bytearray | memoryview) -> bytes:
         return identity(bytes(nonce), self.game)
 
-    def console(self, seed: int, settings: dict[str, int], board: Board) -> Any:
+    def console(self, seed: int, settings: dict[str, int], board: Board) -> Console:
         return self.game.console(seed, settings, board)
 
     def board(self) -> Board:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 
+from hil.game_tables import coil_rows
 from hil.games import Game, load
 from hil.micropython import Spawned
 from hil.reliability import Result
@@ -65,7 +66,7 @@ def kill_one(game: Game, after_s: float, hold_line: bool) -> Trial:
         log = Path(folder) / "pins.log"
         spawned = Spawned(game, pins=log)
         host = subprocess.Popen([sys.executable, "-m", "hil.reliability.live_play", spawned.port])
-        pin = f"drive.{[row[0] for row in game.wiring.COILS].index(HOLD)}"
+        pin = f"drive.{[row.name for row in coil_rows(game.wiring)].index(HOLD)}"
         try:
             ready = _wait_for(log, f" {pin} 1\n", host)
             if not hold_line:
@@ -111,4 +112,5 @@ def _read(log: str, on_before: dict[str, int], killed_us: int, pin: str) -> Tria
     changes = [int(line.split(" ")[0]) for line in log.splitlines() if line.split(" ")[1] != "off"]
     if not ends or not changes:
         return Trial(energised, -1, still_on, "never said off")
-    return Trial(energised, (changes[-1] - killed_us) / 1000, still_on, ends[0].split(" ", 2)[2])
+    _us, _off, reason = ends[0].split(" ", 2)
+    return Trial(energised, (changes[-1] - killed_us) / 1000, still_on, reason)

@@ -16,6 +16,7 @@ from firmware.base.errors import GameError, ScriptError
 from firmware.board import Board
 from firmware.link import frames
 from hil import games
+from hil.game_tables import setting_rows
 from hil.reliability import MICROPYTHON, Result, trials
 from hil.reliability.loop import LoopMachine, LoopPort, still
 from hil.reliability.spoilt_games import SMALL, Games, GamesThere, NotClear, clear, spoil
@@ -37,7 +38,7 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
     rng = Random(seed)
     with _trials(rng) as trials:
         while result.ran < count:
-            kind = rng.choices([row[0] for row in OFTEN], [row[1] for row in OFTEN])[0]
+            kind = rng.choices([name for name, _ in OFTEN], [weight for _, weight in OFTEN])[0]
             result.ran += 1
             began = time.process_time()
             try:
@@ -115,7 +116,7 @@ class Settings:
         game = games.load(SMALL)
         self._game = game
         self._rng = rng
-        self._rows = {row[0]: row for row in game.module.SETTINGS}
+        self._rows = {row.name: row for row in setting_rows(game.module)}
 
     def trial(self) -> bool:
         rng = self._rng
@@ -127,8 +128,8 @@ class Settings:
             if name not in str(error):
                 raise NotClear(str(error)) from None
             return True
-        _, _, least, most, *_ = self._rows[name]
-        if not least <= value <= most:
+        row = self._rows[name]
+        if not row.least <= value <= row.most:
             raise NotClear(f"setting {name} took {value}")
         return False
 

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from random import Random
-from typing import Any
 
 from firmware.base.errors import LinkError
 from firmware.link import frames
@@ -18,7 +17,7 @@ from hil.reliability.bad_line import GAME, BadPort, Contact, plan, play
 from hil.reliability.damage import Damage, none
 from hil.reliability.loop import LoopMachine, LoopPort, still
 from hil.targets import wire
-from hil.targets.link import open_port
+from hil.targets.link import Port, open_port
 from hil.targets.linked import LinkTarget
 
 
@@ -185,7 +184,7 @@ def _processes(result: Result, count: int, rng: Random, game: Game, contacts: li
 
 
 @contextmanager
-def _process(game: Game) -> Iterator[Any]:
+def _process(game: Game) -> Iterator[Port]:
     spawned = Spawned(game)
     port = open_port(spawned.port)
     try:
@@ -206,7 +205,7 @@ def _changed_copy(game: Game, folder: Path, rng: Random) -> Game:
 class Recorder(BadPort):
     """Keeps the frames that come through a real port."""
 
-    def __init__(self, port: Any) -> None:
+    def __init__(self, port: Port) -> None:
         super().__init__(port, none, self._keep)
         self._bytes = b""
 

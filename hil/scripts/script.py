@@ -118,7 +118,8 @@ def _check_whole(script: Script, shown: str) -> None:
 
 
 def _title(script: Script, line: Line, vocabulary: Vocabulary) -> None:
-    script.title = line.text.partition(" ")[2].strip()
+    _, _, title = line.text.partition(" ")
+    script.title = title.strip()
     if not script.title:
         line.refuse("the line ends where the title was expected")
     while line.peek():

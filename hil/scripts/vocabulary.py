@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from firmware.devices.switches import class_times
+from hil.game_tables import setting_rows, switch_rows
 from hil.games import Game
 from hil.names import Names, of_console
 
@@ -41,9 +42,14 @@ def of_game(game: Game) -> Vocabulary:
     routes = game.host("routes")
     return Vocabulary(
         names,
-        still={row[0]: class_times(row[1], row[0]) for row in game.wiring.SWITCHES},
-        shots={row[0]: {o[0]: Range(o[1], o[2], usual=o[3]) for o in row[2]} for row in routes.SHOTS},
-        settings={row[0]: Range(row[2], row[3], row[4], row[1]) for row in game.module.SETTINGS},
+        still={row.name: class_times(row.debounce_class, row.name) for row in switch_rows(game.wiring)},
+        shots={
+            shot: {name: Range(least, most, usual=usual) for name, least, most, usual, _weights in options}
+            for shot, _start, options, *_ in routes.SHOTS
+        },
+        settings={
+            row.name: Range(row.least, row.most, row.unit, row.default) for row in setting_rows(game.module)
+        },
         features=(*names.regions, *MACHINE),
-        places=(*(row[0] for row in routes.DEVICES), "playfield"),
+        places=(*(name for name, *_ in routes.DEVICES), "playfield"),
     )

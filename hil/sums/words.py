@@ -1,7 +1,6 @@
 """The sums as a table a person reads, and as plain data a program reads."""
 
 from dataclasses import asdict
-from typing import Any
 
 from hil.sums.drive import Drive
 from hil.sums.findings import Finding, choose_fuse
@@ -72,7 +71,7 @@ def budget(limits: Limits) -> list[tuple[str, str]]:
     ]
 
 
-def data(drive: Drive, sums: Sums, limits: Limits | None, findings: list[Finding]) -> dict[str, Any]:
+def data(drive: Drive, sums: Sums, limits: Limits | None, findings: list[Finding]) -> dict[str, object]:
     """All of it, in SI units and °C."""
     return {
         "coil": drive.name,

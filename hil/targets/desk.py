@@ -3,13 +3,12 @@
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.console import Console
 from hil.games import Game
-from hil.targets.questions import Answer, Questioned
+from hil.targets.guard_recorder import Answer, GuardRecorder
 from hil.targets.target import MachineStopped
 
 SLICE_MS = 100  # the trace's ring is emptied this often
@@ -18,11 +17,12 @@ SLICE_MS = 100  # the trace's ring is emptied this often
 class DeskTarget:
     """A console of `game` in this very process; `questioned`: what its guards say is in `answers`."""
 
+    _console: Console  # of the present run, made by `start`
+
     def __init__(self, game: Game, questioned: bool = False) -> None:
         self.name = "desk"
         self._game = game
-        self._kind = Questioned if questioned else Console
-        self._console: Any = None
+        self._kind = GuardRecorder if questioned else Console
         self._buffer = bytearray(RECORD * 256)
         self._parts: list[bytes] = []
 

@@ -3,7 +3,7 @@
 import time
 from collections import deque
 from collections.abc import Callable
-from typing import Any
+from typing import Protocol, cast
 
 import serial
 
@@ -15,6 +15,23 @@ READ_S = 0.02  # longest one read waits; a deadline is missed by this much at mo
 JUNK = 65536  # most bytes that may stand before the answer to HELLO
 
 Frame = tuple[int, bytes]
+
+
+class Port(Protocol):
+    """An open serial port as pyserial has it; an OSError from any call means that the line is broken."""
+
+    @property
+    def in_waiting(self) -> int:
+        """How many bytes `read` would give at once."""
+
+    def read(self, size: int, /) -> bytes:
+        """Up to `size` bytes, after READ_S at most."""
+
+    def write(self, data: bytes, /) -> object:
+        """Send these bytes."""
+
+    def close(self) -> None:
+        """Give the line back to the system."""
 
 
 class GaveUp(LinkError):
@@ -29,7 +46,7 @@ class GaveUp(LinkError):
 class Link:
     """The host's end of the line. Nothing is tried twice: once broken it stays so until `greet`."""
 
-    def __init__(self, port: Any, clock: Callable[[], float] = time.monotonic) -> None:
+    def __init__(self, port: Port, clock: Callable[[], float] = time.monotonic) -> None:
         self.clock = clock
         self._port = port
         self._out = bytearray()
@@ -135,9 +152,9 @@ class Link:
         return True
 
 
-def open_port(url: str) -> Any:
+def open_port(url: str) -> Port:
     """A pyserial port, by device name or URL. Raises LinkError when it will not open."""
     try:
-        return serial.serial_for_url(url, baudrate=115200, timeout=READ_S, write_timeout=2)
+        return cast(Port, serial.serial_for_url(url, baudrate=115200, timeout=READ_S, write_timeout=2))
     except (serial.SerialException, ValueError, OSError) as error:
         raise LinkError(f"the port '{url}' does not open: {error}") from None

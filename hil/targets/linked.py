@@ -6,15 +6,16 @@ import struct
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import ParamSpec, TypeVar
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.link import frames
+from hil.game_tables import setting_rows
 from hil.games import Game
 from hil.image import deployed
 from hil.micropython import Spawned
-from hil.targets.link import GaveUp, Link, open_port
+from hil.targets.link import GaveUp, Link, Port, open_port
 from hil.targets.target import MachineStopped
 
 PATIENCE_S = 5.0  # longest silence of a device that should answer
@@ -24,6 +25,9 @@ LATE_S = 1.0  # real time: longest silence, and longest that a time may be overd
 PROCESS = "micropython"
 OPEN = "port"
 BOARD = "pico_matrix"
+
+Given = ParamSpec("Given")
+Made = TypeVar("Made")
 
 
 class LinkTarget:
@@ -54,7 +58,7 @@ class LinkTarget:
     @classmethod
     def over(
         cls,
-        port: Any,
+        port: Port,
         game: Game,
         real_time: bool = False,
         patience_s: float = PATIENCE_S,
@@ -69,13 +73,13 @@ class LinkTarget:
         target._open(port, game, patience_s, clock)
         return target
 
-    def _open(self, port: Any, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
+    def _open(self, port: Port, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
         self._port = port
         self._game = game
         self.patience_s = patience_s
         self.clock = clock
         self._link = Link(port, clock)
-        self._settings = [row[0] for row in game.module.SETTINGS]
+        self._settings = [row.name for row in setting_rows(game.module)]
         self._nonce = b""
         self._run = 0
         self._running = False
@@ -102,8 +106,7 @@ class LinkTarget:
 
     def advance(self, until_ms: int) -> int:
         """Let time run to `until_ms`; the time reached (early right after a COIL record)."""
-        reached: int = self._checked(self._follow if self.real_time else self._advance, until_ms)
-        return reached
+        return self._checked(self._follow if self.real_time else self._advance, until_ms)
 
     def records(self) -> bytes:
         """The records since the last call."""
@@ -113,8 +116,7 @@ class LinkTarget:
 
     def finish(self) -> bytes:
         """The device's digest, found equal to that of the records that came."""
-        digest: bytes = self._checked(self._finish)
-        return digest
+        return self._checked(self._finish)
 
     def close(self) -> None:
         """Everything off, line closed, process ended; never raises."""
@@ -133,10 +135,10 @@ class LinkTarget:
         if self.spawned:
             self.spawned.close()
 
-    def _checked(self, act: Callable[..., Any], *arguments: Any) -> Any:
+    def _checked(self, act: Callable[Given, Made], *arguments: Given.args, **named: Given.kwargs) -> Made:
         """Do it; rules that broke are MachineStopped, a process that ended says its last words."""
         try:
-            return act(*arguments)
+            return act(*arguments, **named)
         except GaveUp as error:
             if error.reason == frames.CRASHED:
                 raise MachineStopped(error.words) from None

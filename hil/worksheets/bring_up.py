@@ -2,7 +2,8 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+
+from hil.game_tables import WiringTables, coil_rows, reflex_rows, switch_rows
 
 HAND_S = 60
 
@@ -14,34 +15,34 @@ class Step:
     title: str
     text: str
     script: str
-    write: Callable[[Any], str]
+    write: Callable[[WiringTables], str]
 
 
 def _head(title: str, balls: str) -> list[str]:
     return [f"title   {title}", f"balls {balls}", ""]
 
 
-def quiet(wiring: Any) -> str:
+def quiet(wiring: WiringTables) -> str:
     """Nothing may fire by itself."""
     lines = _head("Bring-up: no drive fires by itself", "moved")
     lines.append("wait 10 s")
-    lines += [f"expect coil {row[0]} not fired" for row in wiring.COILS]
+    lines += [f"expect coil {row.name} not fired" for row in coil_rows(wiring)]
     return "\n".join(lines) + "\n"
 
 
-def by_hand(wiring: Any) -> str:
+def by_hand(wiring: WiringTables) -> str:
     """Each switch closed and opened by hand, in the order of the table."""
     lines = ["# Close and open each switch by hand, in this order; switches that rest closed first.", ""]
     lines = [*_head("Bring-up: every switch by hand", "real")[:2], "limit 120 min", "", *lines]
-    for row in wiring.SWITCHES:
+    for row in switch_rows(wiring):
         lines += [
-            f"expect switch {row[0]} is closed within {HAND_S} s",
-            f"expect switch {row[0]} is open within {HAND_S} s",
+            f"expect switch {row.name} is closed within {HAND_S} s",
+            f"expect switch {row.name} is open within {HAND_S} s",
         ]
     return "\n".join(lines) + "\n"
 
 
-def first_coil(wiring: Any) -> str:
+def first_coil(wiring: WiringTables) -> str:
     """The trough's eject alone: the first coil that a game fires."""
     coil = eject(wiring)
     lines = _head("Bring-up: the first coil, one pulse", "moved")
@@ -50,21 +51,21 @@ def first_coil(wiring: Any) -> str:
     return "\n".join(lines) + "\n"
 
 
-def reflexes(wiring: Any) -> str:
+def reflexes(wiring: WiringTables) -> str:
     """Each reflex once, in a running game; the ball's way is moved by the script."""
     lines = _head("Bring-up: every reflex once", "moved")
     lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
     lines += [f"expect coil {eject(wiring)} fired within 5 s"]
     lines += [f"release {wiring.TROUGH[-1]}", "press lane", "wait 2 s", "release lane", "wait 1 s"]
-    for switch, coil, _pulse, _lockout in wiring.REFLEXES:
-        lines += [f"tap {switch}", f"expect coil {coil} fired", "wait 500 ms"]
+    for row in reflex_rows(wiring):
+        lines += [f"tap {row.switch}", f"expect coil {row.coil} fired", "wait 500 ms"]
     return "\n".join(lines) + "\n"
 
 
-def eject(wiring: Any) -> str:
+def eject(wiring: WiringTables) -> str:
     """The coil that serves a ball: by its name, else the first queued one."""
-    names = [row[0] for row in wiring.COILS]
-    return str(next((name for name in names if name.startswith("trough")), names[0]))
+    names = [row.name for row in coil_rows(wiring)]
+    return next((name for name in names if name.startswith("trough")), names[0])
 
 
 STEPS = (

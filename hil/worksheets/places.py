@@ -4,9 +4,9 @@ Connectors are ours: S for switches, D direct inputs, L lamps, C coils; pin 1 is
 """
 
 from dataclasses import dataclass
-from typing import Any
 
 from firmware.base.errors import GameError
+from hil.game_tables import CoilRow, WiringTables, coil_rows, lamp_rows, switch_rows
 from hil.worksheets.colours import colour
 
 ROWS = 8
@@ -102,19 +102,23 @@ def bus(drive: int) -> Wire:
     return Wire(connector, pin + offset, "coil bus", drive, colour("coil bus", drive))
 
 
-def of_wiring(wiring: Any) -> Places:
+def of_wiring(wiring: WiringTables) -> Places:
     """Places of a wiring table. Raises GameError for what is out of range or twice at one place."""
     switches: list[Crossing] = []
     direct: list[Direct] = []
-    for name, _kind, _zone, row, column in wiring.SWITCHES:
-        if row:
-            switches.append(_crossing("switch", name, row, column))
+    for switch in switch_rows(wiring):
+        if switch.is_direct:
+            _within(f"switch '{switch.name}'", "direct input", switch.column, DIRECT)
+            direct.append(Direct(switch.name, switch.column, wire("direct", switch.column)))
         else:
-            _within(f"switch '{name}'", "direct input", column, DIRECT)
-            direct.append(Direct(name, column, wire("direct", column)))
+            switches.append(_crossing("switch", switch.name, switch.row, switch.column))
     # Lamps on a chain (row 0) have no wires of their own.
-    lamps = [_crossing("lamp", name, row, column, shade) for name, shade, row, column in wiring.LAMPS if row]
-    coils = [_coil(*row) for row in wiring.COILS]
+    lamps = [
+        _crossing("lamp", lamp.name, lamp.row, lamp.column, lamp.colour)
+        for lamp in lamp_rows(wiring)
+        if lamp.row
+    ]
+    coils = [_coil(row) for row in coil_rows(wiring)]
     _once("switches", [(one.name, f"row {one.row}, column {one.column}") for one in switches])
     _once("switches", [(one.name, f"direct input {one.number}") for one in direct])
     _once("lamps", [(one.name, f"row {one.row}, column {one.column}") for one in lamps])
@@ -128,10 +132,10 @@ def _crossing(what: str, name: str, row: int, column: int, note: str = "") -> Cr
     return Crossing(name, row, column, wire(f"{what} row", row), wire(f"{what} column", column), note)
 
 
-def _coil(name: str, kind: str, pulse: int, longest: int, _rest: int, drive: int) -> Coil:
-    _within(f"coil '{name}'", "drive", drive, DRIVES + HELD)
-    own = wire("drive", drive) if drive <= DRIVES else wire("held drive", drive - DRIVES)
-    return Coil(name, kind, drive, own, bus(drive), pulse, longest)
+def _coil(row: CoilRow) -> Coil:
+    _within(f"coil '{row.name}'", "drive", row.drive, DRIVES + HELD)
+    own = wire("drive", row.drive) if row.drive <= DRIVES else wire("held drive", row.drive - DRIVES)
+    return Coil(row.name, row.kind, row.drive, own, bus(row.drive), row.pulse_ms, row.longest_ms)
 
 
 def _within(who: str, what: str, number: int, most: int) -> None:

@@ -1,12 +1,11 @@
 """The playfield's still art: drawn once from the layout's table, then only copied."""
 
 import inspect
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Callable, Sequence
 
 import pygame
 
-from simulator.desk.canvas import Canvas, corners, curve, mixed, turned
+from simulator.desk.canvas import Canvas, Point, corners, curve, mixed, turned
 from simulator.desk.layout import Insert, Layout
 
 LABEL_SIZE = 15
@@ -19,7 +18,7 @@ def draw_ground(layout: Layout, scale: float) -> pygame.Surface:
     width, height = layout.size
     canvas = Canvas((round(width * scale), round(height * scale)), scale)
     for number, (word, *rest) in enumerate(layout.art, 1):
-        layout.tables.known("ART", word, _ART)
+        layout.tables.require("ART", word, _ART)
         try:
             inspect.signature(_ART[word]).bind(canvas, layout, *rest)
         except TypeError as error:
@@ -39,19 +38,19 @@ def _label(canvas: Canvas, layout: Layout, insert: Insert) -> None:
         canvas.text(layout.colours["text"], LABEL_SIZE, *at, insert.label)
 
 
-def _fill(canvas: Canvas, layout: Layout, colour: str, points: Any) -> None:
+def _fill(canvas: Canvas, layout: Layout, colour: str, points: Sequence[Point]) -> None:
     canvas.polygon(layout.colours[colour], points)
 
 
-def _smooth(canvas: Canvas, layout: Layout, colour: str, points: Any) -> None:
+def _smooth(canvas: Canvas, layout: Layout, colour: str, points: Sequence[Point]) -> None:
     canvas.polygon(layout.colours[colour], curve(points, closed=True))
 
 
-def _line(canvas: Canvas, layout: Layout, colour: str, width: float, points: Any) -> None:
+def _line(canvas: Canvas, layout: Layout, colour: str, width: float, points: Sequence[Point]) -> None:
     canvas.line(layout.colours[colour], width, points)
 
 
-def _curve(canvas: Canvas, layout: Layout, colour: str, width: float, points: Any) -> None:
+def _curve(canvas: Canvas, layout: Layout, colour: str, width: float, points: Sequence[Point]) -> None:
     canvas.line(layout.colours[colour], width, curve(points))
 
 

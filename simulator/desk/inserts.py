@@ -1,6 +1,7 @@
 """Inserts: the lamps under the playfield, each drawn lit and unlit once."""
 
 import math
+from typing import NamedTuple
 
 import pygame
 
@@ -42,6 +43,13 @@ def outline(shape: str) -> list[Point]:
     return {"arrow": _ARROW, "bar": _BAR, "square": _SQUARE}.get(shape, corners(28))
 
 
+class Shown(NamedTuple):
+    """An insert at one instant."""
+
+    insert: Insert
+    is_lit: bool
+
+
 class Inserts:
     """All inserts of a layout on a surface whose units are `scale` pixels."""
 
@@ -54,8 +62,8 @@ class Inserts:
 
     def draw(self, surface: pygame.Surface, lamps: dict[str, int], now_ms: int) -> None:
         """Every insert as it is at this instant; the lit ones last, so that their glow is whole."""
-        state = [(insert, lit(lamps[insert.lamp], now_ms)) for insert in self._layout.inserts]
-        for insert, on in sorted(state, key=lambda pair: pair[1]):
+        state = [Shown(insert, lit(lamps[insert.lamp], now_ms)) for insert in self._layout.inserts]
+        for insert, on in sorted(state, key=lambda one: one.is_lit):
             image = self._images[insert.lamp, int(on)]
             middle = (round(insert.x * self._scale), round(insert.y * self._scale))
             surface.blit(image, image.get_rect(center=middle))

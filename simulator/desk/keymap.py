@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 import pygame
 
@@ -57,7 +56,7 @@ class Group:
 class KeyMap:
     """Which key does what. Raises GameError: unknown key, switch or shot, or a key used twice."""
 
-    def __init__(self, module: Any, switches: Iterable[str], shots: Iterable[str]) -> None:
+    def __init__(self, module: object, switches: Iterable[str], shots: Iterable[str]) -> None:
         pygame.display.init()  # key names are known only then
         self._tables = tables = Tables(module)
         groups = [
@@ -83,7 +82,7 @@ class KeyMap:
         if key.kind != DESK:
             if key.kind not in allowed:
                 self._tables.refuse(f"key '{key.key}' is a '{key.kind}'; switch, latch or shot is allowed")
-            self._tables.known(f"key '{key.key}'", key.name, allowed[key.kind])
+            self._tables.require(f"key '{key.key}'", key.name, allowed[key.kind])
         try:
             code = pygame.key.key_code(key.key)
         except ValueError:

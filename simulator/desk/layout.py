@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from simulator.desk.canvas import Colour, Point
 from simulator.tables import Tables
 
 SHAPES = ("round", "hexagon", "arrow", "bar", "square")
+ArtRow = tuple[str, *tuple[object, ...]]
+"""A step of the still drawing: a word of simulator.desk.ground, then what that word takes."""
+
 MARKS = ("rollover", "spinner", "gate", "target", "drop", "hole", "slot", "dot")
 
 
@@ -112,14 +114,14 @@ class Layout:
     """Positions, shapes and paths of one game, in its own units. Raises GameError with the near miss."""
 
     def __init__(
-        self, module: Any, switches: Iterable[str], lamps: Sequence[tuple[str, str]], coils: Iterable[str]
+        self, module: object, switches: Iterable[str], lamps: Sequence[tuple[str, str]], coils: Iterable[str]
     ) -> None:
         self.tables = tables = Tables(module)
-        self.size: tuple[int, int] = tables.value("SIZE")
-        self.ball_radius: float = tables.value("BALL_RADIUS")
+        self.size: tuple[int, int] = tables.value("SIZE", tuple)
+        self.ball_radius: float = tables.value("BALL_RADIUS", (int, float))
         self.colours = {row.name: row.rgb for row in tables.rows("COLOURS", NamedColour)}
         self.lamp_colours: dict[str, str] = dict(lamps)
-        self.art: Sequence[tuple[Any, ...]] = tables.value("ART")
+        self.art: Sequence[ArtRow] = tables.value("ART", tuple)
         self.inserts = tables.rows("INSERTS", Insert)
         self.marks = tables.rows("SWITCHES", Mark)
         self.bumpers = tables.rows("BUMPERS", Bumper)
@@ -127,7 +129,7 @@ class Layout:
         self.flippers = tables.rows("FLIPPERS", FlipperBat)
         self.kickers = tables.rows("KICKERS", Kicker)
         self.flashers = tables.rows("FLASHERS", Flasher)
-        self.hidden_places: tuple[str, ...] = tables.value("HIDDEN_PLACES")
+        self.hidden_places: tuple[str, ...] = tables.value("HIDDEN_PLACES", tuple)
         self.points: dict[str, Point] = {mark.switch: (mark.x, mark.y) for mark in self.marks}
         self.points.update({row.name: (row.x, row.y) for row in tables.rows("POINTS", NamedPoint)})
         self.paths = {(row.start, row.end): row.points for row in tables.rows("PATHS", Path)}
@@ -150,24 +152,25 @@ class Layout:
         return {row.lamp for row in rows}
 
     def _check(self, switches: Sequence[str], coils: Sequence[str]) -> None:
-        known = self.tables.known
+        require = self.tables.require
         for insert in self.inserts:
-            known("INSERTS", insert.lamp, self.lamp_colours)
-            known("INSERTS", insert.shape, SHAPES)
+            require("INSERTS", insert.lamp, self.lamp_colours)
+            require("INSERTS", insert.shape, SHAPES)
         for mark in self.marks:
-            known("SWITCHES", mark.switch, switches)
-            known("SWITCHES", mark.kind, MARKS)
+            require("SWITCHES", mark.switch, switches)
+            require("SWITCHES", mark.kind, MARKS)
         for bumper in self.bumpers:
-            known("BUMPERS", bumper.switch, switches)
-            known("BUMPERS", bumper.lamp, self.lamp_colours)
+            require("BUMPERS", bumper.switch, switches)
+            require("BUMPERS", bumper.lamp, self.lamp_colours)
         for sling in self.slings:
-            known("SLINGS", sling.switch, switches)
+            require("SLINGS", sling.switch, switches)
         for coil in sorted(self.placed_coils()):
-            known("the drawn coils", coil, coils)
+            require("the drawn coils", coil, coils)
         for a, b in self.paths:
-            known("PATHS", a, self.points)
-            known("PATHS", b, self.points)
+            require("PATHS", a, self.points)
+            require("PATHS", b, self.points)
         for row in self.art:
-            for word in row[1:]:
-                if isinstance(word, str) and row[0] != "text":
-                    known("ART", word, self.colours)
+            kind, *values = row
+            for word in values:
+                if isinstance(word, str) and kind != "text":
+                    require("ART", word, self.colours)

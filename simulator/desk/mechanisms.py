@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Callable
-from typing import Any
 
 import pygame
 
@@ -32,7 +31,7 @@ class Mechanisms:
     def __init__(self, layout: Layout, scale: float) -> None:
         self._layout = layout
         self._scale = scale
-        self._images: dict[tuple[Any, ...], pygame.Surface] = {}
+        self._images: dict[tuple[object, ...], pygame.Surface] = {}
 
     def draw(self, surface: pygame.Surface, view: View, recent: Recent, now_ms: int) -> None:
         for mark in self._layout.marks:
@@ -61,7 +60,7 @@ class Mechanisms:
         x: float,
         y: float,
         reach: float,
-        key: tuple[Any, ...],
+        key: tuple[object, ...],
         draw: Callable[..., None],
     ) -> None:
         if key not in self._images:

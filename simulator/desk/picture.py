@@ -51,15 +51,15 @@ class Picture:
         self.glass = pygame.Rect(
             self.field.right + 10, MARGIN, 16 * CELL + 4, 2 * self.display.cell_height + 6
         )
-        self._columns = self._laid_out()
+        self._status_column, self._states_column, self._keys_column = self._laid_out()
         self._still = self._draw_still()
         self.chips = Chips(
-            self._columns[0],
+            self._status_column,
             [name for name in switches if name not in layout.placed_switches()],
             [name for name in coils if name not in layout.placed_coils()],
             [name for name in layout.lamp_colours if name not in layout.placed_lamps()],
         )
-        self._columns[0].height = self.chips.top - self._columns[0].y - 8
+        self._status_column.height = self.chips.top - self._status_column.y - 8
 
     def draw(
         self, surface: pygame.Surface, machine: Machine, recent: Recent, pace: str, message: str
@@ -76,15 +76,15 @@ class Picture:
         if self._charts.shown:
             self._draw_chart(pen, machine)
         else:
-            draw_status(pen, self._columns[0], machine, recent)
-            draw_states(pen, self._columns[1], machine)
+            draw_status(pen, self._status_column, machine, recent)
+            draw_states(pen, self._states_column, machine)
             self.chips.draw(pen, machine, recent)
         self._draw_foot(pen, machine, pace, message)
 
     @property
     def states(self) -> pygame.Rect:
         """Where the column of states stands: beside a chart it moves to the left."""
-        column = self._columns[1].copy()
+        column = self._states_column.copy()
         column.x = self.glass.x + 4 if self._charts.shown else column.x
         return column
 
@@ -102,7 +102,7 @@ class Picture:
         still.fill(BACK)
         pygame.draw.rect(still, GLASS, self.glass, border_radius=6)
         pen = Pen(still)
-        draw_keys(pen, self._columns[2], self._keymap)
+        draw_keys(pen, self._keys_column, self._keymap)
         pen.words(self.glass.x, SIZE[1] - 22, fitted(CAUTION, self.glass.width, SMALL), FAINT, SMALL)
         return still
 

@@ -2,7 +2,8 @@
 
 import math
 from array import array
-from typing import Any
+from collections.abc import Iterable
+from typing import Protocol
 
 import pygame
 
@@ -12,7 +13,17 @@ FADE_MS = 12
 USUAL = ((523, 60), (659, 60))
 
 
-def wave(figure: tuple[tuple[int, int], ...]) -> "array[int]":
+Figure = tuple[tuple[int, int], ...]
+"""Tones of (Hz, ms) one after another; 0 Hz is silence."""
+
+
+class ToneTables(Protocol):
+    """A game's host/tones.py: the figure of each cue."""
+
+    TONES: Iterable[tuple[str, Figure]]
+
+
+def wave(figure: Figure) -> "array[int]":
     """Samples for tones of (Hz, ms) one after another, each faded in and out; 0 Hz is silence."""
     samples: array[int] = array("h")
     for hertz, ms in figure:
@@ -28,7 +39,7 @@ def wave(figure: tuple[tuple[int, int], ...]) -> "array[int]":
 class Sounds:
     """Plays cues when it is on; a machine without sound stays silent and says so."""
 
-    def __init__(self, tones: Any = None) -> None:
+    def __init__(self, tones: ToneTables | None = None) -> None:
         self.on = False
         self._figures = {} if tones is None else dict(tones.TONES)
         self._made: dict[str, pygame.mixer.Sound] = {}

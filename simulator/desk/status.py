@@ -47,7 +47,7 @@ def _windows(pen: Pen, area: pygame.Rect, y: int, windows: list[tuple[str, int, 
         bar.width = bar.width * min(left_ms, FULL_MS) // FULL_MS
         pygame.draw.rect(pen.surface, colour, bar)
         y += LINE
-    if windows and not windows[0][2]:
+    if windows and not any(frozen for _, _, frozen in windows):
         return y
     words = "they stand still: no ball is free" if windows else "none open"
     pen.words(area.x, y, words, FAINT, SMALL)

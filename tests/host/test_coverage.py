@@ -15,7 +15,7 @@ from hil.bench.coverage import Coverage
 from hil.bench.outcome import PASS
 from hil.command import app
 from hil.command.replay import Bench
-from hil.targets.questions import _listen
+from hil.targets.guard_recorder import record_guards
 
 GAME = games.load("honey_flow")
 BANK = """title Two smokers
@@ -127,7 +127,7 @@ def played(engine, events, seed):
 def test_a_questioned_engine_does_what_the_plain_one_does(seed):
     engine, events = machine()
     answers = []
-    _listen(engine, answers)
+    record_guards(engine, answers)
     other, names = machine()
     assert played(engine, events, seed) == played(other, names, seed)
     assert {row for row, _ in answers} == {0, 1, 2, 3, 4, 5}

@@ -11,12 +11,23 @@ import os
 import subprocess
 import sys
 from pathlib import Path
-from typing import IO, Any, cast
+from typing import IO, TYPE_CHECKING, TypedDict, cast
 
 from firmware.base.errors import InlaneError
 from hil.faults import HOST
 
+if TYPE_CHECKING:
+    from hil.command.replay import Bench
+    from hil.games import Game
+
 STANDING = "a standing check"
+
+
+class Verdict(TypedDict):
+    """One answer of the process: an exit code of `inlane replay`, and the expectation that failed."""
+
+    code: int
+    expected: str
 
 
 class Judge:
@@ -76,7 +87,7 @@ def serve(name: str) -> None:
             print(json.dumps(_judge(bench, game, asked["name"], asked["text"])), flush=True)
 
 
-def _judge(bench: Any, game: Any, name: str, text: str) -> dict[str, Any]:
+def _judge(bench: "Bench", game: "Game", name: str, text: str) -> Verdict:
     from hil.scripts import script
 
     try:

@@ -13,14 +13,16 @@ import tempfile
 from collections.abc import Sequence
 from itertools import islice
 from random import Random
-from typing import Any
 
 from hil import games, micropython
 from hil.bench.clockwork import Clockwork, OutOfTime
 from hil.bench.judge import Evidence, coil_limits
 from hil.command.rows import stuck_tape
 from hil.command.season import names_of
+from hil.game_tables import switch_rows
+from hil.games import Game
 from hil.measure.contacts import Contacts, ContactTape
+from hil.names import Names
 from hil.reliability import MICROPYTHON, Result
 from hil.season import Match
 from hil.targets.target import MachineStopped
@@ -113,7 +115,7 @@ def _words(case: Case) -> str:
     return f"{switch} {'closed' if closed else 'open'} from {phase} on"
 
 
-def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> StuckMatch | None:
+def _one(game: Game, names: Names, case: Case, seed: int, result: Result) -> StuckMatch | None:
     """One game; None when the machine stopped."""
     switch, closed, _ = case
     what = _words(case)
@@ -142,7 +144,7 @@ def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> StuckM
     return match
 
 
-def _there(game: Any, match: StuckMatch, what: str, result: Result) -> None:
+def _there(game: Game, match: StuckMatch, what: str, result: Result) -> None:
     """The same contacts under MicroPython."""
     assert isinstance(match.target, ContactTape)
     match.target.finish()
@@ -156,7 +158,7 @@ def _there(game: Any, match: StuckMatch, what: str, result: Result) -> None:
         result.failed(f"{what}: faults under MicroPython {faults}, here {here}")
 
 
-def told(game: Any, contacts: Contacts) -> list[str]:
+def told(game: Game, contacts: Contacts) -> list[str]:
     """Trace hash and faults as a MicroPython process tells them, or its last words."""
     with tempfile.NamedTemporaryFile("w", suffix=".txt") as source:
         source.write(contacts.lines())
@@ -186,13 +188,17 @@ def _at_the_end(match: StuckMatch, what: str, result: Result) -> None:
 def _named(match: StuckMatch, case: Case, what: str, ended: bool, result: Result) -> None:
     """A contact that the watch can tell is named: stuck closed by its class, stuck open on the playfield."""
     switch, closed, phase = case
-    rows = {row[0]: (number, row) for number, row in enumerate(match.wiring.SWITCHES)}
+    rows = {row.name: (number, row) for number, row in enumerate(switch_rows(match.wiring))}
     number, row = rows[switch]
     named = any(name.startswith(("switch", "coin")) and at == number for name, at in match.target.faults)
     result.tally("named as this switch" if named else "not named as this switch")
     result.tally("something named to the operator", 1 if match.target.faults else 0)
     result.tally("games that went on to their end" if ended else "games held up")
     latched = switch in match.wiring.LATCHED
-    tells = row[1] not in RESTS and not latched if closed else row[2] == "playfield" and phase != "counting"
+    tells = (
+        row.debounce_class not in RESTS and not latched
+        if closed
+        else row.zone == "playfield" and phase != "counting"
+    )
     if tells and not named and ended:
         result.failed(f"{what}: it is not named to the operator, but {match.target.faults}")
