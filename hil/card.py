@@ -27,7 +27,7 @@ class Rule:
 
 
 @dataclass(frozen=True)
-class Choice:
+class SettingLine:
     """One operator setting with its present value."""
 
     name: str
@@ -44,7 +44,7 @@ class Card:
 
     title: str
     rules: tuple[Rule, ...]
-    choices: tuple[Choice, ...]
+    settings: tuple[SettingLine, ...]
 
 
 def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
@@ -54,7 +54,7 @@ def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
     return Card(
         game.module.TITLE.decode(),
         tuple(_rule(feature, console) for feature in features),
-        tuple(_choice(setting, game) for setting in console.settings.all),
+        tuple(_setting_line(setting, game) for setting in console.settings.all),
     )
 
 
@@ -95,10 +95,10 @@ def _in_words(award: str) -> str:
     return own.replace("_", " ")
 
 
-def _choice(setting: Setting, game: Game) -> Choice:
+def _setting_line(setting: Setting, game: Game) -> SettingLine:
     if not setting.meaning.strip():
         raise GameError(f"setting '{setting.name}' has no meaning; give it one line", str(game.folder))
-    return Choice(setting.name, setting.n, setting.unit, setting.meaning, setting.least, setting.most)
+    return SettingLine(setting.name, setting.n, setting.unit, setting.meaning, setting.least, setting.most)
 
 
 def first_sentence(text: str | None) -> str:
@@ -116,7 +116,7 @@ def as_text(card: Card) -> str:
         lines += [f"  {_points(points):>10}  {award}" for award, points in rule.pays]
         lines.append("")
     lines += ["SETTINGS", ""]
-    lines += [f"  {c.value:>10,} {c.unit:<9} {c.meaning} ({c.least:,} to {c.most:,})" for c in card.choices]
+    lines += [f"  {c.value:>10,} {c.unit:<9} {c.meaning} ({c.least:,} to {c.most:,})" for c in card.settings]
     return "\n".join(lines) + "\n"
 
 
@@ -130,7 +130,8 @@ def as_markdown(card: Card) -> str:
         lines += [f"| {rule.title} | {award} | {_points(points)} |" for award, points in rule.pays]
     lines += ["", "## Settings", "", "| setting | now | range | meaning |", "|---|---:|---|---|"]
     lines += [
-        f"| {c.name} | {c.value:,} {c.unit} | {c.least:,} to {c.most:,} | {c.meaning} |" for c in card.choices
+        f"| {c.name} | {c.value:,} {c.unit} | {c.least:,} to {c.most:,} | {c.meaning} |"
+        for c in card.settings
     ]
     return "\n".join(lines) + "\n"
 

@@ -45,19 +45,19 @@ class Fault:
 
 
 @dataclass(frozen=True)
-class Caught:
+class FaultResult:
     """What the scripts said about a planted fault: those that failed, with what they expected."""
 
     fault: Fault
-    red: dict[str, str] = field(default_factory=dict)
-    elsewhere: dict[str, str] = field(default_factory=dict)
+    failed_scripts: dict[str, str] = field(default_factory=dict)
+    failed_elsewhere: dict[str, str] = field(default_factory=dict)
     problem: str = ""
     """Why it could not be planted, or the copy not run."""
 
     @property
-    def caught(self) -> bool:
+    def is_caught(self) -> bool:
         """Whether a script that covers the fault's feature failed."""
-        return bool(self.red)
+        return bool(self.failed_scripts)
 
 
 def read(path: Path) -> list[Fault]:
@@ -79,7 +79,7 @@ def read(path: Path) -> list[Fault]:
     return faults
 
 
-def plant(fault: Fault, into: Path) -> Path:
+def inject(fault: Fault, into: Path) -> Path:
     """A copy of the firmware in `into`, with the fault. Raises UsageError: its text is not there once."""
     shutil.copytree(FIRMWARE, into / "firmware", ignore=shutil.ignore_patterns("__pycache__", "*.mpy"))
     file = into / fault.file
@@ -125,22 +125,22 @@ def covering(game: str, feature: str) -> list[str]:
     return found
 
 
-def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> Caught:
+def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> FaultResult:
     """Plant one fault and see which scripts catch it: those that cover its feature, or all.
 
     What keeps it from being tried is told as its `problem`.
     """
     names = covering(game, fault.feature)
     if not names:
-        return Caught(fault, problem=f"no script covers {fault.feature}")
+        return FaultResult(fault, problem=f"no script covers {fault.feature}")
     red: dict[str, str] = {}
     elsewhere: dict[str, str] = {}
     try:
-        outcomes = replay(plant(fault, into), game, None if everywhere else names)
+        outcomes = replay(inject(fault, into), game, None if everywhere else names)
     except UsageError as error:
-        return Caught(fault, problem=str(error))
+        return FaultResult(fault, problem=str(error))
     for outcome in outcomes:
         if outcome["code"] == FAIL:
             name = Path(outcome["script"]).name
             (red if name in names else elsewhere)[name] = outcome["problems"][0]["expected"]
-    return Caught(fault, red, elsewhere)
+    return FaultResult(fault, red, elsewhere)

@@ -71,13 +71,13 @@ class Spawned:
         )
         os.close(ours)
 
-    def let_go(self) -> None:
+    def release_line(self) -> None:
         """Close our own hold on the line: from now on only who opened `port` keeps it up."""
         if self._held >= 0:
             os.close(self._held)
             self._held = -1
 
-    def last_words(self) -> str:
+    def exit_message(self) -> str:
         """The last line the process wrote about its end, or "" while it runs."""
         try:
             self.process.wait(ENDING_S)
@@ -89,7 +89,7 @@ class Spawned:
 
     def close(self) -> None:
         """End the process; a second time does nothing."""
-        self.let_go()
+        self.release_line()
         try:
             self.process.wait(GOODBYE_S)
         except subprocess.TimeoutExpired:

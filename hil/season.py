@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from hil.bench.clockwork import Clockwork, Plant
 from hil.bench.judge import Evidence, Finding, ScoreWatch, standing_checks
+from hil.bench.run_clock import Plant, RunClock
 from hil.game_tables import setting_rows
 from hil.games import Game
 from hil.names import Names
@@ -33,7 +33,7 @@ class WaitingBall(Protocol):
 class BallDevice(Protocol):
     """A mechanism of the plant that holds balls."""
 
-    def ready(self) -> object | None:
+    def ready_ball(self) -> object | None:
         """The ball that can leave next, None when there is none."""
 
 
@@ -52,18 +52,18 @@ class SeasonPlant(Plant, Protocol):
         """Every mechanism that holds balls, by name."""
 
 
-class Hand(Protocol):
+class ShotChooser(Protocol):
     """What decides the shots (simulator.player.Player)."""
 
-    def shot(self) -> str: ...
-    def think_ms(self) -> int: ...
-    def presses(self) -> str: ...
-    def shakes(self) -> str: ...
-    def players(self, most: int) -> int: ...
+    def choose_shot(self) -> str: ...
+    def draw_think_ms(self) -> int: ...
+    def choose_button(self) -> str: ...
+    def choose_nudge(self) -> str: ...
+    def choose_player_count(self, most: int) -> int: ...
 
 
 @dataclass
-class Played:
+class GameResult:
     """One game: what came of it. Times in simulated ms."""
 
     seed: int
@@ -81,37 +81,43 @@ class Played:
     findings: list[Finding] = field(default_factory=list)
 
 
-class Match:
-    """One game between a hand and a console, with the plant in between.
+class SimulatedGame:
+    """One game between a chooser and a console, with the plant in between.
 
-    `clockwork`, `target_kind` and `limit_ms` (simulated) may be others in a subclass.
+    `clock_kind`, `target_kind` and `limit_ms` (simulated) may be others in a subclass.
     """
 
-    clockwork: type[Clockwork] = Clockwork
+    clock_kind: type[RunClock] = RunClock
     target_kind: type[DeskTarget] = DeskTarget
     limit_ms = LIMIT_MS
 
     def __init__(
-        self, game: Game, names: Names, plant: SeasonPlant, hand: Hand, seed: int, settings: dict[str, int]
+        self,
+        game: Game,
+        names: Names,
+        plant: SeasonPlant,
+        chooser: ShotChooser,
+        seed: int,
+        settings: dict[str, int],
     ) -> None:
         self.view = View(names)
         self.target = self.target_kind(game)
-        self.clock = self.clockwork(self.target, self.view, plant, self.limit_ms)
+        self.clock = self.clock_kind(self.target, self.view, plant, self.limit_ms)
         self._scores = ScoreWatch(self.view)
-        self.clock.watchers.append(self._scores.look)
+        self.clock.watchers.append(self._scores.check_display)
         self._plant = plant
         self.wiring = game.wiring
-        self._hand = hand
+        self._chooser = chooser
         self._game = game
         self._settings = settings
         self._ready_at = 0
-        self._played = Played(seed, 0)
+        self._played = GameResult(seed, 0)
 
-    def play(self, most_players: int, balls: int) -> Played:
+    def play(self, most_players: int, balls: int) -> GameResult:
         """The whole game. Raises whatever the console raises."""
         self.clock.start(self._played.seed, self._settings)
         self.clock.run_to(BOOT_MS)
-        self._played.players = self._hand.players(most_players)
+        self._played.players = self._chooser.choose_player_count(most_players)
         for _ in range(self._played.players):
             self._pay()
             self._tap("start")
@@ -146,23 +152,23 @@ class Match:
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _plunge(self) -> None:
-        self.clock.run_to(self.clock.now + self._hand.think_ms())
-        if self._plant.devices["lane"].ready():
+        self.clock.run_to(self.clock.now + self._chooser.draw_think_ms())
+        if self._plant.devices["lane"].ready_ball():
             self._plant.shoot("plunge", self.clock.now)
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shoot(self) -> None:
         """A shot; every other ball that waits is shot in the same millisecond."""
-        button = self._hand.presses()
+        button = self._chooser.choose_button()
         if button:
             self._tap(button)
-        shaken = self._hand.shakes()
+        shaken = self._chooser.choose_nudge()
         if shaken:
             self._shake(shaken)
         for ball in self._plant.balls:
             if ball.state == WAITING:
-                self._plant.shoot(self._hand.shot(), self.clock.now)
-        self._ready_at = self.clock.now + self._hand.think_ms()
+                self._plant.shoot(self._chooser.choose_shot(), self.clock.now)
+        self._ready_at = self.clock.now + self._chooser.draw_think_ms()
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shake(self, switch: str) -> None:
@@ -193,14 +199,14 @@ class Match:
         played.ms = self.clock.now
         played.mishaps = {"pulses that failed": self._plant.failed, "balls astray": self._plant.strayed}
         played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
-        for happening in self.view.history:
-            if happening.kind == "cue":
-                played.cues[happening.name] = played.cues.get(happening.name, 0) + 1
-            elif happening.name == "ball.started":
+        for event in self.view.history:
+            if event.kind == "cue":
+                played.cues[event.name] = played.cues.get(event.name, 0) + 1
+            elif event.name == "ball.started":
                 played.balls += 1
-            elif happening.kind == "award":
-                played.awards[happening.name] = played.awards.get(happening.name, 0) + 1
-                played.points[happening.name] = played.points.get(happening.name, 0) + happening.value
+            elif event.kind == "award":
+                played.awards[event.name] = played.awards.get(event.name, 0) + 1
+                played.points[event.name] = played.points.get(event.name, 0) + event.value
         evidence = Evidence(self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores)
         played.findings = standing_checks(evidence)
         if self.view.states.get("game") != "attract":

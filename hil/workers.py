@@ -23,7 +23,7 @@ def parts(count: int, size: int) -> list[int]:
     return [min(size, count - done) for done in range(0, count, size)]
 
 
-def shared(work: Callable[[Job], Made], jobs: Iterable[Job], workers: int) -> Iterator[Made]:
+def map_in_order(work: Callable[[Job], Made], jobs: Iterable[Job], workers: int) -> Iterator[Made]:
     """What `work` makes of each job, in their order; jobs may be endless. One worker is this process."""
     waiting = iter(jobs)
     if workers == 1:

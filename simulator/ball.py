@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 FREE = "free"  # on the playfield, nobody's shot: it waits for one
 HELD = "held"  # in a slot of a device
-WALKING = "walking"  # on a route, with a next step that has its time
+MOVING = "walking"  # on a route, with a next step that has its time
 
 
 @dataclass
@@ -20,10 +20,10 @@ class Ball:
     until: int = 0
     route: str = ""
     chosen: dict[str, int] = field(default_factory=dict)
-    walk: int = 0  # counts walks and wake-ups, so that an outdated one is known
-    catcher: str = ""
+    plan_number: int = 0  # counts walks and wake-ups, so that an outdated one is known
+    catching_coil: str = ""
     least_pulse: int = 0
-    caught: bool = False
+    was_caught: bool = False
 
     def travel(self, goal: str, now_ms: int, until_ms: int) -> None:
         """Be on the way to a point of the drawing."""

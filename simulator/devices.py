@@ -1,29 +1,29 @@
 """Mechanisms that hold balls or stay where they were put: troughs, lanes, scoops, drop targets."""
 
-from simulator.agenda import Agenda, Contacts
 from simulator.ball import Ball
-from simulator.routes import DeviceTable, LatchTable
+from simulator.routes import DeviceRow, DropTargetRow
+from simulator.scheduler import Contacts, Scheduler
 
 RETRY = 40  # ms between two looks of a ball that waits at a full entry
 HOP = 180  # ms in the air when a pulse was too weak to throw a ball out
 
 
-class Device:
+class BallDevice:
     """A row of slots from the exit up; balls settle to the lowest free one and leave from the first."""
 
-    def __init__(self, row: DeviceTable, agenda: Agenda, contacts: Contacts) -> None:
+    def __init__(self, row: DeviceRow, scheduler: Scheduler, contacts: Contacts) -> None:
         self.row = row
         self.slots: list[Ball | None] = [None] * len(row.switches)
         self._settled = [False] * len(row.switches)
         self._leaving = False
-        self._agenda = agenda
+        self._scheduler = scheduler
         self._contacts = contacts
 
     def point(self, slot: int) -> str:
         """The drawing's name of a slot: its switch, or the device and its number."""
         return self.row.switches[slot] or f"{self.row.name}.{slot + 1}"
 
-    def put(self, ball: Ball, slot: int, now_ms: int) -> None:
+    def place_ball(self, ball: Ball, slot: int, now_ms: int) -> None:
         """Lay a ball to rest in a slot."""
         self.slots[slot] = ball
         self._settled[slot] = True
@@ -33,25 +33,25 @@ class Device:
     def is_full(self) -> bool:
         return all(ball is not None for ball in self.slots)
 
-    def take_in(self, ball: Ball, now_ms: int) -> bool:
+    def accept(self, ball: Ball, now_ms: int) -> bool:
         """Let a ball in at the top; False while the top slot is taken."""
         top = len(self.slots) - 1
         if self.slots[top] is not None:
             return False
-        self.put(ball, top, now_ms)
-        self._look(top, now_ms)
+        self.place_ball(ball, top, now_ms)
+        self._plan_roll(top, now_ms)
         return True
 
-    def ready(self) -> Ball | None:
+    def ready_ball(self) -> Ball | None:
         """The ball that rests at the exit, unless it is about to leave."""
         return self.slots[0] if self._settled[0] and not self._leaving else None
 
-    def claim(self) -> None:
+    def reserve(self) -> None:
         """The ball at the exit is about to leave: nobody else may send it off."""
         self._leaving = True
 
-    def let_go(self, now_ms: int) -> Ball:
-        """Open the exit: the ball there is out, the others roll down."""
+    def release_ball(self, now_ms: int) -> Ball:
+        """Open the exit: the ball there is out, the others roll is_down."""
         ball = self.slots[0]
         if ball is None:
             raise AssertionError(f"plant: nothing to let go in '{self.row.name}'")
@@ -59,11 +59,11 @@ class Device:
         self._leaving = False
         return ball
 
-    def hop(self, now_ms: int) -> None:
+    def start_hop(self, now_ms: int) -> None:
         """A weak pulse: the ball jumps off its switch and falls back."""
         self._leaving = True
         self._contacts.release(self.row.switches[0])
-        self._agenda.at(now_ms + HOP, self._fall_back)
+        self._scheduler.schedule(now_ms + HOP, self._fall_back)
 
     def _fall_back(self, now_ms: int) -> None:
         self._contacts.press(self.row.switches[0])
@@ -74,47 +74,47 @@ class Device:
         self.slots[slot] = None
         self._settled[slot] = False
         if slot + 1 < len(self.slots):
-            self._look(slot + 1, now_ms)
+            self._plan_roll(slot + 1, now_ms)
 
-    def _look(self, slot: int, now_ms: int) -> None:
-        self._agenda.at(now_ms + self.row.passing, lambda ms: self._roll(slot, ms))
+    def _plan_roll(self, slot: int, now_ms: int) -> None:
+        self._scheduler.schedule(now_ms + self.row.passing, lambda ms: self._roll(slot, ms))
 
     def _roll(self, slot: int, now_ms: int) -> None:
-        """Start rolling to the next slot down if it is free."""
+        """Start rolling to the next slot is_down if it is free."""
         ball = self.slots[slot]
         if slot == 0 or ball is None or not self._settled[slot] or self.slots[slot - 1] is not None:
             return
         self.slots[slot - 1] = ball
         ball.travel(self.point(slot - 1), now_ms, now_ms + self.row.roll)
-        self._agenda.at(now_ms + self.row.roll, lambda ms: self._land(slot - 1, ms))
+        self._scheduler.schedule(now_ms + self.row.roll, lambda ms: self._land(slot - 1, ms))
         self._clear(slot, now_ms)
 
     def _land(self, slot: int, now_ms: int) -> None:
         self._settled[slot] = True
         self._contacts.press(self.row.switches[slot])
-        self._look(slot, now_ms)
+        self._plan_roll(slot, now_ms)
         if slot + 1 < len(self.slots):
-            self._look(slot + 1, now_ms)
+            self._plan_roll(slot + 1, now_ms)
 
 
-class Latch:
-    """A drop target: down (closed) from the hit until its coil raises it."""
+class DropTarget:
+    """A drop target: is_down (closed) from the hit until its coil raises it."""
 
-    def __init__(self, row: LatchTable, agenda: Agenda, contacts: Contacts) -> None:
+    def __init__(self, row: DropTargetRow, scheduler: Scheduler, contacts: Contacts) -> None:
         self.row = row
-        self.down = False
-        self._agenda = agenda
+        self.is_down = False
+        self._scheduler = scheduler
         self._contacts = contacts
 
     def knock_down(self) -> None:
-        if not self.down:
-            self.down = True
+        if not self.is_down:
+            self.is_down = True
             self._contacts.press(self.row.switch)
 
     def raise_up(self, at_ms: int) -> None:
-        self._agenda.at(at_ms + self.row.opens_after, self._rise)
+        self._scheduler.schedule(at_ms + self.row.opens_after, self._rise)
 
     def _rise(self, now_ms: int) -> None:
-        if self.down:
-            self.down = False
+        if self.is_down:
+            self.is_down = False
             self._contacts.release(self.row.switch)

@@ -38,7 +38,7 @@ class SettingRange(Protocol):
         """Its highest value."""
 
 
-class Player:
+class SimulatedPlayer:
     """Decides what is done next: a shot of a waiting ball, a plunge, or waiting.
 
     `odds` is the game's SHOT_ODDS[skill]: rows (shot, weight). Higher skill, lower weight of drains.
@@ -51,21 +51,21 @@ class Player:
         self._weights = tuple(weight for _, weight in odds)
         self._chance = Stream(seed, STREAM)
 
-    def shot(self) -> str:
+    def choose_shot(self) -> str:
         """The next shot of a ball at a flipper."""
         return self._shots[self._chance.weighted(self._weights)]
 
-    def think_ms(self) -> int:
+    def draw_think_ms(self) -> int:
         """How long the ball is held before the shot."""
         return LEAST_THINK_MS + self._chance.below(MOST_THINK_MS - LEAST_THINK_MS)
 
-    def presses(self) -> str:
+    def choose_button(self) -> str:
         """The flipper button pressed meanwhile, or ""."""
         if self._chance.below(100) >= BUTTON_PER_CENT:
             return ""
         return "button.right" if self._chance.below(2) else "button.left"
 
-    def shakes(self) -> str:
+    def choose_nudge(self) -> str:
         """The cabinet switch that is closed meanwhile, or ""."""
         if not self._rough:
             return ""
@@ -76,7 +76,7 @@ class Player:
                 return switch
         return ""
 
-    def players(self, most: int) -> int:
+    def choose_player_count(self, most: int) -> int:
         """How many play this game."""
         return 1 + self._chance.below(most)
 

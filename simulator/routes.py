@@ -62,7 +62,7 @@ class Shot:
 
 
 @dataclass(frozen=True)
-class DeviceTable:
+class DeviceRow:
     """A device's row: slots from the exit up ("" has no switch), its coil, its times in ms."""
 
     name: str
@@ -76,7 +76,7 @@ class DeviceTable:
 
 
 @dataclass(frozen=True)
-class LatchTable:
+class DropTargetRow:
     """A drop target's row: its switch stays closed until its coil pulses at least so long."""
 
     switch: str
@@ -86,7 +86,7 @@ class LatchTable:
 
 
 @dataclass(frozen=True)
-class WheelTable:
+class WheelRow:
     """A wheel's row: its motor, its index switch, where it stands at first, ms a stop and a pulse."""
 
     motor: str
@@ -99,7 +99,7 @@ class WheelTable:
 
 
 @dataclass(frozen=True)
-class FlipperTable:
+class FlipperRow:
     """A flipper's row: its windings, its end-of-stroke switch, ms for the way up and down."""
 
     strong: str
@@ -110,7 +110,7 @@ class FlipperTable:
 
 
 @dataclass(frozen=True)
-class WeakCoil:
+class WeakCoilRow:
     """How often a coil's pulse fails when failures are asked for."""
 
     coil: str
@@ -145,11 +145,11 @@ class RouteBook:
         self._coils = tuple(coils)
         self.balls: int = tables.value("BALLS", int)
         self.home: str = tables.value("HOME", str)
-        self.devices = tables.rows("DEVICES", DeviceTable)
-        self.latches = tables.rows("LATCHES", LatchTable)
-        self.flippers = tables.rows("FLIPPERS", FlipperTable)
-        self.wheels = tables.rows("WHEELS", WheelTable) if tables.has("WHEELS") else []
-        self.weak = {row.coil: row.per_cent for row in tables.rows("WEAK", WeakCoil)}
+        self.devices = tables.rows("DEVICES", DeviceRow)
+        self.latches = tables.rows("LATCHES", DropTargetRow)
+        self.flippers = tables.rows("FLIPPERS", FlipperRow)
+        self.wheels = tables.rows("WHEELS", WheelRow) if tables.has("WHEELS") else []
+        self.weak = {row.coil: row.per_cent for row in tables.rows("WEAK", WeakCoilRow)}
         self.shots = {row.name: self._shot(row) for row in tables.rows("SHOTS", ShotRow)}
         self.steps = {row.name: _steps(row.steps) for row in tables.rows("ROUTES", RouteRow)}
         self._check()

@@ -7,7 +7,7 @@ action of the script waits for the line.
 
 from hil.bench.outcome import FAIL, Outcome, Problem
 from hil.bench.session import TOLERANCE_MS
-from hil.view import Happening, seconds
+from hil.view import TraceEvent, seconds
 
 DRIFT_MS = 50  # one millisecond of tolerance more for each so many since the start
 SHORT_HASH = 16
@@ -41,15 +41,15 @@ def _by_time(one: Outcome, other: Outcome) -> Problem | None:
     return None
 
 
-def _by_source(history: list[Happening]) -> dict[Source, list[Happening]]:
-    found: dict[Source, list[Happening]] = {}
-    for happening in history:
-        found.setdefault((happening.kind, happening.name), []).append(happening)
+def _by_source(history: list[TraceEvent]) -> dict[Source, list[TraceEvent]]:
+    found: dict[Source, list[TraceEvent]] = {}
+    for event in history:
+        found.setdefault((event.kind, event.name), []).append(event)
     return found
 
 
 def _first_difference(
-    target: str, source: Source, there: list[Happening], here: list[Happening]
+    target: str, source: Source, there: list[TraceEvent], here: list[TraceEvent]
 ) -> Problem | None:
     kind, name = source
     for at, (one, other) in enumerate(zip(there, here, strict=False), 1):

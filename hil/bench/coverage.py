@@ -31,7 +31,7 @@ def question(row: Row) -> Question:
     return Question(row.region, row.source, row.event, row.guard.removeprefix("not "))
 
 
-class Watch:
+class CoverageRecorder:
     """Follows one run: `acted` after each action line, `expected` after each expectation that held."""
 
     def __init__(self, view: View, answers: Callable[[], Sequence[Answer]] = tuple) -> None:
@@ -45,27 +45,27 @@ class Watch:
         self._moves = 0
         self._events = 0
         self._answers = answers
-        self._said = 0
-        self._said_from = 0
+        self._answers_read = 0
+        self._answers_from = 0
 
-    def begins(self) -> None:
+    def action_begins(self) -> None:
         """An action line begins."""
         self._moves = len(self._view.moves)
-        self._said = len(self._answers())
+        self._answers_read = len(self._answers())
         self._events = self._view.events
 
-    def acted(self) -> None:
+    def action_ended(self) -> None:
         """It is over: what was taken before is out of sight if anything happened since."""
         if self._view.events != self._events:
             self._from = self._moves
-            self._said_from = self._said
+            self._answers_from = self._answers_read
 
-    def expected(self) -> None:
+    def expectation_held(self) -> None:
         """An expectation held."""
         self.resting = True
         names = self._view.names
         self.seen.update((row, names.states[state]) for row, state in self._view.moves[self._from :])
-        self.said.update(self._answers()[self._said_from :])
+        self.said.update(self._answers()[self._answers_from :])
 
 
 @dataclass
@@ -77,14 +77,14 @@ class Coverage:
     states: set[tuple[str, str]] = field(default_factory=set)
     said: set[tuple[Question, bool]] = field(default_factory=set)
 
-    def add(self, watch: Watch) -> None:
+    def add(self, recorder: CoverageRecorder) -> None:
         """What one run showed."""
-        for row, state in watch.seen:
+        for row, state in recorder.seen:
             self.rows.add(row)
             self.states.add((self.names.rows[row].region, state))
-        if watch.resting:
+        if recorder.resting:
             self.states.update(self.names.resting.items())
-        for number, yes in watch.said:
+        for number, yes in recorder.said:
             asking = self.names.rows[number]
             self.said.add((question(asking), yes != asking.guard.startswith("not ")))
 

@@ -9,13 +9,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from hil.bench.clockwork import Plant
+from hil.bench.run_clock import Plant
 from hil.game_tables import WiringTables, coil_rows
 from hil.view import View, seconds
 
 SHOWN = 100_000_000  # the display shows the last eight digits of a score
 HOME = "trough"
-FORGOTTEN_MS = 20_000  # longer than a bonus count, a tilt's quiet time and every retry of a serve
+IDLE_MS = 20_000  # longer than a bonus count, a tilt's quiet time and every retry of a serve
 _SCORE_PAGE = re.compile(r"PLAYER \d +BALL \d| *GAME OVER *")
 
 
@@ -56,7 +56,7 @@ class CoilWatch:
         self._until: int | None = None  # None: held on
         self._used = False
 
-    def told(self, value: int, ms: int) -> None:
+    def record(self, value: int, ms: int) -> None:
         """A COIL record: pulse in ms, −1 held on, 0 off."""
         if value == 0:
             self._off(ms)
@@ -105,15 +105,15 @@ class CoilWatch:
 def coil_limits(evidence: Evidence) -> list[Finding]:
     """No coil longer on than its longest on-time, none back on within its rest."""
     rows = {row.name: CoilWatch(row.name, row.longest_ms, row.rest_ms) for row in coil_rows(evidence.wiring)}
-    for happening in evidence.view.history:
-        if happening.kind == "coil":
-            rows[happening.name].told(happening.value, happening.ms)
+    for event in evidence.view.history:
+        if event.kind == "coil":
+            rows[event.name].record(event.value, event.ms)
     for watch in rows.values():
         watch.end(evidence.now_ms)
     return [finding for watch in rows.values() for finding in watch.findings]
 
 
-def balls_kept(evidence: Evidence) -> list[Finding]:
+def balls_accounted_for(evidence: Evidence) -> list[Finding]:
     """Every ball is somewhere: the plant's books agree and the count is the machine's."""
     plant = evidence.plant
     if plant is None:
@@ -136,7 +136,7 @@ class ScoreWatch:
         self._view = view
         self._seen = (-1, -1)
 
-    def look(self) -> None:
+    def check_display(self) -> None:
         """The display as it is now."""
         view = self._view
         state = (max(view.lines_since), sum(view.scores.values()))
@@ -172,21 +172,21 @@ def balls_owed(evidence: Evidence) -> list[Finding]:
     if not view.playing or plant is None or plant.moving() or plant.places()[HOME] != evidence.wiring.BALLS:
         return []
     still = evidence.now_ms - max((h.ms for h in view.history if h.kind in ("edge", "coil")), default=0)
-    if still < FORGOTTEN_MS:
+    if still < IDLE_MS:
         return []
     return [Finding("a ball for the player", f"every ball at home for {seconds(still)}", evidence.now_ms)]
 
 
 def _balls_missed(evidence: Evidence) -> list[Finding]:
     started: dict[int, set[int]] = {}
-    for happening in evidence.view.history:
-        if happening.kind != "event":
+    for event in evidence.view.history:
+        if event.kind != "event":
             continue
-        if happening.name == "game.started":
+        if event.name == "game.started":
             started = {}
-        elif happening.name == "ball.started":
-            started.setdefault(happening.value // 16, set()).add(happening.value % 16)
-        elif happening.name == "slam":
+        elif event.name == "ball.started":
+            started.setdefault(event.value // 16, set()).add(event.value % 16)
+        elif event.name == "slam":
             return []
     return [
         Finding(
@@ -201,7 +201,7 @@ def _balls_missed(evidence: Evidence) -> list[Finding]:
 
 CHECKS: tuple[Callable[[Evidence], list[Finding]], ...] = (
     coil_limits,
-    balls_kept,
+    balls_accounted_for,
     scores_shown,
     balls_owed,
 )

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass, field
 
-from hil.bench.contact_log import Touch
-from hil.view import Happening
+from hil.bench.contact_log import ContactChange
+from hil.view import TraceEvent
 
 PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3
 VERDICTS = {PASS: "PASS", FAIL: "FAIL", USAGE: "ERROR", INVALID: "INVALID"}
@@ -39,8 +39,8 @@ class Outcome:
     last: list[str] = field(default_factory=list)
     ledger: list[str] = field(default_factory=list)
     scores: dict[int, int] = field(default_factory=dict)
-    history: list[Happening] = field(default_factory=list, repr=False)
-    touches: list[Touch] = field(default_factory=list, repr=False)
+    history: list[TraceEvent] = field(default_factory=list, repr=False)
+    contact_changes: list[ContactChange] = field(default_factory=list, repr=False)
 
     @property
     def verdict(self) -> str:

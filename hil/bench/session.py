@@ -4,11 +4,11 @@ import time
 from collections.abc import Callable
 
 from firmware.base.errors import LinkError
-from hil.bench.actions import Actions, Stop
-from hil.bench.clockwork import Clockwork, OutOfTime, Plant
-from hil.bench.coverage import Watch
+from hil.bench.actions import Actions, ScriptStopped
+from hil.bench.coverage import CoverageRecorder
 from hil.bench.judge import Evidence, ScoreWatch, standing_checks
 from hil.bench.outcome import FAIL, INVALID, Outcome, Problem
+from hil.bench.run_clock import OutOfTime, Plant, RunClock
 from hil.bench.words import describe
 from hil.game_tables import WiringTables
 from hil.scripts import steps
@@ -35,12 +35,12 @@ class Session:
         self.script = script
         self.view = View(vocabulary.names)
         self.plant = plant if script.balls == SIMULATED else None
-        self.covered = Watch(self.view, lambda: getattr(target, "answers", ()))
-        self.clock = Clockwork(target, self.view, self.plant, script.limit_ms)
+        self.covered = CoverageRecorder(self.view, lambda: getattr(target, "answers", ()))
+        self.clock = RunClock(target, self.view, self.plant, script.limit_ms)
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
         self._wiring = wiring
         self._scores = ScoreWatch(self.view)
-        self.clock.watchers.append(self._scores.look)
+        self.clock.watchers.append(self._scores.check_display)
         balls = vocabulary.settings.get("balls", Range(0, 0))
         self._balls_a_game = script.settings.get("balls", balls.usual)
         self._real_time = real_time
@@ -78,9 +78,9 @@ class Session:
             self.clock.start(self.script.seed, self.script.settings)
             for step in self.script.steps:
                 self._do(step)
-        except Stop as stop:
+        except ScriptStopped as stop:
             self._fail(stop.problem)
-        self.clock.pull()
+        self.clock.fetch_records()
         self._check()
 
     def _check(self) -> None:
@@ -94,11 +94,11 @@ class Session:
         try:
             if isinstance(step, steps.Expect):
                 self._expect(step)
-                self.covered.expected()
+                self.covered.expectation_held()
             else:
-                self.covered.begins()
-                self.actions.do(step)
-                self.covered.acted()
+                self.covered.action_begins()
+                self.actions.perform(step)
+                self.covered.action_ended()
         except OutOfTime:
             limit = self.script.limit_ms / 60_000
             expected = f"an end within {limit:g} min"
@@ -120,11 +120,11 @@ class Session:
         outcome.last = [describe(self.view.names, record) for record in self.clock.last]
         outcome.ledger = ledger_lines(self.view)
         outcome.history = self.view.history
-        outcome.touches = self.clock.touches
+        outcome.contact_changes = self.clock.contact_changes
         return outcome
 
     def _expect(self, step: steps.Expect) -> None:
-        self.clock.pull()
+        self.clock.fetch_records()
         if step.when == steps.STAYS:
             self._stays(step)
         elif step.when == steps.WITHIN:
@@ -137,17 +137,17 @@ class Session:
     def _comes(self, step: steps.Expect, within_ms: int) -> None:
         """The condition is met now, or at some instant of the time given."""
         within_ms += TOLERANCE_MS if self._real_time else 0
-        if step.condition.met(self):
+        if step.condition.is_met(self):
             return
         came: list[int] = []
 
         def look() -> None:
-            if step.condition.met(self):
+            if step.condition.is_met(self):
                 came.append(1)
 
-        self._watching(look, self.clock.now + within_ms, lambda: bool(came) or step.condition.met(self))
-        if not came and not step.condition.met(self):
-            self.actions.stop(step, expected_words(step), step.condition.seen(self))
+        self._watching(look, self.clock.now + within_ms, lambda: bool(came) or step.condition.is_met(self))
+        if not came and not step.condition.is_met(self):
+            self.actions.stop(step, expected_words(step), step.condition.describe_seen(self))
 
     def _stays(self, step: steps.Expect) -> None:
         """The condition is met now and at every instant of the time given."""
@@ -158,8 +158,8 @@ class Session:
         broken: list[tuple[str, int]] = []
 
         def look() -> None:
-            if not broken and not step.condition.met(self):
-                broken.append((step.condition.seen(self), max(self.view.now_ms, began)))
+            if not broken and not step.condition.is_met(self):
+                broken.append((step.condition.describe_seen(self), max(self.view.now_ms, began)))
 
         began = self.clock.now
         look()
@@ -187,15 +187,13 @@ def ledger_lines(view: View) -> list[str]:
     """Every award in words, in the order they were paid."""
     lines = []
     player = base = 0
-    for happening in view.history:
-        if happening.kind == "event" and happening.name == "ball.started":
-            player = happening.value // 16
-        elif happening.kind == "base":
-            base = happening.value
-        elif happening.kind == "award":
-            factor = f" ({base:,} × {happening.value // base})" if base else ""
-            lines.append(
-                f"{seconds(happening.ms)}  player {player}  {happening.name}  {happening.value:,}{factor}"
-            )
+    for event in view.history:
+        if event.kind == "event" and event.name == "ball.started":
+            player = event.value // 16
+        elif event.kind == "base":
+            base = event.value
+        elif event.kind == "award":
+            factor = f" ({base:,} × {event.value // base})" if base else ""
+            lines.append(f"{seconds(event.ms)}  player {player}  {event.name}  {event.value:,}{factor}")
             base = 0
     return lines

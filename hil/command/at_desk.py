@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from boards.unix.kept_file import KeptFile
 from firmware.charts.model import Region
 from firmware.console import Console
-from hil.bench.clockwork import Clockwork
 from hil.bench.contact_log import Run
+from hil.bench.run_clock import RunClock
 from hil.charts.diagram import of_region
 from hil.game_tables import lamp_rows
 from hil.games import Game, Store
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 LONGEST_GAME_MS = 1 << 29  # a tick difference is valid up to here
 
 
-class Reached(Exception):
+class StopTimeReached(Exception):
     """The time at which the picture is wanted."""
 
 
@@ -54,10 +54,10 @@ class DeskConsole(DeskTarget):
         return self._console
 
     def advance(self, until_ms: int) -> int:
-        """As the desk target; raises Reached once the time to stop has come and its records are taken."""
+        """As the desk target. Raises StopTimeReached once the records up to that time were fetched."""
         if self._stop_ms is not None:
             if self._reached >= self._stop_ms:
-                raise Reached
+                raise StopTimeReached
             until_ms = min(until_ms, self._stop_ms)
         self._reached = super().advance(until_ms)
         return self._reached
@@ -67,14 +67,14 @@ class PlayedMachine:
     """A console and its balls as the desk wants them."""
 
     def __init__(
-        self, game: Game, clock: Clockwork, target: DeskConsole, plant: Plant, vocabulary: Vocabulary
+        self, game: Game, clock: RunClock, target: DeskConsole, plant: Plant, vocabulary: Vocabulary
     ) -> None:
         self.title = game.name
         self.balls: Sequence[Ball] = plant.balls
         self._clock = clock
         self._target = target
         self._plant = plant
-        self._still = vocabulary.still
+        self._debounce = vocabulary.debounce
 
     @property
     def view(self) -> View:
@@ -97,11 +97,11 @@ class PlayedMachine:
         return min((due for due in dues if due is not None), default=None)
 
     def switch(self, name: str, closed: bool) -> None:
-        if closed or not self._plant.contacts.closed(name):  # a ball may rest on it
+        if closed or not self._plant.contacts.is_closed(name):  # a ball may rest on it
             self._clock.contact(name, closed)
 
     def tap_ms(self, name: str) -> int:
-        closing_ms, _opening_ms = self._still[name]
+        closing_ms, _opening_ms = self._debounce[name]
         return closing_ms + EXTRA_MS
 
     def shoot(self, shot: str) -> None:
@@ -118,13 +118,13 @@ class PlayedMachine:
     def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:
         """What was done to the contacts, for a script; the trace ends here. `stopped`: by an error."""
         digest = "" if stopped else self._clock.finish()
-        return Run(self.title, seed, self._clock.touches, self.now, digest, settings)
+        return Run(self.title, seed, self._clock.contact_changes, self.now, digest, settings)
 
     def places(self) -> dict[str, int]:
         return self._plant.places()
 
 
-class Table:
+class DeskSetup:
     """One game laid out for playing: names, balls, drawing."""
 
     def __init__(self, game: Game) -> None:
@@ -139,7 +139,7 @@ class Table:
         """A machine that was just switched on; `kept`: the file of what it keeps."""
         target = DeskConsole(self.game, store=KeptFile(str(kept), self.game.name) if kept else None)
         plant = self.plant(seed, varied=True)
-        clock = Clockwork(target, View(self._names), plant, LONGEST_GAME_MS)
+        clock = RunClock(target, View(self._names), plant, LONGEST_GAME_MS)
         clock.start(seed, settings)
         return PlayedMachine(self.game, clock, target, plant, self.vocabulary)
 

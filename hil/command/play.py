@@ -11,7 +11,7 @@ from hil import games
 from hil.bench import contact_log, report
 from hil.bench.outcome import FAIL, Outcome
 from hil.bench.session import Session
-from hil.command.at_desk import DeskConsole, PlayedMachine, Reached, Table
+from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
 from hil.scripts import script
 from hil.scripts.line import Line
 from hil.targets.target import MachineStopped
@@ -27,14 +27,14 @@ CAUTION = (
 )
 
 
-def play_script(table: Table, path: Path, picture: Path, at_ms: int | None, chart: str = "") -> int:
+def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, chart: str = "") -> int:
     """Run a script at the desk, draw where it ended, tell about it; the script's exit code.
 
     `chart`: a feature whose chart is to be in the picture. Raises UsageError when there is none.
     """
     from simulator.desk import window
 
-    window.without_screen()
+    window.use_headless()
     played = script.read(path, table.vocabulary)
     target = DeskConsole(table.game, at_ms)
     plant = table.plant(played.seed, varied=False)
@@ -42,14 +42,14 @@ def play_script(table: Table, path: Path, picture: Path, at_ms: int | None, char
     outcome: Outcome | None = None
     try:
         outcome = session.run()
-    except Reached:
+    except StopTimeReached:
         pass
     machine = PlayedMachine(table.game, session.clock, target, plant, table.vocabulary)
     desk = table.desk(machine)
     desk.message = f"script: {played.title or played.name}"
     if chart:
         show_chart(desk, chart)
-    window.save(desk, picture)
+    window.save_picture(desk, picture)
     print("\n".join([*summary(machine), f"picture: {picture}"]))
     if outcome is not None:
         print("\n".join(report.lines(outcome)))
@@ -86,7 +86,7 @@ def summary(machine: PlayedMachine) -> list[str]:
     return lines
 
 
-class Live(NamedTuple):
+class LiveOptions(NamedTuple):
     """How a game is played in a window."""
 
     seed: int
@@ -97,7 +97,7 @@ class Live(NamedTuple):
     log: Path | None = None
 
 
-def play_live(table: Table, how: Live) -> int:
+def play_live(table: DeskSetup, how: LiveOptions) -> int:
     """Play in a window until the player leaves. Raises UsageError without a screen."""
     from simulator.desk import window
 
@@ -113,7 +113,7 @@ def play_live(table: Table, how: Live) -> int:
     if how.chart:
         show_chart(desk, how.chart)
     if how.sound:
-        desk.message = desk.sounds.switch()
+        desk.message = desk.sounds.toggle()
     code = 0
     try:
         window.run(desk, surface)
@@ -183,7 +183,7 @@ def register(app: typer.Typer) -> None:
                     "--log is for a game by hand that starts from nothing: no --script, no --kept"
                 )
         stop = Line(at, "--at").time() if at else None
-        table = Table(games.load(game))
+        table = DeskSetup(games.load(game))
         if script is not None:
             return play_script(table, script, picture, stop, chart)
-        return play_live(table, Live(seed, read_settings(set_ or []), sound, kept, chart, log))
+        return play_live(table, LiveOptions(seed, read_settings(set_ or []), sound, kept, chart, log))

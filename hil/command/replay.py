@@ -25,11 +25,11 @@ class Bench:
     """Runs scripts of any games on one kind of target, one after another."""
 
     def __init__(
-        self, target: str, real_time: bool = False, questioned: bool = False, image: Path | None = None
+        self, target: str, real_time: bool = False, records_guards: bool = False, image: Path | None = None
     ) -> None:
         self.target = target
         self.image = image
-        self.questioned = questioned
+        self.records_guards = records_guards
         self.real_time = real_time
         self.coverage: dict[str, Coverage] = {}
         """By game, over the scripts run so far."""
@@ -66,7 +66,7 @@ class Bench:
         if self._open is not None and self._open[0] == str(game.folder):
             return self._open[1]
         self._close()
-        target = open_target(self.target, game, self.real_time, self.questioned, self.image)
+        target = open_target(self.target, game, self.real_time, self.records_guards, self.image)
         self._open = (str(game.folder), target)
         return self._open[1]
 
@@ -120,12 +120,12 @@ def find_scripts(given: list[str]) -> list[Path]:
         else:
             inside = [Path(match) for match in sorted(glob.glob(name, recursive=True))]
             if not inside:
-                raise ScriptError("there is no such script" + _neighbour(path), name)
+                raise ScriptError("there is no such script" + _near_miss(path), name)
         found += [one for one in inside if one not in found]
     return found
 
 
-def _neighbour(path: Path) -> str:
+def _near_miss(path: Path) -> str:
     from firmware.charts.near import meant
 
     if not path.parent.is_dir():
@@ -185,7 +185,7 @@ def register(app: typer.Typer) -> None:
             contact_log.check_name(log)
             if len(paths) > 1 or real_time:
                 raise UsageError("--log takes one script, in lock-step")
-        with Bench(on, real_time, questioned=coverage, image=image) as bench:
+        with Bench(on, real_time, records_guards=coverage, image=image) as bench:
             jobs = _read_all(bench, paths, game)
             outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
             covered = bench.coverage
@@ -252,7 +252,7 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
         contact_log.Run(
             title,
             played.seed,
-            outcome.touches,
+            outcome.contact_changes,
             outcome.simulated_ms,
             outcome.digest,
             played.settings,

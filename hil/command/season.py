@@ -14,15 +14,15 @@ from rich.table import Table
 
 from firmware.base.errors import InlaneError, UsageError
 from hil import games
-from hil.bench.clockwork import OutOfTime
 from hil.bench.judge import Finding
+from hil.bench.run_clock import OutOfTime
 from hil.game_tables import setting_rows
 from hil.names import Names, of_console
-from hil.season import Match, Played
+from hil.season import GameResult, SimulatedGame
 from hil.targets.target import MachineStopped
-from hil.workers import FEW, shared, workers_here
+from hil.workers import FEW, map_in_order, workers_here
 from simulator.plant import Plant
-from simulator.player import Player, mixed_settings, mixed_skill, odds_of
+from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
 
 MIXED = "mixed"
 
@@ -78,7 +78,9 @@ def season(
     return 1 if any(one.findings for one in played) else 0
 
 
-def play_one(job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[Match] = Match) -> Played:
+def play_one(
+    job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[SimulatedGame] = SimulatedGame
+) -> GameResult:
     """One game, judged. A console that raised is a finding of its own. `odds`: others than the skill's."""
     game = games.load(job.game)
     names = names_of(job.game)
@@ -94,14 +96,14 @@ def play_one(job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[Match] =
     skill = mixed_skill(season, job.seed) if job.mixed else job.skill
     settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
     settings.update(job.settings)
-    hand = Player(odds or odds_of(season, skill), job.seed, rough=job.mixed)
+    hand = SimulatedPlayer(odds or odds_of(season, skill), job.seed, rough=job.mixed)
     usual = next(row.default for row in setting_rows(game.module) if row.name == "balls")
     balls = settings.get("balls", usual)
     match = kind(game, names, plant, hand, job.seed, settings)
     try:
         played = match.play(job.players, balls)
     except (MachineStopped, OutOfTime, InlaneError) as error:
-        played = Played(job.seed, 0, settings=settings, ms=match.clock.now)
+        played = GameResult(job.seed, 0, settings=settings, ms=match.clock.now)
         seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
         played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
     played.skill = skill
@@ -114,9 +116,9 @@ def names_of(game: str) -> Names:
     return of_console(games.load(game).console())
 
 
-def _play_all(jobs: list[Job], quiet: bool) -> list[Played]:
-    found: list[Played] = []
-    results = shared(play_one, jobs, workers_here() if len(jobs) > FEW else 1)
+def _play_all(jobs: list[Job], quiet: bool) -> list[GameResult]:
+    found: list[GameResult] = []
+    results = map_in_order(play_one, jobs, workers_here() if len(jobs) > FEW else 1)
     for one in track(results, "games", total=len(jobs), disable=quiet):
         found.append(one)
         if one.findings and not quiet:
@@ -150,7 +152,7 @@ class Figures:
     awards: dict[str, tuple[int, int]]
 
 
-def _figures(played: list[Played]) -> Figures:
+def _figures(played: list[GameResult]) -> Figures:
     scores = sorted(score for one in played for score in one.scores)
     seats = sum(one.players for one in played) or 1
     awards: dict[str, tuple[int, int]] = {}
@@ -171,7 +173,7 @@ def _figures(played: list[Played]) -> Figures:
     )
 
 
-def _show(played: list[Played], skill: str) -> None:
+def _show(played: list[GameResult], skill: str) -> None:
     figures = _figures(played)
     seats = figures.players
     total = sum(points for _, points in figures.awards.values()) or 1

@@ -14,7 +14,7 @@ from hil.games import Game, load
 from hil.micropython import Spawned
 from hil.reliability import MICROPYTHON, Result, codec, damage
 from hil.reliability.damage import Damage
-from hil.reliability.loop import LoopMachine, LoopPort, still
+from hil.reliability.loop import LoopMachine, LoopPort, with_cached_files
 from hil.targets.link import Port, open_port
 from hil.targets.linked import LinkTarget
 
@@ -80,14 +80,14 @@ def play(target: LinkTarget, contacts: list[Contact]) -> bytes:
 
 def sessions(result: Result, count: int, rng: Random, named: Kinds, on: str) -> None:
     """`count` sessions over a bad line, and one over a good line before and after."""
-    game = still(load(GAME))
+    game = with_cached_files(load(GAME))
     contacts = plan(rng, len(game.wiring.SWITCHES))
     with _line(game, on) as over:
         good = _good(over, contacts)
         for turn in range(count):
             name, make = named[turn % len(named)]
             target = over(make(rng=rng), make(rng=rng))
-            _one(result, target, contacts, good, f"session with {name}")
+            _run_session(result, target, contacts, good, f"session with {name}")
         if _good(over, contacts) != good:
             result.failed("after the bad lines a good one gives another trace")
 
@@ -98,7 +98,7 @@ def _good(over: Callable[[Damage, Damage], LinkTarget], contacts: list[Contact])
     return play(target, contacts)
 
 
-def _one(result: Result, target: LinkTarget, contacts: list[Contact], good: bytes, what: str) -> None:
+def _run_session(result: Result, target: LinkTarget, contacts: list[Contact], good: bytes, what: str) -> None:
     began = target.clock()
     result.tally("sessions")
     try:

@@ -6,7 +6,7 @@ and goes along with one millisecond for each hundred changes, PIECE_MS at least.
 
 from hil.reference_model import compare
 from hil.reliability import MICROPYTHON, Result, trials
-from hil.workers import parts, shared
+from hil.workers import map_in_order, parts
 
 PIECE_MS = 20_000
 CHANGES_A_MS = 100
@@ -24,7 +24,7 @@ def compared(ms: int, seed: int, workers: int) -> Result:
     """The code held against the reference model for so many milliseconds, in pieces."""
     result = Result()
     jobs = [(part, seed + number) for number, part in enumerate(parts(ms, PIECE_MS))]
-    for piece in shared(_piece, jobs, min(workers, len(jobs))):
+    for piece in map_in_order(_piece, jobs, min(workers, len(jobs))):
         result.add(piece)
     return result
 

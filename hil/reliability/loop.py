@@ -15,7 +15,7 @@ from hil.targets.linked import identity
 STILL_MS = 50  # time that passes in a read that finds nothing, in lock-step
 
 
-class StillGame(Game):
+class CachedGame(Game):
     """A game whose files are read once; ten thousand sessions need not read them again."""
 
     @cached_property
@@ -26,9 +26,9 @@ class StillGame(Game):
         return self._files
 
 
-def still(game: Game) -> StillGame:
+def with_cached_files(game: Game) -> CachedGame:
     """`game`, read once."""
-    return StillGame(game.name, game.folder, game.package, game.module)
+    return CachedGame(game.name, game.folder, game.package, game.module)
 
 
 class LoopMachine(Machine):
@@ -52,7 +52,7 @@ class LoopMachine(Machine):
 
 
 class LoopPort:
-    """Looks like an open pyserial port. Its time stands still except while a read waits."""
+    """Looks like an open pyserial port. Its time stands with_cached_files except while a read waits."""
 
     def __init__(self, machine: Machine, to_device: Damage = none, to_host: Damage = none) -> None:
         self.now_ms = 0

@@ -70,7 +70,7 @@ def kill_one(game: Game, after_s: float, hold_line: bool) -> Trial:
         try:
             ready = _wait_for(log, f" {pin} 1\n", host)
             if not hold_line:
-                spawned.let_go()
+                spawned.release_line()
             time.sleep(after_s)
             on_before = levels(log.read_text()) if ready else {}
             killed_us = time.time_ns() // 1000

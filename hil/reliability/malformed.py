@@ -18,8 +18,15 @@ from firmware.link import frames
 from hil import games
 from hil.game_tables import setting_rows
 from hil.reliability import MICROPYTHON, Result, trials
-from hil.reliability.loop import LoopMachine, LoopPort, still
-from hil.reliability.spoilt_games import SMALL, Games, GamesThere, NotClear, clear, spoil
+from hil.reliability.loop import LoopMachine, LoopPort, with_cached_files
+from hil.reliability.spoilt_games import (
+    SMALL,
+    Games,
+    GamesOnMicroPython,
+    UnclearError,
+    require_one_sentence,
+    spoil,
+)
 from hil.scripts import script
 from hil.scripts.vocabulary import of_game
 from hil.targets import wire
@@ -57,7 +64,7 @@ def there(number: int, count: int, seed: int) -> Result:
     spoilt = max(1, count // A_GAME)
     result = trials.run(number, count - spoilt, seed, MICROPYTHON)
     with tempfile.TemporaryDirectory(prefix="inlane-malformed-") as folder:
-        given = GamesThere(Random(seed), Path(folder))
+        given = GamesOnMicroPython(Random(seed), Path(folder))
         for _ in range(spoilt):
             result.ran += 1
             try:
@@ -67,14 +74,14 @@ def there(number: int, count: int, seed: int) -> Result:
     return result
 
 
-class Quiet(Board):
+class NoCoilBoard(Board):
     """Outputs on which no coil may be switched."""
 
     def pulse(self, coil: int, ms: int) -> None:
-        raise NotClear(f"coil {coil} was energised")
+        raise UnclearError(f"coil {coil} was energised")
 
     def hold(self, coil: int) -> None:
-        raise NotClear(f"coil {coil} was energised")
+        raise UnclearError(f"coil {coil} was energised")
 
 
 @contextmanager
@@ -104,7 +111,7 @@ class Scripts:
         try:
             script.parse(text, Path("bad.play"), self._vocabulary, "bad.play")
         except ScriptError as error:
-            clear(str(error), "bad.play")
+            require_one_sentence(str(error), "bad.play")
             return True
         return False
 
@@ -126,11 +133,11 @@ class Settings:
             self._game.console(settings={name: value})
         except GameError as error:
             if name not in str(error):
-                raise NotClear(str(error)) from None
+                raise UnclearError(str(error)) from None
             return True
         row = self._rows[name]
         if not row.least <= value <= row.most:
-            raise NotClear(f"setting {name} took {value}")
+            raise UnclearError(f"setting {name} took {value}")
         return False
 
 
@@ -139,11 +146,11 @@ class Frames:
 
     def __init__(self, rng: Random) -> None:
         self._rng = rng
-        self._game = still(games.load(SMALL))
+        self._game = with_cached_files(games.load(SMALL))
 
     def trial(self) -> bool:
         rng = self._rng
-        port = LoopPort(LoopMachine(self._game, Quiet()))
+        port = LoopPort(LoopMachine(self._game, NoCoilBoard()))
         payload = rng.randbytes(rng.choice((0, 1, 2, 3, 4, 5, 8, 16, 17, 20)))
         frame = wire.pack(0, rng.randrange(256), payload)
         if rng.randrange(4) == 0:
@@ -152,6 +159,6 @@ class Frames:
         said = port.read(64)
         port.write(wire.pack(0, frames.HELLO, bytes(frames.NONCE) + bytes((frames.PROTOCOL,))))
         if not port.read(64):
-            raise NotClear(f"the device no longer answers after {frame.hex()}")
+            raise UnclearError(f"the device no longer answers after {frame.hex()}")
         chunks = [chunk for chunk in said.split(b"\0") if chunk]
         return not chunks or wire.unpack(chunks[0])[1] == frames.FAULT

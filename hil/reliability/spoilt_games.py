@@ -18,14 +18,14 @@ BYTES = "\t\n #\"'(),.:-_09azAZ{}[]=äé\u2028\0"
 GONE_S = 60  # a process that takes longer hangs
 
 
-class NotClear(Exception):
+class UnclearError(Exception):
     """What was said is not one sentence with its place, or something was energised."""
 
 
-def clear(said: str, place: str) -> None:
+def require_one_sentence(said: str, place: str) -> None:
     """One line that begins with its place."""
     if "\n" in said or not said.startswith(place) or len(said) > 1_000 or "Traceback" in said:
-        raise NotClear(repr(said))
+        raise UnclearError(repr(said))
 
 
 def spoil(text: str, rng: Random) -> str:
@@ -77,7 +77,7 @@ class Games:
         try:
             games.load(str(folder)).console()
         except InlaneError as error:
-            clear(str(error), "")
+            require_one_sentence(str(error), "")
             return True
         finally:
             sys.path.remove(str(folder.parent)) if str(folder.parent) in sys.path else None
@@ -86,7 +86,7 @@ class Games:
         return False
 
 
-class GamesThere(Games):
+class GamesOnMicroPython(Games):
     """The same, given to the unix board: a host greets it and starts a run in lock-step."""
 
     def _refused(self, folder: Path) -> bool:
@@ -98,23 +98,23 @@ class GamesThere(Games):
             command, input=ask, capture_output=True, timeout=GONE_S, env=micropython.environment()
         )
         if pins.exists() and pins.read_text():
-            raise NotClear(f"pins changed: {pins.read_text()[:100]}")
-        said = said_by(done)
+            raise UnclearError(f"pins changed: {pins.read_text()[:100]}")
+        said = fault_text(done)
         if said:
-            clear(said, "")
+            require_one_sentence(said, "")
             if not re.search(r"[a-z_]+\.py:\d+", said):
-                raise NotClear(f"it does not say where: {said}")
+                raise UnclearError(f"it does not say where: {said}")
         return bool(said)
 
 
-def said_by(process: "subprocess.CompletedProcess[bytes]") -> str:
+def fault_text(process: "subprocess.CompletedProcess[bytes]") -> str:
     """What a board's process says is wrong, on its line or as its last words; "" when it started a run."""
     kinds = {}
     for chunk in filter(None, process.stdout.split(b"\0")):
         try:
             _, kind, payload = wire.unpack(chunk)
-        except wire.Damaged:
-            raise NotClear(f"it printed {chunk[-200:]!r} on the line") from None
+        except wire.DamagedFrame:
+            raise UnclearError(f"it printed {chunk[-200:]!r} on the line") from None
         kinds[kind] = payload
     if frames.FAULT in kinds:
         return kinds[frames.FAULT][1:].decode("utf-8", "replace")

@@ -15,7 +15,7 @@ from hil.micropython import Spawned
 from hil.reliability import MICROPYTHON, Result
 from hil.reliability.bad_line import GAME, BadPort, Contact, plan, play
 from hil.reliability.damage import Damage, none
-from hil.reliability.loop import LoopMachine, LoopPort, still
+from hil.reliability.loop import LoopMachine, LoopPort, with_cached_files
 from hil.targets import wire
 from hil.targets.link import Port, open_port
 from hil.targets.linked import LinkTarget
@@ -70,31 +70,31 @@ class _OtherNonce(LoopMachine):
         return super().identify(self._rng.randbytes(frames.NONCE))
 
 
-class Tape(LoopPort):
+class RecordingPort(LoopPort):
     """Keeps what the device said, and later says it again whatever is asked."""
 
     def __init__(self, machine: Machine) -> None:
         super().__init__(machine)
-        self.kept: list[bytes] = []
+        self.recorded: list[bytes] = []
 
     def _hear(self, data: bytearray, end: int) -> None:
-        self.kept += [chunk + b"\0" for chunk in bytes(data[:end]).split(b"\0") if chunk]
+        self.recorded += [chunk + b"\0" for chunk in bytes(data[:end]).split(b"\0") if chunk]
         super()._hear(data, end)
 
 
-class Replay(LoopPort):
+class ReplayPort(LoopPort):
     """A dead device: the recorded frames come again, after a true WELCOME when `greets`."""
 
-    def __init__(self, machine: Machine, kept: list[bytes], greets: bool) -> None:
+    def __init__(self, machine: Machine, recorded: list[bytes], greets: bool) -> None:
         super().__init__(machine)
-        self._kept = list(kept)
+        self._recorded = list(recorded)
         self._greets = greets
         self._greeted = False
 
     def write(self, data: bytes) -> None:
         if self._greets and not self._greeted:
             super().write(data)
-            self._kept.pop(0)
+            self._recorded.pop(0)
         self._greeted = True
         for chunk in filter(None, data.split(b"\0")):
             self._answer(wire.unpack(chunk)[1])
@@ -107,8 +107,8 @@ class Replay(LoopPort):
             frames.ADVANCE: frames.DONE,
             frames.FINISH: frames.FINISHED,
         }.get(kind)
-        while last and self._kept and not (kind == frames.HELLO and self._greets):
-            frame = self._kept.pop(0)
+        while last and self._recorded and not (kind == frames.HELLO and self._greets):
+            frame = self._recorded.pop(0)
             self._waiting += frame
             if wire.unpack(frame[:-1])[1] == last:
                 return
@@ -118,7 +118,7 @@ def run(_row: int, count: int, seed: int, on: str) -> Result:
     """`count` strangers of each kind in turn."""
     rng = Random(seed)
     result = Result()
-    game = still(load(GAME))
+    game = with_cached_files(load(GAME))
     contacts = plan(rng, len(game.wiring.SWITCHES), 400)
     if on == MICROPYTHON:
         _processes(result, count, rng, game, contacts)
@@ -128,14 +128,17 @@ def run(_row: int, count: int, seed: int, on: str) -> Result:
 
 
 def _in_process(result: Result, count: int, rng: Random, game: Game, contacts: list[Contact]) -> None:
-    tape = Tape(LoopMachine(game))
+    tape = RecordingPort(LoopMachine(game))
     play(LinkTarget.over(tape, game, clock=tape.clock), contacts)
     makers: list[tuple[str, Callable[[], LoopPort]]] = [
         ("another game", lambda: LoopPort(_Renamed(game))),
         ("another byte in its files", lambda: LoopPort(_Changed(game, rng))),
         ("another nonce answered", lambda: LoopPort(_OtherNonce(game, rng))),
-        ("an old session replayed", lambda: Replay(LoopMachine(game), tape.kept, greets=False)),
-        ("a true greeting, then an old trace", lambda: Replay(LoopMachine(game), tape.kept, greets=True)),
+        ("an old session replayed", lambda: ReplayPort(LoopMachine(game), tape.recorded, False)),
+        (
+            "a true greeting, then an old trace",
+            lambda: ReplayPort(LoopMachine(game), tape.recorded, True),
+        ),
     ]
     for turn in range(count):
         what, make = makers[turn % len(makers)]
@@ -175,7 +178,7 @@ def _processes(result: Result, count: int, rng: Random, game: Game, contacts: li
         makers: list[tuple[str, Callable[[], LinkTarget]]] = [
             ("changed files", lambda: LinkTarget.over(wrong, game)),
             ("another nonce answered", lambda: LinkTarget.over(BadPort(right, _swap(rng), none), game)),
-            ("an old session replayed", lambda: _replayed(game, recorder.kept)),
+            ("an old session replayed", lambda: _replayed(game, recorder.recorded)),
         ]
         for turn in range(count):
             what, make = makers[turn % len(makers)]
@@ -206,15 +209,15 @@ class Recorder(BadPort):
     """Keeps the frames that come through a real port."""
 
     def __init__(self, port: Port) -> None:
-        super().__init__(port, none, self._keep)
+        super().__init__(port, none, self._record)
         self._bytes = b""
 
     @property
-    def kept(self) -> list[bytes]:
+    def recorded(self) -> list[bytes]:
         """Every whole frame so far, with its closing zero."""
         return [chunk + b"\0" for chunk in self._bytes.split(b"\0")[:-1] if chunk]
 
-    def _keep(self, data: bytes) -> bytes:
+    def _record(self, data: bytes) -> bytes:
         self._bytes += data
         return data
 
@@ -234,6 +237,6 @@ def _swap(rng: Random) -> Damage:
     return apply
 
 
-def _replayed(game: Game, kept: list[bytes]) -> LinkTarget:
-    port = Replay(LoopMachine(game), kept, greets=False)
+def _replayed(game: Game, recorded: list[bytes]) -> LinkTarget:
+    port = ReplayPort(LoopMachine(game), recorded, greets=False)
     return LinkTarget.over(port, game, clock=port.clock)

@@ -8,7 +8,7 @@ from pathlib import Path
 from boards.unix.trials import agree
 from hil import micropython
 from hil.reliability import Result
-from hil.workers import parts, shared
+from hil.workers import map_in_order, parts
 
 PIECE = 10  # machines, an even number: the games take turns
 PROGRAM = str(agree.__file__)
@@ -20,7 +20,7 @@ def run(_row: int, count: int, seed: int, _on: str, workers: int) -> Result:
     traces: set[str] = set()
     sizes = parts(count, PIECE * agree.A_MACHINE)
     jobs = [(size, seed + number * PIECE) for number, size in enumerate(sizes)]
-    for piece, seen in shared(_piece, jobs, min(workers, len(jobs))):
+    for piece, seen in map_in_order(_piece, jobs, min(workers, len(jobs))):
         result.add(piece)
         traces |= seen
     result.counts["different traces"] = len(traces)

@@ -8,7 +8,7 @@ from boards.unix.trials import run as both
 from firmware.base.errors import LinkError
 from hil import micropython
 from hil.reliability import MICROPYTHON, Result
-from hil.workers import parts, shared
+from hil.workers import map_in_order, parts
 
 PIECES = {8: (50_000, 1), 12: (500, 50)}  # row: trials of a piece, seeds that they use
 CONTROL = 3
@@ -32,7 +32,7 @@ def in_pieces(row: int, count: int, seed: int, trial: Trial, workers: int) -> Re
     result = Result()
     size, seeds = PIECES[row]
     jobs = [(row, part, seed + number * seeds) for number, part in enumerate(parts(count, size))]
-    for piece in shared(partial(_piece, trial), jobs, min(workers, len(jobs))):
+    for piece in map_in_order(partial(_piece, trial), jobs, min(workers, len(jobs))):
         result.add(piece)
     return result
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
-from hil.view import FAST, OFF, ON, RAPID, SLOW, Happening, View, pattern_words, seconds
+from hil.view import FAST, OFF, ON, RAPID, SLOW, TraceEvent, View, pattern_words, seconds
 
 LAMP_WORDS: dict[str, tuple[int, ...]] = {
     "on": (ON,),
@@ -37,9 +37,9 @@ class Scene(Protocol):
 class Condition(Protocol):
     """Something that holds or does not."""
 
-    def met(self, scene: Scene) -> bool: ...
+    def is_met(self, scene: Scene) -> bool: ...
 
-    def seen(self, scene: Scene) -> str: ...
+    def describe_seen(self, scene: Scene) -> str: ...
 
 
 @dataclass(frozen=True)
@@ -48,11 +48,11 @@ class Not:
 
     inner: Condition
 
-    def met(self, scene: Scene) -> bool:
-        return not self.inner.met(scene)
+    def is_met(self, scene: Scene) -> bool:
+        return not self.inner.is_met(scene)
 
-    def seen(self, scene: Scene) -> str:
-        return self.inner.seen(scene)
+    def describe_seen(self, scene: Scene) -> str:
+        return self.inner.describe_seen(scene)
 
 
 @dataclass(frozen=True)
@@ -62,10 +62,10 @@ class Lamp:
     name: str
     patterns: tuple[int, ...]
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
         return scene.view.lamps[self.name] in self.patterns
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
         words = pattern_words(scene.view.lamps[self.name])
         return f"lamp {self.name} {words} since {seconds(scene.view.lamps_since[self.name])}"
 
@@ -76,12 +76,12 @@ class Held:
 
     name: str
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
         return scene.view.coils[self.name].value < 0
 
-    def seen(self, scene: Scene) -> str:
-        drive = scene.view.coils[self.name]
-        return f"coil {self.name} {'held on' if drive.value < 0 else 'not held'} since {seconds(drive.since)}"
+    def describe_seen(self, scene: Scene) -> str:
+        coil = scene.view.coils[self.name]
+        return f"coil {self.name} {'held on' if coil.value < 0 else 'not held'} since {seconds(coil.since)}"
 
 
 @dataclass(frozen=True)
@@ -91,10 +91,10 @@ class Closed:
     name: str
     closed: bool
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
         return scene.view.switches[self.name] == self.closed
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
         return f"switch {self.name} {'closed' if scene.view.switches[self.name] else 'open'}"
 
 
@@ -106,11 +106,11 @@ class Shows:
     text: str
     anywhere: bool
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
         lines = scene.view.lines if self.line < 0 else (scene.view.lines[self.line],)
         return any(self.text in line if self.anywhere else self.text.strip() == line for line in lines)
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
         view = scene.view
         shown = (0, 1) if self.line < 0 else (self.line,)
         return ", ".join(
@@ -127,13 +127,13 @@ class Amount:
     how: str
     n: int
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
         seen = self.look(scene)
         if self.how:
             return seen >= self.n if self.how == "at least" else seen <= self.n
         return seen == self.n
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
         return f"{self.what} {self.look(scene):,}"
 
 
@@ -144,10 +144,10 @@ class State:
     region: str
     state: str
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
         return scene.view.states.get(self.region) == self.state
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
         view = scene.view
         state = view.states.get(self.region, "no state yet")
         return f"state of {self.region} {state} since {seconds(view.states_since.get(self.region, 0))}"
@@ -159,10 +159,10 @@ class Playing:
 
     running: bool
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
         return scene.view.playing == self.running
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
         return f"game {'running' if scene.view.playing else 'over'}"
 
 
@@ -179,11 +179,11 @@ class Happened:
     times: int = 0
     value: int | None = None
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
         found = len(self._found(scene))
         return found == self.times if self.times else found > 0
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
         found = self._found(scene)
         kind = "coil" if self.kind == "refused" else self.kind
         if found:
@@ -198,13 +198,13 @@ class Happened:
     def _found(self, scene: Scene) -> list[int]:
         return [h.ms for h in self._all(scene) if self.value is None or h.value == self.value]
 
-    def _all(self, scene: Scene) -> list[Happening]:
+    def _all(self, scene: Scene) -> list[TraceEvent]:
         return [h for h in scene.view.history[scene.since :] if self._is_it(h)]
 
-    def _is_it(self, happening: Happening) -> bool:
-        if happening.kind != self.kind or happening.name != self.name:
+    def _is_it(self, event: TraceEvent) -> bool:
+        if event.kind != self.kind or event.name != self.name:
             return False
-        return happening.value != 0 or self.kind != "coil"
+        return event.value != 0 or self.kind != "coil"
 
 
 def score_of(player: int) -> Callable[[Scene], int]:

@@ -50,16 +50,16 @@ class Line:
             self.refuse(f"'{word}' is no {what}{advice}")
         return word
 
-    def maybe(self, *words: str) -> bool:
+    def accept(self, *words: str) -> bool:
         """Whether the next words are these; they are then read."""
         if tuple(self.words[self._at : self._at + len(words)]) == words:
             self._at += len(words)
             return True
         return False
 
-    def need(self, word: str) -> None:
+    def require(self, word: str) -> None:
         """The next word must be `word`."""
-        if not self.maybe(word):
+        if not self.accept(word):
             given = f", not '{self.peek()}'" if self.peek() else ", but the line ends"
             self.refuse(f"'{word}' was expected{given}")
 
@@ -73,7 +73,7 @@ class Line:
     def names(self, kind: str, known: Sequence[str]) -> tuple[str, ...]:
         """One or more names, with commas between them."""
         found = [self.name(kind, known)]
-        while self.maybe(","):
+        while self.accept(","):
             found.append(self.name(kind, known))
         return tuple(found)
 

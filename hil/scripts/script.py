@@ -138,7 +138,7 @@ def _set(script: Script, line: Line, vocabulary: Vocabulary) -> None:
     name = line.name("setting", tuple(vocabulary.settings))
     if name in script.settings:
         line.refuse(f"setting '{name}' is given twice")
-    line.need("to")
+    line.require("to")
     allowed = vocabulary.settings[name]
     script.settings[name] = line.number(name, allowed.least, allowed.most)
 

@@ -29,7 +29,7 @@ class Vocabulary:
     """
 
     names: Names
-    still: dict[str, tuple[int, int]] = field(default_factory=dict)
+    debounce: dict[str, tuple[int, int]] = field(default_factory=dict)
     shots: dict[str, dict[str, Range]] = field(default_factory=dict)
     settings: dict[str, Range] = field(default_factory=dict)
     features: Sequence[str] = ()
@@ -42,7 +42,7 @@ def of_game(game: Game) -> Vocabulary:
     routes = game.host("routes")
     return Vocabulary(
         names,
-        still={row.name: class_times(row.debounce_class, row.name) for row in switch_rows(game.wiring)},
+        debounce={row.name: class_times(row.debounce_class, row.name) for row in switch_rows(game.wiring)},
         shots={
             shot: {name: Range(least, most, usual=usual) for name, least, most, usual, _weights in options}
             for shot, _start, options, *_ in routes.SHOTS

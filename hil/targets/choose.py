@@ -11,17 +11,17 @@ DESK = "desk"
 
 
 def open_target(
-    spec: str, game: Game, real_time: bool = False, questioned: bool = False, image: Path | None = None
+    spec: str, game: Game, real_time: bool = False, records_guards: bool = False, image: Path | None = None
 ) -> Target:
     """`desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError.
 
-    The desk alone can tell what guards say; `questioned`: it does. `image`: the board's image, when it was
+    The desk alone can tell what guards say; `records_guards`: it does. `image`: the board's image, when it was
     not deployed from this machine.
     """
     if spec == DESK:
         if real_time:
             raise UsageError("the desk target has virtual time only; leave --real-time out")
-        return DeskTarget(game, questioned)
+        return DeskTarget(game, records_guards)
     from hil.targets.linked import LinkTarget  # pyserial is loaded only when a line is opened
 
     return LinkTarget(spec, game, real_time, image=image)

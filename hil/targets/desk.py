@@ -15,14 +15,14 @@ SLICE_MS = 100  # the trace's ring is emptied this often
 
 
 class DeskTarget:
-    """A console of `game` in this very process; `questioned`: what its guards say is in `answers`."""
+    """A console of `game` in this very process; `records_guards`: what its guards say is in `answers`."""
 
     _console: Console  # of the present run, made by `start`
 
-    def __init__(self, game: Game, questioned: bool = False) -> None:
+    def __init__(self, game: Game, records_guards: bool = False) -> None:
         self.name = "desk"
         self._game = game
-        self._kind = GuardRecorder if questioned else Console
+        self._kind = GuardRecorder if records_guards else Console
         self._buffer = bytearray(RECORD * 256)
         self._parts: list[bytes] = []
 
@@ -33,7 +33,7 @@ class DeskTarget:
 
     @property
     def answers(self) -> Sequence[Answer]:
-        """What the guards of this run's machine said so far; nothing unless it is questioned."""
+        """What the guards of this run's machine said so far; nothing unless it is records_guards."""
         return getattr(self._console, "answers", ())
 
     @property
@@ -47,7 +47,7 @@ class DeskTarget:
         try:
             self._console.contact(switch, closed)
         except Exception as error:
-            raise MachineStopped(stopped_words(error)) from error
+            raise MachineStopped(crash_message(error)) from error
 
     def advance(self, until_ms: int) -> int:
         """Let time run; the time reached. Raises MachineStopped."""
@@ -61,7 +61,7 @@ class DeskTarget:
                 if goal == until_ms or console.coils.made != made:
                     return reached
         except Exception as error:
-            raise MachineStopped(stopped_words(error)) from error
+            raise MachineStopped(crash_message(error)) from error
 
     def records(self) -> bytes:
         """The records since the last call. Raises LinkError when some were lost, or events of the charts."""
@@ -88,7 +88,7 @@ class DeskTarget:
         """Nothing is energised in this process."""
 
 
-def stopped_words(error: Exception) -> str:
+def crash_message(error: Exception) -> str:
     """What the firmware raised, and where, in one line."""
     frames = traceback.extract_tb(error.__traceback__)
     inner = frames[-1] if frames else None

@@ -34,7 +34,7 @@ class Port(Protocol):
         """Give the line back to the system."""
 
 
-class GaveUp(LinkError):
+class DeviceGaveUp(LinkError):
     """The device switched off and left the session; `reason` is one of firmware.link.frames."""
 
     def __init__(self, reason: int, words: str) -> None:
@@ -92,7 +92,7 @@ class Link:
             passed += len(chunk) + 1
             try:
                 sequence, kind, payload = wire.unpack(chunk)
-            except wire.Damaged:
+            except wire.DamagedFrame:
                 continue
             if kind == frames.WELCOME and sequence == 0:
                 self._taken = 1
@@ -114,14 +114,14 @@ class Link:
             return None
         try:
             sequence, kind, payload = wire.unpack(chunk)
-        except wire.Damaged:
+        except wire.DamagedFrame:
             raise self.fail("a frame from the device arrived damaged") from None
         if sequence != self._taken:
             raise self.fail(f"frame {self._taken} from the device is missing, {sequence} came")
         self._taken = (sequence + 1) & 0xFF
         if kind == frames.FAULT:
             self._broken = "the device gave up before"
-            raise GaveUp(payload[0] if payload else 0, payload[1:].decode("utf-8", "replace"))
+            raise DeviceGaveUp(payload[0] if payload else 0, payload[1:].decode("utf-8", "replace"))
         return kind, payload
 
     def receive(self, wait_s: float) -> Frame:

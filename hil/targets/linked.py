@@ -15,7 +15,7 @@ from hil.game_tables import setting_rows
 from hil.games import Game
 from hil.image import deployed
 from hil.micropython import Spawned
-from hil.targets.link import GaveUp, Link, Port, open_port
+from hil.targets.link import DeviceGaveUp, Link, Port, open_port
 from hil.targets.target import MachineStopped
 
 PATIENCE_S = 5.0  # longest silence of a device that should answer
@@ -52,7 +52,7 @@ class LinkTarget:
             self._end_process()
             raise
         if self.spawned:
-            self.spawned.let_go()
+            self.spawned.release_line()
         self._open(port, game, patience_s, time.monotonic)
 
     @classmethod
@@ -96,17 +96,17 @@ class LinkTarget:
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
         """A fresh console at time 0, in a session of its own device or none."""
-        self._checked(self._start, seed, settings)
+        self._translating_errors(self._start, seed, settings)
 
     def contact(self, switch: int, closed: bool) -> None:
         """A contact change at the present time; in lock-step it travels with the next advance."""
         self._link.send(frames.CONTACT, struct.pack("<HB", switch, closed))
         if self.real_time:
-            self._checked(self._link.flush)
+            self._translating_errors(self._link.flush)
 
     def advance(self, until_ms: int) -> int:
         """Let time run to `until_ms`; the time reached (early right after a COIL record)."""
-        return self._checked(self._follow if self.real_time else self._advance, until_ms)
+        return self._translating_errors(self._follow if self.real_time else self._advance, until_ms)
 
     def records(self) -> bytes:
         """The records since the last call."""
@@ -116,7 +116,7 @@ class LinkTarget:
 
     def finish(self) -> bytes:
         """The device's digest, found equal to that of the records that came."""
-        return self._checked(self._finish)
+        return self._translating_errors(self._finish)
 
     def close(self) -> None:
         """Everything off, line closed, process ended; never raises."""
@@ -135,16 +135,18 @@ class LinkTarget:
         if self.spawned:
             self.spawned.close()
 
-    def _checked(self, act: Callable[Given, Made], *arguments: Given.args, **named: Given.kwargs) -> Made:
+    def _translating_errors(
+        self, act: Callable[Given, Made], *arguments: Given.args, **named: Given.kwargs
+    ) -> Made:
         """Do it; rules that broke are MachineStopped, a process that ended says its last words."""
         try:
             return act(*arguments, **named)
-        except GaveUp as error:
+        except DeviceGaveUp as error:
             if error.reason == frames.CRASHED:
                 raise MachineStopped(error.words) from None
             raise
         except LinkError as error:
-            words = self.spawned.last_words() if self.spawned else ""
+            words = self.spawned.exit_message() if self.spawned else ""
             ended = f" (the MicroPython process ended: {words})" if words else ""
             raise LinkError(error.text + ended) from None
 

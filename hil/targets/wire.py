@@ -10,26 +10,26 @@ from firmware.link.frames import HEAD, TAIL
 _BLOCK = 254
 
 
-class Damaged(Exception):
+class DamagedFrame(Exception):
     """Bytes that are no frame. Caused by the line."""
 
 
 def pack(sequence: int, kind: int, payload: bytes = b"") -> bytes:
     """One frame as it goes over the wire, its closing zero included."""
     body = bytes((sequence, kind)) + payload
-    return stuff(body + zlib.crc32(body).to_bytes(TAIL, "little")) + b"\0"
+    return cobs_encode(body + zlib.crc32(body).to_bytes(TAIL, "little")) + b"\0"
 
 
 def unpack(chunk: bytes) -> tuple[int, int, bytes]:
-    """Sequence number, type and payload of one frame without its closing zero. Raises Damaged."""
-    frame = unstuff(chunk)
+    """Sequence number, type and payload of one frame without its closing zero. Raises DamagedFrame."""
+    frame = cobs_decode(chunk)
     body = frame[:-TAIL]
     if len(body) < HEAD or zlib.crc32(body) != int.from_bytes(frame[-TAIL:], "little"):
-        raise Damaged
+        raise DamagedFrame
     return body[0], body[1], body[HEAD:]
 
 
-def stuff(data: bytes) -> bytes:
+def cobs_encode(data: bytes) -> bytes:
     """COBS of `data`, without the closing zero."""
     out = bytearray()
     parts = data.split(b"\0")
@@ -48,17 +48,17 @@ def _marked(parts: list[bytes]) -> list[tuple[bool, bytes]]:
     return [(i == len(parts) - 1, part) for i, part in enumerate(parts)]
 
 
-def unstuff(chunk: bytes) -> bytes:
-    """The data that `chunk` stands for. Raises Damaged."""
+def cobs_decode(chunk: bytes) -> bytes:
+    """The data that `chunk` stands for. Raises DamagedFrame."""
     out = bytearray()
     at = 0
     end = len(chunk)
     if not end or 0 in chunk:
-        raise Damaged
+        raise DamagedFrame
     while at < end:
         code = chunk[at]
         if at + code > end:
-            raise Damaged
+            raise DamagedFrame
         out += chunk[at + 1 : at + code]
         at += code
         if code < 255 and at < end:

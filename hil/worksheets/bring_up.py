@@ -9,7 +9,7 @@ HAND_S = 60
 
 
 @dataclass(frozen=True)
-class Step:
+class BringUpStep:
     """What to do, and the script that watches."""
 
     title: str
@@ -69,7 +69,7 @@ def eject(wiring: WiringTables) -> str:
 
 
 STEPS = (
-    Step(
+    BringUpStep(
         "Logic supply only",
         "Coil supply unplugged, coil connectors off. 5 V rail between 4.75 and 5.25 V at TP7."
         " Nothing warm after a"
@@ -79,7 +79,7 @@ STEPS = (
         "1_logic_only.play",
         quiet,
     ),
-    Step(
+    BringUpStep(
         "Every switch by hand",
         "Still without coil supply. Follow the script: it waits a minute for each switch. A"
         " switch that closes"
@@ -87,7 +87,7 @@ STEPS = (
         "2_every_switch.play",
         by_hand,
     ),
-    Step(
+    BringUpStep(
         "Drives without coils, 12 V current-limited",
         "A bench supply of 12 V limited to 0.2 A on the coil bus in place of the coil supply;"
         " coil connectors off."
@@ -97,7 +97,7 @@ STEPS = (
         "3_twelve_volts.play",
         first_coil,
     ),
-    Step(
+    BringUpStep(
         "First coil, 12 V current-limited",
         "Limit 3 A. One coil connector on, its fuse in. The coil clicks once and is cold."
         " Then pull the USB plug"
@@ -106,7 +106,7 @@ STEPS = (
         "4_first_coil.play",
         first_coil,
     ),
-    Step(
+    BringUpStep(
         "First coil, coil supply",
         "**WARNING** From here stored energy can burn and weld. Covers on, door shut,"
         " nobody's hand inside, a second"

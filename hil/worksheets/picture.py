@@ -3,7 +3,7 @@
 from html import escape
 
 from hil.worksheets.colours import SHADES
-from hil.worksheets.places import Crossing, Places, Wire
+from hil.worksheets.places import Connections, Crossing, Wire
 
 CELL_W, CELL_H = 112, 46
 LEFT, TOP = 150, 84
@@ -33,7 +33,7 @@ def matrix(title: str, found: tuple[Crossing, ...], note: str) -> str:
     return _page(PAGE_W, height + 50, body)
 
 
-def connectors(places: Places) -> str:
+def connectors(places: Connections) -> str:
     """Each connector with its pins, top to bottom."""
     columns: dict[str, list[tuple[Wire, str]]] = {}
     for wire, name in _ends(places):
@@ -62,7 +62,7 @@ def _connector(x: float, y: float, connector: str, pins: list[tuple[Wire, str]])
     return body
 
 
-def _ends(places: Places) -> list[tuple[Wire, str]]:
+def _ends(places: Connections) -> list[tuple[Wire, str]]:
     """Every wire once with what is at its far end."""
     found: dict[str, tuple[Wire, str]] = {}
     for what, crossings in (("switch", places.switches), ("lamp", places.lamps)):

@@ -68,7 +68,7 @@ class Coil:
 
 
 @dataclass(frozen=True)
-class Places:
+class Connections:
     """Everything of one game's table."""
 
     switches: tuple[Crossing, ...]
@@ -102,8 +102,8 @@ def bus(drive: int) -> Wire:
     return Wire(connector, pin + offset, "coil bus", drive, colour("coil bus", drive))
 
 
-def of_wiring(wiring: WiringTables) -> Places:
-    """Places of a wiring table. Raises GameError for what is out of range or twice at one place."""
+def of_wiring(wiring: WiringTables) -> Connections:
+    """Connections of a wiring table. Raises GameError for what is out of range or twice at one place."""
     switches: list[Crossing] = []
     direct: list[Direct] = []
     for switch in switch_rows(wiring):
@@ -123,7 +123,7 @@ def of_wiring(wiring: WiringTables) -> Places:
     _once("switches", [(one.name, f"direct input {one.number}") for one in direct])
     _once("lamps", [(one.name, f"row {one.row}, column {one.column}") for one in lamps])
     _once("coils", [(one.name, f"drive {one.drive}") for one in coils])
-    return Places(tuple(switches), tuple(direct), tuple(lamps), tuple(coils))
+    return Connections(tuple(switches), tuple(direct), tuple(lamps), tuple(coils))
 
 
 def _crossing(what: str, name: str, row: int, column: int, note: str = "") -> Crossing:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from hil.worksheets.bring_up import STEPS
 from hil.worksheets.colours import PLAIN, words
-from hil.worksheets.places import Coil, Crossing, Places, Wire
+from hil.worksheets.places import Coil, Connections, Crossing, Wire
 
 COIL_SECTION = "0.75 mm²"
 SIGNAL_SECTION = "0.25 mm²"
@@ -20,7 +20,7 @@ WARNING = """> **DANGER** marks what will kill or maim, **WARNING** what could, 
 """
 
 
-def sheet(game: str, board: str, places: Places) -> str:
+def sheet(game: str, board: str, places: Connections) -> str:
     """The whole sheet."""
     parts = [
         f"# Wiring of {game} on {board}\n",
@@ -76,7 +76,7 @@ def _matrix(found: tuple[Crossing, ...], what: str) -> str:
     return _table(head, rows)
 
 
-def _direct(places: Places) -> str:
+def _direct(places: Connections) -> str:
     rows = [
         (one.name, str(one.number), _label(one.wire), words(one.wire.code))
         for one in sorted(places.direct, key=lambda one: one.number)
@@ -84,7 +84,7 @@ def _direct(places: Places) -> str:
     return _table(("switch", "input", "wire", "in words"), rows)
 
 
-def _coils(places: Places) -> str:
+def _coils(places: Connections) -> str:
     rows = [
         (
             one.name,
@@ -102,7 +102,7 @@ def _coils(places: Places) -> str:
     return _table(head, rows)
 
 
-def _measuring(places: Places) -> str:
+def _measuring(places: Connections) -> str:
     """Continuity and diode test, everything unplugged from the board."""
     lines = [
         "## Measure before power\n",
@@ -136,7 +136,7 @@ def _measuring(places: Places) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _lines(places: Places) -> list[Wire]:
+def _lines(places: Connections) -> list[Wire]:
     """Every wire once, by connector and pin."""
     crossings = (*places.switches, *places.lamps)
     found = {wire.at: wire for one in crossings for wire in (one.row_wire, one.column_wire)}
@@ -145,7 +145,7 @@ def _lines(places: Places) -> list[Wire]:
     return sorted(found.values(), key=lambda wire: (wire.connector, wire.pin))
 
 
-def _by_drive(places: Places) -> list[Coil]:
+def _by_drive(places: Connections) -> list[Coil]:
     return sorted(places.coils, key=lambda coil: coil.drive)
 
 

@@ -37,7 +37,7 @@ class Balls:
         if now_ms >= ball.until or ball.until == ball.since:
             return end
         path = (start, *self._layout.paths.get((ball.origin, ball.goal), ()), end)
-        return along(path, max(0.0, (now_ms - ball.since) / (ball.until - ball.since)))
+        return point_along(path, max(0.0, (now_ms - ball.since) / (ball.until - ball.since)))
 
     def _image(self, alpha: int) -> pygame.Surface:
         radius = self._layout.ball_radius
@@ -48,10 +48,10 @@ class Balls:
         canvas.disc((150, 156, 162, alpha), 0, 0, radius)
         canvas.disc((206, 212, 218, alpha), -1.2, -1.6, radius * 0.8)
         canvas.disc((255, 255, 255, alpha), -radius * 0.34, -radius * 0.4, radius * 0.3)
-        return canvas.finished()
+        return canvas.render()
 
 
-def along(path: Sequence[Point], part: float) -> Point:
+def point_along(path: Sequence[Point], part: float) -> Point:
     """The point after `part` (0 … 1) of a path's length."""
     lengths = [math.dist(a, b) for a, b in itertools.pairwise(path)]
     left = part * sum(lengths)

@@ -57,7 +57,7 @@ class Canvas:
         """Words with their middle at (x, y); `size` in units."""
         self._texts.append((words, colour, round(size * self._scale), x, y))
 
-    def finished(self) -> pygame.Surface:
+    def render(self) -> pygame.Surface:
         """The surface as shown."""
         shown = pygame.transform.smoothscale(self._large, self._size)
         for words, colour, pixels, x, y in self._texts:
@@ -94,20 +94,20 @@ def _between(p0: Point, p1: Point, p2: Point, p3: Point, t: float) -> Point:
     return one(p0[0], p1[0], p2[0], p3[0]), one(p0[1], p1[1], p2[1], p3[1])
 
 
-def turned(points: Sequence[Point], degrees: float, x: float, y: float, size: float) -> list[Point]:
+def rotated(points: Sequence[Point], degrees: float, x: float, y: float, size: float) -> list[Point]:
     """A shape of size 1 around nought, turned clockwise, enlarged and moved to (x, y)."""
     angle = math.radians(degrees)
     cos, sin = math.cos(angle) * size, math.sin(angle) * size
     return [(x + u * cos - v * sin, y + u * sin + v * cos) for u, v in points]
 
 
-def corners(count: int, first: float = 0) -> list[Point]:
+def regular_polygon(count: int, first: float = 0) -> list[Point]:
     """The corners of a regular shape of size 1, the first at `first` degrees."""
     angles = [math.radians(first + TURN * k / count) for k in range(count)]
     return [(math.cos(a), math.sin(a)) for a in angles]
 
 
-def mixed(colour: Colour, other: Colour, part: float) -> tuple[int, int, int]:
+def blend(colour: Colour, other: Colour, part: float) -> tuple[int, int, int]:
     """`part` of the other colour, the rest of the first."""
     a, b, c = (round(x + (y - x) * part) for x, y in zip(colour[:3], other[:3], strict=True))
     return a, b, c

@@ -12,7 +12,7 @@ import pygame
 from firmware.charts.model import ANY
 from simulator.desk.canvas import Colour
 from simulator.desk.lettering import width
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.pen import BACK, BOX, EDGE, FAINT, INK, SMALL, STRONG, Pen, fitted
 
 DARK: Colour = (20, 16, 8)
@@ -49,7 +49,7 @@ class Diagram(Protocol):
     def arrows(self) -> Sequence[Arrow]: ...
 
 
-class Charts:
+class ChartViewer:
     """Every chart of a game, in the order of the rows in the trace; one of them is chosen."""
 
     def __init__(self, diagrams: Sequence[Diagram]) -> None:
@@ -72,22 +72,22 @@ class Charts:
         self._at = self.names().index(name)
         self.shown = True
 
-    def turn(self, by: int) -> None:
+    def choose_next(self, by: int) -> None:
         """Show the chart so many further on."""
         self._at = (self._at + by) % len(self._diagrams)
         self.shown = True
 
-    def draw(self, pen: Pen, area: pygame.Rect, machine: Machine) -> None:
+    def draw(self, pen: Pen, area: pygame.Rect, machine: DeskMachine) -> None:
         """The chosen chart at this instant."""
         for row, _ in machine.view.moves[self._read :]:
             at, arrow = self._rows[row]
             self._last[at] = arrow
         self._read = len(machine.view.moves)
         active = machine.active(self.chosen.name)
-        Sheet(pen, area, self.chosen, active, self._last.get(self._at, -1)).draw()
+        ChartDrawing(pen, area, self.chosen, active, self._last.get(self._at, -1)).draw()
 
 
-class Sheet:
+class ChartDrawing:
     """One chart on its area. `last`: the row taken last, −1 for none."""
 
     def __init__(

@@ -7,7 +7,7 @@ import pygame
 from firmware.devices.lamps import lit
 from simulator.desk.canvas import Colour
 from simulator.desk.lettering import width
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.pen import BOX, EDGE, GOOD, INK, SMALL, STRONG, Pen
 from simulator.desk.recent import Recent
 
@@ -39,12 +39,12 @@ class Chips:
         found = [name for name, rect in self.rects["Contacts"].items() if rect.collidepoint(x, y)]
         return found[0] if found else None
 
-    def draw(self, pen: Pen, machine: Machine, recent: Recent) -> None:
+    def draw(self, pen: Pen, machine: DeskMachine, recent: Recent) -> None:
         for word, y in self._headings:
             pen.heading(self._area.x, y + 4, self._area.width, f"{word} off the playfield")
         view, now = machine.view, machine.now
         self._draw(pen, "Contacts", GOOD, lambda name: view.switches[name])
-        self._draw(pen, "Coils", STRONG, lambda name: recent.fired(name, now))
+        self._draw(pen, "Coils", STRONG, lambda name: recent.fired_lately(name, now))
         self._draw(pen, "Lamps", STRONG, lambda name: lit(view.lamps[name], now))
 
     def _draw(self, pen: Pen, word: str, colour: Colour, is_on: Callable[[str], bool]) -> None:

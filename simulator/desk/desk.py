@@ -6,16 +6,16 @@ from collections.abc import Iterable, Sequence
 import pygame
 
 from firmware.base.errors import ScriptError
-from simulator.desk.charts import Charts, Diagram
+from simulator.desk.charts import ChartViewer, Diagram
 from simulator.desk.hands import Hands
 from simulator.desk.keymap import Key, KeyMap
 from simulator.desk.layout import Layout
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.pace import Pace
 from simulator.desk.picture import SIZE, Picture
 from simulator.desk.recent import Recent
 from simulator.desk.sounds import Sounds
-from simulator.desk.states import lines
+from simulator.desk.states import state_rects
 
 REACH = 24  # units around a mark in which a click means it
 LONGEST_STEP_MS = 1000
@@ -29,7 +29,7 @@ class Desk:
 
     def __init__(
         self,
-        machine: Machine,
+        machine: DeskMachine,
         layout: Layout,
         keymap: KeyMap,
         switches: Sequence[str],
@@ -41,7 +41,7 @@ class Desk:
         self.pace = Pace()
         self.recent = Recent()
         self.sounds = sounds or Sounds()
-        self.charts = Charts(diagrams)
+        self.charts = ChartViewer(diagrams)
         self.picture = Picture(layout, keymap, switches, coils, self.charts)
         self.message = WELCOME
         self._layout = layout
@@ -54,14 +54,14 @@ class Desk:
         """Answer the events, let `wall_ms` pass; False when the player leaves."""
         for event in events:
             self._answer(event)
-        self._run(self.pace.frame(wall_ms))
+        self._run(self.pace.virtual_ms(wall_ms))
         return self._open
 
     def draw(self, surface: pygame.Surface) -> None:
         """The desk as it is now on a surface of SIZE."""
         self.picture.draw(surface, self.machine, self.recent, self.pace.words, self.message)
 
-    def shot(self) -> pygame.Surface:
+    def screenshot(self) -> pygame.Surface:
         """A picture of its own."""
         surface = pygame.Surface(SIZE)
         self._look()
@@ -98,7 +98,7 @@ class Desk:
         elif event.type == pygame.MOUSEBUTTONDOWN:
             self._click(event.pos, event.button)
         elif event.type == pygame.MOUSEBUTTONUP and event.button == LEFT_BUTTON and self._clicked:
-            self._hands.let_go(self._clicked)
+            self._hands.release(self._clicked)
             self._clicked = None
 
     def _key(self, key: Key, down: bool) -> None:
@@ -107,10 +107,12 @@ class Desk:
                 self._hands.press(key.name)
                 self.message = f"{key.label}: contact {key.name}"
             else:
-                self._hands.let_go(key.name)
+                self._hands.release(key.name)
         elif down and key.kind == "latch":
-            self._hands.latch(key.name)
-            self.message = f"{key.label}: contact {key.name} {'on' if self._hands.held(key.name) else 'off'}"
+            self._hands.toggle_latch(key.name)
+            self.message = (
+                f"{key.label}: contact {key.name} {'on' if self._hands.is_held(key.name) else 'off'}"
+            )
         elif down and key.kind == "shot":
             self._shoot(key)
         elif down:
@@ -134,7 +136,7 @@ class Desk:
         elif name == "step":
             self._single_step()
         elif name == "sound":
-            self.message = self.sounds.switch()
+            self.message = self.sounds.toggle()
         elif name.startswith("chart"):
             self._chart(name)
         elif name == "leave":
@@ -148,7 +150,7 @@ class Desk:
             charts.shown = not charts.shown
             self.message = CHART if charts.shown else WELCOME
         else:
-            charts.turn(1 if name == "chart_after" else -1)
+            charts.choose_next(1 if name == "chart_after" else -1)
             self.message = CHART
 
     def _single_step(self) -> None:
@@ -168,11 +170,11 @@ class Desk:
             self._hands.press(switch)
             self._clicked = switch
         elif button == RIGHT_BUTTON:
-            self._hands.latch(switch)
+            self._hands.toggle_latch(switch)
         self.message = f"contact {switch}"
 
     def _click_state(self, at: tuple[int, int]) -> None:
-        for region, rect in lines(self.picture.states, self.machine.view).items():
+        for region, rect in state_rects(self.picture.states, self.machine.view).items():
             if rect.collidepoint(at) and region in self.charts.names():
                 self.charts.choose(region)
                 self.message = CHART
@@ -183,5 +185,5 @@ class Desk:
         self._look()
 
     def _look(self) -> None:
-        for cue in self.recent.look(self.machine.view):
+        for cue in self.recent.update(self.machine.view):
             self.sounds.play(cue)

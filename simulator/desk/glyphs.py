@@ -96,7 +96,7 @@ class Display:
                 canvas.polygon(LIT if bits >> number & 1 else UNLIT, [_placed(*point) for point in points])
             canvas.disc(LIT if bits & (POINT | COMMA) else UNLIT, *_placed(*_DOT), 1.0)
             canvas.polygon(LIT if bits & COMMA else UNLIT, [_placed(*point) for point in _TAIL])
-            self._glyphs[bits] = canvas.finished()
+            self._glyphs[bits] = canvas.render()
         return self._glyphs[bits]
 
 

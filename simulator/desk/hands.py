@@ -1,18 +1,18 @@
 """The player's hands on the contacts: what is held, and taps that end when they have been read."""
 
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 
 
 class Hands:
     """A contact stays closed at least as long as its debounce needs, however short the key press."""
 
-    def __init__(self, machine: Machine) -> None:
+    def __init__(self, machine: DeskMachine) -> None:
         self._machine = machine
         self._since: dict[str, int] = {}
         self._ends: dict[str, int] = {}
         self._latched: set[str] = set()
 
-    def held(self, switch: str) -> bool:
+    def is_held(self, switch: str) -> bool:
         return switch in self._since
 
     def press(self, switch: str) -> None:
@@ -22,18 +22,18 @@ class Hands:
             self._since[switch] = self._machine.now
             self._machine.switch(switch, True)
 
-    def let_go(self, switch: str) -> None:
+    def release(self, switch: str) -> None:
         """Open it now, or as soon as it has been read."""
         if switch in self._latched or switch not in self._since:
             return
         self._ends[switch] = max(self._machine.now, self._since[switch] + self._machine.tap_ms(switch))
         self._open_due()
 
-    def latch(self, switch: str) -> None:
+    def toggle_latch(self, switch: str) -> None:
         """Close it for good, or let a latched one go."""
         if switch in self._latched:
             self._latched.remove(switch)
-            self.let_go(switch)
+            self.release(switch)
         else:
             self._latched.add(switch)
             self.press(switch)

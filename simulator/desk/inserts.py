@@ -6,7 +6,7 @@ from typing import NamedTuple
 import pygame
 
 from firmware.devices.lamps import lit
-from simulator.desk.canvas import Canvas, Colour, Point, corners, mixed, turned
+from simulator.desk.canvas import Canvas, Colour, Point, blend, regular_polygon, rotated
 from simulator.desk.layout import Insert, Layout
 
 LAMP_COLOURS: dict[str, Colour] = {
@@ -39,8 +39,8 @@ _SQUARE: list[Point] = [(-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)]
 def outline(shape: str) -> list[Point]:
     """A shape of size 1 around nought, pointing away from the player."""
     if shape == "hexagon":
-        return corners(6)
-    return {"arrow": _ARROW, "bar": _BAR, "square": _SQUARE}.get(shape, corners(28))
+        return regular_polygon(6)
+    return {"arrow": _ARROW, "bar": _BAR, "square": _SQUARE}.get(shape, regular_polygon(28))
 
 
 class Shown(NamedTuple):
@@ -76,13 +76,15 @@ class Inserts:
         if on:
             canvas.glow(colour, 0, 0, insert.size * HALO)
         shape = outline(insert.shape)
-        canvas.polygon(mixed(RIM, DARK, 0.15 if on else 0.45), turned(shape, insert.angle, 0, 0, insert.size))
-        face = mixed(colour, (255, 255, 255), 0.12) if on else mixed(colour, DARK, 0.72)
-        canvas.polygon(face, turned(shape, insert.angle, 0, 0, insert.size - 2))
+        canvas.polygon(
+            blend(RIM, DARK, 0.15 if on else 0.45), rotated(shape, insert.angle, 0, 0, insert.size)
+        )
+        face = blend(colour, (255, 255, 255), 0.12) if on else blend(colour, DARK, 0.72)
+        canvas.polygon(face, rotated(shape, insert.angle, 0, 0, insert.size - 2))
         if insert.label and not (insert.label_x or insert.label_y):
-            ink = INK if on else mixed(colour, (255, 255, 255), 0.35)
+            ink = INK if on else blend(colour, (255, 255, 255), 0.35)
             canvas.text(ink, _letters(insert), 0, 0, insert.label)
-        return canvas.finished()
+        return canvas.render()
 
 
 def _letters(insert: Insert) -> float:

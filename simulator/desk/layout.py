@@ -8,7 +8,7 @@ from simulator.tables import Tables
 
 SHAPES = ("round", "hexagon", "arrow", "bar", "square")
 ArtRow = tuple[str, *tuple[object, ...]]
-"""A step of the still drawing: a word of simulator.desk.ground, then what that word takes."""
+"""A step of the still drawing: a word of simulator.desk.background, then what that word takes."""
 
 MARKS = ("rollover", "spinner", "gate", "target", "drop", "hole", "slot", "dot")
 

@@ -6,7 +6,7 @@ from typing import Protocol
 from simulator.ball import Ball
 
 
-class Happening(Protocol):
+class TraceEvent(Protocol):
     """Something that took no time: its `kind` is a word such as "coil", "award", "cue"."""
 
     @property
@@ -19,7 +19,7 @@ class Happening(Protocol):
     def value(self) -> int: ...
 
 
-class Drive(Protocol):
+class CoilState(Protocol):
     """What a coil was last told, and when (ms)."""
 
     value: int
@@ -42,12 +42,12 @@ class View(Protocol):
     moves: list[tuple[int, int]]
 
     @property
-    def coils(self) -> Mapping[str, Drive]: ...
+    def coils(self) -> Mapping[str, CoilState]: ...
     @property
-    def history(self) -> Sequence[Happening]: ...
+    def history(self) -> Sequence[TraceEvent]: ...
 
 
-class Machine(Protocol):
+class DeskMachine(Protocol):
     """One running machine and its balls. Times are milliseconds since its start."""
 
     @property

@@ -19,7 +19,7 @@ class Pace:
     def faster(self) -> None:
         self._rate = min(len(RATES) - 1, self._rate + 1)
 
-    def frame(self, wall_ms: int) -> int:
+    def virtual_ms(self, wall_ms: int) -> int:
         """Virtual milliseconds for so many of the wall's."""
         if self.paused:
             return 0

@@ -4,16 +4,16 @@ from collections.abc import Sequence
 
 import pygame
 
+from simulator.desk.background import draw_background
 from simulator.desk.balls import Balls
-from simulator.desk.charts import Charts
+from simulator.desk.charts import ChartViewer
 from simulator.desk.chips import Chips
 from simulator.desk.glyphs import GLASS, Display
-from simulator.desk.ground import draw_ground
 from simulator.desk.inserts import Inserts
 from simulator.desk.keyboard import draw_keys
 from simulator.desk.keymap import KeyMap
 from simulator.desk.layout import Layout
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.mechanisms import Mechanisms
 from simulator.desk.pen import BACK, BAD, EDGE, FAINT, INK, LARGE, SMALL, Pen, fitted
 from simulator.desk.recent import Recent
@@ -35,7 +35,12 @@ class Picture:
     """Draws one machine; nothing here changes it."""
 
     def __init__(
-        self, layout: Layout, keymap: KeyMap, switches: Sequence[str], coils: Sequence[str], charts: Charts
+        self,
+        layout: Layout,
+        keymap: KeyMap,
+        switches: Sequence[str],
+        coils: Sequence[str],
+        charts: ChartViewer,
     ) -> None:
         self._keymap = keymap
         self._charts = charts
@@ -43,7 +48,7 @@ class Picture:
         self.scale = high / layout.size[1]
         self.field = pygame.Rect(MARGIN, MARGIN, round(layout.size[0] * self.scale), high)
         self._field = pygame.Surface(self.field.size)
-        self._ground = _opaque(draw_ground(layout, self.scale))
+        self._ground = _opaque(draw_background(layout, self.scale))
         self._inserts = Inserts(layout, self.scale)
         self._mechanisms = Mechanisms(layout, self.scale)
         self._balls = Balls(layout, self.scale)
@@ -62,7 +67,7 @@ class Picture:
         self._status_column.height = self.chips.top - self._status_column.y - 8
 
     def draw(
-        self, surface: pygame.Surface, machine: Machine, recent: Recent, pace: str, message: str
+        self, surface: pygame.Surface, machine: DeskMachine, recent: Recent, pace: str, message: str
     ) -> None:
         """Everything at this instant; `message` is the line for the player."""
         surface.blit(self._still, (0, 0))
@@ -88,7 +93,7 @@ class Picture:
         column.x = self.glass.x + 4 if self._charts.shown else column.x
         return column
 
-    def _draw_chart(self, pen: Pen, machine: Machine) -> None:
+    def _draw_chart(self, pen: Pen, machine: DeskMachine) -> None:
         """States and a chart in the place of the columns."""
         left = self.states
         pen.surface.fill(BACK, (self.glass.x, left.y, SIZE[0] - self.glass.x, left.height))
@@ -106,13 +111,13 @@ class Picture:
         pen.words(self.glass.x, SIZE[1] - 22, fitted(CAUTION, self.glass.width, SMALL), FAINT, SMALL)
         return still
 
-    def _draw_field(self, machine: Machine, recent: Recent) -> None:
+    def _draw_field(self, machine: DeskMachine, recent: Recent) -> None:
         self._field.blit(self._ground, (0, 0))
         self._inserts.draw(self._field, machine.view.lamps, machine.now)
         self._mechanisms.draw(self._field, machine.view, recent, machine.now)
         self._balls.draw(self._field, machine.balls, machine.now)
 
-    def _draw_foot(self, pen: Pen, machine: Machine, pace: str, message: str) -> None:
+    def _draw_foot(self, pen: Pen, machine: DeskMachine, pace: str, message: str) -> None:
         x, wide = self.glass.x, self.glass.width
         y = SIZE[1] - 46
         pen.words(x, y, fitted(message, wide - 240, LARGE), BAD if message.startswith("!") else INK, LARGE)

@@ -31,28 +31,28 @@ class Recent:
         self._player = 0
         self._fired: dict[str, tuple[int, int]] = {}
 
-    def look(self, view: View) -> list[str]:
+    def update(self, view: View) -> list[str]:
         """Take in what is new; the cues among it."""
         cues = []
-        for happening in view.history[self._read :]:
-            if happening.kind == "coil":
-                self._coil(happening.name, happening.value, happening.ms)
-            elif happening.kind == "event" and happening.name == "ball.started":
-                self._player = happening.value // 16
-            elif happening.kind == "base":
-                self._base = happening.value
-            elif happening.kind == "award":
-                self._award(happening.name, happening.value, happening.ms)
-            elif happening.kind == "cue":
-                cues.append(happening.name)
+        for event in view.history[self._read :]:
+            if event.kind == "coil":
+                self._coil(event.name, event.value, event.ms)
+            elif event.kind == "event" and event.name == "ball.started":
+                self._player = event.value // 16
+            elif event.kind == "base":
+                self._base = event.value
+            elif event.kind == "award":
+                self._award(event.name, event.value, event.ms)
+            elif event.kind == "cue":
+                cues.append(event.name)
         self._read = len(view.history)
         return cues
 
-    def fired(self, coil: str, now_ms: int) -> bool:
+    def fired_lately(self, coil: str, now_ms: int) -> bool:
         """Whether the coil is on, or was a moment ago."""
         return self._within(coil, now_ms, SHOWN_MS)
 
-    def glows(self, coil: str, now_ms: int) -> bool:
+    def is_on(self, coil: str, now_ms: int) -> bool:
         """Whether the coil is on now, for what gives light as long as it has power."""
         return self._within(coil, now_ms, 0)
 

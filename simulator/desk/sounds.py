@@ -40,26 +40,26 @@ class Sounds:
     """Plays cues when it is on; a machine without sound stays silent and says so."""
 
     def __init__(self, tones: ToneTables | None = None) -> None:
-        self.on = False
+        self.is_on = False
         self._figures = {} if tones is None else dict(tones.TONES)
         self._made: dict[str, pygame.mixer.Sound] = {}
 
-    def switch(self) -> str:
+    def toggle(self) -> str:
         """On or off; a sentence about it."""
-        if self.on:
-            self.on = False
+        if self.is_on:
+            self.is_on = False
             return "sounds off"
         try:
             if not pygame.mixer.get_init():
                 pygame.mixer.init(RATE, -16, 1)
         except pygame.error as error:
             return f"! no sound here: {error}"
-        self.on = True
+        self.is_on = True
         return "sounds on"
 
     def play(self, cue: str) -> None:
         """The tones of a cue."""
-        if not self.on:
+        if not self.is_on:
             return
         if cue not in self._made:
             self._made[cue] = pygame.mixer.Sound(buffer=wave(self._figures.get(cue, USUAL)))

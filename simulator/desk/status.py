@@ -2,7 +2,7 @@
 
 import pygame
 
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.pen import BAD, BOX, FAINT, GOOD, INK, LINE, SMALL, STRONG, Pen
 from simulator.desk.recent import AWARDS, Award, Recent
 
@@ -11,7 +11,7 @@ FULL_MS = 30_000  # a window's bar is full at this
 HURRY_MS = 5_000
 
 
-def draw_status(pen: Pen, area: pygame.Rect, machine: Machine, recent: Recent) -> None:
+def draw_status(pen: Pen, area: pygame.Rect, machine: DeskMachine, recent: Recent) -> None:
     """Everything of this column from the top of `area` down."""
     y = _game(pen, area, machine)
     y = _windows(pen, area, y + 8, machine.windows())
@@ -19,7 +19,7 @@ def draw_status(pen: Pen, area: pygame.Rect, machine: Machine, recent: Recent) -
     _awards(pen, area, y + 8, recent)
 
 
-def _game(pen: Pen, area: pygame.Rect, machine: Machine) -> int:
+def _game(pen: Pen, area: pygame.Rect, machine: DeskMachine) -> int:
     view = machine.view
     y = pen.heading(area.x, area.y, area.width, "Game")
     if not view.players:

@@ -22,7 +22,7 @@ def has_screen() -> bool:
     )
 
 
-def without_screen() -> None:
+def use_headless() -> None:
     """From here on pygame draws without a screen and plays without a loudspeaker."""
     os.environ["SDL_VIDEODRIVER"] = "dummy"
     os.environ["SDL_AUDIODRIVER"] = "dummy"
@@ -39,12 +39,12 @@ def open_window(title: str) -> pygame.Surface:
     return surface
 
 
-def save(desk: Desk, path: Path) -> None:
+def save_picture(desk: Desk, path: Path) -> None:
     """The desk as it is now, as PNG. Raises UsageError when the file cannot be written."""
     if path.suffix.lower() != ".png":
         raise UsageError(f"a picture's name ends in .png, not '{path.name}'")
     try:
-        pygame.image.save(desk.shot(), str(path))
+        pygame.image.save(desk.screenshot(), str(path))
     except (pygame.error, OSError) as error:
         raise UsageError(f"the picture cannot be written: {error}", str(path)) from error
 

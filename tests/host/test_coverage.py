@@ -25,11 +25,11 @@ launch
 """
 
 
-def run(tmp_path, text, questioned=True):
+def run(tmp_path, text, records_guards=True):
     """The coverage of one script, and its trace hash."""
     path = tmp_path / "one.play"
     path.write_text(text)
-    with Bench("desk", questioned=questioned) as bench:
+    with Bench("desk", records_guards=records_guards) as bench:
         outcome = bench.run(bench.read(path, GAME), GAME)
         assert outcome.code == PASS, outcome.problems
         return bench.coverage[GAME.name], outcome.digest
@@ -64,7 +64,7 @@ def test_what_a_guard_said_counts_only_when_an_expectation_follows(tmp_path):
 def test_being_asked_changes_nothing_in_the_trace(tmp_path):
     text = (GAME.scripts / "whole_game.play").read_text()
     asked, digest = run(tmp_path, text)
-    plain, same = run(tmp_path, text, questioned=False)
+    plain, same = run(tmp_path, text, records_guards=False)
     assert digest == same
     assert asked.said
     assert not plain.said

@@ -18,7 +18,7 @@ from hil.bench.session import Session
 from hil.command.replay import Bench, find_scripts
 from hil.scripts.vocabulary import of_game
 from hil.targets.desk import DeskTarget
-from hil.view import Happening
+from hil.view import TraceEvent
 from simulator.plant import Plant
 
 GAME = games.load("honey_flow")
@@ -142,7 +142,7 @@ def test_real_time_run_is_labelled_and_compared_by_order_and_time():
 
 def outcome_with(history, real_time=True):
     outcome = Outcome("a.play", "", (), "there", digest="00", real_time=real_time)
-    outcome.history = [Happening(*row) for row in history]
+    outcome.history = [TraceEvent(*row) for row in history]
     return outcome
 
 

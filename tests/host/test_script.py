@@ -22,7 +22,7 @@ NAMES = Names(
 )
 WORDS = Vocabulary(
     NAMES,
-    still={"bee.1": (4, 20), "start": (30, 170), "spinner": (1, 8)},
+    debounce={"bee.1": (4, 20), "start": (30, 170), "spinner": (1, 8)},
     shots={
         "left_orbit": {"turns": Range(0, 20), "lane": Range(0, 3)},
         "drain": {},

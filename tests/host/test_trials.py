@@ -30,7 +30,7 @@ TIERS = [PROCESS, pytest.param(MICROPYTHON, marks=needs_micropython)]
 
 def planted(tmp_path, row, count, file, old, new):
     """A row under MicroPython, on firmware with one change."""
-    return trials.there(row, count, 1, faults.plant(Fault("", "", file, old, new), tmp_path))
+    return trials.there(row, count, 1, faults.inject(Fault("", "", file, old, new), tmp_path))
 
 
 @pytest.mark.parametrize("tier", TIERS)
@@ -129,7 +129,7 @@ def test_both_pythons_leave_the_same_traces():
 @needs_micropython
 def test_rules_that_differ_fail_row_16(tmp_path):
     fault = Fault("", "", "firmware/devices/switches.py", '("target", 4, 20)', '("target", 5, 20)')
-    result = tiers.compare(60, 1, faults.plant(fault, tmp_path))[0]
+    result = tiers.compare(60, 1, faults.inject(fault, tmp_path))[0]
     assert result.ran == 60
     assert not result.passed
 
@@ -137,7 +137,7 @@ def test_rules_that_differ_fail_row_16(tmp_path):
 @needs_micropython
 def test_a_process_that_ends_early_fails_row_16(tmp_path):
     fault = Fault("", "", "firmware/cabinet/match.py", '"""The match', 'raise ValueError\n"""The match')
-    result = tiers.compare(5, 1, faults.plant(fault, tmp_path))[0]
+    result = tiers.compare(5, 1, faults.inject(fault, tmp_path))[0]
     assert result.failures >= 5
 
 

@@ -11,8 +11,8 @@ from firmware.base.chance import Stream
 from hil import games
 from hil.command.season import MIXED, Job, play_one
 from hil.reliability import Result
-from hil.season import LOOK_MS, Match, Played
-from hil.workers import FEW, shared
+from hil.season import LOOK_MS, GameResult, SimulatedGame
+from hil.workers import FEW, map_in_order
 
 GAME = "honey_flow"
 MOST_PLAYERS = 4
@@ -25,7 +25,7 @@ LEAST_HANG_MS = 16_000  # the search begins after 15 s
 STREAM = 16  # apart from the player's
 
 
-class Patient(Match):
+class Patient(SimulatedGame):
     """A player who looks again when a ball has got somewhere, and at least every LONG_LOOK_MS.
 
     Now and then the balls in play hang where no switch is; the machine searches, and may give them up.
@@ -54,14 +54,14 @@ class Patient(Match):
 def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
     """Games from `seed` on until `count` balls were played."""
     result = Result()
-    for one in shared(play, numbers(seed), workers if count > FEW else 1):
+    for one in map_in_order(play, numbers(seed), workers if count > FEW else 1):
         result.add(counted(one))
         if result.ran >= count:
             break
     return result
 
 
-def play(seed: int) -> Played:
+def play(seed: int) -> GameResult:
     """The game of this seed, judged."""
     if seed % WHOLE == 0:
         return play_one(Job(GAME, MIXED, seed, MOST_PLAYERS, {}, mixed=True), kind=Patient)
@@ -70,7 +70,7 @@ def play(seed: int) -> Played:
     return play_one(job, games.load(GAME).host("season").SHORT_BALLS, Patient)
 
 
-def counted(one: Played) -> Result:
+def counted(one: GameResult) -> Result:
     """What one game adds to the row."""
     result = Result(ran=one.balls)
     result.tally("games")

@@ -34,7 +34,7 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
 def _hunt(fault: Fault, sound: Judge, result: Result) -> None:
     with tempfile.TemporaryDirectory(prefix="inlane-planted-") as folder:
         try:
-            judge = Judge(faults.plant(fault, Path(folder)), GAME)
+            judge = Judge(faults.inject(fault, Path(folder)), GAME)
         except UsageError as error:
             result.failed(f"{fault.name}: {error}")
             return

@@ -15,8 +15,8 @@ from itertools import islice
 from random import Random
 
 from hil import games, micropython
-from hil.bench.clockwork import Clockwork, OutOfTime
 from hil.bench.judge import Evidence, coil_limits
+from hil.bench.run_clock import OutOfTime, RunClock
 from hil.command.rows import stuck_tape
 from hil.command.season import names_of
 from hil.game_tables import switch_rows
@@ -24,11 +24,11 @@ from hil.games import Game
 from hil.measure.contacts import Contacts, ContactTape
 from hil.names import Names
 from hil.reliability import MICROPYTHON, Result
-from hil.season import Match
+from hil.season import SimulatedGame
 from hil.targets.target import MachineStopped
-from hil.workers import FEW, shared
+from hil.workers import FEW, map_in_order
 from simulator.plant import Plant
-from simulator.player import Player, odds_of
+from simulator.player import SimulatedPlayer, odds_of
 
 GAME = "honey_flow"
 PHASES = ("attract", "waiting", "ball", "counting")
@@ -43,7 +43,7 @@ LOOKED_MS = 45_000  # two looks of the switch watch
 Case = tuple[str, bool, str]
 
 
-class StuckClockwork(Clockwork):
+class StuckRunClock(RunClock):
     """One contact no longer follows what happens once it is stuck."""
 
     stuck = ""
@@ -58,10 +58,10 @@ class StuckClockwork(Clockwork):
             super().contact(switch, closed)
 
 
-class StuckMatch(Match):
+class StuckSwitchGame(SimulatedGame):
     """A game in which a switch sticks as soon as its phase is reached."""
 
-    clockwork = StuckClockwork
+    clock_kind = StuckRunClock
     target_kind = ContactTape
     limit_ms = LIMIT_MS
     trouble: Case = ("", False, "")
@@ -73,7 +73,7 @@ class StuckMatch(Match):
     def look(self) -> None:
         """Let the switch stick when the time has come."""
         switch, closed, phase = self.trouble
-        assert isinstance(self.clock, StuckClockwork)
+        assert isinstance(self.clock, StuckRunClock)
         if not self.clock.stuck and self.view.states.get("game") == phase:
             self.clock.stick(switch, closed)
 
@@ -87,7 +87,7 @@ def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
     result = Result()
     drawn = islice(cases(names_of(GAME).switches, seed), count)
     jobs = [(case, seed, on) for case in drawn]
-    for one in shared(_case, jobs, workers if len(jobs) > FEW else 1):
+    for one in map_in_order(_case, jobs, workers if len(jobs) > FEW else 1):
         result.add(one)
     return result
 
@@ -115,15 +115,15 @@ def _words(case: Case) -> str:
     return f"{switch} {'closed' if closed else 'open'} from {phase} on"
 
 
-def _one(game: Game, names: Names, case: Case, seed: int, result: Result) -> StuckMatch | None:
+def _one(game: Game, names: Names, case: Case, seed: int, result: Result) -> StuckSwitchGame | None:
     """One game; None when the machine stopped."""
     switch, closed, _ = case
     what = _words(case)
     plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True)
-    hand = Player(odds_of(game.host("season"), "regular"), seed)
+    hand = SimulatedPlayer(odds_of(game.host("season"), "regular"), seed)
     # Few balls are played, so others are not seen either: the log has 16 places for those that are closed.
     settings = {**SETTINGS, "watch_balls": 0} if closed else SETTINGS
-    match = StuckMatch(game, names, plant, hand, seed, settings)
+    match = StuckSwitchGame(game, names, plant, hand, seed, settings)
     match.trouble = case
     ended = True
     try:
@@ -144,7 +144,7 @@ def _one(game: Game, names: Names, case: Case, seed: int, result: Result) -> Stu
     return match
 
 
-def _there(game: Game, match: StuckMatch, what: str, result: Result) -> None:
+def _there(game: Game, match: StuckSwitchGame, what: str, result: Result) -> None:
     """The same contacts under MicroPython."""
     assert isinstance(match.target, ContactTape)
     match.target.finish()
@@ -173,19 +173,19 @@ def told(game: Game, contacts: Contacts) -> list[str]:
     return lines
 
 
-def _at_the_end(match: StuckMatch, what: str, result: Result) -> None:
+def _at_the_end(match: StuckSwitchGame, what: str, result: Result) -> None:
     """No coil fires without end."""
     pulses: dict[str, int] = {}
-    for happening in match.view.history:
-        if happening.kind == "coil" and happening.value and happening.ms >= match.clock.now - MINUTE_MS:
-            pulses[happening.name] = pulses.get(happening.name, 0) + 1
+    for event in match.view.history:
+        if event.kind == "coil" and event.value and event.ms >= match.clock.now - MINUTE_MS:
+            pulses[event.name] = pulses.get(event.name, 0) + 1
     for coil, times in pulses.items():
         result.most("most pulses of a coil in the last minute", times)
         if times > A_MINUTE:
             result.failed(f"{what}: coil {coil} fired {times} times in the last minute")
 
 
-def _named(match: StuckMatch, case: Case, what: str, ended: bool, result: Result) -> None:
+def _named(match: StuckSwitchGame, case: Case, what: str, ended: bool, result: Result) -> None:
     """A contact that the watch can tell is named: stuck closed by its class, stuck open on the playfield."""
     switch, closed, phase = case
     rows = {row.name: (number, row) for number, row in enumerate(switch_rows(match.wiring))}

@@ -11,12 +11,12 @@ from typing import Protocol
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import COIL
-from hil.bench.contact_log import Touch
+from hil.bench.contact_log import ContactChange
 from hil.targets.target import Target
 from hil.view import Record, View
 
 LOOK_MS = 20  # how often a wait for something looks whether it has come
-KEPT_RECORDS = 12
+LAST_RECORDS = 12
 MOST_STANDSTILLS = 200
 
 
@@ -39,7 +39,7 @@ class OutOfTime(Exception):
     """The script reached its limit of simulated time."""
 
 
-class Clockwork:
+class RunClock:
     """One target under the bench's clock. `now` is ms since its start."""
 
     def __init__(self, target: Target, view: View, plant: Plant | None, limit_ms: int) -> None:
@@ -48,14 +48,14 @@ class Clockwork:
         self.plant = plant
         self.limit_ms = limit_ms
         self.now = 0
-        self.touches: list[Touch] = []
-        self.touched_ms = 0  # when a contact last changed
+        self.contact_changes: list[ContactChange] = []
+        self.contact_changed_ms = 0  # when a contact last changed
         self.count = 0
-        self.last: deque[Record] = deque(maxlen=KEPT_RECORDS)
+        self.last: deque[Record] = deque(maxlen=LAST_RECORDS)
         self.watchers: list[Callable[[], None]] = []  # told of the end of each instant that left records
         self._sha = hashlib.sha256()
         self._ids = {name: ident for ident, name in enumerate(view.names.switches)}
-        self._touched = False
+        self._contact_changed = False
         self._standstills = 0
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
@@ -68,9 +68,9 @@ class Clockwork:
     def contact(self, switch: str, closed: bool) -> None:
         """A contact changes now."""
         self.target.contact(self._ids[switch], closed)
-        self.touches.append(Touch(self.now, switch, closed))
-        self.touched_ms = self.now
-        self._touched = True
+        self.contact_changes.append(ContactChange(self.now, switch, closed))
+        self.contact_changed_ms = self.now
+        self._contact_changed = True
 
     def run_to(self, until_ms: int, stop: Callable[[], bool] | None = None) -> None:
         """Let time run to `until_ms`, or until `stop`, which is asked every LOOK_MS at least.
@@ -86,7 +86,7 @@ class Clockwork:
         if self.now > self.limit_ms:
             raise OutOfTime
 
-    def pull(self) -> None:
+    def fetch_records(self) -> None:
         """Take what the target has recorded: hash, view, plant."""
         data = self.target.records()
         if not data:
@@ -102,9 +102,9 @@ class Clockwork:
 
     def finish(self) -> str:
         """The trace hash in hex. Raises LinkError when the target's own is another."""
-        self.pull()
+        self.fetch_records()
         told = self.target.finish()
-        self.pull()
+        self.fetch_records()
         digest = self._sha.digest()
         if told != digest:
             raise LinkError(
@@ -121,7 +121,7 @@ class Clockwork:
         goal = until_ms
         if looking:
             goal = min(goal, self.now + LOOK_MS)
-        if self._touched:
+        if self._contact_changed:
             # A reflex may have answered the contact: fetch that before more time passes.
             goal = min(goal, self.now + 1)
         due = self.plant.due() if self.plant is not None else None
@@ -132,13 +132,13 @@ class Clockwork:
         if reached < self.now:
             raise LinkError(f"the machine's time goes back: {self.now} ms, then {reached} ms")
         before = self.count
-        self.pull()
+        self.fetch_records()
         if self.view.now_ms > reached:
             raise LinkError(f"the machine is at {reached} ms and sends a record of {self.view.now_ms} ms")
         self._standstills = 0 if reached > self.now else self._standstills + 1
         if self._standstills > MOST_STANDSTILLS or (reached == self.now and self.count == before):
             raise LinkError(f"the machine's time stands still at {reached} ms")
-        self._touched = False
+        self._contact_changed = False
         self.now = reached
         self._answer()
 

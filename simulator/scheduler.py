@@ -6,23 +6,23 @@ from collections.abc import Callable
 Action = Callable[[int], None]
 
 
-class Agenda:
+class Scheduler:
     """Actions by due time in ms; those of one millisecond run in the order they were asked for."""
 
     def __init__(self) -> None:
         self._heap: list[tuple[int, int, Action]] = []
-        self._asked = 0
+        self._scheduled = 0
 
-    def at(self, ms: int, action: Action) -> None:
+    def schedule(self, ms: int, action: Action) -> None:
         """Call `action(ms)` when that time has come."""
-        heapq.heappush(self._heap, (ms, self._asked, action))
-        self._asked += 1
+        heapq.heappush(self._heap, (ms, self._scheduled, action))
+        self._scheduled += 1
 
-    def due(self) -> int | None:
+    def next_due(self) -> int | None:
         """When the next action is due, None when nothing is planned."""
         return self._heap[0][0] if self._heap else None
 
-    def run(self, until_ms: int) -> None:
+    def run_until(self, until_ms: int) -> None:
         """Do everything that is due by `until_ms`."""
         while self._heap and self._heap[0][0] <= until_ms:
             ms, _, action = heapq.heappop(self._heap)
@@ -50,10 +50,10 @@ class Contacts:
         if holders == 1 and switch:
             self._changes.append((switch, False))
 
-    def closed(self, switch: str) -> bool:
+    def is_closed(self, switch: str) -> bool:
         return self._holders.get(switch, 0) > 0
 
-    def take(self) -> list[tuple[str, bool]]:
+    def take_changes(self) -> list[tuple[str, bool]]:
         """The changes since the last call, in order."""
         changes, self._changes = self._changes, []
         return changes
