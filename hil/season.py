@@ -55,11 +55,20 @@ class SeasonPlant(Plant, Protocol):
 class ShotChooser(Protocol):
     """What decides the shots (simulator.player.Player)."""
 
-    def choose_shot(self) -> str: ...
-    def draw_think_ms(self) -> int: ...
-    def choose_button(self) -> str: ...
-    def choose_nudge(self) -> str: ...
-    def choose_player_count(self, most: int) -> int: ...
+    def choose_shot(self) -> str:
+        """The next shot of a ball at a flipper."""
+
+    def draw_think_ms(self) -> int:
+        """How long (ms) the player waits before the next decision."""
+
+    def choose_button(self) -> str:
+        """The flipper button pressed before a shot, or ""."""
+
+    def choose_nudge(self) -> str:
+        """The cabinet switch that a rough player closes, or ""."""
+
+    def choose_player_count(self, most: int) -> int:
+        """How many play, 1 to `most`."""
 
 
 @dataclass

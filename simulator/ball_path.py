@@ -1,4 +1,4 @@
-"""How a ball follows a route: one small generator a step, each yield a wait in milliseconds."""
+"""How a ball follows a route: one generator for each timed step; every yield is a wait in ms."""
 
 from collections.abc import Callable, Generator
 from typing import Protocol
@@ -9,11 +9,11 @@ from simulator.routes import RouteBook
 from simulator.scheduler import Contacts, Scheduler
 
 BallPath = Generator[int, None, None]
-Wait = Generator[int, None, str]  # returns the route to go on with, "" for the next step
+TimedStep = Generator[int, None, str]  # returns the route to continue on, "": the next step of this one
 
 
 class PathContext(Protocol):
-    """What a walk needs of the plant."""
+    """The members of the plant that a ball's path uses."""
 
     now: int
     book: RouteBook
@@ -22,12 +22,15 @@ class PathContext(Protocol):
     devices: dict[str, BallDevice]
     latches: dict[str, DropTarget]
 
-    def choice(self, ball: Ball, name: str) -> int: ...
-    def strays(self, per_cent: int) -> bool: ...
+    def choice(self, ball: Ball, name: str) -> int:
+        """The value of a shot's option for this ball."""
+
+    def strays(self, per_cent: int) -> bool:
+        """Whether the ball leaves its route here; `per_cent` is how often."""
 
 
 def follow(plant: PathContext, ball: Ball, route: str) -> BallPath:
-    """Take every step of the route, and of the routes it goes on to."""
+    """Yield the waits (ms) of a ball on this shot or route, and on the routes that follow it."""
     while route:
         steps = plant.book.shots[route].steps if route in plant.book.shots else plant.book.steps[route]
         route = ""
@@ -40,7 +43,7 @@ def follow(plant: PathContext, ball: Ball, route: str) -> BallPath:
                 break
 
 
-def _move(plant: PathContext, ball: Ball, after: int, point: str) -> Wait:
+def _move(plant: PathContext, ball: Ball, after: int, point: str) -> TimedStep:
     ball.travel(point, plant.now, plant.now + after)
     yield after
     return ""
@@ -51,7 +54,7 @@ def _touch(plant: PathContext, switch: str, closed_ms: int) -> None:
     plant.scheduler.schedule(plant.now + closed_ms, lambda ms: plant.contacts.release(switch))
 
 
-def _hit(plant: PathContext, ball: Ball, after: int, switch: str, closed_ms: int) -> Wait:
+def _hit(plant: PathContext, ball: Ball, after: int, switch: str, closed_ms: int) -> TimedStep:
     yield from _move(plant, ball, after, switch)
     _touch(plant, switch, closed_ms)
     return ""
@@ -65,7 +68,7 @@ def _bounce(
     closed_ms: int,
     gap: int,
     option: str,
-) -> Wait:
+) -> TimedStep:
     for hit in range(plant.choice(ball, option)):
         yield from _hit(plant, ball, gap if hit else after, switches[hit % len(switches)], closed_ms)
     return ""
@@ -80,7 +83,7 @@ def _spin(
     gap: int,
     slower: int,
     option: str,
-) -> Wait:
+) -> TimedStep:
     yield from _move(plant, ball, after, switch)
     for turn in range(plant.choice(ball, option)):
         if turn:
@@ -89,7 +92,7 @@ def _spin(
     return ""
 
 
-def _latch(plant: PathContext, ball: Ball, after: int, switch: str, route: str, option: str) -> Wait:
+def _latch(plant: PathContext, ball: Ball, after: int, switch: str, route: str, option: str) -> TimedStep:
     yield from _move(plant, ball, after, switch)
     latch = plant.latches[switch]
     if latch.is_down:
@@ -98,14 +101,14 @@ def _latch(plant: PathContext, ball: Ball, after: int, switch: str, route: str, 
     return route if plant.choice(ball, option) else ""
 
 
-def _catch(plant: PathContext, ball: Ball, coil: str, wait: int, least_pulse: int, route: str) -> Wait:
+def _catch(plant: PathContext, ball: Ball, coil: str, wait: int, least_pulse: int, route: str) -> TimedStep:
     ball.catching_coil, ball.least_pulse, ball.was_caught = coil, least_pulse, False
     yield wait
     ball.catching_coil = ""
     return route if ball.was_caught else ""
 
 
-def _enter(plant: PathContext, ball: Ball, after: int, name: str, full_route: str) -> Wait:
+def _enter(plant: PathContext, ball: Ball, after: int, name: str, full_route: str) -> TimedStep:
     device = plant.devices[name]
     yield from _move(plant, ball, after, device.point(len(device.slots) - 1))
     while not device.accept(ball, plant.now):
@@ -115,7 +118,7 @@ def _enter(plant: PathContext, ball: Ball, after: int, name: str, full_route: st
     return ""
 
 
-def _rest(plant: PathContext, ball: Ball, after: int, point: str) -> Wait:
+def _rest(plant: PathContext, ball: Ball, after: int, point: str) -> TimedStep:
     yield from _move(plant, ball, after, point)
     ball.rest(plant.now)
     return ""
@@ -143,7 +146,7 @@ def _leave(plant: PathContext, ball: Ball, name: str) -> str:
     return ""
 
 
-TIMED_STEPS: dict[str, Callable[..., Wait]] = {
+TIMED_STEPS: dict[str, Callable[..., TimedStep]] = {
     "move": _move,
     "hit": _hit,
     "bounce": _bounce,

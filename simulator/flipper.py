@@ -1,11 +1,11 @@
-"""A flipper as the plant sees it: two windings and an end-of-stroke switch."""
+"""A simulated flipper: two windings and an end-of-stroke switch."""
 
 from simulator.routes import FlipperRow
 from simulator.scheduler import Contacts, Scheduler
 
 
 class Flipper:
-    """A bat on two windings: the strong one lifts, either holds; its switch is closed while it is is_up."""
+    """A bat on two windings: the strong one raises it, either holds it; its switch closes at the top."""
 
     def __init__(self, row: FlipperRow, scheduler: Scheduler, contacts: Contacts) -> None:
         self.row = row
@@ -16,7 +16,7 @@ class Flipper:
         self._contacts = contacts
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
-        """A record of one of its windings."""
+        """React to a COIL record: pulse in ms, −1 held on, 0 off. Other coils' records are ignored."""
         if name == self.row.hold:
             self._held = value != 0
         elif name == self.row.strong:

@@ -1,4 +1,4 @@
-"""A game's ball routes, read once from its host/routes.py and checked against its wiring."""
+"""A game's ball routes, read from its host/routes.py and checked against its wiring."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -11,8 +11,7 @@ StepValue = int | str | tuple[str, ...]
 StepRow = tuple[str, *tuple[StepValue, ...]]
 """A step as written: its verb, then its arguments."""
 
-# What a step says after its name: "ms", a "switch", "switches", a "coil", a "device", a "route" (or ""),
-# "routes", an "option", a "point" of the drawing, a "number".
+# The kinds of arguments that each verb of a step takes. A "point" is one of the drawing.
 STEPS = {
     "hit": ("ms", "switch", "ms"),
     "bounce": ("ms", "switches", "ms", "ms", "option"),
@@ -21,7 +20,7 @@ STEPS = {
     "place": ("point",),
     "pick": ("option", "routes"),
     "go": ("route",),
-    "stray": ("number", "route"),  # only when failures are asked for: so often per cent another way
+    "stray": ("number", "route"),  # in a failing plant: per cent, and where the ball goes then
     "latch": ("ms", "switch", "route", "option"),
     "catch": ("coil", "ms", "ms", "route"),
     "enter": ("ms", "device", "route or none"),
@@ -41,7 +40,7 @@ class Step:
 
 @dataclass(frozen=True)
 class Option:
-    """A choice of a shot: how many turns, which lane; `usual` unless given or drawn by weight."""
+    """A number that a shot takes (how many turns, which lane); `usual` unless given or drawn by weight."""
 
     name: str
     least: int
@@ -52,7 +51,7 @@ class Option:
 
 @dataclass(frozen=True)
 class Shot:
-    """A whole shot: where its ball comes from and the steps it takes."""
+    """A whole shot: the place its ball starts from, and its steps."""
 
     name: str
     start: str
@@ -63,7 +62,7 @@ class Shot:
 
 @dataclass(frozen=True)
 class DeviceRow:
-    """A device's row: slots from the exit up ("" has no switch), its coil, its times in ms."""
+    """A device: the switches of its slots from the exit up ("": none), its coil, its times in ms."""
 
     name: str
     switches: tuple[str, ...]
@@ -77,7 +76,7 @@ class DeviceRow:
 
 @dataclass(frozen=True)
 class DropTargetRow:
-    """A drop target's row: its switch stays closed until its coil pulses at least so long."""
+    """A drop target: its switch stays closed until its coil pulses for `least_pulse` ms or longer."""
 
     switch: str
     coil: str
@@ -87,7 +86,7 @@ class DropTargetRow:
 
 @dataclass(frozen=True)
 class WheelRow:
-    """A wheel's row: its motor, its index switch, where it stands at first, ms a stop and a pulse."""
+    """A wheel: its motor, its index switch, its first stop; `step`, `short` and `long` are ms."""
 
     motor: str
     switch: str
@@ -100,7 +99,7 @@ class WheelRow:
 
 @dataclass(frozen=True)
 class FlipperRow:
-    """A flipper's row: its windings, its end-of-stroke switch, ms for the way up and down."""
+    """A flipper: its windings, its end-of-stroke switch, ms for the way up and down."""
 
     strong: str
     hold: str
@@ -111,7 +110,7 @@ class FlipperRow:
 
 @dataclass(frozen=True)
 class WeakCoilRow:
-    """How often a coil's pulse fails when failures are asked for."""
+    """How often a coil's pulse fails in a failing plant."""
 
     coil: str
     per_cent: int
@@ -137,7 +136,7 @@ class RouteRow:
 
 
 class RouteBook:
-    """Everything the plant knows of one game. Raises GameError with the table's place in words."""
+    """Everything the plant knows of one game. Raises GameError with the table and what is wrong in it."""
 
     def __init__(self, module: object, switches: Iterable[str], coils: Iterable[str]) -> None:
         self._tables = tables = Tables(module)
@@ -155,13 +154,13 @@ class RouteBook:
         self._check()
 
     def shot(self, name: str) -> Shot:
-        """The shot called so; raises ScriptError with the near miss."""
+        """The shot of this name. Raises ScriptError with the near miss."""
         if name not in self.shots:
             raise ScriptError(f"there is no shot '{name}'{meant(name, list(self.shots))}")
         return self.shots[name]
 
     def options(self, shot: Shot, given: dict[str, int]) -> dict[str, int]:
-        """What was given, checked against what the shot takes; raises ScriptError."""
+        """The given options, checked. Raises ScriptError: unknown to the shot, or out of range."""
         known = {option.name: option for option in shot.options}
         for name, value in given.items():
             if name not in known:
@@ -176,7 +175,7 @@ class RouteBook:
         return given
 
     def help(self) -> list[tuple[str, str]]:
-        """(shot, one line of help with its options) in the table's order."""
+        """Each shot with a line of help that lists its options, in the table's order."""
         return [(shot.name, shot.help + _options_line(shot)) for shot in self.shots.values()]
 
     def _shot(self, row: ShotRow) -> Shot:
@@ -210,7 +209,7 @@ class RouteBook:
             self._check_steps(f"route '{name}'", steps)
 
     def _wired(self) -> Iterable[tuple[str, str, str]]:
-        """(table, switch, coil) of every mechanism."""
+        """Table, switch and coil of every mechanism."""
         yield from (("LATCHES", latch.switch, latch.coil) for latch in self.latches)
         yield from (("WHEELS", wheel.switch, wheel.motor) for wheel in self.wheels)
         for flipper in self.flippers:

@@ -1,11 +1,11 @@
-"""A motor-driven wheel as the plant sees it: one index pulse a stop, a long one at home."""
+"""A simulated wheel on a motor: one index pulse at each stop, a longer one at stop 0."""
 
 from simulator.routes import WheelRow
 from simulator.scheduler import Contacts, Scheduler
 
 
 class Wheel:
-    """Turns from stop to stop while its motor is on; coasts to the end of a pulse when switched off."""
+    """Turns from stop to stop while its motor is on; an index pulse that has begun is always finished."""
 
     def __init__(self, row: WheelRow, scheduler: Scheduler, contacts: Contacts) -> None:
         self.row = row
@@ -16,7 +16,7 @@ class Wheel:
         self._contacts = contacts
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
-        """A record of its motor."""
+        """React to a COIL record of its motor: 0 off, anything else on. Other coils' records are ignored."""
         if name != self.row.motor:
             return
         if value and not self._on:

@@ -44,6 +44,7 @@ class Outcome:
 
     @property
     def verdict(self) -> str:
+        """PASS, FAIL, ERROR or INVALID."""
         return VERDICTS[self.code]
 
 

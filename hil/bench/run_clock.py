@@ -24,15 +24,29 @@ class Plant(Protocol):
     """The balls and mechanisms on the other side of the contacts."""
 
     @property
-    def lost(self) -> int: ...
+    def lost(self) -> int:
+        """How many balls are in no place or in two: 0 unless the plant itself is wrong."""
 
-    def start(self, now_ms: int) -> None: ...
-    def coil(self, name: str, value: int, at_ms: int) -> None: ...
-    def shoot(self, shot: str, at_ms: int, **options: int) -> None: ...
-    def due(self) -> int | None: ...
-    def take(self, at_ms: int) -> list[tuple[str, bool]]: ...
-    def places(self) -> dict[str, int]: ...
-    def moving(self) -> int: ...
+    def start(self, now_ms: int) -> None:
+        """Put every ball in its first place; the contacts close at `now_ms`."""
+
+    def coil(self, name: str, value: int, at_ms: int) -> None:
+        """React to a COIL record: pulse in ms, −1 held on, 0 off."""
+
+    def shoot(self, shot: str, at_ms: int, **options: int) -> None:
+        """Start a shot with a waiting ball. Raises ScriptError: no such shot, option or ball."""
+
+    def due(self) -> int | None:
+        """When (ms) the plant next has something to do; None: nothing."""
+
+    def take(self, at_ms: int) -> list[tuple[str, bool]]:
+        """Run the plant to `at_ms` and return its contact changes in order: (switch, closed)."""
+
+    def places(self) -> dict[str, int]:
+        """How many balls are in each place."""
+
+    def moving(self) -> int:
+        """How many balls are on their way, so that no shot can be made with them."""
 
 
 class OutOfTime(Exception):

@@ -63,10 +63,12 @@ class Session:
 
     @property
     def since(self) -> int:
+        """Where in `view.history` the events of the present action begin."""
         return self.actions.since
 
     @property
     def marked(self) -> dict[int, int]:
+        """Each player's score at the last `mark` line, by player (from 1)."""
         return self.actions.marked
 
     def balls_in(self, place: str) -> int:

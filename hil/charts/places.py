@@ -41,6 +41,7 @@ class Places:
     states: dict[str, Place] = field(default_factory=dict)
 
     def row(self, index: int) -> Place:
+        """The line of a row by its index (from 0); the whole table's when rows cannot be told apart."""
         return self.rows[index] if index < len(self.rows) else self.whole
 
 

@@ -124,6 +124,7 @@ class Reading:
         return self.tree.names[state]
 
     def chart_name(self, state: int) -> str:
+        """The name of the chart that holds a state."""
         return self.charts[self.tree.chart[state]].region.name
 
     def place(self, state: int) -> Place:

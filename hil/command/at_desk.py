@@ -78,39 +78,49 @@ class PlayedMachine:
 
     @property
     def view(self) -> View:
+        """The machine as folded from its trace."""
         return self._clock.view
 
     @property
     def now(self) -> int:
+        """Milliseconds since the machine was switched on."""
         return self._clock.now
 
     @property
     def balls_a_game(self) -> int:
+        """The operator's setting `balls`."""
         return int(self._target.console.settings.get("balls").n)
 
     def run_to(self, until_ms: int) -> None:
+        """Let virtual time run to `until_ms`."""
         self._clock.run_to(until_ms)
 
     def next_due(self) -> int | None:
+        """When (ms) console or plant next have something to do; None: never."""
         wait = self._target.console.due()
         dues = [self._plant.due(), self.now + wait if wait >= 0 else None]
         return min((due for due in dues if due is not None), default=None)
 
     def switch(self, name: str, closed: bool) -> None:
+        """Close or open a contact by hand; one that a ball holds closed is left alone."""
         if closed or not self._plant.contacts.is_closed(name):  # a ball may rest on it
             self._clock.contact(name, closed)
 
     def tap_ms(self, name: str) -> int:
+        """How long (ms) a tap must close this switch to be read."""
         closing_ms, _opening_ms = self._debounce[name]
         return closing_ms + EXTRA_MS
 
     def shoot(self, shot: str) -> None:
+        """Start a shot with a waiting ball now. Raises ScriptError."""
         self._plant.shoot(shot, self.now)
 
     def windows(self) -> list[tuple[str, int, bool]]:
+        """Open windows: name, ms left, whether their time is frozen."""
         return list(self._target.console.windows())
 
     def active(self, chart: str) -> list[str]:
+        """The active states of a feature's chart."""
         engine, table = self._target.console.engine, self._target.console.table
         root = next(root for root in table.roots[: table.charts] if table.names[root] == chart)
         return [table.names[state] for state in range(root + 1, table.end[root]) if engine.inside(state)]
@@ -121,6 +131,7 @@ class PlayedMachine:
         return Run(self.title, seed, self._clock.contact_changes, self.now, digest, settings)
 
     def places(self) -> dict[str, int]:
+        """How many balls are in each place."""
         return self._plant.places()
 
 
@@ -133,6 +144,7 @@ class DeskSetup:
         self._names = self.vocabulary.names
 
     def plant(self, seed: int, varied: bool) -> Plant:
+        """A plant of this game; `varied` draws the shot options that nobody gives."""
         return Plant(self.game.host("routes"), self._names.switches, self._names.coils, seed, varied=varied)
 
     def live(self, seed: int, settings: dict[str, int], kept: Path | None = None) -> PlayedMachine:

@@ -39,6 +39,7 @@ class Job(NamedTuple):
 
 
 def register(app: typer.Typer) -> None:
+    """Add the command."""
     app.command()(season)
 
 

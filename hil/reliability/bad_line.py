@@ -150,12 +150,15 @@ class BadPort:
 
     @property
     def in_waiting(self) -> int:
+        """How many undamaged bytes are waiting."""
         return self._port.in_waiting
 
     def read(self, n: int, /) -> bytes:
+        """Up to `n` bytes, after damage."""
         return self._to_host(self._port.read(n))
 
     def write(self, data: bytes, /) -> None:
+        """Send the bytes, after damage."""
         self._port.write(self._to_device(data))
 
     def close(self) -> None:

@@ -23,6 +23,7 @@ class CachedGame(Game):
         return super().identity_files()
 
     def identity_files(self) -> list[tuple[str, bytes]]:
+        """As of Game, read at the first call only."""
         return self._files
 
 
@@ -42,12 +43,15 @@ class LoopMachine(Machine):
         self._outputs = outputs or Board()
 
     def identify(self, nonce: bytes | bytearray | memoryview) -> bytes:
+        """What a device with these files answers to `nonce`."""
         return identity(bytes(nonce), self.game)
 
     def console(self, seed: int, settings: dict[str, int], board: Board) -> Console:
+        """A fresh console on `board`."""
         return self.game.console(seed, settings, board)
 
     def board(self) -> Board:
+        """The outputs that the machine was made with."""
         return self._outputs
 
 
@@ -68,6 +72,7 @@ class LoopPort:
 
     @property
     def in_waiting(self) -> int:
+        """How many bytes `read` would give at once."""
         self._check()
         return len(self._waiting)
 

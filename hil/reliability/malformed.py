@@ -78,9 +78,11 @@ class NoCoilBoard(Board):
     """Outputs on which no coil may be switched."""
 
     def pulse(self, coil: int, ms: int) -> None:
+        """Raises UnclearError."""
         raise UnclearError(f"coil {coil} was energised")
 
     def hold(self, coil: int) -> None:
+        """Raises UnclearError."""
         raise UnclearError(f"coil {coil} was energised")
 
 
@@ -107,6 +109,7 @@ class Scripts:
         self._texts = [path.read_text(encoding="utf-8") for path in sorted(game.scripts.glob("*.play"))]
 
     def trial(self) -> bool:
+        """Parse one spoilt script; whether it was refused. Raises UnclearError."""
         text = spoil(self._rng.choice(self._texts), self._rng)
         try:
             script.parse(text, Path("bad.play"), self._vocabulary, "bad.play")
@@ -126,6 +129,7 @@ class Settings:
         self._rows = {row.name: row for row in setting_rows(game.module)}
 
     def trial(self) -> bool:
+        """Give one misspelt or out-of-range setting; whether it was refused. Raises UnclearError."""
         rng = self._rng
         name = spoil(rng.choice(list(self._rows)), rng)
         value = rng.choice((rng.randrange(-(2**31), 2**31), rng.randrange(-3, 12)))
@@ -149,6 +153,7 @@ class Frames:
         self._game = with_cached_files(games.load(SMALL))
 
     def trial(self) -> bool:
+        """Send one senseless frame; whether it was refused or ignored. Raises UnclearError."""
         rng = self._rng
         port = LoopPort(LoopMachine(self._game, NoCoilBoard()))
         payload = rng.randbytes(rng.choice((0, 1, 2, 3, 4, 5, 8, 16, 17, 20)))

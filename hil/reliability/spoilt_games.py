@@ -59,6 +59,7 @@ class Games:
         self._from = games.load(SMALL).folder
 
     def trial(self) -> bool:
+        """Load one game with a spoilt table; whether it was refused. Raises UnclearError."""
         self._number += 1
         folder = self._top / f"spoilt_{self._number}"
         shutil.copytree(self._from, folder, ignore=shutil.ignore_patterns("__pycache__", "scripts"))

@@ -92,6 +92,7 @@ class ReplayPort(LoopPort):
         self._greeted = False
 
     def write(self, data: bytes) -> None:
+        """Answer each frame of `data` from the recording."""
         if self._greets and not self._greeted:
             super().write(data)
             self._recorded.pop(0)

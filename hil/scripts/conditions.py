@@ -26,20 +26,25 @@ class Scene(Protocol):
     view: View
 
     @property
-    def since(self) -> int: ...
+    def since(self) -> int:
+        """The position in `view.history` from which events count."""
 
     @property
-    def marked(self) -> dict[int, int]: ...
+    def marked(self) -> dict[int, int]:
+        """Each player's score at the last mark, by player (from 1)."""
 
-    def balls_in(self, place: str) -> int: ...
+    def balls_in(self, place: str) -> int:
+        """How many balls are in a place."""
 
 
 class Condition(Protocol):
     """Something that holds or does not."""
 
-    def is_met(self, scene: Scene) -> bool: ...
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
 
-    def describe_seen(self, scene: Scene) -> str: ...
+    def describe_seen(self, scene: Scene) -> str:
+        """What there is to see of it, in words for the report."""
 
 
 @dataclass(frozen=True)
@@ -49,9 +54,11 @@ class Not:
     inner: Condition
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return not self.inner.is_met(scene)
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         return self.inner.describe_seen(scene)
 
 
@@ -63,9 +70,11 @@ class Lamp:
     patterns: tuple[int, ...]
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.lamps[self.name] in self.patterns
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         words = pattern_words(scene.view.lamps[self.name])
         return f"lamp {self.name} {words} since {seconds(scene.view.lamps_since[self.name])}"
 
@@ -77,9 +86,11 @@ class Held:
     name: str
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.coils[self.name].value < 0
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         coil = scene.view.coils[self.name]
         return f"coil {self.name} {'held on' if coil.value < 0 else 'not held'} since {seconds(coil.since)}"
 
@@ -92,9 +103,11 @@ class Closed:
     closed: bool
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.switches[self.name] == self.closed
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         return f"switch {self.name} {'closed' if scene.view.switches[self.name] else 'open'}"
 
 
@@ -107,10 +120,12 @@ class Shows:
     anywhere: bool
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         lines = scene.view.lines if self.line < 0 else (scene.view.lines[self.line],)
         return any(self.text in line if self.anywhere else self.text.strip() == line for line in lines)
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         view = scene.view
         shown = (0, 1) if self.line < 0 else (self.line,)
         return ", ".join(
@@ -128,12 +143,14 @@ class Amount:
     n: int
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         seen = self.look(scene)
         if self.how:
             return seen >= self.n if self.how == "at least" else seen <= self.n
         return seen == self.n
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         return f"{self.what} {self.look(scene):,}"
 
 
@@ -145,9 +162,11 @@ class State:
     state: str
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.states.get(self.region) == self.state
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         view = scene.view
         state = view.states.get(self.region, "no state yet")
         return f"state of {self.region} {state} since {seconds(view.states_since.get(self.region, 0))}"
@@ -160,9 +179,11 @@ class Playing:
     running: bool
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.playing == self.running
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         return f"game {'running' if scene.view.playing else 'over'}"
 
 
@@ -180,10 +201,12 @@ class Happened:
     value: int | None = None
 
     def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         found = len(self._found(scene))
         return found == self.times if self.times else found > 0
 
     def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         found = self._found(scene)
         kind = "coil" if self.kind == "refused" else self.kind
         if found:

@@ -34,6 +34,7 @@ class Script:
 
     @property
     def name(self) -> str:
+        """The name of its file."""
         return self.path.name
 
 

@@ -27,6 +27,7 @@ class Reservoir:
 
     @property
     def joules(self) -> float:
+        """Stored energy in J: ½CV²."""
         return self.farads * self.volts**2 / 2
 
     def after(self, ohms: float, seconds: float) -> float:

@@ -1,4 +1,4 @@
-"""The playfield's still art: drawn once from the layout's table, then only copied."""
+"""Draws the playfield's unchanging background, once, from the layout's ART table."""
 
 import inspect
 from collections.abc import Callable, Sequence
@@ -14,7 +14,7 @@ PETALS = 7
 
 
 def draw_background(layout: Layout, scale: float) -> pygame.Surface:
-    """Everything that never changes, labels of the inserts included."""
+    """Everything that never changes, the labels of the inserts included. Raises GameError: a wrong row."""
     width, height = layout.size
     canvas = Canvas((round(width * scale), round(height * scale)), scale)
     for number, (word, *rest) in enumerate(layout.art, 1):

@@ -1,4 +1,4 @@
-"""Balls at their places, and between them on the layout's paths."""
+"""Draws balls at their places, and on the layout's paths between them."""
 
 import itertools
 import math
@@ -12,7 +12,7 @@ from simulator.desk.layout import Layout
 
 
 class Balls:
-    """Draws balls on a surface whose units are `scale` pixels."""
+    """Draws balls; a unit of the layout is `scale` pixels."""
 
     def __init__(self, layout: Layout, scale: float) -> None:
         self._layout = layout
@@ -21,17 +21,18 @@ class Balls:
         self._below = self._image(70)
 
     def draw(self, surface: pygame.Surface, balls: Sequence[Ball], now_ms: int) -> None:
+        """Draw every ball; those that would hide each other are moved apart."""
         taken: set[tuple[int, int]] = set()
         for ball in balls:
             x, y = self.position(ball, now_ms)
-            while (round(x), round(y)) in taken:  # several wait at one flipper
+            while (round(x), round(y)) in taken:  # several balls at one flipper
                 x, y = x + self._layout.ball_radius, y - self._layout.ball_radius
             taken.add((round(x), round(y)))
             image = self._below if ball.place in self._layout.hidden_places else self._bright
             surface.blit(image, image.get_rect(center=(round(x * self._scale), round(y * self._scale))))
 
     def position(self, ball: Ball, now_ms: int) -> Point:
-        """Where a ball is at this instant, in units of the layout."""
+        """Where a ball is at `now_ms`, in units of the layout."""
         points = self._layout.points
         start, end = points[ball.origin], points[ball.goal]
         if now_ms >= ball.until or ball.until == ball.since:
@@ -52,7 +53,7 @@ class Balls:
 
 
 def point_along(path: Sequence[Point], part: float) -> Point:
-    """The point after `part` (0 … 1) of a path's length."""
+    """The point at `part` (0 to 1) of a path's length."""
     lengths = [math.dist(a, b) for a, b in itertools.pairwise(path)]
     left = part * sum(lengths)
     for (a, b), length in zip(itertools.pairwise(path), lengths, strict=True):

@@ -1,4 +1,4 @@
-"""The desk: keys and mouse become contacts and shots, wall time becomes virtual time, all is drawn."""
+"""The desk: turns keys and mouse into contacts and shots, wall time into virtual time, and draws it all."""
 
 import math
 from collections.abc import Iterable, Sequence
@@ -17,7 +17,7 @@ from simulator.desk.recent import Recent
 from simulator.desk.sounds import Sounds
 from simulator.desk.states import state_rects
 
-REACH = 24  # units around a mark in which a click means it
+REACH = 24  # units around a mark within which a click counts as a click on it
 LONGEST_STEP_MS = 1000
 LEFT_BUTTON, RIGHT_BUTTON = 1, 3
 CHART = "K goes back, [ and ] or a click on a state show another chart; shots are played as before"
@@ -25,7 +25,7 @@ WELCOME = "enter starts a game, space plunges, click a contact to close it (righ
 
 
 class Desk:
-    """One machine in the player's hands; `step` is one frame, with the events and the time given to it."""
+    """One machine at the desk. `step` plays one frame; events and time are its arguments."""
 
     def __init__(
         self,
@@ -51,25 +51,25 @@ class Desk:
         self._open = True
 
     def step(self, wall_ms: int, events: Iterable[pygame.event.Event]) -> bool:
-        """Answer the events, let `wall_ms` pass; False when the player leaves."""
+        """Handle the events and let `wall_ms` pass; False once the player leaves."""
         for event in events:
             self._answer(event)
         self._run(self.pace.virtual_ms(wall_ms))
         return self._open
 
     def draw(self, surface: pygame.Surface) -> None:
-        """The desk as it is now on a surface of SIZE."""
+        """Draw the desk as it is now on a surface of SIZE."""
         self.picture.draw(surface, self.machine, self.recent, self.pace.words, self.message)
 
     def screenshot(self) -> pygame.Surface:
-        """A picture of its own."""
+        """A new surface with the desk as it is now."""
         surface = pygame.Surface(SIZE)
         self._look()
         self.draw(surface)
         return surface
 
     def switch_at(self, x: int, y: int) -> str | None:
-        """The switch meant by a click on this pixel: a chip, else the nearest mark or insert of its name."""
+        """The switch that a click on this pixel means: its chip, else the nearest mark within REACH units."""
         chip = None if self.charts.shown else self.picture.chips.at(x, y)
         if chip or not self.picture.field.collidepoint(x, y):
             return chip
@@ -116,7 +116,7 @@ class Desk:
         elif down and key.kind == "shot":
             self._shoot(key)
         elif down:
-            self._own(key.name)
+            self._desk_key(key.name)
 
     def _shoot(self, key: Key) -> None:
         try:
@@ -126,7 +126,7 @@ class Desk:
         else:
             self.message = f"shot: {key.label}"
 
-    def _own(self, name: str) -> None:
+    def _desk_key(self, name: str) -> None:
         if name == "pause":
             self.pace.paused = not self.pace.paused
         elif name == "slower":
@@ -154,7 +154,7 @@ class Desk:
             self.message = CHART
 
     def _single_step(self) -> None:
-        """To the next instant at which something happens, a second at most; time stands still afterwards."""
+        """Run to the next due action, at most LONGEST_STEP_MS on, and pause."""
         self.pace.paused = True
         now = self.machine.now
         dues = [due for due in (self.machine.next_due(), self._hands.next_due()) if due is not None]

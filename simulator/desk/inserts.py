@@ -1,4 +1,4 @@
-"""Inserts: the lamps under the playfield, each drawn lit and unlit once."""
+"""Draws inserts, the lamps under the playfield; each is drawn once lit and once unlit."""
 
 import math
 from typing import NamedTuple
@@ -37,7 +37,7 @@ _SQUARE: list[Point] = [(-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)]
 
 
 def outline(shape: str) -> list[Point]:
-    """A shape of size 1 around nought, pointing away from the player."""
+    """A shape of size 1 around the origin, pointing away from the player."""
     if shape == "hexagon":
         return regular_polygon(6)
     return {"arrow": _ARROW, "bar": _BAR, "square": _SQUARE}.get(shape, regular_polygon(28))
@@ -51,7 +51,7 @@ class Shown(NamedTuple):
 
 
 class Inserts:
-    """All inserts of a layout on a surface whose units are `scale` pixels."""
+    """All inserts of a layout; a unit of the layout is `scale` pixels."""
 
     def __init__(self, layout: Layout, scale: float) -> None:
         self._layout = layout
@@ -61,7 +61,7 @@ class Inserts:
         }
 
     def draw(self, surface: pygame.Surface, lamps: dict[str, int], now_ms: int) -> None:
-        """Every insert as it is at this instant; the lit ones last, so that their glow is whole."""
+        """Draw every insert as it is at `now_ms`; lit ones last, so that their glow covers the others."""
         state = [Shown(insert, lit(lamps[insert.lamp], now_ms)) for insert in self._layout.inserts]
         for insert, on in sorted(state, key=lambda one: one.is_lit):
             image = self._images[insert.lamp, int(on)]
@@ -88,6 +88,6 @@ class Inserts:
 
 
 def _letters(insert: Insert) -> float:
-    """A size at which the label fits on its insert."""
+    """The font size with which the label fits on its insert."""
     room = insert.size * (1.5 if insert.shape in ("hexagon", "bar") else 1.2)
     return min(room / max(len(insert.label), 1.4) * 2.0, insert.size * 1.35)

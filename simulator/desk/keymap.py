@@ -1,4 +1,4 @@
-"""The keyboard: a game's keys from its host/keys.py, and the desk's own."""
+"""The key map: a game's keys from its host/keys.py, and the desk's own."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -32,7 +32,7 @@ SHORT = {
 
 @dataclass(frozen=True)
 class Key:
-    """One key: `kind` is "switch", "latch", "shot" or "desk", `name` what it acts on."""
+    """One key: `kind` is "switch", "latch", "shot" or "desk"; `name` is the switch, shot or desk function."""
 
     key: str
     kind: str
@@ -41,7 +41,7 @@ class Key:
 
     @property
     def cap(self) -> str:
-        """What stands on the drawn key."""
+        """The text on the drawn key."""
         return SHORT.get(self.key, self.key.upper() if len(self.key) == 1 else self.key)
 
 
@@ -54,7 +54,7 @@ class Group:
 
 
 class KeyMap:
-    """Which key does what. Raises GameError: unknown key, switch or shot, or a key used twice."""
+    """Every key with its function. Raises GameError: unknown key, switch or shot, or a key used twice."""
 
     def __init__(self, module: object, switches: Iterable[str], shots: Iterable[str]) -> None:
         pygame.display.init()  # key names are known only then
@@ -75,7 +75,7 @@ class KeyMap:
                 self._add(key, allowed)
 
     def __getitem__(self, code: int) -> Key | None:
-        """What the key with pygame's number does; None: nothing."""
+        """The key with this pygame key code; None when it has no function."""
         return self._codes.get(code)
 
     def _add(self, key: Key, allowed: dict[str, tuple[str, ...]]) -> None:

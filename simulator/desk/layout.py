@@ -1,4 +1,4 @@
-"""A game's drawn playfield, read once from its host/layout.py and checked against its wiring."""
+"""A game's drawn playfield, read from its host/layout.py and checked against its wiring."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -15,7 +15,7 @@ MARKS = ("rollover", "spinner", "gate", "target", "drop", "hole", "slot", "dot")
 
 @dataclass(frozen=True)
 class Insert:
-    """A lamp under the playfield; its label stands that far from its middle, 0 and 0: on it."""
+    """A lamp under the playfield; (label_x, label_y) is the label's offset from its middle, (0, 0): on it."""
 
     lamp: str
     shape: str
@@ -30,7 +30,7 @@ class Insert:
 
 @dataclass(frozen=True)
 class Mark:
-    """A switch on the playfield."""
+    """A switch on the playfield, drawn as one of MARKS."""
 
     switch: str
     kind: str
@@ -41,6 +41,8 @@ class Mark:
 
 @dataclass(frozen=True)
 class Bumper:
+    """A bumper: its contact, its coil and the lamp under its cap."""
+
     switch: str
     coil: str
     lamp: str
@@ -62,6 +64,8 @@ class Sling:
 
 @dataclass(frozen=True)
 class FlipperBat:
+    """A flipper bat; `rest` and `raised` are degrees clockwise from straight up, `length` in units."""
+
     strong: str
     hold: str
     button: str
@@ -73,6 +77,8 @@ class FlipperBat:
 
 @dataclass(frozen=True)
 class Kicker:
+    """What kicks a ball out of a hole; `angle` in degrees clockwise from straight up."""
+
     coil: str
     x: float
     y: float
@@ -82,6 +88,8 @@ class Kicker:
 
 @dataclass(frozen=True)
 class Flasher:
+    """A flasher lamp that a coil drive feeds."""
+
     coil: str
     colour: str
     x: float
@@ -90,12 +98,16 @@ class Flasher:
 
 @dataclass(frozen=True)
 class NamedColour:
+    """A colour of the drawing."""
+
     name: str
     rgb: Colour
 
 
 @dataclass(frozen=True)
 class NamedPoint:
+    """A place that balls rest at or pass."""
+
     name: str
     x: float
     y: float
@@ -111,7 +123,7 @@ class Path:
 
 
 class Layout:
-    """Positions, shapes and paths of one game, in its own units. Raises GameError with the near miss."""
+    """Positions, shapes and paths of one game's drawing, in units of its own. Raises GameError."""
 
     def __init__(
         self, module: object, switches: Iterable[str], lamps: Sequence[tuple[str, str]], coils: Iterable[str]

@@ -1,4 +1,4 @@
-"""What moves on the playfield: bumpers, slings, flippers, kickers, targets, flashers, contacts."""
+"""Draws what moves on the playfield: bumpers, slings, flippers, kickers, targets, flashers, contacts."""
 
 import math
 from collections.abc import Callable
@@ -26,7 +26,7 @@ SPOKE: Colour = (150, 104, 160)
 
 
 class Mechanisms:
-    """Draws them from the view; what a coil does stays visible for a moment after its pulse."""
+    """Draws the mechanisms from the view; a coil's stroke stays visible for a moment after its pulse."""
 
     def __init__(self, layout: Layout, scale: float) -> None:
         self._layout = layout
@@ -34,6 +34,7 @@ class Mechanisms:
         self._images: dict[tuple[object, ...], pygame.Surface] = {}
 
     def draw(self, surface: pygame.Surface, view: View, recent: Recent, now_ms: int) -> None:
+        """Draw every mechanism as it is at `now_ms`."""
         for mark in self._layout.marks:
             self._put(surface, mark.x, mark.y, 26, ("mark", mark, view.switches[mark.switch]), _mark)
         for bumper in self._layout.bumpers:

@@ -1,4 +1,4 @@
-"""The whole picture: playfield on the left, display on top, three columns below it."""
+"""The whole picture of the desk: playfield on the left, display on top, three columns below it."""
 
 from collections.abc import Sequence
 
@@ -32,7 +32,7 @@ CAUTION = (
 
 
 class Picture:
-    """Draws one machine; nothing here changes it."""
+    """Draws one machine."""
 
     def __init__(
         self,
@@ -69,7 +69,7 @@ class Picture:
     def draw(
         self, surface: pygame.Surface, machine: DeskMachine, recent: Recent, pace: str, message: str
     ) -> None:
-        """Everything at this instant; `message` is the line for the player."""
+        """Draw everything as it is now; `message` is the line for the player."""
         surface.blit(self._still, (0, 0))
         self._draw_field(machine, recent)
         surface.blit(self._field, self.field)
@@ -88,13 +88,13 @@ class Picture:
 
     @property
     def states(self) -> pygame.Rect:
-        """Where the column of states stands: beside a chart it moves to the left."""
+        """The rectangle of the column of states; beside a chart it moves to the left."""
         column = self._states_column.copy()
         column.x = self.glass.x + 4 if self._charts.shown else column.x
         return column
 
     def _draw_chart(self, pen: Pen, machine: DeskMachine) -> None:
-        """States and a chart in the place of the columns."""
+        """Draw states and a chart instead of the columns."""
         left = self.states
         pen.surface.fill(BACK, (self.glass.x, left.y, SIZE[0] - self.glass.x, left.height))
         draw_states(pen, left, machine, self._charts.chosen.name)
@@ -102,7 +102,7 @@ class Picture:
         self._charts.draw(pen, pygame.Rect(x, left.y, self.glass.right - x, left.height), machine)
 
     def _draw_still(self) -> pygame.Surface:
-        """What never changes: the key map, the display's glass, the caution."""
+        """Draw what never changes: the key map, the display's glass, the caution."""
         still = pygame.Surface(SIZE)
         still.fill(BACK)
         pygame.draw.rect(still, GLASS, self.glass, border_radius=6)
@@ -133,7 +133,7 @@ class Picture:
 
 
 def _opaque(image: pygame.Surface) -> pygame.Surface:
-    """The image on the desk's ground, quicker to copy than one with holes."""
+    """The image on the desk's background colour: an opaque one is quicker to copy."""
     surface = pygame.Surface(image.get_size())
     surface.fill(BACK)
     surface.blit(image, (0, 0))

@@ -1,4 +1,4 @@
-"""What just happened: fired coils, awards and cues, read from a growing history without going back."""
+"""Coils that fired lately, the last awards and new cues, read from the view's growing history."""
 
 from collections import deque
 from typing import NamedTuple
@@ -10,7 +10,7 @@ AWARDS = 14
 
 
 class Award(NamedTuple):
-    """A ledger line, or several alike in a row; `base` and `factor` say how its points came about."""
+    """One award, or `times` equal ones in a row; `points` = `base` × `factor`."""
 
     ms: int
     player: int
@@ -22,7 +22,7 @@ class Award(NamedTuple):
 
 
 class Recent:
-    """Follows one view."""
+    """Follows the history of one view."""
 
     def __init__(self) -> None:
         self.awards: deque[Award] = deque(maxlen=AWARDS)
@@ -32,7 +32,7 @@ class Recent:
         self._fired: dict[str, tuple[int, int]] = {}
 
     def update(self, view: View) -> list[str]:
-        """Take in what is new; the cues among it."""
+        """Read what is new in the history; returns the names of the new cues."""
         cues = []
         for event in view.history[self._read :]:
             if event.kind == "coil":
@@ -49,11 +49,11 @@ class Recent:
         return cues
 
     def fired_lately(self, coil: str, now_ms: int) -> bool:
-        """Whether the coil is on, or was a moment ago."""
+        """Whether the coil is on, or was within the last SHOWN_MS."""
         return self._within(coil, now_ms, SHOWN_MS)
 
     def is_on(self, coil: str, now_ms: int) -> bool:
-        """Whether the coil is on now, for what gives light as long as it has power."""
+        """Whether the coil is on now."""
         return self._within(coil, now_ms, 0)
 
     def _within(self, coil: str, now_ms: int, least_ms: int) -> bool:

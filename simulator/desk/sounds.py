@@ -1,4 +1,4 @@
-"""Short synthesised tones, one figure a cue; nothing is recorded or imitated."""
+"""Short synthesised tones, one figure for each cue."""
 
 import math
 from array import array
@@ -37,7 +37,7 @@ def wave(figure: Figure) -> "array[int]":
 
 
 class Sounds:
-    """Plays cues when it is on; a machine without sound stays silent and says so."""
+    """Plays cues while it is on."""
 
     def __init__(self, tones: ToneTables | None = None) -> None:
         self.is_on = False
@@ -45,7 +45,7 @@ class Sounds:
         self._made: dict[str, pygame.mixer.Sound] = {}
 
     def toggle(self) -> str:
-        """On or off; a sentence about it."""
+        """Switch sounds on or off; returns a sentence for the player, which begins with ! on failure."""
         if self.is_on:
             self.is_on = False
             return "sounds off"
@@ -58,7 +58,7 @@ class Sounds:
         return "sounds on"
 
     def play(self, cue: str) -> None:
-        """The tones of a cue."""
+        """Play the tones of a cue, if sounds are on."""
         if not self.is_on:
             return
         if cue not in self._made:

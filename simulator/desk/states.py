@@ -1,4 +1,4 @@
-"""The second column: where each region rests; what has just changed stands out for a moment."""
+"""Draws the second column: the state of each region; one that has just changed is coloured for a moment."""
 
 import pygame
 
@@ -10,7 +10,7 @@ FRESH_MS = 2000
 
 
 def draw_states(pen: Pen, area: pygame.Rect, machine: DeskMachine, chosen: str = "") -> None:
-    """Every region's state; the chosen region's line is boxed."""
+    """Draw every region's state; the chosen region's line is boxed."""
     view = machine.view
     pen.heading(area.x, area.y, area.width, "States")
     for region, rect in state_rects(area, view).items():
@@ -23,8 +23,8 @@ def draw_states(pen: Pen, area: pygame.Rect, machine: DeskMachine, chosen: str =
 
 
 def state_rects(area: pygame.Rect, view: View) -> dict[str, pygame.Rect]:
-    """The line of each region; they move together when there are many."""
-    # A region whose state bears its own name has a single state: nothing to tell.
+    """The rectangle of each region's line; lines are set closer when there are many."""
+    # A region whose state has its own name has a single state, which is not shown.
     shown = [region for region, state in view.states.items() if region != state]
     top = area.y + HEADING
     high = max(12, min(LINE, (area.bottom - top) // max(1, len(shown))))

@@ -1,4 +1,4 @@
-"""The first column: the game, open windows, where the balls are, the last awards."""
+"""Draws the first column: the game, open windows, where the balls are, the last awards."""
 
 import pygame
 
@@ -12,7 +12,7 @@ HURRY_MS = 5_000
 
 
 def draw_status(pen: Pen, area: pygame.Rect, machine: DeskMachine, recent: Recent) -> None:
-    """Everything of this column from the top of `area` down."""
+    """Draw this column from the top of `area` down."""
     y = _game(pen, area, machine)
     y = _windows(pen, area, y + 8, machine.windows())
     y = _places(pen, area, y + 8, machine.places())
@@ -77,7 +77,7 @@ def _awards(pen: Pen, area: pygame.Rect, y: int, recent: Recent) -> None:
 
 
 def award_words(award: Award) -> str:
-    """Points, and how they came about when a factor was at work."""
+    """Points, with base and factor when there was a factor."""
     if award.factor == 1:
         return f"{award.points:,}"
     return f"{award.base:,} × {award.factor} = {award.points:,}"

@@ -54,6 +54,7 @@ class StuckRunClock(RunClock):
         self.stuck = switch
 
     def contact(self, switch: str, closed: bool) -> None:
+        """A contact changes, unless it is the stuck one."""
         if switch != self.stuck:
             super().contact(switch, closed)
 
