@@ -1,4 +1,4 @@
-"""The rule card: what a player and an operator should know, written from the game itself."""
+"""The rule card for player and operator, made from the game's own docstrings and tables."""
 
 import html
 import re
@@ -19,7 +19,7 @@ LINE = 96  # characters of a line in a terminal
 
 @dataclass(frozen=True)
 class Rule:
-    """One feature: its name in words, its sentence, what it pays (award, points or None)."""
+    """One feature: its name in words, its sentence, its awards with points (None: the rules compute them)."""
 
     title: str
     sentence: str
@@ -28,7 +28,7 @@ class Rule:
 
 @dataclass(frozen=True)
 class SettingLine:
-    """One operator setting with its present value."""
+    """One operator setting with its present value and range."""
 
     name: str
     value: int
@@ -48,7 +48,8 @@ class Card:
 
 
 def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
-    """The card with these settings. GameError: a feature without a sentence, a setting without meaning."""
+    """The card of a game with these settings. Raises GameError: a feature without docstring, a setting
+    without meaning."""
     console = game.console(settings=settings)
     features = [feature for feature in console.play.features if _is_rule(feature)]
     return Card(
@@ -59,11 +60,13 @@ def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
 
 
 def _is_rule(feature: Feature) -> bool:
-    """Rules are the features that score or that the cabinet plays with the ball, not the plumbing."""
-    return not type(feature).__module__.startswith(CABINET) and bool(_awards(feature) or _own_words(feature))
+    """Whether a feature belongs on the card: it pays awards or is a numbered rule, and no cabinet part."""
+    return not type(feature).__module__.startswith(CABINET) and bool(
+        _awards(feature) or _is_numbered(feature)
+    )
 
 
-def _own_words(feature: Feature) -> bool:
+def _is_numbered(feature: Feature) -> bool:
     _, _, module = type(feature).__module__.rpartition(".")
     return bool(re.match(r"f\d\d_", module))
 
@@ -109,7 +112,7 @@ def first_sentence(text: str | None) -> str:
 
 
 def as_text(card: Card) -> str:
-    """For a terminal."""
+    """The card as text for a terminal."""
     lines = [card.title, "=" * len(card.title), ""]
     for rule in card.rules:
         lines += [rule.title.upper(), *_wrapped(rule.sentence, 2)]
@@ -121,7 +124,7 @@ def as_text(card: Card) -> str:
 
 
 def as_markdown(card: Card) -> str:
-    """For a page."""
+    """The card as Markdown."""
     lines = [f"# {card.title.title()}", ""]
     for rule in card.rules:
         lines += [f"**{rule.title.capitalize()}.** {rule.sentence}", ""]
@@ -137,7 +140,7 @@ def as_markdown(card: Card) -> str:
 
 
 def as_svg(card: Card) -> str:
-    """One printable A4 page, in two columns of rules; nothing on it needs colour."""
+    """The card as SVG: one printable A4 page in black, with two columns of rules."""
     blocks = [_block(rule) for rule in card.rules]
     total = sum(len(block) for block in blocks)
     left: list[list[str]] = []

@@ -1,7 +1,7 @@
-"""Planted faults: one change of source text at a time, which the scripts must catch.
+"""Planted faults (mutation tests): one change of source text at a time, which the scripts must catch.
 
-The change is made in a copy of the firmware, in a folder of its own; scripts run there in a process
-of their own. The sources in the checkout are only read.
+Each change is made in a copy of the firmware, and a process of its own replays the scripts there. The
+sources of the checkout are only read.
 """
 
 import json
@@ -46,13 +46,13 @@ class Fault:
 
 @dataclass(frozen=True)
 class FaultResult:
-    """What the scripts said about a planted fault: those that failed, with what they expected."""
+    """The scripts that failed with a planted fault, each with what it expected."""
 
     fault: Fault
     failed_scripts: dict[str, str] = field(default_factory=dict)
     failed_elsewhere: dict[str, str] = field(default_factory=dict)
     problem: str = ""
-    """Why it could not be planted, or the copy not run."""
+    """Why the fault could not be planted, or its copy not be run; "" when it could."""
 
     @property
     def is_caught(self) -> bool:
@@ -61,7 +61,7 @@ class FaultResult:
 
 
 def read(path: Path) -> list[Fault]:
-    """The faults of a list. Raises UsageError with what is wrong."""
+    """Read a list of faults (TOML). Raises UsageError with what is wrong in it."""
     try:
         table = tomllib.loads(path.read_text(encoding="utf-8"))
     except OSError as error:
@@ -80,7 +80,7 @@ def read(path: Path) -> list[Fault]:
 
 
 def inject(fault: Fault, into: Path) -> Path:
-    """A copy of the firmware in `into`, with the fault. Raises UsageError: its text is not there once."""
+    """Copy the firmware into `into`, with the fault. Raises UsageError unless its text occurs once."""
     shutil.copytree(FIRMWARE, into / "firmware", ignore=shutil.ignore_patterns("__pycache__", "*.mpy"))
     file = into / fault.file
     if not file.is_file():
@@ -116,7 +116,7 @@ def replay(root: Path, game: str, names: list[str] | None = None) -> list[Outcom
 
 
 def covering(game: str, feature: str) -> list[str]:
-    """The names of a game's scripts that say they cover a feature."""
+    """The names of a game's scripts whose `covers` line has a feature."""
     found = []
     for path in sorted((FIRMWARE / "games" / game / "scripts").glob("*.play")):
         for line in path.read_text(encoding="utf-8").splitlines():
@@ -126,9 +126,9 @@ def covering(game: str, feature: str) -> list[str]:
 
 
 def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> FaultResult:
-    """Plant one fault and see which scripts catch it: those that cover its feature, or all.
+    """Plant one fault and replay the scripts that cover its feature, or all with `everywhere`.
 
-    What keeps it from being tried is told as its `problem`.
+    Raises nothing: what prevents the trial is the result's `problem`.
     """
     names = covering(game, fault.feature)
     if not names:

@@ -1,4 +1,4 @@
-"""A game folder on this machine: found by name or path, imported, built into a console."""
+"""Finds a game's folder by name or path, imports it and builds consoles for it."""
 
 import difflib
 import importlib
@@ -62,7 +62,7 @@ class Game:
         store: Store | None = None,
         kind: type[Console] = Console,
     ) -> Console:
-        """A console for this game; without a board it only records, without a store it keeps nothing.
+        """A new console of this game; without `board` it only records, without `store` nothing is persistent.
 
         Raises GameError when its tables do not fit together.
         """
@@ -100,7 +100,7 @@ def built_in() -> list[str]:
 
 
 def load(name_or_path: str) -> Game:
-    """The game called so, or in that folder. Raises UsageError or GameError."""
+    """Load the game of this name or in this folder. Raises UsageError or GameError."""
     name, folder, package = locate(name_or_path)
     return _import(name, folder, package)
 
@@ -123,7 +123,7 @@ def locate(name_or_path: str) -> tuple[str, Path, str]:
 
 def _import(name: str, folder: Path, package: str) -> Game:
     if not package.startswith("firmware."):
-        _place_first(str(folder.parent), package, folder)
+        _put_on_import_path(str(folder.parent), package, folder)
     module = cast(GameModule, _module(f"{package}.game", folder))
     return Game(name, folder, package, module)
 
@@ -152,8 +152,8 @@ def _place_of(error: Exception, folder: Path) -> str:
     return f"{inside[-1].filename}:{inside[-1].lineno}" if inside else str(folder / "game.py")
 
 
-def _place_first(parent: str, package: str, folder: Path) -> None:
-    """Make `package` mean this folder, also when another folder of that name was loaded before."""
+def _put_on_import_path(parent: str, package: str, folder: Path) -> None:
+    """Put this folder first on the import path, and unload another package of the same name."""
     loaded = sys.modules.get(package)
     if loaded is not None and str(folder) not in list(getattr(loaded, "__path__", [])):
         for key in [k for k in sys.modules if k == package or k.startswith(package + ".")]:

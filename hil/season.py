@@ -1,4 +1,4 @@
-"""Seasons: many games by players without eyes, each judged by the standing checks."""
+"""Seasons: simulated games, each judged by the standing checks."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -17,7 +17,7 @@ BOOT_MS = 1500
 TAP_MS = 60
 GAP_MS = 300
 HOLD_MS = 2_200
-LOOK_MS = 40
+LOOK_MS = 40  # the time between two decisions
 SETTLED_MS = 45_000  # after the last ball: match, names, game over
 WAITING = "free"  # the state of a ball that waits for a shot
 
@@ -53,7 +53,7 @@ class SeasonPlant(Plant, Protocol):
 
 
 class ShotChooser(Protocol):
-    """What decides the shots (simulator.player.Player)."""
+    """What chooses the shots (simulator.player.SimulatedPlayer)."""
 
     def choose_shot(self) -> str:
         """The next shot of a ball at a flipper."""
@@ -73,7 +73,7 @@ class ShotChooser(Protocol):
 
 @dataclass
 class GameResult:
-    """One game: what came of it. Times in simulated ms."""
+    """The result of one simulated game. Times are simulated ms."""
 
     seed: int
     players: int
@@ -91,9 +91,9 @@ class GameResult:
 
 
 class SimulatedGame:
-    """One game between a chooser and a console, with the plant in between.
+    """One whole game: a ShotChooser plays on a console through the plant.
 
-    `clock_kind`, `target_kind` and `limit_ms` (simulated) may be others in a subclass.
+    A subclass may replace `clock_kind`, `target_kind` and `limit_ms` (simulated).
     """
 
     clock_kind: type[RunClock] = RunClock
@@ -123,7 +123,7 @@ class SimulatedGame:
         self._played = GameResult(seed, 0)
 
     def play(self, most_players: int, balls: int) -> GameResult:
-        """The whole game. Raises whatever the console raises."""
+        """Play the whole game and judge it. Raises what the console raises."""
         self.clock.start(self._played.seed, self._settings)
         self.clock.run_to(BOOT_MS)
         self._played.players = self._chooser.choose_player_count(most_players)
@@ -138,7 +138,7 @@ class SimulatedGame:
         return self._played
 
     def _pay(self) -> None:
-        """Coins for one player, where games cost something; each game takes what it needs."""
+        """Insert the coins of one player, unless the machine is in free play."""
         rows = {
             row.name: self._settings.get(row.name, row.default) for row in setting_rows(self._game.module)
         }
@@ -147,7 +147,7 @@ class SimulatedGame:
                 self._tap("coin.1")
 
     def _move(self) -> None:
-        """One decision: a plunge, a shot, or a little time."""
+        """One decision: plunge, shoot, or wait for LOOK_MS."""
         places = self._plant.places()
         waiting = [ball for ball in self._plant.balls if ball.state == WAITING]
         if places.get("lane") and self.view.switches["lane"] and not self._plant.moving():
@@ -167,7 +167,7 @@ class SimulatedGame:
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shoot(self) -> None:
-        """A shot; every other ball that waits is shot in the same millisecond."""
+        """Shoot; other waiting balls are shot in the same millisecond."""
         button = self._chooser.choose_button()
         if button:
             self._tap(button)
@@ -181,13 +181,13 @@ class SimulatedGame:
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shake(self, switch: str) -> None:
-        """The bob swings, or start is held."""
+        """Close a cabinet switch: a tap, or a long press of start."""
         self.clock.contact(switch, True)
         self.clock.run_to(self.clock.now + (HOLD_MS if switch == "start" else TAP_MS))
         self.clock.contact(switch, False)
 
     def _names(self) -> None:
-        """Whoever is asked for letters says them with start."""
+        """Enter names with the start button until the machine is back in attract."""
         until = self.clock.now + SETTLED_MS * self._played.players
         while self.clock.now < until and self.view.states.get("game") != "attract":
             if self.view.states.get("high_scores") == "entering":

@@ -1,6 +1,6 @@
-"""What a machine shows and has done, folded from its trace records alone.
+"""The state and history of a machine, computed from its trace records alone.
 
-The desk, the bench and the tests look at a machine through this; it knows nothing of the rules.
+Desk, bench and tests see a machine only through this; it knows nothing of the rules.
 """
 
 import struct
@@ -29,7 +29,7 @@ class Record(NamedTuple):
 
 
 class TraceEvent(NamedTuple):
-    """Something that took no time: `kind` is a word of `firmware.base.trace.KIND_NAMES`."""
+    """An entry of the history; `kind` is a word of `firmware.base.trace.KIND_NAMES`."""
 
     ms: int
     kind: str
@@ -39,14 +39,14 @@ class TraceEvent(NamedTuple):
 
 @dataclass
 class CoilState:
-    """What one coil was last told: `value` as in a COIL record, `since` when."""
+    """The last command to a coil: `value` as in a COIL record, `since` when (ms)."""
 
     value: int = 0
     since: int = 0
 
 
 def decode(data: bytes) -> Iterator[Record]:
-    """The records in `data`. Raises LinkError when it is cut off."""
+    """The records in `data`. Raises LinkError when the last one is incomplete."""
     if len(data) % trace.RECORD:
         raise LinkError(f"{len(data)} bytes of trace are not whole records of {trace.RECORD}")
     for fields in struct.iter_unpack(trace.FORMAT, data):
@@ -54,10 +54,10 @@ def decode(data: bytes) -> Iterator[Record]:
 
 
 class View:
-    """One machine as seen through its trace.
+    """One machine as its trace shows it.
 
-    `lamps` holds patterns by name, `lines` both display lines as text, `scores` the ledger sums by
-    player (from 1), `states` where each region rests, `history` everything that happened in order.
+    `lamps` holds patterns by name, `lines` both display lines as text, `scores` the sum of each player's
+    awards (players count from 1), `states` the state of each region, `history` every event in order.
     """
 
     def __init__(self, names: Names) -> None:
@@ -106,7 +106,7 @@ class View:
         return self._line(0), self._line(1)
 
     def fold(self, data: bytes, each_instant: Callable[[], None] | None = None) -> list[Record]:
-        """Take in records; `each_instant` is called after the last record of each millisecond.
+        """Apply records; `each_instant` is called after the last record of each millisecond.
 
         Raises LinkError when a record cannot belong to this game.
         """
@@ -119,7 +119,7 @@ class View:
         return records
 
     def take(self, record: Record) -> None:
-        """Take in one record."""
+        """Apply one record. Raises LinkError when it cannot belong to this game."""
         if record.ms < self.now_ms:
             raise LinkError(f"the trace goes back in time: {self.now_ms} ms, then {record.ms} ms")
         self.now_ms = record.ms
@@ -164,7 +164,7 @@ class View:
         self._record(record, name)
 
     def _start_ball(self, player: int, ball: int, ms: int) -> None:
-        """A ball starts: its player's own states come back, those of a ball begin anew."""
+        """A ball starts: restore its player's states, reset those whose span is a ball."""
         if not self._just_reset:
             if player != self.player:
                 own = [region for region, span in self.names.spans.items() if span == PLAYER]
@@ -177,7 +177,7 @@ class View:
         self.player, self.ball = player, ball
 
     def _reset_regions(self, spans: tuple[int, ...], ms: int) -> None:
-        """Regions of these spans are where they rested at first."""
+        """Reset the regions of these spans to their initial states."""
         for region, span in self.names.spans.items():
             if span in spans:
                 self._set_state(region, self.names.resting[region], ms)
@@ -231,7 +231,7 @@ class View:
 
 
 def seconds(ms: int) -> str:
-    """A time as reports show it: 12.345 s."""
+    """A time as reports show it, such as 12.345 s."""
     return f"{ms / 1000:.3f} s"
 
 
@@ -241,5 +241,5 @@ def pattern_words(pattern: int) -> str:
 
 
 def glyph(cell: int) -> str:
-    """A display cell with its point or comma."""
+    """The text of a display cell, with its point or comma."""
     return chr(cell & 127) + ("." if cell & 128 else "") + ("," if cell & 256 else "")

@@ -1,4 +1,4 @@
-"""Carries out the action lines of a script: contacts, waits, whole shots, the few macros."""
+"""Performs the action lines of a script: contacts, waits, shots and macros."""
 
 from collections.abc import Callable
 from typing import Any, NoReturn
@@ -19,7 +19,7 @@ FIELD = "playfield"  # the plant's place for balls that are in no device
 
 
 class ScriptStopped(Exception):
-    """The script goes no further; says why."""
+    """The script cannot go on; `problem` is the reason."""
 
     def __init__(self, problem: Problem) -> None:
         super().__init__(problem.expected)
@@ -27,7 +27,10 @@ class ScriptStopped(Exception):
 
 
 class Actions:
-    """The hands of one session. `since` is where happenings count from, `marked` the scores at a mark."""
+    """Performs the actions of one session.
+
+    `since` is the position in the view's history from which events count, `marked` the scores at a mark.
+    """
 
     def __init__(self, clock: RunClock, view: View, plant: Plant | None, vocabulary: Vocabulary) -> None:
         self.clock = clock
@@ -39,7 +42,7 @@ class Actions:
         self._rest_ms = max((closing for closing, _ in vocabulary.debounce.values()), default=0) + EXTRA_MS
 
     def perform(self, step: steps.Step) -> None:
-        """Carry out an action line; happenings count from its beginning. Raises ScriptStopped."""
+        """Perform an action line; events count from its beginning. Raises ScriptStopped."""
         self.clock.fetch_records()
         self.since = len(self.view.history)
         _DO[type(step)](self, step)
@@ -88,7 +91,7 @@ class Actions:
             self._shot(step, shot, step.options)
 
     def _shot(self, step: steps.Step, shot: str, options: dict[str, int]) -> None:
-        """One whole shot, from the moment a ball is there for it until that ball has come to rest."""
+        """One whole shot: wait for a ball, shoot, wait until it has come to rest."""
         assert self.plant is not None
         plant = self.plant
         before = plant.places().get(FIELD, 0)
@@ -107,7 +110,7 @@ class Actions:
             self._settle(step)
 
     def _settle(self, step: steps.Step) -> None:
-        """A ball lies in a device: it may roll on there, and its switch takes its time to be read."""
+        """Wait until a ball in a device has stopped rolling and its switch is debounced."""
         clock = self.clock
         self._until(
             step,

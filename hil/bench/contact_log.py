@@ -1,7 +1,7 @@
-"""A run as a script: every contact at its millisecond, so that replaying it makes the same trace.
+"""Writes a run as a script: every contact change at its millisecond, so that a replay makes the same trace.
 
-Balls, hands and macros are gone; what they did to the contacts is left. So a log of a game played at the
-desk can be kept, cut down and judged like any script.
+Balls and macros become the contact changes that they caused. A game played at the desk can so be stored,
+shortened and judged like any script.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -16,7 +16,7 @@ MINUTE_MS = 60_000
 
 
 class ContactChange(NamedTuple):
-    """A contact that changed, or was said to be as it was already."""
+    """A contact at a time; it may have had the same state before."""
 
     ms: int
     switch: str
@@ -25,8 +25,8 @@ class ContactChange(NamedTuple):
 
 @dataclass(frozen=True)
 class Run:
-    """What a log is made from. `end_ms` is how far the machine ran, `digest` its trace hash
-    in hex, empty when it stopped by itself."""
+    """What a log is made from: `end_ms` is when the run ended, `digest` its trace hash in hex, empty when the
+    machine stopped by an error."""
 
     title: str
     seed: int
@@ -38,7 +38,7 @@ class Run:
 
 
 def check_name(path: Path) -> None:
-    """Raises UsageError when a log cannot be called so, or a file is there already."""
+    """Raises UsageError when the name has another suffix, or the file exists."""
     if path.suffix != SUFFIX:
         raise UsageError(f"a log's name ends in {SUFFIX}, not '{path.name}'")
     if path.exists():
@@ -46,7 +46,7 @@ def check_name(path: Path) -> None:
 
 
 def write(run: Run, path: Path) -> None:
-    """Write the log. Raises UsageError as `check_name` does, or when it is too long for a script."""
+    """Write the log. Raises UsageError: as `check_name`, too long for a script, or not writable."""
     check_name(path)
     text = as_script(run)
     if run.end_ms > LONGEST_LIMIT_MS or len(text) > MOST_BYTES or text.count("\n") >= MOST_LINES:
@@ -61,7 +61,7 @@ def write(run: Run, path: Path) -> None:
 
 
 def as_script(run: Run) -> str:
-    """The log's text."""
+    """The log as the text of a script."""
     return "\n".join([*_header(run), "", *_actions(run.contact_changes, run.end_ms)]) + "\n"
 
 

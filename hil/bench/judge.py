@@ -1,7 +1,7 @@
-"""The standing checks: what no script may show, whatever it asserts.
+"""The standing checks, which every run must pass whatever its script expects.
 
-Coil limits are computed from the coil records and the wiring table alone, so that a fault in the
-firmware's own governor is seen.
+Coil limits are computed from the COIL records and the wiring table alone, so that a fault of the
+firmware's own limiter is seen.
 """
 
 import re
@@ -21,7 +21,7 @@ _SCORE_PAGE = re.compile(r"PLAYER \d +BALL \d| *GAME OVER *")
 
 @dataclass(frozen=True)
 class Evidence:
-    """What a run left behind: `now_ms` is when it ended."""
+    """What the standing checks look at; `now_ms` is when the run ended."""
 
     view: View
     wiring: WiringTables
@@ -32,7 +32,7 @@ class Evidence:
 
 
 class Finding(NamedTuple):
-    """A standing check that failed."""
+    """A failed check: what was expected, what was seen, when."""
 
     expected: str
     seen: str
@@ -40,12 +40,12 @@ class Finding(NamedTuple):
 
 
 def standing_checks(evidence: Evidence) -> list[Finding]:
-    """Everything that is wrong, in the order of CHECKS."""
+    """Run CHECKS in order; every failed one."""
     return [finding for check in CHECKS for finding in check(evidence)]
 
 
 class CoilWatch:
-    """One coil's on-times and rests; times are ms since start."""
+    """Checks the on-times and rests of one coil against its limits; times are ms since the start."""
 
     def __init__(self, name: str, longest: int, rest: int) -> None:
         self.findings: list[Finding] = []
@@ -57,7 +57,7 @@ class CoilWatch:
         self._used = False
 
     def record(self, value: int, ms: int) -> None:
-        """A COIL record: pulse in ms, −1 held on, 0 off."""
+        """Process a COIL record: pulse in ms, −1 held on, 0 off."""
         if value == 0:
             self._off(ms)
             return
@@ -70,7 +70,7 @@ class CoilWatch:
             self._too_long(value)
 
     def end(self, now_ms: int) -> None:
-        """The run is over: a coil that is still held has been on until now."""
+        """The run ended: a coil that is still held was on until now."""
         if self._used and self._until is None:
             self._held_until(now_ms)
 
@@ -103,7 +103,7 @@ class CoilWatch:
 
 
 def coil_limits(evidence: Evidence) -> list[Finding]:
-    """No coil longer on than its longest on-time, none back on within its rest."""
+    """No coil is on longer than its longest on-time, or on again within its rest."""
     rows = {row.name: CoilWatch(row.name, row.longest_ms, row.rest_ms) for row in coil_rows(evidence.wiring)}
     for event in evidence.view.history:
         if event.kind == "coil":
@@ -114,7 +114,7 @@ def coil_limits(evidence: Evidence) -> list[Finding]:
 
 
 def balls_accounted_for(evidence: Evidence) -> list[Finding]:
-    """Every ball is somewhere: the plant's books agree and the count is the machine's."""
+    """Every ball is in one place of the plant, and their number is the machine's."""
     plant = evidence.plant
     if plant is None:
         return []
@@ -129,7 +129,7 @@ def balls_accounted_for(evidence: Evidence) -> list[Finding]:
 
 
 class ScoreWatch:
-    """Compares every score page that is shown with the ledger; `look` at the end of each instant."""
+    """Compares every displayed score page with the awards; call `check_display` after each millisecond."""
 
     def __init__(self, view: View) -> None:
         self.findings: list[Finding] = []
@@ -137,7 +137,7 @@ class ScoreWatch:
         self._seen = (-1, -1)
 
     def check_display(self) -> None:
-        """The display as it is now."""
+        """Compare the display as it is now."""
         view = self._view
         state = (max(view.lines_since), sum(view.scores.values()))
         if state == self._seen:
@@ -159,12 +159,12 @@ def _pair(view: View, first: int) -> list[str]:
 
 
 def scores_shown(evidence: Evidence) -> list[Finding]:
-    """Every score shown is the sum of the ledger; the first that is not is told."""
+    """Every displayed score is the sum of its player's awards; reports the first that is not."""
     return evidence.scores.findings[:1] if evidence.scores is not None else []
 
 
 def balls_owed(evidence: Evidence) -> list[Finding]:
-    """A game that ended by itself gave every player every ball; one that runs does not forget a ball."""
+    """An ended game gave every player every ball; a running one does not idle with every ball at home."""
     view = evidence.view
     if view.players and not view.playing:
         return _balls_missed(evidence)

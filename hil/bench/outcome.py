@@ -1,4 +1,4 @@
-"""What came of one script: plain data for the report."""
+"""The result of one script, as plain data for the report."""
 
 from dataclasses import dataclass, field
 
@@ -11,7 +11,7 @@ VERDICTS = {PASS: "PASS", FAIL: "FAIL", USAGE: "ERROR", INVALID: "INVALID"}
 
 @dataclass(frozen=True)
 class Problem:
-    """One reason for a verdict that is not PASS; `line` is 0 when no line of the script is to blame."""
+    """A reason for another verdict than PASS; `line` is 0 when it belongs to no line of the script."""
 
     line: int
     expected: str
@@ -22,7 +22,7 @@ class Problem:
 
 @dataclass
 class Outcome:
-    """The verdict on one script, with its evidence. `code` is the exit code it asks for."""
+    """The verdict on one script with its evidence. `code` is the exit code for it."""
 
     path: str
     title: str
@@ -49,5 +49,5 @@ class Outcome:
 
 
 def worst(outcomes: list[Outcome]) -> int:
-    """The exit code of several scripts: the highest."""
+    """The exit code for several scripts: the highest."""
     return max((outcome.code for outcome in outcomes), default=PASS)

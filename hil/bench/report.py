@@ -1,4 +1,4 @@
-"""What the bench tells: verdicts to read, JUnit XML and JSON for programs."""
+"""Reports of outcomes: text, JUnit XML and JSON."""
 
 import json
 import xml.etree.ElementTree as ET
@@ -14,7 +14,7 @@ SHORT_HASH = 16
 
 
 def lines(outcome: Outcome, verbose: bool = False, ledger: bool = False) -> list[str]:
-    """One outcome as text."""
+    """One outcome as lines of text."""
     digest = outcome.digest if verbose else outcome.digest[:SHORT_HASH]
     run = "real time, hash not compared" if outcome.real_time else f"trace {digest or 'none'}"
     text = [
@@ -43,18 +43,18 @@ def _problem_lines(path: str, problem: Problem) -> list[str]:
 
 
 def summary(outcomes: list[Outcome]) -> str:
-    """One line over all of them."""
+    """One line that sums up all outcomes."""
     counts = [
         (verdict, sum(o.verdict == verdict for o in outcomes)) for verdict in ("PASS", "FAIL", "INVALID")
     ]
-    told = ", ".join(f"{count} {verdict}" for verdict, count in counts if count)
+    verdicts = ", ".join(f"{count} {verdict}" for verdict, count in counts if count)
     simulated = sum(o.simulated_ms for o in outcomes)
     wall = sum(o.wall_s for o in outcomes)
-    return f"{told or 'no scripts'}; {seconds(simulated)} of play in {wall:.2f} s"
+    return f"{verdicts or 'no scripts'}; {seconds(simulated)} of play in {wall:.2f} s"
 
 
 def as_json(outcomes: list[Outcome]) -> str:
-    """All outcomes for a program to read."""
+    """All outcomes as JSON."""
     return json.dumps({"code": worst(outcomes), "scripts": [_data(o) for o in outcomes]}, indent=2)
 
 
@@ -114,7 +114,7 @@ def _data(outcome: Outcome) -> OutcomeData:
 
 
 def write_junit(path: Path, outcomes: Iterable[Outcome]) -> None:
-    """All outcomes as JUnit XML: FAIL is a failure, INVALID an error. Raises UsageError."""
+    """Write all outcomes as JUnit XML: FAIL is a failure, INVALID an error. Raises UsageError."""
     cases = list(outcomes)
     suite = ET.Element("testsuite", name="inlane replay", tests=str(len(cases)))
     suite.set("failures", str(sum(o.code == FAIL for o in cases)))

@@ -1,7 +1,7 @@
-"""Moves a target's time, folds what it records, and lets the plant answer its coils.
+"""Advances a target's time, applies its records to the view, and lets the plant react to its coils.
 
-The same for every target. In lock-step the target goes from one plant contact to the next and stops
-after every coil, so the plant's answer comes in the following millisecond at the earliest.
+The same for every target. In lock-step the target runs from one contact change of the plant to the next
+and stops after every COIL record, so the plant reacts in the following millisecond at the earliest.
 """
 
 import hashlib
@@ -15,13 +15,13 @@ from hil.bench.contact_log import ContactChange
 from hil.targets.target import Target
 from hil.view import Record, View
 
-LOOK_MS = 20  # how often a wait for something looks whether it has come
-LAST_RECORDS = 12
+LOOK_MS = 20  # the interval at which a wait checks its condition
+LAST_RECORDS = 12  # how many are in `last`, for the report
 MOST_STANDSTILLS = 200
 
 
 class Plant(Protocol):
-    """The balls and mechanisms on the other side of the contacts."""
+    """The simulated balls and mechanisms (simulator.plant.Plant)."""
 
     @property
     def lost(self) -> int:
@@ -54,7 +54,7 @@ class OutOfTime(Exception):
 
 
 class RunClock:
-    """One target under the bench's clock. `now` is ms since its start."""
+    """One target with its plant. `now` is ms since its start."""
 
     def __init__(self, target: Target, view: View, plant: Plant | None, limit_ms: int) -> None:
         self.target = target
@@ -66,28 +66,28 @@ class RunClock:
         self.contact_changed_ms = 0  # when a contact last changed
         self.count = 0
         self.last: deque[Record] = deque(maxlen=LAST_RECORDS)
-        self.watchers: list[Callable[[], None]] = []  # told of the end of each instant that left records
+        self.watchers: list[Callable[[], None]] = []  # called after each millisecond that has records
         self._sha = hashlib.sha256()
         self._ids = {name: ident for ident, name in enumerate(view.names.switches)}
         self._contact_changed = False
         self._standstills = 0
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
-        """A fresh machine at time 0, with the balls at rest."""
+        """Start a fresh console at time 0, with the balls at rest."""
         self.target.start(seed, settings)
         if self.plant is not None:
             self.plant.start(0)
             self._answer()
 
     def contact(self, switch: str, closed: bool) -> None:
-        """A contact changes now."""
+        """Change a contact now."""
         self.target.contact(self._ids[switch], closed)
         self.contact_changes.append(ContactChange(self.now, switch, closed))
         self.contact_changed_ms = self.now
         self._contact_changed = True
 
     def run_to(self, until_ms: int, stop: Callable[[], bool] | None = None) -> None:
-        """Let time run to `until_ms`, or until `stop`, which is asked every LOOK_MS at least.
+        """Run to `until_ms`, or until `stop()`, which is called every LOOK_MS at least.
 
         Raises OutOfTime, LinkError.
         """
@@ -101,7 +101,7 @@ class RunClock:
             raise OutOfTime
 
     def fetch_records(self) -> None:
-        """Take what the target has recorded: hash, view, plant."""
+        """Fetch the target's new records: hash them, apply them to the view, pass coils to the plant."""
         data = self.target.records()
         if not data:
             return
@@ -115,14 +115,14 @@ class RunClock:
                     self.plant.coil(self.view.names.coils[record.id], record.value, record.ms)
 
     def finish(self) -> str:
-        """The trace hash in hex. Raises LinkError when the target's own is another."""
+        """End the trace; its hash in hex. Raises LinkError when the target's own hash is another."""
         self.fetch_records()
-        told = self.target.finish()
+        reported = self.target.finish()
         self.fetch_records()
         digest = self._sha.digest()
-        if told != digest:
+        if reported != digest:
             raise LinkError(
-                f"the machine says its trace hash is {told.hex()[:16]}…, "
+                f"the machine says its trace hash is {reported.hex()[:16]}…, "
                 f"the records received make it {digest.hex()[:16]}…"
             )
         return digest.hex()

@@ -1,4 +1,4 @@
-"""Runs one script on one target and says what came of it; the same code for every target."""
+"""Runs one script on one target; the same code for every target."""
 
 import time
 from collections.abc import Callable
@@ -21,7 +21,7 @@ TOLERANCE_MS = 100  # in real time: how late a contact, a record or a look may b
 
 
 class Session:
-    """One run of one script. It is the scene that conditions look at."""
+    """One run of one script; the Scene that conditions look at."""
 
     def __init__(
         self,
@@ -49,7 +49,7 @@ class Session:
         )
 
     def run(self) -> Outcome:
-        """Every step until one fails, then the standing checks. Raises nothing that a target can cause."""
+        """Run every step until one fails, then the standing checks; target errors go to the outcome."""
         began = time.perf_counter()
         try:
             self._play()
@@ -72,7 +72,7 @@ class Session:
         return self.actions.marked
 
     def balls_in(self, place: str) -> int:
-        """How many of the plant's balls are in a place."""
+        """How many of the plant's balls are in a place; 0 without a plant."""
         return self.plant.places().get(place, 0) if self.plant is not None else 0
 
     def _play(self) -> None:
@@ -128,16 +128,16 @@ class Session:
     def _expect(self, step: steps.Expect) -> None:
         self.clock.fetch_records()
         if step.when == steps.STAYS:
-            self._stays(step)
+            self._require_throughout(step)
         elif step.when == steps.WITHIN:
-            self._comes(step, step.for_ms)
+            self._require_within(step, step.for_ms)
         else:
             if step.when == steps.AT_END:
                 self.clock.run_to(self.clock.now + step.for_ms)
-            self._comes(step, 0)
+            self._require_within(step, 0)
 
-    def _comes(self, step: steps.Expect, within_ms: int) -> None:
-        """The condition is met now, or at some instant of the time given."""
+    def _require_within(self, step: steps.Expect, within_ms: int) -> None:
+        """Require the condition now, or at some instant within the time."""
         within_ms += TOLERANCE_MS if self._real_time else 0
         if step.condition.is_met(self):
             return
@@ -151,11 +151,11 @@ class Session:
         if not came and not step.condition.is_met(self):
             self.actions.stop(step, expected_words(step), step.condition.describe_seen(self))
 
-    def _stays(self, step: steps.Expect) -> None:
-        """The condition is met now and at every instant of the time given."""
+    def _require_throughout(self, step: steps.Expect) -> None:
+        """Require the condition now and at every instant of the time."""
         for_ms = step.for_ms
         if self._real_time:
-            self._comes(step, 0)
+            self._require_within(step, 0)
             for_ms = max(0, for_ms - 2 * TOLERANCE_MS)
         broken: list[tuple[str, int]] = []
 
@@ -171,7 +171,7 @@ class Session:
             self.actions.stop(step, expected_words(step), *broken[0])
 
     def _watching(self, look: Callable[[], None], until_ms: int, stop: Callable[[], bool]) -> None:
-        """Let time run with `look` told of every instant."""
+        """Run to `until_ms` with `look` called after each millisecond that has records."""
         self.clock.watchers.append(look)
         try:
             self.clock.run_to(until_ms, stop)
@@ -180,13 +180,13 @@ class Session:
 
 
 def expected_words(step: steps.Expect) -> str:
-    """An expectation as the report puts it: the line without its first word."""
+    """An expectation as in the report: its line without the first word."""
     _, _, rest = step.text.partition(" ")
     return rest.strip()
 
 
 def ledger_lines(view: View) -> list[str]:
-    """Every award in words, in the order they were paid."""
+    """The ledger as lines of text: every award in the order of payment."""
     lines = []
     player = base = 0
     for event in view.history:

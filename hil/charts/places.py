@@ -1,8 +1,8 @@
-"""Where an author wrote a chart: file and line of each row and state, found in the source text.
+"""Finds the file and line of each row and state of a chart in the source text.
 
-Rows written as one literal have a line each. What a name stands for, `Part.chart`, a sum of tables and a
-function that returns a literal are followed into the file they come from; rows that cannot be told apart
-share the line of what makes them.
+Rows written as a literal have a line each. Names, `Part.chart`, sums of tables and functions that return a
+literal are followed into the file where they are written; rows that cannot be told apart share the line
+of the expression that makes them.
 """
 
 import ast
@@ -20,7 +20,7 @@ DEEPEST = 8  # how many names are followed from one to the next
 
 
 class ChartOwner(Protocol):
-    """What has a chart: a feature, or any object with such attributes."""
+    """An object with a chart: a feature, mostly."""
 
     chart: tuple[tuple[object, ...], ...]
 
@@ -34,7 +34,7 @@ class Place(NamedTuple):
 
 @dataclass
 class Places:
-    """One chart's lines: `rows` in order, `states` those that are declared, `whole` the table's own."""
+    """The lines of one chart: `rows` in order, `states` by declared name, `whole` the line of the table."""
 
     whole: Place
     rows: Sequence[Place] = ()
@@ -46,18 +46,18 @@ class Places:
 
 
 class _Piece(NamedTuple):
-    """One row, or where `many` rows are made whose lines cannot be told."""
+    """The line of one row, or of an expression that makes `many` rows."""
 
     place: Place
     many: bool = False
 
 
 Found = tuple[ast.expr, ModuleType]
-"""An expression, and the module whose text it stands in."""
+"""An expression, and the module that contains it."""
 
 
 def of_feature(feature: ChartOwner) -> Places:
-    """The places of a feature's `chart` and `states`, in whichever class they are written."""
+    """The lines of a feature's `chart` and `states`, in whichever class they are written."""
     rows, whole = _pieces(feature, "chart"), _whole(feature)
     states: dict[str, Place] = {}
     written = _written(feature, "states")
@@ -67,7 +67,7 @@ def of_feature(feature: ChartOwner) -> Places:
 
 
 def of_table(module: ModuleType, name: str, states: str = "") -> Places:
-    """The places of a table that a module calls `name`, and of the tuple of states called `states`."""
+    """The lines of the table `name` in a module, and of its tuple of states called `states`."""
     path = _file(module)
     found = _assigned(_parsed(path), name)
     whole = Place(path, found.lineno if found is not None else 1)
@@ -94,7 +94,7 @@ def _parsed_at(path: Path, _changed_ns: int) -> ast.Module:
 
 
 def _laid_out(pieces: list[_Piece], count: int, whole: Place) -> list[Place]:
-    """A place for each of `count` rows; all the same when the text and the table do not agree."""
+    """A line for each of `count` rows; all the same when text and table do not agree."""
     unknown = sum(piece.many for piece in pieces)
     missing = count - (len(pieces) - unknown)
     if unknown > 1 or missing < 0 or (missing and not unknown):
@@ -193,7 +193,7 @@ def _rows(node: ast.expr, module: ModuleType, depth: int) -> list[_Piece]:
 
 
 def _followed(node: ast.expr, module: ModuleType) -> Found | None:
-    """The expression that a name, `Class.attribute` or a call of a function stands for, and its module."""
+    """The expression that a name, `Class.attribute` or function call refers to, with its module."""
     if isinstance(node, ast.Name):
         return _named(node.id, module)
     if isinstance(node, ast.Attribute):

@@ -1,4 +1,4 @@
-"""The `inlane` command: one module a sub-command, imported when it is asked for."""
+"""The `inlane` command: one module for each sub-command, imported only when that one runs."""
 
 import importlib
 import sys
@@ -45,7 +45,7 @@ class HelpWriter(Protocol):
     """What click promises of the writer of a help page."""
 
     def section(self, name: str) -> AbstractContextManager[None]:
-        """A heading; what is written inside stands under it."""
+        """A section with a heading for what is written inside."""
 
     def write_dl(self, rows: list[tuple[str, str]]) -> None:
         """A list of terms with their definitions."""

@@ -1,4 +1,4 @@
-"""A console and its balls as the desk wants them, in this process and in virtual time."""
+"""Connects a console and its plant to the desk, in this process and in virtual time."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -27,11 +27,11 @@ LONGEST_GAME_MS = 1 << 29  # a tick difference is valid up to here
 
 
 class StopTimeReached(Exception):
-    """The time at which the picture is wanted."""
+    """The run reached the time of the requested picture."""
 
 
 class DeskConsole(DeskTarget):
-    """The desk target with its console in sight; with `stop_ms` it runs no further than that."""
+    """The target behind the window. `stop_ms`: run no further; `store`: where persistent values are saved."""
 
     def __init__(self, game: Game, stop_ms: int | None = None, store: Store | None = None) -> None:
         super().__init__(game)
@@ -40,7 +40,7 @@ class DeskConsole(DeskTarget):
         self._reached = 0
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
-        """As the desk target; with a store the machine remembers, and knows the date and the time."""
+        """As the desk target; with a store the console loads from it, and gets date and time of day."""
         super().start(seed, settings)
         if self._store:
             self._console = self._game.console(seed=seed, settings=settings, store=self._store)
@@ -64,7 +64,7 @@ class DeskConsole(DeskTarget):
 
 
 class PlayedMachine:
-    """A console and its balls as the desk wants them."""
+    """A running console with its plant, as simulator.desk.machine.DeskMachine describes it."""
 
     def __init__(
         self, game: Game, clock: RunClock, target: DeskConsole, plant: Plant, vocabulary: Vocabulary
@@ -126,7 +126,7 @@ class PlayedMachine:
         return [table.names[state] for state in range(root + 1, table.end[root]) if engine.inside(state)]
 
     def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:
-        """What was done to the contacts, for a script; the trace ends here. `stopped`: by an error."""
+        """The run's contact changes for a log; ends the trace. `stopped`: an error ended the run."""
         digest = "" if stopped else self._clock.finish()
         return Run(self.title, seed, self._clock.contact_changes, self.now, digest, settings)
 
@@ -136,7 +136,7 @@ class PlayedMachine:
 
 
 class DeskSetup:
-    """One game laid out for playing: names, balls, drawing."""
+    """One game prepared for the desk: its names, its plant, its drawing."""
 
     def __init__(self, game: Game) -> None:
         self.game = game
@@ -148,7 +148,7 @@ class DeskSetup:
         return Plant(self.game.host("routes"), self._names.switches, self._names.coils, seed, varied=varied)
 
     def live(self, seed: int, settings: dict[str, int], kept: Path | None = None) -> PlayedMachine:
-        """A machine that was just switched on; `kept`: the file of what it keeps."""
+        """A machine that was just switched on; `kept`: the file of its persistent values."""
         target = DeskConsole(self.game, store=KeptFile(str(kept), self.game.name) if kept else None)
         plant = self.plant(seed, varied=True)
         clock = RunClock(target, View(self._names), plant, LONGEST_GAME_MS)

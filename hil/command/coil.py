@@ -1,4 +1,4 @@
-"""`inlane coil`: the sums of one coil and what drives it."""
+"""`inlane coil`: calculates the values of one coil and its drive."""
 
 import json
 from pathlib import Path
@@ -73,7 +73,7 @@ def register(app: typer.Typer) -> None:
         local codes and licensed people come first.
         """
         if game:
-            return _tell_game(games.load(game))
+            return _print_game(games.load(game))
         ohms = _ohms(ohms, turns, turn, gauge)
         drive = Drive(
             name=name,
@@ -96,11 +96,11 @@ def register(app: typer.Typer) -> None:
             beside=_numbers(beside),
         )
         tank = supply.Reservoir(volts, reservoir / 1e6) if reservoir else None
-        return _tell(drive, tank, bleeder, picture, spice, as_json)
+        return _print_drive(drive, tank, bleeder, picture, spice, as_json)
 
 
-def _tell_game(game: games.Game) -> int:
-    """The governor's budgets as the sums have them, ready for wiring.py."""
+def _print_game(game: games.Game) -> int:
+    """Print the coil limiter's budgets, ready for wiring.py."""
     rows = coil_checks.heat_rows(game)
     print(
         "HEAT = (\n    # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever"
@@ -113,7 +113,7 @@ def _tell_game(game: games.Game) -> int:
     return 0
 
 
-def _tell(
+def _print_drive(
     drive: Drive,
     tank: supply.Reservoir | None,
     bleeder: float,

@@ -16,7 +16,7 @@ ABREAST = 2  # copies that run at the same time
 
 
 def run(fault: Fault, game: str, everywhere: bool = False) -> FaultResult:
-    """One fault in a copy of its own, which is removed afterwards."""
+    """Hunt one fault in a temporary copy of the firmware."""
     with tempfile.TemporaryDirectory(prefix="inlane-fault-") as folder:
         return faults.hunt(fault, game, Path(folder), everywhere)
 

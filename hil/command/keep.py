@@ -20,7 +20,7 @@ KINDS = ("fault.", "closures.", "unseen.", "award.", "count.", "score_step.")
 
 
 def read(path: Path, game: Game, trusting: bool = False) -> dict[str, int]:
-    """The values in a file. Raises UsageError when it is not a whole save of this game."""
+    """Read the values in a file. Raises UsageError when it is not a complete save of this game."""
     try:
         text = path.read_text()
     except OSError as error:
@@ -36,7 +36,7 @@ def read(path: Path, game: Game, trusting: bool = False) -> dict[str, int]:
 
 
 def check(path: Path, values: dict[str, int], console: Console) -> list[str]:
-    """Notes on what does not fit the game. Raises UsageError for what a machine would refuse."""
+    """Notes on values that do not fit the game. Raises UsageError for what a machine would refuse."""
     if values.get("version", VERSION) > VERSION:
         raise UsageError(f"{path}: it has version {values['version']}; this firmware reads up to {VERSION}")
     for name, number in values.items():

@@ -28,9 +28,9 @@ CAUTION = (
 
 
 def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, chart: str = "") -> int:
-    """Run a script at the desk, draw where it ended, tell about it; the script's exit code.
+    """Run a script, draw the desk at its end, print a summary; returns the script's exit code.
 
-    `chart`: a feature whose chart is to be in the picture. Raises UsageError when there is none.
+    `chart`: a feature whose chart to draw. Raises UsageError when there is none.
     """
     from simulator.desk import window
 
@@ -58,7 +58,7 @@ def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, 
 
 
 def show_chart(desk: "Desk", chart: str) -> None:
-    """Have the chart of a feature on the desk. Raises UsageError."""
+    """Show the chart of a feature on the desk. Raises UsageError: unknown chart."""
     names = desk.charts.names()
     if chart not in names:
         raise UsageError(f"there is no chart '{chart}'{meant(chart, names)}")
@@ -66,7 +66,7 @@ def show_chart(desk: "Desk", chart: str) -> None:
 
 
 def summary(machine: PlayedMachine) -> list[str]:
-    """Where the machine stands, in a few lines."""
+    """The state of the machine in a few lines."""
     view = machine.view
     shown = [f"{name} {pattern_words(p)}" for name, p in view.lamps.items() if p]
     balls = [f"{place} {count}" for place, count in machine.places().items() if count]
@@ -127,7 +127,7 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
 
 
 def read_settings(given: list[str]) -> dict[str, int]:
-    """`name=3` words as settings. Raises UsageError."""
+    """Parse `name=3` words as settings. Raises UsageError."""
     settings = {}
     for word in given:
         name, equals, value = word.partition("=")

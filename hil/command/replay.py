@@ -43,11 +43,11 @@ class Bench:
         self._close()
 
     def read(self, path: Path, game: Game) -> script.Script:
-        """A script, checked against its game. Raises ScriptError, GameError."""
+        """Parse a script and check it against its game. Raises ScriptError, GameError."""
         return script.read(path, self.vocabulary(game), shown(path))
 
     def run(self, played: script.Script, game: Game) -> Outcome:
-        """The outcome of one script; what is wrong with the target makes it INVALID."""
+        """Run one script; an error of the target makes its outcome INVALID."""
         try:
             target = self._target(game)
         except LinkError as error:
@@ -62,7 +62,7 @@ class Bench:
         return outcome
 
     def _target(self, game: Game) -> Target:
-        """The target for `game`, left open from script to script."""
+        """The target for `game`, which stays open from script to script."""
         if self._open is not None and self._open[0] == str(game.folder):
             return self._open[1]
         self._close()
@@ -76,7 +76,7 @@ class Bench:
             self._open = None
 
     def vocabulary(self, game: Game) -> Vocabulary:
-        """What scripts for `game` may name. Raises GameError."""
+        """The names that scripts of `game` may use. Raises GameError."""
         key = str(game.folder)
         if key not in self._vocabularies:
             self._vocabularies[key] = of_game(game)
@@ -99,7 +99,7 @@ class Bench:
 
 
 def shown(path: Path) -> str:
-    """A path as messages show it: from here when it lies below."""
+    """A path as messages show it: relative when it is below the working directory."""
     try:
         return path.resolve().relative_to(Path.cwd()).as_posix()
     except ValueError:
@@ -107,7 +107,7 @@ def shown(path: Path) -> str:
 
 
 def find_scripts(given: list[str]) -> list[Path]:
-    """The scripts meant by files, folders and patterns, in order. Raises ScriptError, UsageError."""
+    """The scripts of files, folders and patterns, in order. Raises ScriptError, UsageError."""
     found: list[Path] = []
     for name in given:
         path = Path(name)
@@ -196,7 +196,7 @@ def register(app: typer.Typer) -> None:
             compare_all(outcomes, others)
             outcomes += others
             if not as_json:
-                _tell_comparison(others, verbose)
+                _print_comparison(others, verbose)
         outcomes += logged
         if logged and not as_json:
             print("\n".join(report.lines(logged[0], verbose)))
@@ -213,18 +213,18 @@ Job = tuple[script.Script, Game]
 
 
 def _read_all(bench: Bench, paths: list[Path], named: str) -> list[Job]:
-    """Every script read; when any is wrong, all complaints are printed and none is run."""
+    """Parse every script; when any is wrong, print every error and exit."""
     jobs = []
-    complaints = []
+    errors = []
     for path in paths:
         try:
             game = game_of(path, named)
             jobs.append((bench.read(path, game), game))
         except ScriptError as error:
-            complaints.append(str(error))
-    if complaints:
-        for complaint in complaints:
-            typer.echo(complaint, err=True)
+            errors.append(str(error))
+    if errors:
+        for message in errors:
+            typer.echo(message, err=True)
         raise typer.Exit(USAGE)
     return jobs
 
@@ -266,7 +266,7 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
     return again
 
 
-def _tell_comparison(others: list[Outcome], verbose: bool) -> None:
+def _print_comparison(others: list[Outcome], verbose: bool) -> None:
     for outcome in others:
         if outcome.code:
             print("\n".join(report.lines(outcome, verbose)))

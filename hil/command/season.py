@@ -82,7 +82,7 @@ def season(
 def play_one(
     job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[SimulatedGame] = SimulatedGame
 ) -> GameResult:
-    """One game, judged. A console that raised is a finding of its own. `odds`: others than the skill's."""
+    """Play and judge one game; a console that raises is a finding. `odds`: instead of the skill's."""
     game = games.load(job.game)
     names = names_of(job.game)
     plant = Plant(
@@ -113,7 +113,7 @@ def play_one(
 
 @functools.cache
 def names_of(game: str) -> Names:
-    """What a game calls its things: the same in each of its games."""
+    """The names of a game, computed once."""
     return of_console(games.load(game).console())
 
 

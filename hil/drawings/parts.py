@@ -9,7 +9,7 @@ Row = tuple[str, str, str, str]
 
 
 def rows() -> list[Row]:
-    """Mark, part, rating, reason; the figures come from the same values as the drawings."""
+    """Every part as (mark, part, rating, reason), with figures from the values of the drawings."""
     return [*_drive(), *_guard(), *_supply(), *_inputs(), *_lamps(), *_logic()]
 
 
@@ -244,7 +244,7 @@ def _logic() -> list[Row]:
 
 
 def table() -> str:
-    """The list as Markdown."""
+    """The parts list as a Markdown table."""
     lines = ["| mark | part | rating | why |", "|---|---|---|---|"]
     lines += ["| " + " | ".join(row) + " |" for row in rows()]
     return "\n".join(lines) + "\n"

@@ -1,4 +1,4 @@
-"""From the bought supply to the coil bus."""
+"""The sheet of the coil supply, from the bought unit to the coil bus."""
 
 from typing import TYPE_CHECKING
 
@@ -14,7 +14,7 @@ ZERO = 2.0
 
 
 def supply() -> Sheet:
-    """The coil supply of the machine."""
+    """The sheet of the coil supply."""
     sheet = Sheet("Coil supply")
     e = sheet.elements
     sheet.text((0, 12.4), "Coil supply, from a bought and enclosed unit to the coil bus", 15)

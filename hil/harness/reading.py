@@ -1,4 +1,4 @@
-"""The CSV of a harness: one line a thing, columns by name, words of our own.
+"""Parses the CSV of a harness: one line for each switch, lamp, coil …; columns in any order.
 
 kind      switch, lamp, coil, flipper, display or driver
 name      what you call it
@@ -39,7 +39,7 @@ NEEDED = ("kind", "name")
 
 @dataclass(frozen=True)
 class Item:
-    """One line; empty or 0 where nothing was given. `where` is file and line."""
+    """One line of the file; "" or 0 where a cell is empty. `where` is file and line."""
 
     kind: str
     name: str
@@ -66,7 +66,7 @@ WHOLE = ("row", "column", "decoder", "blanking")
 
 
 def read(path: Path) -> list[Item]:
-    """Every line of the file. Raises UsageError or GameError with file and line."""
+    """Parse the file. Raises UsageError or GameError with file and line."""
     try:
         text = path.read_text(encoding="utf-8-sig")
     except OSError as error:

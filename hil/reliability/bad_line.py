@@ -1,6 +1,6 @@
-"""Rows 5 and 6: a line that damages bytes. Frames alone at full count, whole sessions at a smaller one.
+"""Rows 5 and 6: a line that damages bytes; frames alone at full count, whole sessions at a smaller count.
 
-A session over such a line ends with the very trace of a good line, or as LinkError, and in bounded time.
+A session over such a line must end with the trace of a good line or with LinkError, in bounded time.
 """
 
 import time
@@ -32,7 +32,7 @@ Kinds = Sequence[tuple[str, Callable[..., Damage]]]
 
 
 def kinds(row: int) -> Kinds:
-    """The damages of a row, named, each made from a generator and whether it always strikes."""
+    """The kinds of damage of a row by name; each is made from a generator and `always`: strike every time."""
     if row == FLIPPED_BITS:
         return [
             (f"{rate:g} of the bits flipped", partial(damage.flips, rate=rate)) for rate in damage.FLIP_RATES
@@ -59,7 +59,7 @@ def run(row: int, count: int, seed: int, on: str) -> Result:
 
 
 def plan(rng: Random, switches: int, until_ms: int = PLAN_MS) -> list[Contact]:
-    """Contacts in order of time: (ms, switch, closed)."""
+    """Random contact changes in order of time: (ms, switch, closed)."""
     found: list[Contact] = []
     for ms in range(0, until_ms, 40):
         switch = rng.randrange(switches)
@@ -68,7 +68,7 @@ def plan(rng: Random, switches: int, until_ms: int = PLAN_MS) -> list[Contact]:
 
 
 def play(target: LinkTarget, contacts: list[Contact]) -> bytes:
-    """The digest of a run over `contacts`. Raises LinkError."""
+    """Play `contacts` on a target; the digest of the run. Raises LinkError."""
     target.start(1, {})
     now = 0
     for ms, switch, closed in [*contacts, (PLAN_MS, 0, False)]:
@@ -79,7 +79,7 @@ def play(target: LinkTarget, contacts: list[Contact]) -> bytes:
 
 
 def sessions(result: Result, count: int, rng: Random, named: Kinds, on: str) -> None:
-    """`count` sessions over a bad line, and one over a good line before and after."""
+    """Run `count` sessions over a bad line, and one over a good line before and after."""
     game = with_cached_files(load(GAME))
     contacts = plan(rng, len(game.wiring.SWITCHES))
     with _line(game, on) as over:
@@ -110,7 +110,7 @@ def _run_session(result: Result, target: LinkTarget, contacts: list[Contact], go
     else:
         result.tally("sessions unharmed")
         if digest != good:
-            result.failed(f"{what}: another trace was believed")
+            result.failed(f"{what}: another trace was accepted")
     took = target.clock() - began
     result.most("longest session, s", took)
     if took > target.patience_s + BOUND_S:
@@ -119,7 +119,7 @@ def _run_session(result: Result, target: LinkTarget, contacts: list[Contact], go
 
 @contextmanager
 def _line(game: Game, on: str) -> Iterator[Callable[[Damage, Damage], LinkTarget]]:
-    """Makes targets over one device, each with its own damage in either direction."""
+    """Yields a function that makes targets over one device, with damage in each direction."""
     if on != MICROPYTHON:
         machine = LoopMachine(game)
 
@@ -141,7 +141,7 @@ def _line(game: Game, on: str) -> Iterator[Callable[[Damage, Damage], LinkTarget
 
 
 class BadPort:
-    """A pyserial port whose bytes are damaged on their way."""
+    """A serial port that damages the bytes in both directions."""
 
     def __init__(self, port: Port, to_device: Damage, to_host: Damage) -> None:
         self._port = port
@@ -150,7 +150,7 @@ class BadPort:
 
     @property
     def in_waiting(self) -> int:
-        """How many undamaged bytes are waiting."""
+        """How many bytes, before damage, are waiting."""
         return self._port.in_waiting
 
     def read(self, n: int, /) -> bytes:

@@ -1,7 +1,7 @@
-"""Frames alone, at high counts: what a damaged stretch of line makes a receiver accept.
+"""Frames alone, at high counts: what a receiver accepts from a damaged stretch of line.
 
-A receiver may accept the frames that were sent, in their order, up to some point. Anything else —
-a frame that was not sent, one out of turn, one after a gap — would be a wrong verdict.
+A receiver may accept the sent frames, in their order, up to some point. Anything else is a failure: a
+frame that was not sent, one out of order, one after a gap.
 """
 
 import subprocess
@@ -27,7 +27,7 @@ Line = tuple[bytes, int]
 
 
 def to_device(rng: Random) -> list[Frame]:
-    """Frames as a host sends them, with payloads of every length it uses."""
+    """Random frames as a host sends them, with payloads of every length in use."""
     first = rng.randrange(256)
     return [
         ((first + i) & 255, rng.choice((3, 4, 5, 5, 5, 7)), rng.randbytes(rng.choice((0, 3, 4, 5, 17))))
@@ -36,7 +36,7 @@ def to_device(rng: Random) -> list[Frame]:
 
 
 def to_host(rng: Random) -> list[Frame]:
-    """Frames as a device sends them: records, and DONE between."""
+    """Random frames as a device sends them: records, and DONE between."""
     first = rng.randrange(256)
     found = []
     for i in range(STRETCH):
@@ -52,7 +52,7 @@ def _record(rng: Random) -> bytes:
 
 
 def device_receiver(lines: Iterable[Line]) -> Iterator[Received]:
-    """What the firmware's receiver accepts, in this process."""
+    """Yields what the firmware's receiver accepts of each line, in this process."""
     receiver = Receiver()
     for line, first in lines:
         accepted, complained = ear.hear(receiver, line, first)
@@ -60,7 +60,7 @@ def device_receiver(lines: Iterable[Line]) -> Iterator[Received]:
 
 
 def host_receiver(lines: Iterable[Line]) -> Iterator[Received]:
-    """What the host's receiver accepts."""
+    """Yields what the host's receiver accepts of each line."""
     for line, first in lines:
         yield _host_hears(line, first)
 
@@ -80,7 +80,7 @@ def _host_hears(line: bytes, first: int) -> Received:
 
 
 def micropython_receiver(lines: Iterable[Line]) -> Iterator[Received]:
-    """What the firmware's receiver accepts, under MicroPython."""
+    """Yields what the firmware's receiver accepts of each line, under MicroPython."""
     process = subprocess.Popen(
         [micropython.find(), str(micropython.MAIN.with_name("ear.py"))],
         stdin=subprocess.PIPE,
@@ -152,7 +152,7 @@ def _judge(result: Result, sent: list[Frame], received: Received, what: str) -> 
 
 
 def _damaged(packed: list[bytes], bad: bytes) -> int:
-    """How many frames of the stretch are not found whole at their place, from either end."""
+    """How many frames of the stretch are not intact at their place, counted from both ends."""
     whole = at = 0
     for frame in packed:
         if bad[at : at + len(frame)] != frame:

@@ -1,4 +1,4 @@
-"""A device in this process behind a port with a virtual clock: sessions by the thousand, no waiting."""
+"""A device in this process, behind a port with a virtual clock: many sessions without waiting."""
 
 from functools import cached_property
 
@@ -12,11 +12,11 @@ from hil.games import Game
 from hil.reliability.damage import Damage, none
 from hil.targets.linked import identity
 
-STILL_MS = 50  # time that passes in a read that finds nothing, in lock-step
+STILL_MS = 50  # how long a read waits when nothing comes
 
 
 class CachedGame(Game):
-    """A game whose files are read once; ten thousand sessions need not read them again."""
+    """A game whose files are read once, not in each of many sessions."""
 
     @cached_property
     def _files(self) -> list[tuple[str, bytes]]:
@@ -28,12 +28,12 @@ class CachedGame(Game):
 
 
 def with_cached_files(game: Game) -> CachedGame:
-    """`game`, read once."""
+    """`game` with its files read once."""
     return CachedGame(game.name, game.folder, game.package, game.module)
 
 
 class LoopMachine(Machine):
-    """`game` on outputs that `outputs` stands for."""
+    """A machine with one game, on `outputs` or on a board that drives nothing."""
 
     def __init__(self, game: Game, outputs: Board | None = None) -> None:
         self.game = game
@@ -56,7 +56,7 @@ class LoopMachine(Machine):
 
 
 class LoopPort:
-    """Looks like an open pyserial port. Its time stands with_cached_files except while a read waits."""
+    """A Port to a device in this process. Its time advances only while a read waits."""
 
     def __init__(self, machine: Machine, to_device: Damage = none, to_host: Damage = none) -> None:
         self.now_ms = 0
@@ -67,7 +67,7 @@ class LoopPort:
         self._waiting = bytearray()
 
     def clock(self) -> float:
-        """The port's time in seconds, for the link that reads it."""
+        """The port's time in s."""
         return self.now_ms / 1000
 
     @property
@@ -77,13 +77,13 @@ class LoopPort:
         return len(self._waiting)
 
     def write(self, data: bytes) -> None:
-        """Give the device every byte that the line leaves."""
+        """Pass the bytes to the device, after damage. Raises OSError when closed."""
         self._check()
         for byte in self._to_device(data):
             self.device.take(byte, self.now_ms & ticks.MASK)
 
     def read(self, n: int) -> bytes:
-        """What came, or nothing after some time."""
+        """Up to `n` bytes, or none after STILL_MS of virtual time. Raises OSError when closed."""
         self._check()
         if not self._waiting:
             self._pass()

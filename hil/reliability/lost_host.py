@@ -1,7 +1,7 @@
-"""Row 7: the host is killed while it holds a flipper up in real time; the pins tell when all is off.
+"""Row 7: the host is killed while it holds a flipper up in real time; the pin log shows when all is off.
 
-In turn the line stays open (somebody else holds it: only silence tells) and ends with the host.
-Measured from the kill to the last output that went off, by one wall clock.
+In turn the line stays open (another process holds it, so only silence shows the loss) and ends with the
+host. Times are measured from the kill to the last output that went off, by one wall clock.
 """
 
 import subprocess
@@ -28,7 +28,7 @@ HOLD = "flipper.left.hold"
 
 @dataclass(frozen=True)
 class Trial:
-    """What one killed host left behind; `off_ms` counts from the kill, −1 when it never came."""
+    """The result of one killed host; `off_ms` counts from the kill, −1: not everything went off."""
 
     energised: bool
     off_ms: float
@@ -37,7 +37,7 @@ class Trial:
 
 
 def run(_row: int, count: int, seed: int, _on: str) -> Result:
-    """Kill `count` hosts."""
+    """Kill `count` hosts, AT_ONCE at a time."""
     rng = Random(seed)
     game = load(GAME)
     result = Result()
@@ -61,7 +61,7 @@ def _judge(result: Result, trial: Trial, what: str) -> None:
 
 
 def kill_one(game: Game, after_s: float, hold_line: bool) -> Trial:
-    """One run: a host plays, is killed `after_s` after the flipper went up, and the pins are read."""
+    """One run: a host plays and is killed `after_s` after the flipper went up; the pin log is read."""
     with tempfile.TemporaryDirectory() as folder:
         log = Path(folder) / "pins.log"
         spawned = Spawned(game, pins=log)
@@ -96,7 +96,7 @@ def _wait_for(log: Path, words: str, host: "subprocess.Popen[bytes] | None", wai
 
 
 def levels(log: str) -> dict[str, int]:
-    """Where each pin stands at the end of a log."""
+    """The last level of each pin in a log."""
     found: dict[str, int] = {}
     for line in log.splitlines():
         _, name, level = line.split(" ", 2)

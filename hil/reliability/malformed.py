@@ -1,7 +1,7 @@
-"""Row 13: scripts, games, settings and frames with something wrong: one clear sentence, nothing else.
+"""Row 13: malformed scripts, games, settings and frames must be refused in one clear sentence.
 
-Under MicroPython, which reads no scripts: frames and settings by boards/unix/trials/garbage.py, and spoilt
-games given to the unix board.
+Under MicroPython, which parses no scripts: frames and settings by boards/unix/trials/garbage.py, and
+spoilt games on the unix board.
 """
 
 import tempfile
@@ -38,9 +38,9 @@ OFTEN = (("script", 700), ("setting", 150), ("frame", 145), ("game", 5))
 
 
 def run(number: int, count: int, seed: int, on: str) -> Result:
-    """`count` malformed things, most of them scripts, each by one to three changes or cut short."""
+    """Try `count` malformed inputs, most of them scripts, each cut short or with one to three changes."""
     if on == MICROPYTHON:
-        return there(number, count, seed)
+        return run_on_micropython(number, count, seed)
     result = Result()
     rng = Random(seed)
     with _trials(rng) as trials:
@@ -59,8 +59,8 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
     return result
 
 
-def there(number: int, count: int, seed: int) -> Result:
-    """The same under MicroPython: frames and settings, and games."""
+def run_on_micropython(number: int, count: int, seed: int) -> Result:
+    """Try `count` malformed inputs under MicroPython: frames, settings and games."""
     spoilt = max(1, count // A_GAME)
     result = trials.run(number, count - spoilt, seed, MICROPYTHON)
     with tempfile.TemporaryDirectory(prefix="inlane-malformed-") as folder:
@@ -75,7 +75,7 @@ def there(number: int, count: int, seed: int) -> Result:
 
 
 class NoCoilBoard(Board):
-    """Outputs on which no coil may be switched."""
+    """Outputs on which no coil may be switched on."""
 
     def pulse(self, coil: int, ms: int) -> None:
         """Raises UnclearError."""
@@ -100,7 +100,7 @@ def _trials(rng: Random) -> Iterator[dict[str, Callable[[], bool]]]:
 
 
 class Scripts:
-    """Scripts of the game, spoilt."""
+    """Trials with spoilt scripts of the game."""
 
     def __init__(self, rng: Random) -> None:
         game = games.load(GAME)
@@ -120,7 +120,7 @@ class Scripts:
 
 
 class Settings:
-    """Settings by wrong names or out of range."""
+    """Trials with misspelt or out-of-range settings."""
 
     def __init__(self, rng: Random) -> None:
         game = games.load(SMALL)
@@ -146,7 +146,7 @@ class Settings:
 
 
 class Frames:
-    """Frames with a right checksum and a kind or payload that make no sense."""
+    """Trials with frames whose checksum is right and whose type or payload is senseless."""
 
     def __init__(self, rng: Random) -> None:
         self._rng = rng

@@ -1,4 +1,4 @@
-"""Games with something wrong in a table, for row 13: here, and given to the unix board."""
+"""Games with a spoilt table, for row 13: loaded in this process, and on the unix board."""
 
 import re
 import shutil
@@ -19,11 +19,11 @@ GONE_S = 60  # a process that takes longer hangs
 
 
 class UnclearError(Exception):
-    """What was said is not one sentence with its place, or something was energised."""
+    """A message is not one sentence with its place, or a coil was energised."""
 
 
 def require_one_sentence(said: str, place: str) -> None:
-    """One line that begins with its place."""
+    """Raises UnclearError unless a message is one line that begins with its place."""
     if "\n" in said or not said.startswith(place) or len(said) > 1_000 or "Traceback" in said:
         raise UnclearError(repr(said))
 
@@ -50,7 +50,7 @@ def spoil(text: str, rng: Random) -> str:
 
 
 class Games:
-    """A copy of a small game, one of whose tables is spoilt."""
+    """Trials with copies of a small game, one table of which is spoilt."""
 
     def __init__(self, rng: Random, folder: Path) -> None:
         self._rng = rng
@@ -74,7 +74,7 @@ class Games:
             shutil.rmtree(folder)
 
     def _refused(self, folder: Path) -> bool:
-        """Whether it was refused, in one sentence."""
+        """Whether the game was refused, in one sentence."""
         try:
             games.load(str(folder)).console()
         except InlaneError as error:
@@ -88,7 +88,7 @@ class Games:
 
 
 class GamesOnMicroPython(Games):
-    """The same, given to the unix board: a host greets it and starts a run in lock-step."""
+    """The same trials on the unix board: a host greets it and starts a run in lock-step."""
 
     def _refused(self, folder: Path) -> bool:
         ask = wire.pack(0, frames.HELLO, bytes(frames.NONCE) + bytes((frames.PROTOCOL,)))
@@ -109,7 +109,7 @@ class GamesOnMicroPython(Games):
 
 
 def fault_text(process: "subprocess.CompletedProcess[bytes]") -> str:
-    """What a board's process says is wrong, on its line or as its last words; "" when it started a run."""
+    """The error that a board's process reports, on its line or on stderr; "" when it started a run."""
     kinds = {}
     for chunk in filter(None, process.stdout.split(b"\0")):
         try:

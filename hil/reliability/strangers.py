@@ -1,4 +1,4 @@
-"""Row 18: the device is not the one asked for, or what it says is old. INVALID each time, never a pass."""
+"""Row 18: a device that is not the requested one, or replays old answers, must always be INVALID."""
 
 import shutil
 import tempfile
@@ -22,7 +22,7 @@ from hil.targets.linked import LinkTarget
 
 
 class _Renamed(LoopMachine):
-    """The same files under another name."""
+    """A device with the same files under another name."""
 
     def __init__(self, game: Game) -> None:
         super().__init__(game)
@@ -30,7 +30,7 @@ class _Renamed(LoopMachine):
 
 
 class _Changed(LoopMachine):
-    """One byte of one of its files is another."""
+    """A device with one changed byte in its files."""
 
     def __init__(self, game: Game, rng: Random) -> None:
         super().__init__(game)
@@ -48,7 +48,7 @@ class _Changed(LoopMachine):
 
 
 class _Given(Game):
-    """A game said to be made of these files."""
+    """A game with the given files in place of its own."""
 
     def __init__(self, game: Game, files: list[tuple[str, bytes]]) -> None:
         super().__init__(game.name, game.folder, game.package, game.module)
@@ -60,7 +60,7 @@ class _Given(Game):
 
 
 class _OtherNonce(LoopMachine):
-    """Answers a nonce that was not asked."""
+    """A device that answers another nonce."""
 
     def __init__(self, game: Game, rng: Random) -> None:
         super().__init__(game)
@@ -71,7 +71,7 @@ class _OtherNonce(LoopMachine):
 
 
 class RecordingPort(LoopPort):
-    """Keeps what the device said, and later says it again whatever is asked."""
+    """A port that records the frames of the device."""
 
     def __init__(self, machine: Machine) -> None:
         super().__init__(machine)
@@ -83,7 +83,7 @@ class RecordingPort(LoopPort):
 
 
 class ReplayPort(LoopPort):
-    """A dead device: the recorded frames come again, after a true WELCOME when `greets`."""
+    """A port that replays recorded frames; with `greets` the device itself answers HELLO first."""
 
     def __init__(self, machine: Machine, recorded: list[bytes], greets: bool) -> None:
         super().__init__(machine)
@@ -101,7 +101,7 @@ class ReplayPort(LoopPort):
             self._answer(wire.unpack(chunk)[1])
 
     def _answer(self, kind: int) -> None:
-        """As far as the recorded session went on after a frame of this type."""
+        """Replay the recording up to the answer to a frame of this type."""
         last = {
             frames.HELLO: frames.WELCOME,
             frames.START: frames.STARTED,
@@ -116,7 +116,7 @@ class ReplayPort(LoopPort):
 
 
 def run(_row: int, count: int, seed: int, on: str) -> Result:
-    """`count` strangers of each kind in turn."""
+    """Try `count` wrong devices, each kind in turn."""
     rng = Random(seed)
     result = Result()
     game = with_cached_files(load(GAME))
@@ -156,19 +156,19 @@ def _expect_invalid(result: Result, target: LinkTarget, contacts: list[Contact],
     except LinkError as error:
         result.tally(f"{what}: {error.text}")
     else:
-        result.failed(f"{what}: believed")
+        result.failed(f"{what}: accepted")
 
 
 def _expect_pass(result: Result, target: LinkTarget, contacts: list[Contact]) -> None:
-    """The right device is believed, or the trials before it show nothing."""
+    """The right device must be accepted, or the trials prove nothing."""
     try:
         play(target, contacts)
     except LinkError as error:
-        result.failed(f"the right device was not believed: {error}")
+        result.failed(f"the right device was not accepted: {error}")
 
 
 def _processes(result: Result, count: int, rng: Random, game: Game, contacts: list[Contact]) -> None:
-    """MicroPython processes: one runs a changed copy of the game, one the right game behind a false line."""
+    """MicroPython processes: one runs a changed copy of the game, one the right game behind a faulty port."""
     with (
         tempfile.TemporaryDirectory() as folder,
         _process(_changed_copy(game, Path(folder), rng)) as wrong,
@@ -207,7 +207,7 @@ def _changed_copy(game: Game, folder: Path, rng: Random) -> Game:
 
 
 class Recorder(BadPort):
-    """Keeps the frames that come through a real port."""
+    """A port that records the frames that come through another one."""
 
     def __init__(self, port: Port) -> None:
         super().__init__(port, none, self._record)
@@ -224,7 +224,7 @@ class Recorder(BadPort):
 
 
 def _swap(rng: Random) -> Damage:
-    """Puts another nonce into HELLO, correctly framed."""
+    """Replaces the nonce in HELLO, correctly framed."""
 
     def apply(data: bytes) -> bytes:
         frames_in = [wire.unpack(chunk) for chunk in data.split(b"\0") if chunk]

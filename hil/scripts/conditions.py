@@ -1,6 +1,6 @@
-"""What can be expected of a machine: each condition knows when it is met and says what is seen.
+"""The conditions that scripts can expect of a machine.
 
-`since` is the position in `View.history` from which happenings count.
+`since` is the position in `View.history` from which events count.
 """
 
 from collections.abc import Callable
@@ -21,7 +21,7 @@ LAMP_WORDS: dict[str, tuple[int, ...]] = {
 
 
 class Scene(Protocol):
-    """What a condition looks at: the view, what a mark remembered, where the balls are."""
+    """What conditions look at: the view, the scores at the last mark, the places of the balls."""
 
     view: View
 
@@ -38,7 +38,7 @@ class Scene(Protocol):
 
 
 class Condition(Protocol):
-    """Something that holds or does not."""
+    """Something that holds at an instant or does not."""
 
     def is_met(self, scene: Scene) -> bool:
         """Whether it holds now."""
@@ -49,7 +49,7 @@ class Condition(Protocol):
 
 @dataclass(frozen=True)
 class Not:
-    """The opposite of a condition."""
+    """The negation of a condition."""
 
     inner: Condition
 
@@ -113,7 +113,7 @@ class Closed:
 
 @dataclass(frozen=True)
 class Shows:
-    """A display line (0, 1, or both for −1) is a text, or has it somewhere."""
+    """A display line (0 or 1, −1: either) equals a text, or contains it."""
 
     line: int
     text: str
@@ -135,7 +135,7 @@ class Shows:
 
 @dataclass(frozen=True)
 class Amount:
-    """A number that the view shows, compared: `how` is "" for equal, "at least" or "at most"."""
+    """A number of the view compared with `n`: `how` is "" for equal, "at least" or "at most"."""
 
     what: str
     look: Callable[[Scene], int]
@@ -156,7 +156,7 @@ class Amount:
 
 @dataclass(frozen=True)
 class State:
-    """A region of a statechart rests in a state."""
+    """A region of a statechart is in a state."""
 
     region: str
     state: str
@@ -174,7 +174,7 @@ class State:
 
 @dataclass(frozen=True)
 class Playing:
-    """A game runs, or none does."""
+    """Whether a game is running."""
 
     running: bool
 
@@ -191,7 +191,7 @@ class Playing:
 class Happened:
     """Something happened since the last action: at least once, or exactly `times` times.
 
-    `value` narrows it to records with that value;
+    `value`: only events with that value count.
     """
 
     kind: str
@@ -231,12 +231,12 @@ class Happened:
 
 
 def score_of(player: int) -> Callable[[Scene], int]:
-    """A look at a player's score; 0 is the playing player."""
+    """Reads a player's score; 0 is the playing player."""
     return lambda scene: scene.view.scores.get(player or scene.view.player, 0)
 
 
 def gain_of(player: int) -> Callable[[Scene], int]:
-    """A look at what a player gained since the last mark; 0 is the playing player."""
+    """Reads what a player gained since the last mark; 0 is the playing player."""
 
     def look(scene: Scene) -> int:
         who = player or scene.view.player
@@ -246,5 +246,5 @@ def gain_of(player: int) -> Callable[[Scene], int]:
 
 
 def balls_in(place: str) -> Callable[[Scene], int]:
-    """A look at how many of the plant's balls are in a place."""
+    """Reads how many of the plant's balls are in a place."""
     return lambda scene: scene.balls_in(place)

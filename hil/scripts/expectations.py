@@ -1,4 +1,4 @@
-"""The `expect` lines of a switch script: subject, verb, value, and when it must hold."""
+"""Parses the `expect` lines of a switch script: subject, verb, value, and when it must hold."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -15,7 +15,7 @@ MOST_TIMES = 10_000
 
 @dataclass(frozen=True)
 class _Subject:
-    """What a subject's reader found: the condition, and how it was put."""
+    """A parsed subject: its condition, and the words around it."""
 
     condition: Condition
     stays: bool = False
@@ -25,7 +25,7 @@ class _Subject:
 
 
 def read_expectation(line: Line, number: int, vocabulary: Vocabulary) -> Step:
-    """The rest of an `expect` line. Raises ScriptError."""
+    """Parse the rest of an `expect` line. Raises ScriptError."""
     subject = line.choice("subject", tuple(SUBJECTS))
     read = SUBJECTS[subject](line, vocabulary)
     when, for_ms = _when(line, read)
@@ -53,7 +53,7 @@ def _when(line: Line, read: _Subject) -> tuple[int, int]:
 
 
 def _verb(line: Line, *more: str) -> tuple[bool, bool]:
-    """`is` or `stays`, and whether `not` follows."""
+    """Parse `is` or `stays`: whether it is `stays`, and whether `not` follows."""
     verb = line.choice("verb", ("is", "stays", *more))
     return verb == "stays", line.accept("not")
 

@@ -1,4 +1,4 @@
-"""The action lines of a switch script: one small reader a word. SCRIPTS.md is the language's page."""
+"""Parses the action lines of a switch script, one function a word. SCRIPTS.md describes the language."""
 
 from collections.abc import Callable
 
@@ -13,7 +13,7 @@ MOST_TAPS = 1000
 
 
 def read_step(line: Line, number: int, vocabulary: Vocabulary) -> Step:
-    """The step that an action or expectation line asks for. Raises ScriptError."""
+    """Parse an action or expectation line. Raises ScriptError."""
     word = line.choice("action", tuple(READERS))
     step = READERS[word](line, number, vocabulary)
     line.end()

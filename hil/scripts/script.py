@@ -1,4 +1,4 @@
-"""A switch script read from its file: header, then steps. SCRIPTS.md is the language's page."""
+"""Parses a switch script: header lines, then steps. SCRIPTS.md describes the language."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -21,7 +21,7 @@ MOST_BYTES = 1_000_000
 
 @dataclass
 class Script:
-    """One script: what it is for, how it is to be run, what it does."""
+    """One script: its header and its steps."""
 
     path: Path
     title: str = ""
@@ -39,7 +39,7 @@ class Script:
 
 
 def read(path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
-    """The script in a file; `shown` is how messages call the file. Raises ScriptError."""
+    """Read and parse a script file; `shown` is its name in messages. Raises ScriptError."""
     shown = shown or str(path)
     try:
         data = path.read_bytes()
@@ -56,7 +56,7 @@ def read(path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
 
 
 def parse(text: str, path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
-    """The script in `text`. Raises ScriptError with the file and line of the first slip."""
+    """Parse the text of a script. Raises ScriptError with file and line of the first error."""
     shown = shown or str(path)
     lines = text.split("\n")
     if len(lines) > MOST_LINES:
@@ -101,7 +101,7 @@ def _check_balls(script: Script, step: Step, line: Line) -> None:
 
 
 def _check_whole(script: Script, shown: str) -> None:
-    """What can be told without running it: time asked for, gains without a mark."""
+    """Check what needs no run: the limit of time, and gains without a mark."""
     asked = 0
     marked = False
     for step in script.steps:

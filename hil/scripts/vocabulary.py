@@ -1,4 +1,4 @@
-"""What a script may name: everything one game has."""
+"""The names that the scripts of one game may use."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -9,7 +9,7 @@ from hil.game_tables import setting_rows, switch_rows
 from hil.games import Game
 from hil.names import Names, of_console
 
-MACHINE = ("coils", "reflexes", "switches", "lamps", "display", "score")  # what scripts cover beside features
+MACHINE = ("coils", "reflexes", "switches", "lamps", "display", "score")  # `covers` takes these too
 
 
 class Range(NamedTuple):
@@ -23,7 +23,7 @@ class Range(NamedTuple):
 
 @dataclass(frozen=True)
 class Vocabulary:
-    """Names of one game, with what is needed to check a script before it runs.
+    """Everything that scripts of one game may name, with the ranges of its numbers.
 
     `still` holds each switch's debounce times (ms closing, ms opening); `shots` each shot's options.
     """

@@ -1,4 +1,4 @@
-"""A picture of one drive: current over a pulse, and heat while locked on."""
+"""Plots one drive: current over a pulse, and temperature while locked on."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,7 +15,7 @@ POINTS = 400
 
 
 def draw(drive: Drive, sums: Sums, path: Path) -> None:
-    """Write the picture; its kind by its ending (png, svg, pdf). Raises UsageError without matplotlib."""
+    """Write the plot as png, svg or pdf, by its suffix. Raises UsageError: no matplotlib, or not writable."""
     try:
         from matplotlib.figure import Figure
     except ImportError:

@@ -1,4 +1,4 @@
-"""From what the user calls a target to the target."""
+"""Opens the target that the user names."""
 
 from pathlib import Path
 
@@ -13,10 +13,10 @@ DESK = "desk"
 def open_target(
     spec: str, game: Game, real_time: bool = False, records_guards: bool = False, image: Path | None = None
 ) -> Target:
-    """`desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError.
+    """Open `desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError.
 
-    The desk alone can tell what guards say; `records_guards`: it does. `image`: the board's image, when it was
-    not deployed from this machine.
+    `records_guards`: record what guards answer, which only the desk can. `image`: the board's image, when it
+    was not deployed from this machine.
     """
     if spec == DESK:
         if real_time:

@@ -1,4 +1,4 @@
-"""Frames over an open pyserial port: every one in order, or LinkError with the reason, in bounded time."""
+"""Frames over an open serial port: each in order, or LinkError with the reason, in bounded time."""
 
 import time
 from collections import deque
@@ -12,7 +12,7 @@ from firmware.link import frames
 from hil.targets import wire
 
 READ_S = 0.02  # longest one read waits; a deadline is missed by this much at most
-JUNK = 65536  # most bytes that may stand before the answer to HELLO
+JUNK = 65536  # most bytes that are skipped before the answer to HELLO
 
 Frame = tuple[int, bytes]
 
@@ -35,7 +35,7 @@ class Port(Protocol):
 
 
 class DeviceGaveUp(LinkError):
-    """The device switched off and left the session; `reason` is one of firmware.link.frames."""
+    """The device switched everything off and left the session; `reason` is one of firmware.link.frames."""
 
     def __init__(self, reason: int, words: str) -> None:
         super().__init__(f"the device switched off and gave up: {words}")
@@ -44,7 +44,7 @@ class DeviceGaveUp(LinkError):
 
 
 class Link:
-    """The host's end of the line. Nothing is tried twice: once broken it stays so until `greet`."""
+    """The host's end of the line. Nothing is retried: after an error every call fails until `greet`."""
 
     def __init__(self, port: Port, clock: Callable[[], float] = time.monotonic) -> None:
         self.clock = clock
@@ -57,17 +57,17 @@ class Link:
         self._broken = ""
 
     def fail(self, reason: str) -> LinkError:
-        """The error to raise for `reason`; the link takes no more."""
+        """Mark the link as broken; returns the error to raise, with the first reason."""
         self._broken = self._broken or reason
         return LinkError(self._broken)
 
     def send(self, kind: int, payload: bytes = b"") -> None:
-        """Put a frame behind those that wait for `flush`."""
+        """Queue a frame for `flush`."""
         self._out += wire.pack(self._sent, kind, payload)
         self._sent = (self._sent + 1) & 0xFF
 
     def flush(self) -> None:
-        """Write every waiting frame at once."""
+        """Write every queued frame. Raises LinkError."""
         if self._broken:
             raise LinkError(self._broken)
         if self._out:
@@ -79,9 +79,9 @@ class Link:
                 raise self.fail(f"the line broke while sending: {error}") from None
 
     def greet(self, nonce: bytes, wait_s: float) -> bytes:
-        """Begin a session; what WELCOME says. What still came from before it is passed over."""
+        """Begin a session; returns WELCOME's payload. Bytes from before it are skipped. Raises LinkError."""
         self._broken = ""
-        self._forget()
+        self._discard_input()
         self._out = bytearray(b"\0")
         self._sent = self._taken = 0
         self.send(frames.HELLO, nonce + bytes((frames.PROTOCOL,)))
@@ -99,8 +99,8 @@ class Link:
                 return payload
         raise self.fail("the device does not answer HELLO")
 
-    def _forget(self) -> None:
-        """Read what still comes until the line is quiet; an answer to an earlier HELLO is among it."""
+    def _discard_input(self) -> None:
+        """Discard input until the line is quiet; it may hold the answer to an earlier HELLO."""
         passed = 0
         while passed <= JUNK and self._read():
             passed += sum(len(chunk) + 1 for chunk in self._chunks) + len(self._tail)

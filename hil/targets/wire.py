@@ -1,6 +1,6 @@
-"""The host's half of the frame format in `firmware.link.frames`: same bytes, made for CPython.
+"""The frame format of `firmware.link.frames` for CPython.
 
-Written apart from the firmware's codec and tested against it, so that a slip in one shows.
+Written independently of the firmware's codec and tested against it, so that an error in one is found.
 """
 
 import zlib
@@ -11,11 +11,11 @@ _BLOCK = 254
 
 
 class DamagedFrame(Exception):
-    """Bytes that are no frame. Caused by the line."""
+    """Bytes that are no valid frame; the line damaged them."""
 
 
 def pack(sequence: int, kind: int, payload: bytes = b"") -> bytes:
-    """One frame as it goes over the wire, its closing zero included."""
+    """One frame as bytes for the wire, its closing zero included."""
     body = bytes((sequence, kind)) + payload
     return cobs_encode(body + zlib.crc32(body).to_bytes(TAIL, "little")) + b"\0"
 
@@ -30,7 +30,7 @@ def unpack(chunk: bytes) -> tuple[int, int, bytes]:
 
 
 def cobs_encode(data: bytes) -> bytes:
-    """COBS of `data`, without the closing zero."""
+    """`data` in consistent overhead byte stuffing, without the closing zero."""
     out = bytearray()
     parts = data.split(b"\0")
     for last, part in _marked(parts):
@@ -49,7 +49,7 @@ def _marked(parts: list[bytes]) -> list[tuple[bool, bytes]]:
 
 
 def cobs_decode(chunk: bytes) -> bytes:
-    """The data that `chunk` stands for. Raises DamagedFrame."""
+    """The data of an encoded `chunk`. Raises DamagedFrame."""
     out = bytearray()
     at = 0
     end = len(chunk)

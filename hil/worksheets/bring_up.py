@@ -1,4 +1,4 @@
-"""The first power-up: from the logic supply alone to the first coil, each step with a bench script."""
+"""The bring-up steps, from the logic supply alone to the first coil, each with a bench script."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -10,7 +10,7 @@ HAND_S = 60
 
 @dataclass(frozen=True)
 class BringUpStep:
-    """What to do, and the script that watches."""
+    """One step: what to do, and the script that checks it."""
 
     title: str
     text: str
@@ -23,7 +23,7 @@ def _head(title: str, balls: str) -> list[str]:
 
 
 def quiet(wiring: WiringTables) -> str:
-    """Nothing may fire by itself."""
+    """A script: no coil may fire by itself."""
     lines = _head("Bring-up: no drive fires by itself", "moved")
     lines.append("wait 10 s")
     lines += [f"expect coil {row.name} not fired" for row in coil_rows(wiring)]
@@ -31,7 +31,7 @@ def quiet(wiring: WiringTables) -> str:
 
 
 def by_hand(wiring: WiringTables) -> str:
-    """Each switch closed and opened by hand, in the order of the table."""
+    """A script: close and open each switch by hand, in the order of the table."""
     lines = ["# Close and open each switch by hand, in this order; switches that rest closed first.", ""]
     lines = [*_head("Bring-up: every switch by hand", "real")[:2], "limit 120 min", "", *lines]
     for row in switch_rows(wiring):
@@ -43,7 +43,7 @@ def by_hand(wiring: WiringTables) -> str:
 
 
 def first_coil(wiring: WiringTables) -> str:
-    """The trough's eject alone: the first coil that a game fires."""
+    """A script: fire the trough's eject, the first coil of a game, once."""
     coil = eject(wiring)
     lines = _head("Bring-up: the first coil, one pulse", "moved")
     lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
@@ -52,7 +52,7 @@ def first_coil(wiring: WiringTables) -> str:
 
 
 def reflexes(wiring: WiringTables) -> str:
-    """Each reflex once, in a running game; the ball's way is moved by the script."""
+    """A script: each reflex once in a running game; the script moves the ball's contacts."""
     lines = _head("Bring-up: every reflex once", "moved")
     lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
     lines += [f"expect coil {eject(wiring)} fired within 5 s"]
@@ -63,7 +63,7 @@ def reflexes(wiring: WiringTables) -> str:
 
 
 def eject(wiring: WiringTables) -> str:
-    """The coil that serves a ball: by its name, else the first queued one."""
+    """The coil that serves a ball: the first whose name begins with `trough`, else the first of the table."""
     names = [row.name for row in coil_rows(wiring)]
     return next((name for name in names if name.startswith("trough")), names[0])
 

@@ -1,4 +1,4 @@
-"""A game's wiring as a printable drawing (SVG): matrices as grids, connectors as lists with their colours."""
+"""Draws a game's wiring as SVG for printing: matrices as grids, connectors as lists with wire colours."""
 
 from html import escape
 
@@ -13,7 +13,7 @@ PAGE_W = LEFT + 8 * CELL_W + 30
 
 
 def matrix(title: str, found: tuple[Crossing, ...], note: str) -> str:
-    """One matrix: its eight rows and columns, a name in each crossing that is used."""
+    """An 8 × 8 matrix as SVG, a name in each crossing that is used."""
     rows = {one.row: one.row_wire for one in found}
     columns = {one.column: one.column_wire for one in found}
     body = [_text(20, 30, title, 18)]
@@ -34,7 +34,7 @@ def matrix(title: str, found: tuple[Crossing, ...], note: str) -> str:
 
 
 def connectors(places: Connections) -> str:
-    """Each connector with its pins, top to bottom."""
+    """Every connector with its pins as SVG."""
     columns: dict[str, list[tuple[Wire, str]]] = {}
     for wire, name in _ends(places):
         columns.setdefault(wire.connector, []).append((wire, name))
@@ -63,7 +63,7 @@ def _connector(x: float, y: float, connector: str, pins: list[tuple[Wire, str]])
 
 
 def _ends(places: Connections) -> list[tuple[Wire, str]]:
-    """Every wire once with what is at its far end."""
+    """Every wire once, with the name of what is at its far end."""
     found: dict[str, tuple[Wire, str]] = {}
     for what, crossings in (("switch", places.switches), ("lamp", places.lamps)):
         for one in crossings:
@@ -80,7 +80,7 @@ def _ends(places: Connections) -> list[tuple[Wire, str]]:
 
 
 def _head(x: float, y: float, name: str, wire: Wire | None) -> list[str]:
-    """A line's name, and its wire when the game uses it."""
+    """The name of a row or column, and its wire when the game uses it."""
     if wire is None:
         return [_text(x, y, f"{name}, free", 11)]
     return [

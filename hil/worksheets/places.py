@@ -1,4 +1,4 @@
-"""Where everything of a wiring table goes on the reference board: connectors, pins, colours.
+"""Assigns a wiring table to connectors, pins and wire colours of the reference board.
 
 Connectors are ours: S for switches, D direct inputs, L lamps, C coils; pin 1 is marked on the board.
 """
@@ -19,7 +19,7 @@ PER_COIL_CONNECTOR = 8
 
 @dataclass(frozen=True)
 class Wire:
-    """One wire from the board: connector pin, what it is, its colour code."""
+    """One wire from the board: connector and pin (from 1), kind and number, colour code."""
 
     connector: str
     pin: int
@@ -29,7 +29,7 @@ class Wire:
 
     @property
     def at(self) -> str:
-        """As a label: S1.3."""
+        """Connector and pin as a label, such as S1.3."""
         return f"{self.connector}.{self.pin}"
 
 
@@ -69,7 +69,7 @@ class Coil:
 
 @dataclass(frozen=True)
 class Connections:
-    """Everything of one game's table."""
+    """The connections of one game."""
 
     switches: tuple[Crossing, ...]
     direct: tuple[Direct, ...]
@@ -78,7 +78,7 @@ class Connections:
 
 
 def wire(what: str, number: int) -> Wire:
-    """The wire of that kind and number."""
+    """The wire of this kind and number. Raises GameError beyond the colour scheme."""
     connector, pin = _pin(what, number)
     return Wire(connector, pin, what, number, colour(what, number))
 
@@ -95,7 +95,7 @@ def _pin(what: str, number: int) -> tuple[str, int]:
 
 
 def bus(drive: int) -> Wire:
-    """The fused side of a drive's coil: the second half of its connector."""
+    """The fused side of a drive's coil, in the second half of the drive's connector."""
     number = drive if drive <= DRIVES else drive - DRIVES
     connector, pin = _pin("drive" if drive <= DRIVES else "held drive", number)
     offset = PER_COIL_CONNECTOR if drive <= DRIVES else HELD
@@ -103,7 +103,7 @@ def bus(drive: int) -> Wire:
 
 
 def of_wiring(wiring: WiringTables) -> Connections:
-    """Connections of a wiring table. Raises GameError for what is out of range or twice at one place."""
+    """The connections of a wiring table. Raises GameError: out of range, or two things at one place."""
     switches: list[Crossing] = []
     direct: list[Direct] = []
     for switch in switch_rows(wiring):

@@ -1,4 +1,4 @@
-"""The work sheet as Markdown: tables, a measuring list, the steps of the first power-up."""
+"""The work sheet as Markdown: tables, a measuring list, the bring-up steps."""
 
 from collections.abc import Sequence
 
@@ -21,7 +21,7 @@ WARNING = """> **DANGER** marks what will kill or maim, **WARNING** what could, 
 
 
 def sheet(game: str, board: str, places: Connections) -> str:
-    """The whole sheet."""
+    """The whole sheet as Markdown."""
     parts = [
         f"# Wiring of {game} on {board}\n",
         WARNING,

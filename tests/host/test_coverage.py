@@ -66,8 +66,8 @@ def test_being_asked_changes_nothing_in_the_trace(tmp_path):
     asked, digest = run(tmp_path, text)
     plain, same = run(tmp_path, text, records_guards=False)
     assert digest == same
-    assert asked.said
-    assert not plain.said
+    assert asked.answers
+    assert not plain.answers
     assert "guards: what they say is known at the desk only" in list(plain.lines())
 
 

@@ -1,12 +1,11 @@
 """Row 9: each switch stuck, closed and open, from one phase of a game on.
 
-Passes when nothing raises, no coil is over its limits or fires without end, and play goes on to the
-game's end. What a game cannot do without (trough, lane, start, a button) may hold it up; then the
-machine must stand still with its coils off. A playfield contact stuck closed must be named in the
-fault log, one stuck open after as many balls as the operator set.
+Passes when nothing raises, no coil exceeds its limits or fires endlessly, and the game reaches its end. A
+switch that a game needs (trough, lane, start, a button) may stop the game; its coils must then stay off.
+A playfield contact stuck closed must be in the fault log, one stuck open after as many balls as the
+operator set.
 
-Under MicroPython the same contacts are played once more there: the trace must be the same and the same
-faults must be listed.
+On the MicroPython tier the same contacts are played there too: trace and faults must be the same.
 """
 
 import tempfile
@@ -44,12 +43,12 @@ Case = tuple[str, bool, str]
 
 
 class StuckRunClock(RunClock):
-    """One contact no longer follows what happens once it is stuck."""
+    """A RunClock on which one contact can get stuck."""
 
     stuck = ""
 
     def stick(self, switch: str, closed: bool) -> None:
-        """From now on the contact is closed, or open, for good."""
+        """Close or open a contact for good."""
         super().contact(switch, closed)
         self.stuck = switch
 
@@ -72,7 +71,7 @@ class StuckSwitchGame(SimulatedGame):
         super()._move()
 
     def look(self) -> None:
-        """Let the switch stick when the time has come."""
+        """Make the switch stick once the game is in its phase."""
         switch, closed, phase = self.trouble
         assert isinstance(self.clock, StuckRunClock)
         if not self.clock.stuck and self.view.states.get("game") == phase:
@@ -84,7 +83,7 @@ class StuckSwitchGame(SimulatedGame):
 
 
 def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
-    """Every switch, both ways, in each phase; a smaller count takes as many, drawn by the seed."""
+    """Try every switch, closed and open, in each phase; or `count` of these cases, drawn by seed."""
     result = Result()
     drawn = islice(cases(names_of(GAME).switches, seed), count)
     jobs = [(case, seed, on) for case in drawn]
@@ -104,7 +103,7 @@ def _case(job: tuple[Case, int, str]) -> Result:
 
 
 def cases(switches: Sequence[str], seed: int) -> list[Case]:
-    """(switch, closed, phase): all there are, in an order drawn by the seed."""
+    """Every (switch, closed, phase), in an order drawn by the seed."""
     ways = [(closed, phase) for closed in (True, False) for phase in PHASES]
     found = [(switch, *way) for switch in switches for way in ways]
     Random(seed).shuffle(found)
@@ -117,7 +116,7 @@ def _words(case: Case) -> str:
 
 
 def _one(game: Game, names: Names, case: Case, seed: int, result: Result) -> StuckSwitchGame | None:
-    """One game; None when the machine stopped."""
+    """Play one game; None when the machine stopped by an error."""
     switch, closed, _ = case
     what = _words(case)
     plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True)
@@ -150,7 +149,7 @@ def _there(game: Game, match: StuckSwitchGame, what: str, result: Result) -> Non
     assert isinstance(match.target, ContactTape)
     match.target.finish()
     contacts = match.target.contacts()
-    digest, *faults = told(game, contacts)
+    digest, *faults = run_on_micropython(game, contacts)
     result.tally("played again under MicroPython")
     if digest != contacts.digest:
         result.failed(f"{what}: under MicroPython the trace is another: {digest}")
@@ -159,8 +158,8 @@ def _there(game: Game, match: StuckSwitchGame, what: str, result: Result) -> Non
         result.failed(f"{what}: faults under MicroPython {faults}, here {here}")
 
 
-def told(game: Game, contacts: Contacts) -> list[str]:
-    """Trace hash and faults as a MicroPython process tells them, or its last words."""
+def run_on_micropython(game: Game, contacts: Contacts) -> list[str]:
+    """Trace hash and faults from a MicroPython process, or how it ended."""
     with tempfile.NamedTemporaryFile("w", suffix=".txt") as source:
         source.write(contacts.lines())
         source.flush()
@@ -175,7 +174,7 @@ def told(game: Game, contacts: Contacts) -> list[str]:
 
 
 def _at_the_end(match: StuckSwitchGame, what: str, result: Result) -> None:
-    """No coil fires without end."""
+    """No coil fires more often than A_MINUTE at the end."""
     pulses: dict[str, int] = {}
     for event in match.view.history:
         if event.kind == "coil" and event.value and event.ms >= match.clock.now - MINUTE_MS:
@@ -187,7 +186,8 @@ def _at_the_end(match: StuckSwitchGame, what: str, result: Result) -> None:
 
 
 def _named(match: StuckSwitchGame, case: Case, what: str, ended: bool, result: Result) -> None:
-    """A contact that the watch can tell is named: stuck closed by its class, stuck open on the playfield."""
+    """A contact that the switch watch can detect is in the fault log: stuck closed by its class, stuck
+    open on the playfield."""
     switch, closed, phase = case
     rows = {row.name: (number, row) for number, row in enumerate(switch_rows(match.wiring))}
     number, row = rows[switch]
