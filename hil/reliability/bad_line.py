@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import partial
 from random import Random
+from typing import Protocol
 
 from firmware.base.errors import LinkError
 from hil.games import Game, load
@@ -28,7 +29,16 @@ BOUND_S = 10.0  # a session takes at most so much longer than its longest wait, 
 PLAN_MS = 4000
 
 Contact = tuple[int, int, bool]
-Kinds = Sequence[tuple[str, Callable[..., Damage]]]
+
+
+class MakeDamage(Protocol):
+    """Makes one kind of damage."""
+
+    def __call__(self, rng: Random, *, always: bool = False) -> Damage:
+        """Damage drawn from `rng`; `always`: it strikes every time."""
+
+
+Kinds = Sequence[tuple[str, MakeDamage]]
 
 
 def kinds(row: int) -> Kinds:

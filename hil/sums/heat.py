@@ -30,7 +30,7 @@ def printed_duty(seconds: float) -> int:
 
 
 def k_factor(start: float, end: float) -> float:
-    """k in A·√s/mm² that warms copper from `start` to `end` °C without loss (IEC 60364-5-54)."""
+    """Factor k in A·√s/mm² that warms copper from `start` to `end` °C without loss (IEC 60364-5-54)."""
     qc = copper.HEAT * 1e-9  # J/(K·mm³)
     rho = copper.RHO_20 * 1e3  # Ω·mm
     ratio = (copper.BETA + end) / (copper.BETA + start)
