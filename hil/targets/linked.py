@@ -187,7 +187,7 @@ class LinkTarget:
             raise self._link.fail(wrong)
 
     def _judge_identity(self, answer: bytes) -> str:
-        """Why the device is not the requested one; "" when it is: it runs these sources, or an image of them."""
+        """Why the device is not the requested one; "" when it runs these sources, or an image of them."""
         if answer == identity(self._nonce, self._game):
             return ""
         name = self._game.name

@@ -91,6 +91,7 @@ def test_every_switch_is_stuck_both_ways_in_each_phase():
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_row_9_plays_the_same_under_micropython():
     result = reliability.run(9, 4, 1, reliability.MICROPYTHON)[2]
     assert result.passed, result

@@ -274,6 +274,7 @@ def complaint(text: str) -> ScriptError | None:
     return None
 
 
+@pytest.mark.slow
 def test_damaged_scripts_are_read_or_refused_in_one_sentence_and_nothing_else():
     assert read(EVERY_LINE).steps
     complaints = [error for error in map(complaint, mutations(3000)) if error]

@@ -14,6 +14,7 @@ def played(seed: int, **settings: int):
 
 
 @pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.slow
 def test_game_ends_with_every_ball_accounted_for(seed):
     one = played(seed)
     assert one.findings == []
@@ -21,6 +22,7 @@ def test_game_ends_with_every_ball_accounted_for(seed):
     assert sum(one.points.values()) >= sum(one.scores)
 
 
+@pytest.mark.slow
 def test_same_seed_is_the_same_game():
     one, two = played(17), played(17)
     assert one.digest == two.digest

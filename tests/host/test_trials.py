@@ -34,6 +34,7 @@ def planted(tmp_path, row, count, file, old, new):
 
 
 @pytest.mark.parametrize("tier", TIERS)
+@pytest.mark.slow
 def test_traces_are_the_same_when_the_clock_wraps(tier):
     result = reliability.run(12, 40, 1, tier)[2]
     assert result.passed, result
@@ -63,6 +64,7 @@ def test_debounce_that_does_not_wrap_fails_row_12_under_micropython(tmp_path):
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_heap_does_not_grow_over_a_soak():
     result = reliability.run(14, 1, 1, MICROPYTHON)[2]
     assert result.passed, result
@@ -70,6 +72,7 @@ def test_heap_does_not_grow_over_a_soak():
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_a_chain_that_grows_fails_row_14(tmp_path):
     old = "        self.count += 1\n"
     new = old + "        if kind == COIL:\n            self.chain = (getattr(self, 'chain', 0), 1)\n"
@@ -83,6 +86,7 @@ def test_a_heap_that_grows_late_is_seen():
 
 
 @pytest.mark.parametrize("tier", TIERS)
+@pytest.mark.slow
 def test_no_save_is_made_while_a_coil_is_on(tier):
     result = reliability.run(11, 1_500, 1, tier)[2]
     assert result.passed, result
