@@ -55,7 +55,7 @@ class Spawned:
         if pins:
             command += ["--pins", str(pins)]
         try:
-            import tty
+            import tty  # not on every system
 
             ours, self._held = os.openpty()
         except (ImportError, OSError):

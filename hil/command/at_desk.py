@@ -157,6 +157,7 @@ class DeskSetup:
 
     def desk(self, machine: PlayedMachine) -> "Desk":
         """The desk around a machine. Raises GameError when the game's drawing or keys are wrong."""
+        # Loaded only here: they need pygame, which a bench without a desk does not have.
         from simulator.desk.desk import Desk
         from simulator.desk.keymap import KeyMap
         from simulator.desk.layout import Layout

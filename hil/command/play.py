@@ -32,7 +32,7 @@ def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, 
 
     `chart`: a feature whose chart to draw. Raises UsageError when there is none.
     """
-    from simulator.desk import window
+    from simulator.desk import window  # loaded only here: it needs pygame
 
     window.use_headless()
     played = script.read(path, table.vocabulary)
@@ -99,7 +99,7 @@ class LiveOptions(NamedTuple):
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
     """Play in a window until the player leaves. Raises UsageError without a screen."""
-    from simulator.desk import window
+    from simulator.desk import window  # loaded only here: it needs pygame
 
     if not window.has_screen():
         raise UsageError(
@@ -139,51 +139,50 @@ def read_settings(given: list[str]) -> dict[str, int]:
 
 def _need_pygame() -> None:
     try:
-        import simulator.desk.canvas  # noqa: F401
+        import simulator.desk.canvas  # noqa: F401 - to see whether pygame is there
     except ImportError:
         raise UsageError("the desk needs pygame: pip install 'inlane[desk]'") from None
 
 
 def register(app: typer.Typer) -> None:
     """Add the command."""
+    app.command()(play)
 
-    @app.command()
-    def play(
-        game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
-        script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
-        picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
-        at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
-        chart: Annotated[str, typer.Option(help="Show this feature's chart.")] = "",
-        seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
-        set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
-        sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
-        kept: Annotated[
-            Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")
-        ] = None,
-        log: Annotated[
-            Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
-        ] = None,
-    ) -> int:
-        """Play a game at the desk, or draw a script's last picture without a screen.
 
-        Example: inlane play honey_flow
+def play(
+    game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
+    script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
+    picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
+    at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
+    chart: Annotated[str, typer.Option(help="Show this feature's chart.")] = "",
+    seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
+    set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
+    sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
+    kept: Annotated[
+        Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")
+    ] = None,
+    log: Annotated[
+        Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
+    ] = None,
+) -> int:
+    """Play a game at the desk, or draw a script's last picture without a screen.
 
-        Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
+    Example: inlane play honey_flow
 
-        Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
-        lamps off). Do not use it if flashing light troubles you.
-        """
-        _need_pygame()
-        if script is None and at:
-            raise UsageError("--at goes with --script")
-        if log is not None:
-            contact_log.check_name(log)
-            if script is not None or kept is not None:
-                raise UsageError(
-                    "--log is for a game by hand that starts from nothing: no --script, no --kept"
-                )
-        stop = Line(at, "--at").time() if at else None
-        table = DeskSetup(games.load(game))
-        if script is not None:
-            return play_script(table, script, picture, stop, chart)
-        return play_live(table, LiveOptions(seed, read_settings(set_ or []), sound, kept, chart, log))
+    Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
+
+    Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
+    lamps off). Do not use it if flashing light troubles you.
+    """
+    _need_pygame()
+    if script is None and at:
+        raise UsageError("--at goes with --script")
+    if log is not None:
+        contact_log.check_name(log)
+        if script is not None or kept is not None:
+            raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
+    stop = Line(at, "--at").time() if at else None
+    table = DeskSetup(games.load(game))
+    if script is not None:
+        return play_script(table, script, picture, stop, chart)
+    return play_live(table, LiveOptions(seed, read_settings(set_ or []), sound, kept, chart, log))

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import LinkError, ScriptError, UsageError
+from firmware.charts.near import meant
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
@@ -126,8 +127,6 @@ def find_scripts(given: list[str]) -> list[Path]:
 
 
 def _near_miss(path: Path) -> str:
-    from firmware.charts.near import meant
-
     if not path.parent.is_dir():
         return ""
     return meant(path.name, [other.name for other in sorted(path.parent.iterdir())])
@@ -145,68 +144,69 @@ def game_of(path: Path, named: str) -> Game:
 
 def register(app: typer.Typer) -> None:
     """Add the command."""
+    app.command()(replay)
 
-    @app.command()
-    def replay(
-        scripts: Annotated[list[str], typer.Argument(help="Scripts, folders of scripts, or patterns.")],
-        on: Annotated[
-            str, typer.Option(help="Target: desk, micropython, a serial port or a pyserial URL.")
-        ] = "desk",
-        same_as: Annotated[
-            str, typer.Option(help="Run on this target too, in lock-step, and demand the same trace.")
-        ] = "",
-        game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
-        real_time: Annotated[
-            bool,
-            typer.Option("--real-time", help="The target's own clock; its hash is never compared."),
-        ] = False,
-        image: Annotated[
-            Path | None, typer.Option(help="The board's image, when it was deployed from elsewhere.")
-        ] = None,
-        junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
-        as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
-        ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
-        log: Annotated[
-            Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
-        ] = None,
-        coverage: Annotated[
-            bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
-        ] = False,
-        verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
-    ) -> int:
-        """Replay switch scripts on a target and judge them.
 
-        Example: inlane replay firmware/games/honey_flow/scripts --on micropython
+def replay(
+    scripts: Annotated[list[str], typer.Argument(help="Scripts, folders of scripts, or patterns.")],
+    on: Annotated[
+        str, typer.Option(help="Target: desk, micropython, a serial port or a pyserial URL.")
+    ] = "desk",
+    same_as: Annotated[
+        str, typer.Option(help="Run on this target too, in lock-step, and demand the same trace.")
+    ] = "",
+    game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
+    real_time: Annotated[
+        bool,
+        typer.Option("--real-time", help="The target's own clock; its hash is never compared."),
+    ] = False,
+    image: Annotated[
+        Path | None, typer.Option(help="The board's image, when it was deployed from elsewhere.")
+    ] = None,
+    junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
+    ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
+    log: Annotated[
+        Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
+    ] = None,
+    coverage: Annotated[
+        bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
+    ] = False,
+    verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
+) -> int:
+    """Replay switch scripts on a target and judge them.
 
-        Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
-        """
-        paths = find_scripts(scripts)
-        if log is not None:
-            contact_log.check_name(log)
-            if len(paths) > 1 or real_time:
-                raise UsageError("--log takes one script, in lock-step")
-        with Bench(on, real_time, records_guards=coverage, image=image) as bench:
-            jobs = _read_all(bench, paths, game)
-            outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
-            covered = bench.coverage
-            logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
-        if same_as:
-            with Bench(same_as, image=image) as bench:
-                others = _run_all(bench, jobs, quiet=True)
-            compare_all(outcomes, others)
-            outcomes += others
-            if not as_json:
-                _print_comparison(others, verbose)
-        outcomes += logged
-        if logged and not as_json:
-            print("\n".join(report.lines(logged[0], verbose)))
-        if junit:
-            report.write_junit(junit, outcomes)
-        print(report.as_json(outcomes) if as_json else report.summary(outcomes))
-        if coverage and not as_json:
-            for name, found in covered.items():
-                print(f"{name}:", *found.lines(), sep="\n")
-        return worst(outcomes)
+    Example: inlane replay firmware/games/honey_flow/scripts --on micropython
+
+    Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
+    """
+    paths = find_scripts(scripts)
+    if log is not None:
+        contact_log.check_name(log)
+        if len(paths) > 1 or real_time:
+            raise UsageError("--log takes one script, in lock-step")
+    with Bench(on, real_time, records_guards=coverage, image=image) as bench:
+        jobs = _read_all(bench, paths, game)
+        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
+        covered = bench.coverage
+        logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
+    if same_as:
+        with Bench(same_as, image=image) as bench:
+            others = _run_all(bench, jobs, quiet=True)
+        compare_all(outcomes, others)
+        outcomes += others
+        if not as_json:
+            _print_comparison(others, verbose)
+    outcomes += logged
+    if logged and not as_json:
+        print("\n".join(report.lines(logged[0], verbose)))
+    if junit:
+        report.write_junit(junit, outcomes)
+    print(report.as_json(outcomes) if as_json else report.summary(outcomes))
+    if coverage and not as_json:
+        for name, found in covered.items():
+            print(f"{name}:", *found.lines(), sep="\n")
+    return worst(outcomes)
 
 
 Job = tuple[script.Script, Game]

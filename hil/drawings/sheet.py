@@ -24,7 +24,7 @@ class Sheet:
 
     def __init__(self, title: str) -> None:
         try:
-            import schemdraw
+            import schemdraw  # loaded only here: it is an optional package
             import schemdraw.elements as elements
         except ImportError:
             raise UsageError("drawings need schemdraw: pip install 'inlane[draw]'") from None

@@ -17,7 +17,7 @@ POINTS = 400
 def draw(drive: Drive, sums: Sums, path: Path) -> None:
     """Write the plot as png, svg or pdf, by its suffix. Raises UsageError: no matplotlib, or not writable."""
     try:
-        from matplotlib.figure import Figure
+        from matplotlib.figure import Figure  # loaded only here: an optional package, and slow to load
     except ImportError:
         raise UsageError("a picture needs matplotlib: pip install 'inlane[sums]'") from None
     figure = Figure(figsize=(8, 7), layout="constrained")

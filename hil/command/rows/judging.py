@@ -11,14 +11,13 @@ import os
 import subprocess
 import sys
 from pathlib import Path
-from typing import IO, TYPE_CHECKING, TypedDict, cast
+from typing import IO, TypedDict, cast
 
 from firmware.base.errors import InlaneError
+from hil import games
+from hil.command.replay import Bench
 from hil.faults import HOST
-
-if TYPE_CHECKING:
-    from hil.command.replay import Bench
-    from hil.games import Game
+from hil.scripts import script
 
 STANDING = "a standing check"
 
@@ -77,9 +76,6 @@ serve(game)
 
 def serve(name: str) -> None:
     """Answer requests until the input ends."""
-    from hil import games
-    from hil.command.replay import Bench
-
     game = games.load(name)
     with Bench("desk") as bench:
         for line in sys.stdin:
@@ -87,9 +83,7 @@ def serve(name: str) -> None:
             print(json.dumps(_judge(bench, game, request["name"], request["text"])), flush=True)
 
 
-def _judge(bench: "Bench", game: "Game", name: str, text: str) -> Verdict:
-    from hil.scripts import script
-
+def _judge(bench: Bench, game: games.Game, name: str, text: str) -> Verdict:
     try:
         played = script.parse(text, Path(name), bench.vocabulary(game), name)
         outcome = bench.run(played, game)
