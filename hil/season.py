@@ -1,4 +1,4 @@
-"""Seasons: simulated games, each judged by the standing checks."""
+"""Plays one simulated game of a season, and judges it by the standing checks."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field

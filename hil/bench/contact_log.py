@@ -16,7 +16,7 @@ MINUTE_MS = 60_000
 
 
 class ContactChange(NamedTuple):
-    """A contact at a time; it may have had the same state before."""
+    """The state of a contact from `ms` on; it may have been the same before."""
 
     ms: int
     switch: str

@@ -1,4 +1,4 @@
-"""The two kinds of drive: pulsed, and held by PWM."""
+"""Circuit sheets: the two kinds of coil drive, pulsed and held by PWM."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet

@@ -1,4 +1,4 @@
-"""The sheet of the guard: two retriggerable one-shots that only running code keeps triggered."""
+"""Circuit sheet: the hardware guard of the drives, two one-shots that only running code keeps triggered."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet

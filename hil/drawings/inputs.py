@@ -1,4 +1,4 @@
-"""Switch inputs: a matrix crossing and a direct input."""
+"""Circuit sheet: the switch inputs, a matrix crossing and a direct input."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet

@@ -1,4 +1,4 @@
-"""The lamp matrix: one crossing, and the blanking that works without the code."""
+"""Circuit sheet: one crossing of the lamp matrix, and the blanking that works without the code."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet

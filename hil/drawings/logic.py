@@ -1,4 +1,4 @@
-"""The sheet of the logic supply, USB and the Pico."""
+"""Circuit sheet: the logic supply, USB and the Pico."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet

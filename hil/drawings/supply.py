@@ -1,4 +1,4 @@
-"""The sheet of the coil supply, from the bought unit to the coil bus."""
+"""Circuit sheet: the coil supply, from the bought unit to the coil bus."""
 
 from typing import TYPE_CHECKING
 

@@ -1,4 +1,4 @@
-"""Converts a harness to a wiring table; what does not fit is listed."""
+"""Converts a wiring harness to a wiring table; what does not fit is listed."""
 
 import re
 

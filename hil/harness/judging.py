@@ -1,4 +1,4 @@
-"""Checks whether a harness fits our boards: one sentence for each note or refusal."""
+"""Checks whether a machine's wiring harness fits our boards: a sentence for each note or refusal."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""Parses the CSV of a harness: one line for each switch, lamp, coil …; columns in any order.
+"""Parses the CSV of a wiring harness: one line for each switch, lamp, coil …; columns in any order.
 
 kind      switch, lamp, coil, flipper, display or driver
 name      what you call it

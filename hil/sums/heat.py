@@ -44,7 +44,7 @@ def seconds_at_current(amperes: float, gauge: int, start: float, end: float) -> 
 
 
 def onderdonk(amperes: float, gauge: int, start: float, end: float) -> float:
-    """The same by Onderdonk's formula (from memory), for comparison."""
+    """Seconds as `seconds_at_current`, by Onderdonk's formula (from memory), for comparison."""
     circular_mils = (copper.diameter(gauge) / 25.4e-6) ** 2
     return (circular_mils / amperes) ** 2 * math.log10((end - start) / (234 + start) + 1) / 33
 

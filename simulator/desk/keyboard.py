@@ -1,4 +1,4 @@
-"""Draws the key map, in the third column."""
+"""Draws the desk's third column: the key map."""
 
 import pygame
 

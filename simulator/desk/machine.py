@@ -7,7 +7,7 @@ from simulator.ball import Ball
 
 
 class TraceEvent(Protocol):
-    """An entry of the machine's history: something that took no time."""
+    """An entry of the machine's history: an instantaneous event, such as an award or a coil command."""
 
     @property
     def ms(self) -> int:

@@ -1,4 +1,4 @@
-"""Draws the second column: the state of each region; one that has just changed is coloured for a moment."""
+"""Draws the desk's second column: the state of each chart; a state that has just changed is coloured."""
 
 import pygame
 

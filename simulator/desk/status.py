@@ -1,4 +1,4 @@
-"""Draws the first column: the game, open windows, where the balls are, the last awards."""
+"""Draws the desk's first column: the game, open windows, where the balls are, the last awards."""
 
 import pygame
 

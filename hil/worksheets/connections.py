@@ -143,9 +143,9 @@ def _within(who: str, what: str, number: int, most: int) -> None:
         raise GameError(f"{who} is at {what} {number}; the board has {what} 1 to {most}")
 
 
-def _once(what: str, places: list[tuple[str, str]]) -> None:
+def _once(what: str, taken_by: list[tuple[str, str]]) -> None:
     taken: dict[str, str] = {}
-    for name, place in places:
+    for name, place in taken_by:
         if place in taken:
             raise GameError(f"{what} '{taken[place]}' and '{name}' are both at {place}")
         taken[place] = name
