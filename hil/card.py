@@ -1,12 +1,15 @@
-"""The rule card: what a player and an operator should know, written from the game itself."""
+"""The rule card for player and operator, made from the game's own docstrings and tables."""
 
 import html
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from firmware.base.errors import GameError
+from firmware.console import Console
+from firmware.play.feature import Feature
+from firmware.play.score import Award
+from firmware.play.settings import Setting
 from hil.games import Game
 
 CABINET = "firmware.cabinet."
@@ -16,7 +19,7 @@ LINE = 96  # characters of a line in a terminal
 
 @dataclass(frozen=True)
 class Rule:
-    """One feature: its name in words, its sentence, what it pays (award, points or None)."""
+    """One feature: its name in words, its sentence, its awards with points (None: the rules compute them)."""
 
     title: str
     sentence: str
@@ -24,8 +27,8 @@ class Rule:
 
 
 @dataclass(frozen=True)
-class Choice:
-    """One operator setting with its present value."""
+class SettingLine:
+    """One operator setting with its present value and range."""
 
     name: str
     value: int
@@ -41,30 +44,34 @@ class Card:
 
     title: str
     rules: tuple[Rule, ...]
-    choices: tuple[Choice, ...]
+    settings: tuple[SettingLine, ...]
 
 
 def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
-    """The card with these settings. GameError: a feature without a sentence, a setting without meaning."""
+    """The card of a game with these settings. Raises GameError: a feature without docstring, a setting
+    without meaning."""
     console = game.console(settings=settings)
     features = [feature for feature in console.play.features if _is_rule(feature)]
     return Card(
         game.module.TITLE.decode(),
         tuple(_rule(feature, console) for feature in features),
-        tuple(_choice(setting, game) for setting in console.settings.all),
+        tuple(_setting_line(setting, game) for setting in console.settings.all),
     )
 
 
-def _is_rule(feature: Any) -> bool:
-    """Rules are the features that score or that the cabinet plays with the ball, not the plumbing."""
-    return not type(feature).__module__.startswith(CABINET) and bool(_awards(feature) or _own_words(feature))
+def _is_rule(feature: Feature) -> bool:
+    """Whether a feature belongs on the card: it pays awards or is a numbered rule, and no cabinet part."""
+    return not type(feature).__module__.startswith(CABINET) and bool(
+        _awards(feature) or _is_numbered(feature)
+    )
 
 
-def _own_words(feature: Any) -> bool:
-    return bool(re.match(r"f\d\d_", type(feature).__module__.rpartition(".")[2]))
+def _is_numbered(feature: Feature) -> bool:
+    _, _, module = type(feature).__module__.rpartition(".")
+    return bool(re.match(r"f\d\d_", module))
 
 
-def _awards(feature: Any) -> list[Any]:
+def _awards(feature: Feature) -> list[Award]:
     scorer = feature.play.score
     return [
         award
@@ -73,7 +80,7 @@ def _awards(feature: Any) -> list[Any]:
     ]
 
 
-def _rule(feature: Any, console: Any) -> Rule:
+def _rule(feature: Feature, console: Console) -> Rule:
     sentence = first_sentence(type(feature).__doc__)
     if not sentence:
         where = type(feature).__module__.replace(".", "/") + ".py"
@@ -81,17 +88,20 @@ def _rule(feature: Any, console: Any) -> Rule:
             f"feature '{feature.name}' has no sentence for the rule card; give it a docstring", where
         )
     names = console.award_names
-    pays = tuple(
-        (names[award.ident].partition(".")[2].replace("_", " "), award.points or None)
-        for award in _awards(feature)
-    )
+    pays = tuple((_in_words(names[award.ident]), award.points or None) for award in _awards(feature))
     return Rule(feature.name.replace("_", " "), sentence, pays)
 
 
-def _choice(setting: Any, game: Game) -> Choice:
+def _in_words(award: str) -> str:
+    """What an award is called without its feature: `wax.rung_paid` is "rung paid"."""
+    _, _, own = award.partition(".")
+    return own.replace("_", " ")
+
+
+def _setting_line(setting: Setting, game: Game) -> SettingLine:
     if not setting.meaning.strip():
         raise GameError(f"setting '{setting.name}' has no meaning; give it one line", str(game.folder))
-    return Choice(setting.name, setting.n, setting.unit, setting.meaning, setting.least, setting.most)
+    return SettingLine(setting.name, setting.n, setting.unit, setting.meaning, setting.least, setting.most)
 
 
 def first_sentence(text: str | None) -> str:
@@ -102,19 +112,19 @@ def first_sentence(text: str | None) -> str:
 
 
 def as_text(card: Card) -> str:
-    """For a terminal."""
+    """The card as text for a terminal."""
     lines = [card.title, "=" * len(card.title), ""]
     for rule in card.rules:
         lines += [rule.title.upper(), *_wrapped(rule.sentence, 2)]
         lines += [f"  {_points(points):>10}  {award}" for award, points in rule.pays]
         lines.append("")
     lines += ["SETTINGS", ""]
-    lines += [f"  {c.value:>10,} {c.unit:<9} {c.meaning} ({c.least:,} to {c.most:,})" for c in card.choices]
+    lines += [f"  {c.value:>10,} {c.unit:<9} {c.meaning} ({c.least:,} to {c.most:,})" for c in card.settings]
     return "\n".join(lines) + "\n"
 
 
 def as_markdown(card: Card) -> str:
-    """For a page."""
+    """The card as Markdown."""
     lines = [f"# {card.title.title()}", ""]
     for rule in card.rules:
         lines += [f"**{rule.title.capitalize()}.** {rule.sentence}", ""]
@@ -123,13 +133,14 @@ def as_markdown(card: Card) -> str:
         lines += [f"| {rule.title} | {award} | {_points(points)} |" for award, points in rule.pays]
     lines += ["", "## Settings", "", "| setting | now | range | meaning |", "|---|---:|---|---|"]
     lines += [
-        f"| {c.name} | {c.value:,} {c.unit} | {c.least:,} to {c.most:,} | {c.meaning} |" for c in card.choices
+        f"| {c.name} | {c.value:,} {c.unit} | {c.least:,} to {c.most:,} | {c.meaning} |"
+        for c in card.settings
     ]
     return "\n".join(lines) + "\n"
 
 
 def as_svg(card: Card) -> str:
-    """One printable A4 page, in two columns of rules; nothing on it needs colour."""
+    """The card as SVG: one printable A4 page in black, with two columns of rules."""
     blocks = [_block(rule) for rule in card.rules]
     total = sum(len(block) for block in blocks)
     left: list[list[str]] = []

@@ -1,7 +1,7 @@
-"""Planted faults: one change of source text at a time, which the scripts must catch.
+"""Planted faults (mutation tests): one change of source text at a time, which the scripts must catch.
 
-The change is made in a copy of the firmware, in a folder of its own; scripts run there in a process
-of their own. The sources in the checkout are only read.
+Each change is made in a copy of the firmware, and a process of its own replays the scripts there. The
+sources of the checkout are only read.
 """
 
 import json
@@ -12,12 +12,12 @@ import sys
 import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 import firmware
 import hil
 from firmware.base.errors import UsageError
 from hil.bench.outcome import FAIL, PASS
+from hil.bench.report import OutcomeData
 
 FIRMWARE = Path(firmware.__path__[0])
 HOST = Path(hil.__path__[0]).parent
@@ -45,23 +45,23 @@ class Fault:
 
 
 @dataclass(frozen=True)
-class Caught:
-    """What the scripts said about a planted fault: those that failed, with what they expected."""
+class FaultResult:
+    """The scripts that failed with a planted fault, each with what it expected."""
 
     fault: Fault
-    red: dict[str, str] = field(default_factory=dict)
-    elsewhere: dict[str, str] = field(default_factory=dict)
+    failed_scripts: dict[str, str] = field(default_factory=dict)
+    failed_elsewhere: dict[str, str] = field(default_factory=dict)
     problem: str = ""
-    """Why it could not be planted, or the copy not run."""
+    """Why the fault could not be planted, or its copy not be run; "" when it could."""
 
     @property
-    def caught(self) -> bool:
+    def is_caught(self) -> bool:
         """Whether a script that covers the fault's feature failed."""
-        return bool(self.red)
+        return bool(self.failed_scripts)
 
 
 def read(path: Path) -> list[Fault]:
-    """The faults of a list. Raises UsageError with what is wrong."""
+    """Read a list of faults (TOML). Raises UsageError with what is wrong in it."""
     try:
         table = tomllib.loads(path.read_text(encoding="utf-8"))
     except OSError as error:
@@ -79,8 +79,8 @@ def read(path: Path) -> list[Fault]:
     return faults
 
 
-def plant(fault: Fault, into: Path) -> Path:
-    """A copy of the firmware in `into`, with the fault. Raises UsageError: its text is not there once."""
+def inject(fault: Fault, into: Path) -> Path:
+    """Copy the firmware into `into`, with the fault. Raises UsageError unless its text occurs once."""
     shutil.copytree(FIRMWARE, into / "firmware", ignore=shutil.ignore_patterns("__pycache__", "*.mpy"))
     file = into / fault.file
     if not file.is_file():
@@ -92,7 +92,7 @@ def plant(fault: Fault, into: Path) -> Path:
     return into
 
 
-def replay(root: Path, game: str, names: list[str] | None = None) -> list[dict[str, Any]]:
+def replay(root: Path, game: str, names: list[str] | None = None) -> list[OutcomeData]:
     """The outcomes of a game's scripts (all, or those named) with the firmware in `root`.
 
     Raises UsageError when they could not be run at all.
@@ -111,12 +111,12 @@ def replay(root: Path, game: str, names: list[str] | None = None) -> list[dict[s
     if done.returncode not in (PASS, FAIL) or not done.stdout.startswith("{"):
         last = done.stderr.strip().splitlines()[-1:] or ["nothing"]
         raise UsageError(f"the scripts did not run (exit code {done.returncode}): {last[0]}")
-    outcomes: list[dict[str, Any]] = json.loads(done.stdout)["scripts"]
+    outcomes: list[OutcomeData] = json.loads(done.stdout)["scripts"]
     return outcomes
 
 
 def covering(game: str, feature: str) -> list[str]:
-    """The names of a game's scripts that say they cover a feature."""
+    """The names of a game's scripts whose `covers` line has a feature."""
     found = []
     for path in sorted((FIRMWARE / "games" / game / "scripts").glob("*.play")):
         for line in path.read_text(encoding="utf-8").splitlines():
@@ -125,22 +125,22 @@ def covering(game: str, feature: str) -> list[str]:
     return found
 
 
-def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> Caught:
-    """Plant one fault and see which scripts catch it: those that cover its feature, or all.
+def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> FaultResult:
+    """Plant one fault and replay the scripts that cover its feature, or all with `everywhere`.
 
-    What keeps it from being tried is told as its `problem`.
+    Raises nothing: what prevents the trial is the result's `problem`.
     """
     names = covering(game, fault.feature)
     if not names:
-        return Caught(fault, problem=f"no script covers {fault.feature}")
+        return FaultResult(fault, problem=f"no script covers {fault.feature}")
     red: dict[str, str] = {}
     elsewhere: dict[str, str] = {}
     try:
-        outcomes = replay(plant(fault, into), game, None if everywhere else names)
+        outcomes = replay(inject(fault, into), game, None if everywhere else names)
     except UsageError as error:
-        return Caught(fault, problem=str(error))
+        return FaultResult(fault, problem=str(error))
     for outcome in outcomes:
         if outcome["code"] == FAIL:
             name = Path(outcome["script"]).name
             (red if name in names else elsewhere)[name] = outcome["problems"][0]["expected"]
-    return Caught(fault, red, elsewhere)
+    return FaultResult(fault, red, elsewhere)

@@ -1,21 +1,38 @@
-"""A game folder on this machine: found by name or path, imported, built into a console."""
+"""Finds a game's folder by name or path, imports it and builds consoles for it."""
 
 import difflib
 import importlib
 import sys
 import traceback
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
-from typing import Any
+from typing import Protocol, cast
 
 import firmware
 from firmware.base.errors import GameError, InlaneError, UsageError
+from firmware.board import Board
 from firmware.console import Console
+from hil.game_tables import GameModule, WiringTables
 
 FIRMWARE = Path(firmware.__path__[0])
 BUILT_IN = FIRMWARE / "games"
+
+
+class Store(Protocol):
+    """Where a console's persistent values are saved; see firmware.play.keeper for what each promises."""
+
+    lost: list[str]
+
+    def key(self, name: str) -> str | int:
+        """What the store calls the value `name`."""
+
+    def load(self) -> Mapping[str, int]:
+        """The last whole save; empty when there is none."""
+
+    def save(self, pairs: Iterable[tuple[str, int]]) -> None:
+        """Replace the save, wholly or not at all. Raises OSError: not at all."""
 
 
 @dataclass(frozen=True)
@@ -25,25 +42,27 @@ class Game:
     name: str
     folder: Path
     package: str
-    module: Any
+    module: GameModule
 
     @property
-    def wiring(self) -> Any:
+    def wiring(self) -> WiringTables:
+        """The game's wiring tables as written; hil.game_tables reads their rows."""
         return self.module.WIRING
 
     @property
     def scripts(self) -> Path:
+        """The folder of the game's switch scripts."""
         return self.folder / "scripts"
 
     def console(
         self,
         seed: int = 1,
         settings: Mapping[str, int] | None = None,
-        board: Any = None,
-        store: Any = None,
+        board: Board | None = None,
+        store: Store | None = None,
         kind: type[Console] = Console,
     ) -> Console:
-        """A console for this game; without a board it only records, without a store it keeps nothing.
+        """A new console of this game; without `board` it only records, without `store` nothing is persistent.
 
         Raises GameError when its tables do not fit together.
         """
@@ -81,7 +100,7 @@ def built_in() -> list[str]:
 
 
 def load(name_or_path: str) -> Game:
-    """The game called so, or in that folder. Raises UsageError or GameError."""
+    """Load the game of this name or in this folder. Raises UsageError or GameError."""
     name, folder, package = locate(name_or_path)
     return _import(name, folder, package)
 
@@ -104,8 +123,9 @@ def locate(name_or_path: str) -> tuple[str, Path, str]:
 
 def _import(name: str, folder: Path, package: str) -> Game:
     if not package.startswith("firmware."):
-        _place_first(str(folder.parent), package, folder)
-    return Game(name, folder, package, _module(f"{package}.game", folder))
+        _put_on_import_path(str(folder.parent), package, folder)
+    module = cast(GameModule, _module(f"{package}.game", folder))
+    return Game(name, folder, package, module)
 
 
 def _module(name: str, folder: Path) -> ModuleType:
@@ -132,8 +152,8 @@ def _place_of(error: Exception, folder: Path) -> str:
     return f"{inside[-1].filename}:{inside[-1].lineno}" if inside else str(folder / "game.py")
 
 
-def _place_first(parent: str, package: str, folder: Path) -> None:
-    """Make `package` mean this folder, also when another folder of that name was loaded before."""
+def _put_on_import_path(parent: str, package: str, folder: Path) -> None:
+    """Put this folder first on the import path, and unload another package of the same name."""
     loaded = sys.modules.get(package)
     if loaded is not None and str(folder) not in list(getattr(loaded, "__path__", [])):
         for key in [k for k in sys.modules if k == package or k.startswith(package + ".")]:

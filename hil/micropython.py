@@ -1,4 +1,4 @@
-"""The `micropython` command on this machine: found, run, spawned on a pseudo-terminal."""
+"""Finds the `micropython` command, runs programs with it, and spawns the unix board on a pseudo-terminal."""
 
 import os
 import shutil
@@ -15,12 +15,12 @@ from hil.games import Game
 
 ROOT = Path(firmware.__path__[0]).parent
 MAIN = Path(boards.__path__[0]) / "unix" / "main.py"
-GOODBYE_S = 1.0
+EXIT_WAIT_S = 1.0
 ENDING_S = 0.2  # a process whose line just broke may need a moment to end
 
 
 def find() -> str:
-    """The command's path. Raises UsageError with what to install."""
+    """The path of the command. Raises UsageError with what to install."""
     beside = shutil.which("micropython", path=str(Path(sys.executable).parent))
     found = shutil.which("micropython") or beside
     if not found:
@@ -32,12 +32,12 @@ def find() -> str:
 
 
 def environment() -> dict[str, str]:
-    """Where a MicroPython process finds `firmware` and `boards`."""
+    """The environment with which a MicroPython process finds `firmware` and `boards`."""
     return dict(os.environ, MICROPYPATH=f"{ROOT}:.frozen")
 
 
 def run(*arguments: str, also: str = "", timeout_s: float = 600) -> "subprocess.CompletedProcess[str]":
-    """Run it to its end, output captured; it finds modules in the folder `also` too."""
+    """Run a MicroPython program to its end, output captured; `also` is one more folder of modules."""
     found = environment()
     if also:
         found["MICROPYPATH"] = f"{also}:{found['MICROPYPATH']}"
@@ -47,7 +47,7 @@ def run(*arguments: str, also: str = "", timeout_s: float = 600) -> "subprocess.
 
 
 class Spawned:
-    """The unix board as a process; its serial line is `port`. Its pins are logged to `pins`, if given."""
+    """The unix board as a process; its serial line is `port`. Pin changes are logged to the file `pins`."""
 
     def __init__(self, game: Game, pins: Path | None = None, extra: Sequence[str] = ()) -> None:
         which = game.name if game.package.startswith("firmware.") else str(game.folder)
@@ -55,7 +55,7 @@ class Spawned:
         if pins:
             command += ["--pins", str(pins)]
         try:
-            import tty
+            import tty  # not on every system
 
             ours, self._held = os.openpty()
         except (ImportError, OSError):
@@ -71,14 +71,14 @@ class Spawned:
         )
         os.close(ours)
 
-    def let_go(self) -> None:
-        """Close our own hold on the line: from now on only who opened `port` keeps it up."""
+    def release_line(self) -> None:
+        """Close our own handle of the line; it ends once nobody else has `port` open."""
         if self._held >= 0:
             os.close(self._held)
             self._held = -1
 
-    def last_words(self) -> str:
-        """The last line the process wrote about its end, or "" while it runs."""
+    def exit_message(self) -> str:
+        """The last line that the process wrote to stderr before it ended; "" while it runs."""
         try:
             self.process.wait(ENDING_S)
         except subprocess.TimeoutExpired:
@@ -89,9 +89,9 @@ class Spawned:
 
     def close(self) -> None:
         """End the process; a second time does nothing."""
-        self.let_go()
+        self.release_line()
         try:
-            self.process.wait(GOODBYE_S)
+            self.process.wait(EXIT_WAIT_S)
         except subprocess.TimeoutExpired:
             self.process.kill()
             self.process.wait()

@@ -1,28 +1,29 @@
-"""The names behind the numbers of a trace: one list for each kind, positions are ids."""
+"""The names for the ids in a trace: one list for each kind of record, whose positions are the ids."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from firmware.charts.model import Region
 from firmware.charts.row import rows_of
+from firmware.console import Console
+from firmware.play.feature import Feature
 
 
 @dataclass(frozen=True)
 class Row:
-    """One transition of a region: what the MOVE record's id stands for."""
+    """One transition of a region: a MOVE record's id is its position in `Names.rows`."""
 
     region: str
     source: str
     event: str
     rest: str = ""
-    """Where it leads and under which guard, in words."""
+    """Its targets and its guard, in words."""
     guard: str = ""
 
 
 @dataclass(frozen=True)
 class Names:
-    """What the records' ids mean for one game."""
+    """The names of one game's ids."""
 
     switches: Sequence[str]
     lamps: Sequence[str]
@@ -35,15 +36,15 @@ class Names:
     states: Sequence[str] = ()
     regions: dict[str, tuple[str, ...]] = field(default_factory=dict)
     leaves: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    """Of each region, the states that hold no other."""
+    """By region: the states that hold no other."""
     resting: dict[str, str] = field(default_factory=dict)
-    """Where each region rests before the first move."""
+    """By region: its state before the first move."""
     spans: dict[str, int] = field(default_factory=dict)
-    """How long each region's state lasts, as `firmware.play.memory` numbers it."""
+    """By region: how long its state lasts, a span of `firmware.play.memory`."""
 
 
-def of_console(console: Any) -> Names:
-    """The names of a fresh console's game."""
+def of_console(console: Console) -> Names:
+    """The names of a game, from a console on which nothing was played yet."""
     features = console.play.features
     table = console.table
     names = [path.rpartition("/")[2] for path in table.names]
@@ -73,7 +74,7 @@ def of_console(console: Any) -> Names:
     )
 
 
-def _rows(features: Sequence[Any]) -> tuple[Row, ...]:
+def _rows(features: Sequence[Feature]) -> tuple[Row, ...]:
     found = []
     for feature in features:
         for row in rows_of(Region(feature.name, feature, feature.chart, feature.states)):

@@ -1,10 +1,12 @@
-"""Seasons: many games by players without eyes, each judged by the standing checks."""
+"""Plays one simulated game of a season, and judges it by the standing checks."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Protocol
 
-from hil.bench.clockwork import Clockwork
 from hil.bench.judge import Evidence, Finding, ScoreWatch, standing_checks
+from hil.bench.run_clock import Plant, RunClock
+from hil.game_tables import setting_rows
 from hil.games import Game
 from hil.names import Names
 from hil.targets.desk import DeskTarget
@@ -15,24 +17,63 @@ BOOT_MS = 1500
 TAP_MS = 60
 GAP_MS = 300
 HOLD_MS = 2_200
-LOOK_MS = 40
+LOOK_MS = 40  # the time between two decisions
 SETTLED_MS = 45_000  # after the last ball: match, names, game over
 WAITING = "free"  # the state of a ball that waits for a shot
 
 
-class Hand(Protocol):
-    """What decides the shots (simulator.player.Player)."""
+class WaitingBall(Protocol):
+    """A ball of the plant, as far as a season looks at it."""
 
-    def shot(self) -> str: ...
-    def think_ms(self) -> int: ...
-    def presses(self) -> str: ...
-    def shakes(self) -> str: ...
-    def players(self, most: int) -> int: ...
+    @property
+    def state(self) -> str:
+        """WAITING when a shot can be made with it."""
+
+
+class BallDevice(Protocol):
+    """A mechanism of the plant that holds balls."""
+
+    def ready_ball(self) -> object | None:
+        """The ball that can leave next, None when there is none."""
+
+
+class SeasonPlant(Plant, Protocol):
+    """The plant of a season (simulator.plant.Plant): it says which balls wait and counts its failures."""
+
+    failed: int
+    strayed: int
+
+    @property
+    def balls(self) -> Sequence[WaitingBall]:
+        """Every ball of the machine."""
+
+    @property
+    def devices(self) -> Mapping[str, BallDevice]:
+        """Every mechanism that holds balls, by name."""
+
+
+class ShotChooser(Protocol):
+    """What chooses the shots (simulator.player.SimulatedPlayer)."""
+
+    def choose_shot(self) -> str:
+        """The next shot of a ball at a flipper."""
+
+    def draw_think_ms(self) -> int:
+        """How long (ms) the player waits before the next decision."""
+
+    def choose_button(self) -> str:
+        """The flipper button pressed before a shot, or ""."""
+
+    def choose_nudge(self) -> str:
+        """The cabinet switch that a rough player closes, or ""."""
+
+    def choose_player_count(self, most: int) -> int:
+        """How many play, 1 to `most`."""
 
 
 @dataclass
-class Played:
-    """One game: what came of it. Times in simulated ms."""
+class GameResult:
+    """The result of one simulated game. Times are simulated ms."""
 
     seed: int
     players: int
@@ -49,37 +90,43 @@ class Played:
     findings: list[Finding] = field(default_factory=list)
 
 
-class Match:
-    """One game between a hand and a console, with the plant in between.
+class SimulatedGame:
+    """One whole game: a ShotChooser plays on a console through the plant.
 
-    `clockwork`, `target_kind` and `limit_ms` (simulated) may be others in a subclass.
+    A subclass may replace `clock_kind`, `target_kind` and `limit_ms` (simulated).
     """
 
-    clockwork: type[Clockwork] = Clockwork
+    clock_kind: type[RunClock] = RunClock
     target_kind: type[DeskTarget] = DeskTarget
     limit_ms = LIMIT_MS
 
     def __init__(
-        self, game: Game, names: Names, plant: Any, hand: Hand, seed: int, settings: dict[str, int]
+        self,
+        game: Game,
+        names: Names,
+        plant: SeasonPlant,
+        chooser: ShotChooser,
+        seed: int,
+        settings: dict[str, int],
     ) -> None:
         self.view = View(names)
         self.target = self.target_kind(game)
-        self.clock = self.clockwork(self.target, self.view, plant, self.limit_ms)
+        self.clock = self.clock_kind(self.target, self.view, plant, self.limit_ms)
         self._scores = ScoreWatch(self.view)
-        self.clock.watchers.append(self._scores.look)
+        self.clock.watchers.append(self._scores.check_display)
         self._plant = plant
         self.wiring = game.wiring
-        self._hand = hand
+        self._chooser = chooser
         self._game = game
         self._settings = settings
         self._ready_at = 0
-        self._played = Played(seed, 0)
+        self._played = GameResult(seed, 0)
 
-    def play(self, most_players: int, balls: int) -> Played:
-        """The whole game. Raises whatever the console raises."""
+    def play(self, most_players: int, balls: int) -> GameResult:
+        """Play the whole game and judge it. Raises what the console raises."""
         self.clock.start(self._played.seed, self._settings)
         self.clock.run_to(BOOT_MS)
-        self._played.players = self._hand.players(most_players)
+        self._played.players = self._chooser.choose_player_count(most_players)
         for _ in range(self._played.players):
             self._pay()
             self._tap("start")
@@ -91,14 +138,16 @@ class Match:
         return self._played
 
     def _pay(self) -> None:
-        """Coins for one player, where games cost something; each game takes what it needs."""
-        rows = {row[0]: self._settings.get(row[0], row[1]) for row in self._game.module.SETTINGS}
+        """Insert the coins of one player, unless the machine is in free play."""
+        rows = {
+            row.name: self._settings.get(row.name, row.default) for row in setting_rows(self._game.module)
+        }
         if not rows.get("free_play", 1):
             for _ in range(rows["coins_1"]):
                 self._tap("coin.1")
 
     def _move(self) -> None:
-        """One decision: a plunge, a shot, or a little time."""
+        """One decision: plunge, shoot, or wait for LOOK_MS."""
         places = self._plant.places()
         waiting = [ball for ball in self._plant.balls if ball.state == WAITING]
         if places.get("lane") and self.view.switches["lane"] and not self._plant.moving():
@@ -112,33 +161,33 @@ class Match:
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _plunge(self) -> None:
-        self.clock.run_to(self.clock.now + self._hand.think_ms())
-        if self._plant.devices["lane"].ready():
+        self.clock.run_to(self.clock.now + self._chooser.draw_think_ms())
+        if self._plant.devices["lane"].ready_ball():
             self._plant.shoot("plunge", self.clock.now)
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shoot(self) -> None:
-        """A shot; every other ball that waits is shot in the same millisecond."""
-        button = self._hand.presses()
+        """Shoot; other waiting balls are shot in the same millisecond."""
+        button = self._chooser.choose_button()
         if button:
             self._tap(button)
-        shaken = self._hand.shakes()
+        shaken = self._chooser.choose_nudge()
         if shaken:
             self._shake(shaken)
         for ball in self._plant.balls:
             if ball.state == WAITING:
-                self._plant.shoot(self._hand.shot(), self.clock.now)
-        self._ready_at = self.clock.now + self._hand.think_ms()
+                self._plant.shoot(self._chooser.choose_shot(), self.clock.now)
+        self._ready_at = self.clock.now + self._chooser.draw_think_ms()
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shake(self, switch: str) -> None:
-        """The bob swings, or start is held."""
+        """Close a cabinet switch: a tap, or a long press of start."""
         self.clock.contact(switch, True)
         self.clock.run_to(self.clock.now + (HOLD_MS if switch == "start" else TAP_MS))
         self.clock.contact(switch, False)
 
     def _names(self) -> None:
-        """Whoever is asked for letters says them with start."""
+        """Enter names with the start button until the machine is back in attract."""
         until = self.clock.now + SETTLED_MS * self._played.players
         while self.clock.now < until and self.view.states.get("game") != "attract":
             if self.view.states.get("high_scores") == "entering":
@@ -159,14 +208,14 @@ class Match:
         played.ms = self.clock.now
         played.mishaps = {"pulses that failed": self._plant.failed, "balls astray": self._plant.strayed}
         played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
-        for happening in self.view.history:
-            if happening.kind == "cue":
-                played.cues[happening.name] = played.cues.get(happening.name, 0) + 1
-            elif happening.name == "ball.started":
+        for event in self.view.history:
+            if event.kind == "cue":
+                played.cues[event.name] = played.cues.get(event.name, 0) + 1
+            elif event.name == "ball.started":
                 played.balls += 1
-            elif happening.kind == "award":
-                played.awards[happening.name] = played.awards.get(happening.name, 0) + 1
-                played.points[happening.name] = played.points.get(happening.name, 0) + happening.value
+            elif event.kind == "award":
+                played.awards[event.name] = played.awards.get(event.name, 0) + 1
+                played.points[event.name] = played.points.get(event.name, 0) + event.value
         evidence = Evidence(self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores)
         played.findings = standing_checks(evidence)
         if self.view.states.get("game") != "attract":

@@ -1,6 +1,6 @@
-"""What a machine shows and has done, folded from its trace records alone.
+"""The state and history of a machine, computed from its trace records alone.
 
-The desk, the bench and the tests look at a machine through this; it knows nothing of the rules.
+Desk, bench and tests see a machine only through this; it knows nothing of the rules.
 """
 
 import struct
@@ -28,8 +28,8 @@ class Record(NamedTuple):
     value: int
 
 
-class Happening(NamedTuple):
-    """Something that took no time: `kind` is a word of `firmware.base.trace.KIND_NAMES`."""
+class TraceEvent(NamedTuple):
+    """An entry of the history; `kind` is a word of `firmware.base.trace.KIND_NAMES`."""
 
     ms: int
     kind: str
@@ -38,15 +38,15 @@ class Happening(NamedTuple):
 
 
 @dataclass
-class Drive:
-    """What one coil was last told: `value` as in a COIL record, `since` when."""
+class CoilState:
+    """The last command to a coil: `value` as in a COIL record, `since` when (ms)."""
 
     value: int = 0
     since: int = 0
 
 
 def decode(data: bytes) -> Iterator[Record]:
-    """The records in `data`. Raises LinkError when it is cut off."""
+    """The records in `data`. Raises LinkError when the last one is incomplete."""
     if len(data) % trace.RECORD:
         raise LinkError(f"{len(data)} bytes of trace are not whole records of {trace.RECORD}")
     for fields in struct.iter_unpack(trace.FORMAT, data):
@@ -54,10 +54,10 @@ def decode(data: bytes) -> Iterator[Record]:
 
 
 class View:
-    """One machine as seen through its trace.
+    """One machine as its trace shows it.
 
-    `lamps` holds patterns by name, `lines` both display lines as text, `scores` the ledger sums by
-    player (from 1), `states` where each region rests, `history` everything that happened in order.
+    `lamps` holds patterns by name, `lines` both display lines as text, `scores` the sum of each player's
+    awards (players count from 1), `states` the state of each region, `history` every event in order.
     """
 
     def __init__(self, names: Names) -> None:
@@ -65,7 +65,7 @@ class View:
         self.now_ms = 0
         self.lamps = dict.fromkeys(names.lamps, OFF)
         self.lamps_since = dict.fromkeys(names.lamps, 0)
-        self.coils = {name: Drive() for name in names.coils}
+        self.coils = {name: CoilState() for name in names.coils}
         self.switches = dict.fromkeys(names.switches, False)
         self.states = dict(names.resting)
         self.states_since = dict.fromkeys(names.resting, 0)
@@ -76,11 +76,11 @@ class View:
         self.player = 0
         self.ball = 0
         self.playing = False
-        self.history: list[Happening] = []
+        self.history: list[TraceEvent] = []
         self.moves: list[tuple[int, int]] = []  # every transition taken: its row, the state it led to
         self.events = 0
-        self._put_away: dict[int, dict[str, str]] = {}
-        self._rested = False
+        self._saved_states: dict[int, dict[str, str]] = {}
+        self._just_reset = False
         self._fold = {
             trace.EDGE: self._edge,
             trace.EVENT: self._event,
@@ -106,7 +106,7 @@ class View:
         return self._line(0), self._line(1)
 
     def fold(self, data: bytes, each_instant: Callable[[], None] | None = None) -> list[Record]:
-        """Take in records; `each_instant` is called after the last record of each millisecond.
+        """Apply records; `each_instant` is called after the last record of each millisecond.
 
         Raises LinkError when a record cannot belong to this game.
         """
@@ -119,7 +119,7 @@ class View:
         return records
 
     def take(self, record: Record) -> None:
-        """Take in one record."""
+        """Apply one record. Raises LinkError when it cannot belong to this game."""
         if record.ms < self.now_ms:
             raise LinkError(f"the trace goes back in time: {self.now_ms} ms, then {record.ms} ms")
         self.now_ms = record.ms
@@ -134,8 +134,8 @@ class View:
                 f"the trace has {kind} number {record.id}, which this game does not have"
             ) from None
 
-    def _note(self, record: Record, name: str) -> None:
-        self.history.append(Happening(record.ms, trace.KIND_NAMES[record.kind], name, record.value))
+    def _record(self, record: Record, name: str) -> None:
+        self.history.append(TraceEvent(record.ms, trace.KIND_NAMES[record.kind], name, record.value))
 
     def _line(self, line: int) -> str:
         return "".join(glyph(cell) for cell in self.cells[line]).strip()
@@ -143,76 +143,76 @@ class View:
     def _edge(self, record: Record) -> None:
         name = self.names.switches[record.id]
         self.switches[name] = record.value == 1
-        self._note(record, name)
+        self._record(record, name)
 
     def _event(self, record: Record) -> None:
         self.events += 1
         name = self.names.events[record.id]
         if name == "ball.started":
-            self._turn(*divmod(record.value, 16), record.ms)
+            self._start_ball(*divmod(record.value, 16), record.ms)
         elif name == "game.started":
             self.scores = {}
             self.players = record.value
             self.playing = True
-            self._put_away = {}
-            self._rest((BALL, PLAYER, GAME), record.ms)
-            self._rested = True
+            self._saved_states = {}
+            self._reset_regions((BALL, PLAYER, GAME), record.ms)
+            self._just_reset = True
         elif name == "player.added":
             self.players = record.value
         elif name == "game.over":
             self.playing = False
-        self._note(record, name)
+        self._record(record, name)
 
-    def _turn(self, player: int, ball: int, ms: int) -> None:
-        """A ball starts: its player's own states come back, those of a ball begin anew."""
-        if not self._rested:
+    def _start_ball(self, player: int, ball: int, ms: int) -> None:
+        """A ball starts: restore its player's states, reset those whose span is a ball."""
+        if not self._just_reset:
             if player != self.player:
                 own = [region for region, span in self.names.spans.items() if span == PLAYER]
-                self._put_away[self.player] = {region: self.states[region] for region in own}
+                self._saved_states[self.player] = {region: self.states[region] for region in own}
                 for region in own:
-                    kept = self._put_away.get(player, self.names.resting)
-                    self._to(region, kept[region], ms)
-            self._rest((BALL,), ms)
-        self._rested = False
+                    kept = self._saved_states.get(player, self.names.resting)
+                    self._set_state(region, kept[region], ms)
+            self._reset_regions((BALL,), ms)
+        self._just_reset = False
         self.player, self.ball = player, ball
 
-    def _rest(self, spans: tuple[int, ...], ms: int) -> None:
-        """Regions of these spans are where they rested at first."""
+    def _reset_regions(self, spans: tuple[int, ...], ms: int) -> None:
+        """Reset the regions of these spans to their initial states."""
         for region, span in self.names.spans.items():
             if span in spans:
-                self._to(region, self.names.resting[region], ms)
+                self._set_state(region, self.names.resting[region], ms)
 
-    def _to(self, region: str, state: str, ms: int) -> None:
+    def _set_state(self, region: str, state: str, ms: int) -> None:
         if self.states.get(region) != state:
             self.states_since[region] = ms
         self.states[region] = state
 
     def _move(self, record: Record) -> None:
         region = self.names.rows[record.id].region
-        self._to(region, self.names.states[record.value], record.ms)
+        self._set_state(region, self.names.states[record.value], record.ms)
         self.moves.append((record.id, record.value))
-        self._note(record, region)
+        self._record(record, region)
 
     def _award(self, record: Record) -> None:
         self.scores[self.player] = self.scores.get(self.player, 0) + record.value
-        self._note(record, self.names.awards[record.id])
+        self._record(record, self.names.awards[record.id])
 
     def _base(self, record: Record) -> None:
-        self._note(record, self.names.awards[record.id])
+        self._record(record, self.names.awards[record.id])
 
     def _lamp(self, record: Record) -> None:
         name = self.names.lamps[record.id]
         self.lamps[name] = record.value
         self.lamps_since[name] = record.ms
-        self._note(record, name)
+        self._record(record, name)
 
     def _coil(self, record: Record) -> None:
         name = self.names.coils[record.id]
-        self.coils[name] = Drive(record.value, record.ms)
-        self._note(record, name)
+        self.coils[name] = CoilState(record.value, record.ms)
+        self._record(record, name)
 
     def _refused(self, record: Record) -> None:
-        self._note(record, self.names.coils[record.id])
+        self._record(record, self.names.coils[record.id])
 
     def _text(self, record: Record) -> None:
         line, chunk = divmod(record.id, 8)
@@ -224,14 +224,14 @@ class View:
         self.lines_since[line] = record.ms
 
     def _cue(self, record: Record) -> None:
-        self._note(record, self.names.cues[record.id])
+        self._record(record, self.names.cues[record.id])
 
     def _save(self, record: Record) -> None:
-        self._note(record, self.names.values[record.id])
+        self._record(record, self.names.values[record.id])
 
 
 def seconds(ms: int) -> str:
-    """A time as reports show it: 12.345 s."""
+    """A time as reports show it, such as 12.345 s."""
     return f"{ms / 1000:.3f} s"
 
 
@@ -241,5 +241,5 @@ def pattern_words(pattern: int) -> str:
 
 
 def glyph(cell: int) -> str:
-    """A display cell with its point or comma."""
+    """The text of a display cell, with its point or comma."""
     return chr(cell & 127) + ("." if cell & 128 else "") + ("," if cell & 256 else "")

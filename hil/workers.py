@@ -1,4 +1,4 @@
-"""Processes that share a list of jobs; the results come in the order of the jobs."""
+"""Worker processes for a list of jobs; results come in the order of the jobs."""
 
 import multiprocessing
 import os
@@ -9,8 +9,8 @@ from typing import TypeVar
 
 Job = TypeVar("Job")
 Made = TypeVar("Made")
-FEW = 16  # games that are not worth another process
-AHEAD = 4  # jobs in hand a process
+FEW = 16  # up to so many jobs another process does not pay
+AHEAD = 4  # jobs queued for each process
 
 
 def workers_here() -> int:
@@ -19,12 +19,12 @@ def workers_here() -> int:
 
 
 def parts(count: int, size: int) -> list[int]:
-    """`count` in parts of `size`, the last one smaller."""
+    """`count` split into parts of `size`; the last one may be smaller."""
     return [min(size, count - done) for done in range(0, count, size)]
 
 
-def shared(work: Callable[[Job], Made], jobs: Iterable[Job], workers: int) -> Iterator[Made]:
-    """What `work` makes of each job, in their order; jobs may be endless. One worker is this process."""
+def map_in_order(work: Callable[[Job], Made], jobs: Iterable[Job], workers: int) -> Iterator[Made]:
+    """`work(job)` for each job, in their order; jobs may be endless. With one worker, in this process."""
     waiting = iter(jobs)
     if workers == 1:
         yield from map(work, waiting)

@@ -1,0 +1,1 @@
+"""The simulator: the plant (balls and mechanisms), simulated players, and the desk."""

@@ -1,15 +1,15 @@
-"""One ball: where it is, and between which points of the drawing it moves."""
+"""One ball: its place, and the points of the drawing between which it moves."""
 
 from dataclasses import dataclass, field
 
-FREE = "free"  # on the playfield, nobody's shot: it waits for one
+FREE = "free"  # on the playfield, waiting for a shot
 HELD = "held"  # in a slot of a device
-WALKING = "walking"  # on a route, with a next step that has its time
+MOVING = "walking"  # on a route, with a next step that has its time
 
 
 @dataclass
 class Ball:
-    """`place` is for counting; `origin`, `goal`, `since`, `until` (ms) are for drawing."""
+    """A ball. `place` is for counting; `origin`, `goal`, `since` and `until` (ms) are for drawing."""
 
     number: int
     place: str
@@ -20,25 +20,25 @@ class Ball:
     until: int = 0
     route: str = ""
     chosen: dict[str, int] = field(default_factory=dict)
-    walk: int = 0  # counts walks and wake-ups, so that an outdated one is known
-    catcher: str = ""
+    plan_number: int = 0  # the number of its present plan: a scheduled step with another one is outdated
+    catching_coil: str = ""
     least_pulse: int = 0
-    caught: bool = False
+    was_caught: bool = False
 
     def travel(self, goal: str, now_ms: int, until_ms: int) -> None:
-        """Be on the way to a point of the drawing."""
+        """Start moving to a point of the drawing."""
         self.origin, self.goal = self.goal or goal, goal
         self.since, self.until = now_ms, until_ms
 
     def settle(self, place: str, point: str, now_ms: int) -> None:
-        """Be at rest in a slot."""
+        """Come to rest in a slot of a device."""
         self.state = HELD
         self.place = place
         self.route = ""
         self.travel(point, now_ms, now_ms)
 
     def rest(self, now_ms: int) -> None:
-        """Wait on the playfield for a shot."""
+        """Come to rest on the playfield, waiting for a shot."""
         self.state = FREE
         self.route = ""
         self.chosen = {}

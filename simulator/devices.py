@@ -1,69 +1,70 @@
-"""Mechanisms that hold balls or stay where they were put: troughs, lanes, scoops, drop targets."""
+"""Mechanisms that hold balls (troughs, shooter lanes, scoops) and drop targets."""
 
-from simulator.agenda import Agenda, Contacts
 from simulator.ball import Ball
-from simulator.routes import DeviceTable, LatchTable
+from simulator.routes import DeviceRow, DropTargetRow
+from simulator.scheduler import Contacts, Scheduler
 
-RETRY = 40  # ms between two looks of a ball that waits at a full entry
+RETRY = 40  # ms between two attempts of a ball to enter a full device
 HOP = 180  # ms in the air when a pulse was too weak to throw a ball out
 
 
-class Device:
-    """A row of slots from the exit up; balls settle to the lowest free one and leave from the first."""
+class BallDevice:
+    """Slots in a row from the exit up: balls roll to the lowest free slot and leave from the first."""
 
-    def __init__(self, row: DeviceTable, agenda: Agenda, contacts: Contacts) -> None:
+    def __init__(self, row: DeviceRow, scheduler: Scheduler, contacts: Contacts) -> None:
         self.row = row
         self.slots: list[Ball | None] = [None] * len(row.switches)
         self._settled = [False] * len(row.switches)
         self._leaving = False
-        self._agenda = agenda
+        self._scheduler = scheduler
         self._contacts = contacts
 
     def point(self, slot: int) -> str:
-        """The drawing's name of a slot: its switch, or the device and its number."""
+        """The point of the drawing for a slot: its switch, else the device and the slot's number from 1."""
         return self.row.switches[slot] or f"{self.row.name}.{slot + 1}"
 
-    def put(self, ball: Ball, slot: int, now_ms: int) -> None:
-        """Lay a ball to rest in a slot."""
+    def place_ball(self, ball: Ball, slot: int, now_ms: int) -> None:
+        """Put a ball at rest into a slot and close its switch."""
         self.slots[slot] = ball
         self._settled[slot] = True
         ball.settle(self.row.name, self.point(slot), now_ms)
         self._contacts.press(self.row.switches[slot])
 
     def is_full(self) -> bool:
+        """Whether no slot is free."""
         return all(ball is not None for ball in self.slots)
 
-    def take_in(self, ball: Ball, now_ms: int) -> bool:
-        """Let a ball in at the top; False while the top slot is taken."""
+    def accept(self, ball: Ball, now_ms: int) -> bool:
+        """Let a ball in at the top slot; False while that is taken."""
         top = len(self.slots) - 1
         if self.slots[top] is not None:
             return False
-        self.put(ball, top, now_ms)
-        self._look(top, now_ms)
+        self.place_ball(ball, top, now_ms)
+        self._plan_roll(top, now_ms)
         return True
 
-    def ready(self) -> Ball | None:
-        """The ball that rests at the exit, unless it is about to leave."""
+    def ready_ball(self) -> Ball | None:
+        """The ball at rest at the exit; None when there is none or when it is reserved."""
         return self.slots[0] if self._settled[0] and not self._leaving else None
 
-    def claim(self) -> None:
-        """The ball at the exit is about to leave: nobody else may send it off."""
+    def reserve(self) -> None:
+        """Reserve the ball at the exit, so that nothing else sends it off."""
         self._leaving = True
 
-    def let_go(self, now_ms: int) -> Ball:
-        """Open the exit: the ball there is out, the others roll down."""
+    def release_ball(self, now_ms: int) -> Ball:
+        """Send the ball at the exit out; the others roll down."""
         ball = self.slots[0]
         if ball is None:
-            raise AssertionError(f"plant: nothing to let go in '{self.row.name}'")
+            raise AssertionError(f"plant: no ball to release in '{self.row.name}'")
         self._clear(0, now_ms)
         self._leaving = False
         return ball
 
-    def hop(self, now_ms: int) -> None:
-        """A weak pulse: the ball jumps off its switch and falls back."""
+    def start_hop(self, now_ms: int) -> None:
+        """A pulse that failed: the ball jumps off its switch and falls back HOP ms later."""
         self._leaving = True
         self._contacts.release(self.row.switches[0])
-        self._agenda.at(now_ms + HOP, self._fall_back)
+        self._scheduler.schedule(now_ms + HOP, self._fall_back)
 
     def _fall_back(self, now_ms: int) -> None:
         self._contacts.press(self.row.switches[0])
@@ -74,47 +75,49 @@ class Device:
         self.slots[slot] = None
         self._settled[slot] = False
         if slot + 1 < len(self.slots):
-            self._look(slot + 1, now_ms)
+            self._plan_roll(slot + 1, now_ms)
 
-    def _look(self, slot: int, now_ms: int) -> None:
-        self._agenda.at(now_ms + self.row.passing, lambda ms: self._roll(slot, ms))
+    def _plan_roll(self, slot: int, now_ms: int) -> None:
+        self._scheduler.schedule(now_ms + self.row.passing, lambda ms: self._roll(slot, ms))
 
     def _roll(self, slot: int, now_ms: int) -> None:
-        """Start rolling to the next slot down if it is free."""
+        """Start rolling to the next slot down if that is free."""
         ball = self.slots[slot]
         if slot == 0 or ball is None or not self._settled[slot] or self.slots[slot - 1] is not None:
             return
         self.slots[slot - 1] = ball
         ball.travel(self.point(slot - 1), now_ms, now_ms + self.row.roll)
-        self._agenda.at(now_ms + self.row.roll, lambda ms: self._land(slot - 1, ms))
+        self._scheduler.schedule(now_ms + self.row.roll, lambda ms: self._land(slot - 1, ms))
         self._clear(slot, now_ms)
 
     def _land(self, slot: int, now_ms: int) -> None:
         self._settled[slot] = True
         self._contacts.press(self.row.switches[slot])
-        self._look(slot, now_ms)
+        self._plan_roll(slot, now_ms)
         if slot + 1 < len(self.slots):
-            self._look(slot + 1, now_ms)
+            self._plan_roll(slot + 1, now_ms)
 
 
-class Latch:
-    """A drop target: down (closed) from the hit until its coil raises it."""
+class DropTarget:
+    """A drop target: down, its switch closed, from the hit until its coil raises it."""
 
-    def __init__(self, row: LatchTable, agenda: Agenda, contacts: Contacts) -> None:
+    def __init__(self, row: DropTargetRow, scheduler: Scheduler, contacts: Contacts) -> None:
         self.row = row
-        self.down = False
-        self._agenda = agenda
+        self.is_down = False
+        self._scheduler = scheduler
         self._contacts = contacts
 
     def knock_down(self) -> None:
-        if not self.down:
-            self.down = True
+        """A ball hits it: it drops, and its switch closes."""
+        if not self.is_down:
+            self.is_down = True
             self._contacts.press(self.row.switch)
 
     def raise_up(self, at_ms: int) -> None:
-        self._agenda.at(at_ms + self.row.opens_after, self._rise)
+        """Its coil pulses: it rises `opens_after` ms later."""
+        self._scheduler.schedule(at_ms + self.row.opens_after, self._rise)
 
     def _rise(self, now_ms: int) -> None:
-        if self.down:
-            self.down = False
+        if self.is_down:
+            self.is_down = False
             self._contacts.release(self.row.switch)

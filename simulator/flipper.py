@@ -1,41 +1,41 @@
-"""A flipper as the plant sees it: two windings and an end-of-stroke switch."""
+"""A simulated flipper: two windings and an end-of-stroke switch."""
 
-from simulator.agenda import Agenda, Contacts
-from simulator.routes import FlipperTable
+from simulator.routes import FlipperRow
+from simulator.scheduler import Contacts, Scheduler
 
 
 class Flipper:
-    """A bat on two windings: the strong one lifts, either holds; its switch is closed while it is up."""
+    """A bat on two windings: the strong one raises it, either holds it; its switch closes at the top."""
 
-    def __init__(self, row: FlipperTable, agenda: Agenda, contacts: Contacts) -> None:
+    def __init__(self, row: FlipperRow, scheduler: Scheduler, contacts: Contacts) -> None:
         self.row = row
-        self.up = False
+        self.is_up = False
         self._strong_until = 0
         self._held = False
-        self._agenda = agenda
+        self._scheduler = scheduler
         self._contacts = contacts
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
-        """A record of one of its windings."""
+        """React to a COIL record: pulse in ms, −1 held on, 0 off. Other coils' records are ignored."""
         if name == self.row.hold:
             self._held = value != 0
         elif name == self.row.strong:
             self._strong_until = at_ms + max(value, 0)
             if value > 0:
-                self._agenda.at(at_ms + self.row.rises_in, self._rise)
+                self._scheduler.schedule(at_ms + self.row.rises_in, self._rise)
         else:
             return
-        self._agenda.at(max(at_ms, self._strong_until) + self.row.falls_in, self._fall)
+        self._scheduler.schedule(max(at_ms, self._strong_until) + self.row.falls_in, self._fall)
 
     def _powered(self, now_ms: int) -> bool:
         return self._held or now_ms < self._strong_until
 
     def _rise(self, now_ms: int) -> None:
-        if self._powered(now_ms) and not self.up:
-            self.up = True
+        if self._powered(now_ms) and not self.is_up:
+            self.is_up = True
             self._contacts.press(self.row.switch)
 
     def _fall(self, now_ms: int) -> None:
-        if not self._powered(now_ms) and self.up:
-            self.up = False
+        if not self._powered(now_ms) and self.is_up:
+            self.is_up = False
             self._contacts.release(self.row.switch)

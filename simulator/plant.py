@@ -1,34 +1,37 @@
-"""The plant: balls and mechanisms in integer milliseconds, the same for every target.
+"""The plant: simulated balls and mechanisms in whole milliseconds, the same for every target.
 
-It hears coil records and answers with contact changes; it knows a game only through its RouteBook.
-Every ball is one object that is somewhere at all times; `lost` counts those the books disagree on.
+It takes COIL records and returns contact changes; it knows a game only through its RouteBook. Every ball
+is one object with one place at all times; `lost` counts those for which that is not so.
 """
 
 from collections.abc import Iterable
-from typing import Any
 
 from firmware.base.chance import Stream
 from firmware.base.errors import ScriptError
-from simulator.agenda import Agenda, Contacts
-from simulator.ball import FREE, HELD, WALKING, Ball
-from simulator.devices import Device, Latch
+from simulator.ball import FREE, HELD, MOVING, Ball
+from simulator.ball_path import BallPath, follow
+from simulator.devices import BallDevice, DropTarget
 from simulator.flipper import Flipper
 from simulator.routes import Option, RouteBook, Shot
-from simulator.walk import Walk, follow
+from simulator.scheduler import Action, Contacts, Scheduler
 from simulator.wheel import Wheel
 
-DRAWS = 11  # the plant's own streams of chance, apart from those of the rules
+DRAWS = 11  # numbers of the plant's own random streams; those of the rules are lower
 FAILURES = 12
 HELD_ON = -1
-HAND = 1  # ms from the wish for a shot to the first thing that happens
+REACTION_MS = 1  # from a shot, or a coil that catches a ball, to the ball's next step
 
 
 class Plant:
-    """Balls and mechanisms of one game. `varied` draws the options nobody gave, `failing` lets coils fail."""
+    """Balls and mechanisms of one game.
+
+    `varied`: options that a shot does not give are drawn by weight. `failing`: some pulses fail and some
+    balls stray, as often as the game's tables say.
+    """
 
     def __init__(
         self,
-        routes: Any,
+        routes: object,
         switch_names: Iterable[str],
         coil_names: Iterable[str],
         seed: int = 1,
@@ -39,18 +42,20 @@ class Plant:
         self.varied = varied
         self.failing = failing
         self.now = 0
-        self.failed = 0  # pulses that moved nothing
-        self.strayed = 0  # balls that went another way than they should
+        self.failed = 0  # pulses that failed
+        self.strayed = 0  # balls that left their route
         self.balls: list[Ball] = []
         self.contacts = Contacts()
-        self.agenda = Agenda()
-        self.devices = {row.name: Device(row, self.agenda, self.contacts) for row in self.book.devices}
-        self.latches = {row.switch: Latch(row, self.agenda, self.contacts) for row in self.book.latches}
-        self.wheels = [Wheel(row, self.agenda, self.contacts) for row in self.book.wheels]
-        self.flippers = [Flipper(row, self.agenda, self.contacts) for row in self.book.flippers]
+        self.scheduler = Scheduler()
+        self.devices = {row.name: BallDevice(row, self.scheduler, self.contacts) for row in self.book.devices}
+        self.latches = {
+            row.switch: DropTarget(row, self.scheduler, self.contacts) for row in self.book.latches
+        }
+        self.wheels = [Wheel(row, self.scheduler, self.contacts) for row in self.book.wheels]
+        self.flippers = [Flipper(row, self.scheduler, self.contacts) for row in self.book.flippers]
         self._draws = Stream(seed, DRAWS)
         self._failures = Stream(seed, FAILURES)
-        self._walks: dict[int, Walk] = {}
+        self._paths: dict[int, BallPath] = {}
         self._planned: set[tuple[int, int]] = set()
 
     def start(self, now_ms: int) -> None:
@@ -60,21 +65,21 @@ class Plant:
         for number in range(self.book.balls):
             ball = Ball(number, home.row.name)
             self.balls.append(ball)
-            home.put(ball, number, now_ms)
-        self.agenda.at(now_ms, lambda ms: None)
+            home.place_ball(ball, number, now_ms)
+        self.scheduler.schedule(now_ms, lambda ms: None)
 
     def due(self) -> int | None:
-        """When (ms) the plant next has something to do, mostly a contact change; None: nothing."""
-        return self.agenda.due()
+        """When (ms) the plant's next action is due; None: nothing is scheduled."""
+        return self.scheduler.next_due()
 
     def take(self, at_ms: int) -> list[tuple[str, bool]]:
-        """Run up to `at_ms` and give the contact changes, in order: (switch, closed)."""
+        """Run to `at_ms` and return the contact changes in order: (switch, closed)."""
         self.now = max(self.now, at_ms)
-        self.agenda.run(at_ms)
-        return self.contacts.take()
+        self.scheduler.run_until(at_ms)
+        return self.contacts.take_changes()
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
-        """A coil record: pulse in ms, -1 held on, 0 off. A pulse below the table's least moves nothing."""
+        """React to a COIL record: pulse in ms, −1 held on, 0 off. Too short pulses are ignored."""
         for flipper in self.flippers:
             flipper.coil(name, value, at_ms)
         for wheel in self.wheels:
@@ -83,54 +88,54 @@ class Plant:
             return
         fails = self._fails(name)
         for device in self.devices.values():
-            if device.row.coil == name and device.ready() and _strong(value, device.row.least_pulse):
-                device.claim()
-                self.agenda.at(
-                    at_ms + device.row.leaves_after, device.hop if fails else self._thrower(device)
+            if device.row.coil == name and device.ready_ball() and _strong(value, device.row.least_pulse):
+                device.reserve()
+                self.scheduler.schedule(
+                    at_ms + device.row.leaves_after, device.start_hop if fails else self._throw_action(device)
                 )
         for latch in self.latches.values():
             if latch.row.coil == name and _strong(value, latch.row.least_pulse) and not fails:
                 latch.raise_up(at_ms)
         for ball in self.balls:
-            if ball.catcher == name and _strong(value, ball.least_pulse) and not fails:
-                ball.caught = True
-                self._wake(ball, at_ms + HAND)
+            if ball.catching_coil == name and _strong(value, ball.least_pulse) and not fails:
+                ball.was_caught = True
+                self._wake(ball, at_ms + REACTION_MS)
 
     def shoot(self, shot: str, at_ms: int, **options: int) -> None:
-        """Let a ball that waits make this shot. Raises ScriptError: no such shot, option or ball."""
+        """Start a shot with a waiting ball. Raises ScriptError: no such shot, option or waiting ball."""
         plan = self.book.shot(shot)
         given = self.book.options(plan, options)
         ball = self._ball_for(plan, at_ms)
         ball.chosen = dict(given)
-        self._send(ball, shot, at_ms + HAND)
+        self._send(ball, shot, at_ms + REACTION_MS)
 
     def shots(self) -> list[tuple[str, str]]:
-        """(name, one line of help) of every shot."""
+        """Every shot with its line of help."""
         return self.book.help()
 
     def places(self) -> dict[str, int]:
-        """How many balls each place holds; the devices and the playfield are always listed."""
+        """How many balls are in each place; every device and the playfield are listed even when empty."""
         count = dict.fromkeys((*self.devices, "playfield"), 0)
         for ball in self.balls:
             count[ball.place] = count.get(ball.place, 0) + 1
         return count
 
     def moving(self) -> int:
-        """How many balls are on a route, so that nobody can shoot them."""
-        return sum(ball.state == WALKING for ball in self.balls)
+        """How many balls are on a route, so that no shot can be made with them."""
+        return sum(ball.state == MOVING for ball in self.balls)
 
     @property
     def lost(self) -> int:
-        """How many balls the books disagree on: 0 unless the plant is wrong."""
+        """How many balls are in no slot or two, or have no next step or two: 0 unless the plant is wrong."""
         wrong = 0
         for ball in self.balls:
             slots = sum(held is ball for device in self.devices.values() for held in device.slots)
-            planned = (ball.number, ball.walk) in self._planned
-            wrong += (slots, planned) != (int(ball.state == HELD), ball.state == WALKING)
+            planned = (ball.number, ball.plan_number) in self._planned
+            wrong += (slots, planned) != (int(ball.state == HELD), ball.state == MOVING)
         return wrong
 
     def choice(self, ball: Ball, name: str) -> int:
-        """The value of an option in this ball's walk: as given, else drawn or the usual one."""
+        """The value of a shot's option for this ball: as given, else drawn by weight or the usual one."""
         if name not in ball.chosen:
             option = self._option(ball.route, name)
             drawn = self._draws.weighted(option.weights) + option.least if self.varied else option.usual
@@ -138,7 +143,7 @@ class Plant:
         return ball.chosen[name]
 
     def strays(self, per_cent: int) -> bool:
-        """Whether a ball goes another way than it should; never unless failures are asked for."""
+        """Whether the ball leaves its route here, `per_cent` of the time; never unless `failing`."""
         astray = self.failing and self._failures.below(100) < per_cent
         self.strayed += astray
         return astray
@@ -150,47 +155,47 @@ class Plant:
     def _ball_for(self, shot: Shot, at_ms: int) -> Ball:
         if shot.start in self.devices:
             device = self.devices[shot.start]
-            ball = device.ready()
+            ball = device.ready_ball()
             if ball is not None:
-                device.claim()
+                device.reserve()
                 return ball
         else:
             waiting = [ball for ball in self.balls if ball.state == FREE]
             if waiting:
                 return min(waiting, key=lambda ball: (ball.since, ball.number))
         there = ", ".join(f"{place} {count}" for place, count in self.places().items() if count)
-        busy = ", ".join(ball.route for ball in self.balls if ball.state == WALKING and ball.route)
+        busy = ", ".join(ball.route for ball in self.balls if ball.state == MOVING and ball.route)
         on_way = f"; still under way: {busy}" if busy else ""
         raise ScriptError(f"shot '{shot.name}' needs a ball that waits on the {shot.start} ({there}{on_way})")
 
-    def _thrower(self, device: Device) -> Any:
+    def _throw_action(self, device: BallDevice) -> Action:
         def throw(ms: int) -> None:
-            ball = device.let_go(ms)
+            ball = device.release_ball(ms)
             self._send(ball, device.row.way_out, ms)
 
         return throw
 
     def _send(self, ball: Ball, route: str, at_ms: int) -> None:
         """Start a ball on a shot or a route."""
-        ball.state = WALKING
+        ball.state = MOVING
         ball.route = route
-        self._walks[ball.number] = follow(self, ball, route)
+        self._paths[ball.number] = follow(self, ball, route)
         self._wake(ball, at_ms)
 
     def _wake(self, ball: Ball, at_ms: int) -> None:
-        """Plan the ball's next step; an earlier plan for it is void."""
-        self._planned.discard((ball.number, ball.walk))
-        ball.walk += 1
-        token = (ball.number, ball.walk)
+        """Schedule the ball's next step; an earlier one is cancelled."""
+        self._planned.discard((ball.number, ball.plan_number))
+        ball.plan_number += 1
+        token = (ball.number, ball.plan_number)
         self._planned.add(token)
-        self.agenda.at(at_ms, lambda ms: self._step(ball, token, ms))
+        self.scheduler.schedule(at_ms, lambda ms: self._step(ball, token, ms))
 
     def _step(self, ball: Ball, token: tuple[int, int], now_ms: int) -> None:
         if token not in self._planned:
             return
         self._planned.discard(token)
         self.now = now_ms
-        wait = next(self._walks[ball.number], None)
+        wait = next(self._paths[ball.number], None)
         if wait is not None:
             self._wake(ball, now_ms + wait)
 

@@ -1,89 +1,105 @@
-"""A player without eyes: draws shots from a game's table of odds, seeded and so repeatable."""
+"""A simulated player: draws shots from a game's table of odds with a seed, so every run can be repeated."""
 
 from collections.abc import Sequence
-from typing import Any, Protocol
+from typing import Protocol
 
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
 
-STREAM = 13  # apart from the plant's own streams
+STREAM = 13  # number of the random stream; the plant has others
 SETTINGS_STREAM = 14
 SHAKES = (("tilt", 12), ("start", 3), ("slam", 1))  # in 2,000 decisions of a rough player
-OF = 2_000
+DECISIONS = 2_000
 USUAL_PER_CENT = 50  # how often a setting keeps its usual value in a mixed season
 LEAST_THINK_MS = 60
 MOST_THINK_MS = 900
 BUTTON_PER_CENT = 30  # how often a flipper button is pressed before a shot
 
 
-class Balls(Protocol):
-    """What a player sees of the plant."""
+class SeasonTables(Protocol):
+    """A game's host/season.py: for each skill, its shots with their weights."""
 
-    balls: Sequence[Any]
-    devices: dict[str, Any]
+    SHOT_ODDS: Sequence[tuple[str, Sequence[tuple[str, int]]]]
 
 
-class Player:
-    """Decides what is done next: a shot of a waiting ball, a plunge, or waiting.
+class SettingRange(Protocol):
+    """An operator setting and the values that it takes."""
 
-    `odds` is the game's SHOT_ODDS[skill]: rows (shot, weight). Higher skill, lower weight of drains.
+    @property
+    def name(self) -> str:
+        """As in the game's settings."""
+
+    @property
+    def least(self) -> int:
+        """Its lowest value."""
+
+    @property
+    def most(self) -> int:
+        """Its highest value."""
+
+
+class SimulatedPlayer:
+    """A player of a given skill who does not look at the machine.
+
+
+    `odds` lists (shot, weight), as in the game's SHOT_ODDS; higher skill, lower weight of drains.
     """
 
     def __init__(self, odds: Sequence[tuple[str, int]], seed: int, rough: bool = False) -> None:
-        """A `rough` player shakes the machine now and then, and holds start."""
+        """`rough`: now and then the player shakes the machine or holds start."""
         self._rough = rough
-        self._shots = [row[0] for row in odds]
-        self._weights = tuple(row[1] for row in odds)
+        self._shots = [shot for shot, _ in odds]
+        self._weights = tuple(weight for _, weight in odds)
         self._chance = Stream(seed, STREAM)
 
-    def shot(self) -> str:
+    def choose_shot(self) -> str:
         """The next shot of a ball at a flipper."""
         return self._shots[self._chance.weighted(self._weights)]
 
-    def think_ms(self) -> int:
-        """How long the ball is held before the shot."""
+    def draw_think_ms(self) -> int:
+        """How long (ms) the player waits before the shot."""
         return LEAST_THINK_MS + self._chance.below(MOST_THINK_MS - LEAST_THINK_MS)
 
-    def presses(self) -> str:
-        """The flipper button pressed meanwhile, or ""."""
+    def choose_button(self) -> str:
+        """The flipper button pressed before the shot, or ""."""
         if self._chance.below(100) >= BUTTON_PER_CENT:
             return ""
         return "button.right" if self._chance.below(2) else "button.left"
 
-    def shakes(self) -> str:
-        """The cabinet switch that is closed meanwhile, or ""."""
+    def choose_nudge(self) -> str:
+        """The cabinet switch that a rough player closes before the shot, or ""."""
         if not self._rough:
             return ""
-        left = self._chance.below(OF)
+        left = self._chance.below(DECISIONS)
         for switch, weight in SHAKES:
             left -= weight
             if left < 0:
                 return switch
         return ""
 
-    def players(self, most: int) -> int:
-        """How many play this game."""
+    def choose_player_count(self, most: int) -> int:
+        """How many players start the game, 1 to `most`."""
         return 1 + self._chance.below(most)
 
 
-def mixed_settings(rows: Sequence[tuple[Any, ...]], seed: int) -> dict[str, int]:
-    """A seeded mixture: about half of the settings off their usual value, anywhere in their range."""
+def mixed_settings(settings: Sequence[SettingRange], seed: int) -> dict[str, int]:
+    """Settings drawn by seed: about half of them anywhere in their range, the others left out."""
     chance = Stream(seed, SETTINGS_STREAM)
     drawn = {}
-    for name, _, least, most, *_ in rows:
+    for setting in settings:
         if chance.below(100) >= USUAL_PER_CENT:
-            drawn[name] = least + _spread(chance, most - least)
+            drawn[setting.name] = setting.least + _spread(chance, setting.most - setting.least)
     return drawn
 
 
-def mixed_skill(season: Any, seed: int) -> str:
-    """A skill of the game's, by seed."""
-    skills = season.SHOT_ODDS
-    return str(skills[Stream(seed, SETTINGS_STREAM + 1).below(len(skills))][0])
+def mixed_skill(season: SeasonTables, seed: int) -> str:
+    """One of the game's skills, drawn by seed."""
+    skills = [skill for skill, _ in season.SHOT_ODDS]
+    return skills[Stream(seed, SETTINGS_STREAM + 1).below(len(skills))]
 
 
 def _spread(chance: Stream, span: int) -> int:
-    """0 … span: a small one evenly, a wide one by magnitude, so that low values come too."""
+    """0 to `span`; in a wide one low values are drawn as often as high ones."""
     if span < 1 << 10:
         return chance.below(span + 1)
     while span >= 1 << 10 and chance.below(3):
@@ -91,10 +107,10 @@ def _spread(chance: Stream, span: int) -> int:
     return span * chance.below(1001) // 1000
 
 
-def odds_of(season: Any, skill: str) -> Sequence[tuple[str, int]]:
-    """The shot odds of a skill. Raises GameError naming the skills there are."""
-    found: Sequence[tuple[str, int]] | None = dict(season.SHOT_ODDS).get(skill)
+def odds_of(season: SeasonTables, skill: str) -> Sequence[tuple[str, int]]:
+    """The shot odds of a skill. Raises GameError that names the known skills."""
+    found = dict(season.SHOT_ODDS).get(skill)
     if found is None:
-        skills = ", ".join(row[0] for row in season.SHOT_ODDS)
+        skills = ", ".join(name for name, _ in season.SHOT_ODDS)
         raise GameError(f"there is no skill '{skill}'; there are {skills}")
     return found

@@ -1,17 +1,17 @@
-"""A game's ball routes, read once from its host/routes.py and checked against its wiring."""
+"""A game's ball routes, read from its host/routes.py and checked against its wiring."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from firmware.base.errors import ScriptError
 from firmware.charts.near import meant
 from simulator.tables import Tables
 
-Step = tuple[Any, ...]
+StepValue = int | str | tuple[str, ...]
+StepRow = tuple[str, *tuple[StepValue, ...]]
+"""A step as written: its verb, then its arguments."""
 
-# What a step says after its name: "ms", a "switch", "switches", a "coil", a "device", a "route" (or ""),
-# "routes", an "option", a "point" of the drawing, a "number".
+# The kinds of arguments that each verb of a step takes. A "point" is one of the drawing.
 STEPS = {
     "hit": ("ms", "switch", "ms"),
     "bounce": ("ms", "switches", "ms", "ms", "option"),
@@ -20,7 +20,7 @@ STEPS = {
     "place": ("point",),
     "pick": ("option", "routes"),
     "go": ("route",),
-    "stray": ("number", "route"),  # only when failures are asked for: so often per cent another way
+    "stray": ("number", "route"),  # in a failing plant: per cent, and where the ball goes then
     "latch": ("ms", "switch", "route", "option"),
     "catch": ("coil", "ms", "ms", "route"),
     "enter": ("ms", "device", "route or none"),
@@ -31,8 +31,16 @@ ENDS = ("go", "pick", "enter", "rest")
 
 
 @dataclass(frozen=True)
+class Step:
+    """One step of a route: a verb of STEPS, and arguments of the kinds listed there."""
+
+    verb: str
+    arguments: tuple[StepValue, ...]
+
+
+@dataclass(frozen=True)
 class Option:
-    """A choice of a shot: how many turns, which lane; `usual` unless given or drawn by weight."""
+    """A number that a shot takes (how many turns, which lane); `usual` unless given or drawn by weight."""
 
     name: str
     least: int
@@ -43,7 +51,7 @@ class Option:
 
 @dataclass(frozen=True)
 class Shot:
-    """A whole shot: where its ball comes from and the steps it takes."""
+    """A whole shot: the place its ball starts from, and its steps."""
 
     name: str
     start: str
@@ -53,8 +61,8 @@ class Shot:
 
 
 @dataclass(frozen=True)
-class DeviceTable:
-    """A device's row: slots from the exit up ("" has no switch), its coil, its times in ms."""
+class DeviceRow:
+    """A device: the switches of its slots from the exit up ("": none), its coil, its times in ms."""
 
     name: str
     switches: tuple[str, ...]
@@ -67,8 +75,8 @@ class DeviceTable:
 
 
 @dataclass(frozen=True)
-class LatchTable:
-    """A drop target's row: its switch stays closed until its coil pulses at least so long."""
+class DropTargetRow:
+    """A drop target: its switch stays closed until its coil pulses for `least_pulse` ms or longer."""
 
     switch: str
     coil: str
@@ -77,8 +85,8 @@ class LatchTable:
 
 
 @dataclass(frozen=True)
-class WheelTable:
-    """A wheel's row: its motor, its index switch, where it stands at first, ms a stop and a pulse."""
+class WheelRow:
+    """A wheel: its motor, its index switch, its first stop; `step`, `short` and `long` are ms."""
 
     motor: str
     switch: str
@@ -90,8 +98,8 @@ class WheelTable:
 
 
 @dataclass(frozen=True)
-class FlipperTable:
-    """A flipper's row: its windings, its end-of-stroke switch, ms for the way up and down."""
+class FlipperRow:
+    """A flipper: its windings, its end-of-stroke switch, ms for the way up and down."""
 
     strong: str
     hold: str
@@ -101,47 +109,58 @@ class FlipperTable:
 
 
 @dataclass(frozen=True)
-class WeakCoil:
-    """How often a coil's pulse fails when failures are asked for."""
+class WeakCoilRow:
+    """How often a coil's pulse fails in a failing plant."""
 
     coil: str
     per_cent: int
 
 
 @dataclass(frozen=True)
-class Route:
-    """A part of shots, or what a coil starts."""
+class ShotRow:
+    """A row of SHOTS as written: its options and steps are still tuples."""
 
     name: str
-    steps: tuple[Step, ...]
+    start: str
+    options: tuple[object, ...]
+    help: str
+    steps: tuple[StepRow, ...]
+
+
+@dataclass(frozen=True)
+class RouteRow:
+    """A row of ROUTES: a part of shots, or the way of a ball that a coil kicks out."""
+
+    name: str
+    steps: tuple[StepRow, ...]
 
 
 class RouteBook:
-    """Everything the plant knows of one game. Raises GameError with the table's place in words."""
+    """Everything the plant knows of one game. Raises GameError with the table and what is wrong in it."""
 
-    def __init__(self, module: Any, switches: Iterable[str], coils: Iterable[str]) -> None:
+    def __init__(self, module: object, switches: Iterable[str], coils: Iterable[str]) -> None:
         self._tables = tables = Tables(module)
         self._switches = tuple(switches)
         self._coils = tuple(coils)
-        self.balls: int = tables.value("BALLS")
-        self.home: str = tables.value("HOME")
-        self.devices = tables.rows("DEVICES", DeviceTable)
-        self.latches = tables.rows("LATCHES", LatchTable)
-        self.flippers = tables.rows("FLIPPERS", FlipperTable)
-        self.wheels = tables.rows("WHEELS", WheelTable) if hasattr(module, "WHEELS") else []
-        self.weak = {row.coil: row.per_cent for row in tables.rows("WEAK", WeakCoil)}
-        self.shots = {shot.name: self._with_options(shot) for shot in tables.rows("SHOTS", Shot)}
-        self.steps = {route.name: route.steps for route in tables.rows("ROUTES", Route)}
+        self.balls: int = tables.value("BALLS", int)
+        self.home: str = tables.value("HOME", str)
+        self.devices = tables.rows("DEVICES", DeviceRow)
+        self.latches = tables.rows("LATCHES", DropTargetRow)
+        self.flippers = tables.rows("FLIPPERS", FlipperRow)
+        self.wheels = tables.rows("WHEELS", WheelRow) if tables.has("WHEELS") else []
+        self.weak = {row.coil: row.per_cent for row in tables.rows("WEAK", WeakCoilRow)}
+        self.shots = {row.name: self._shot(row) for row in tables.rows("SHOTS", ShotRow)}
+        self.steps = {row.name: _steps(row.steps) for row in tables.rows("ROUTES", RouteRow)}
         self._check()
 
     def shot(self, name: str) -> Shot:
-        """The shot called so; raises ScriptError with the near miss."""
+        """The shot of this name. Raises ScriptError with the near miss."""
         if name not in self.shots:
             raise ScriptError(f"there is no shot '{name}'{meant(name, list(self.shots))}")
         return self.shots[name]
 
     def options(self, shot: Shot, given: dict[str, int]) -> dict[str, int]:
-        """What was given, checked against what the shot takes; raises ScriptError."""
+        """The given options, checked. Raises ScriptError: unknown to the shot, or out of range."""
         known = {option.name: option for option in shot.options}
         for name, value in given.items():
             if name not in known:
@@ -156,28 +175,28 @@ class RouteBook:
         return given
 
     def help(self) -> list[tuple[str, str]]:
-        """(shot, one line of help with its options) in the table's order."""
+        """Each shot with a line of help that lists its options, in the table's order."""
         return [(shot.name, shot.help + _options_line(shot)) for shot in self.shots.values()]
 
-    def _with_options(self, shot: Shot) -> Shot:
-        owner = f"shot '{shot.name}', options"
-        rows = [self._tables.row(owner, n, row, Option) for n, row in enumerate(shot.options, 1)]
-        return Shot(shot.name, shot.start, tuple(rows), shot.help, shot.steps)
+    def _shot(self, row: ShotRow) -> Shot:
+        owner = f"shot '{row.name}', options"
+        options = [self._tables.row(owner, n, entries, Option) for n, entries in enumerate(row.options, 1)]
+        return Shot(row.name, row.start, tuple(options), row.help, _steps(row.steps))
 
     def _check(self) -> None:
-        known = self._tables.known
-        known("HOME", self.home, [device.name for device in self.devices])
+        require = self._tables.require
+        require("HOME", self.home, [device.name for device in self.devices])
         for device in self.devices:
             for switch in device.switches:
                 if switch:
-                    known(f"device '{device.name}'", switch, self._switches)
-            known(f"device '{device.name}'", device.coil, self._coils)
-            known(f"device '{device.name}'", device.way_out, self.steps)
+                    require(f"device '{device.name}'", switch, self._switches)
+            require(f"device '{device.name}'", device.coil, self._coils)
+            require(f"device '{device.name}'", device.way_out, self.steps)
         for owner, switch, coil in self._wired():
-            known(owner, switch, self._switches)
-            known(owner, coil, self._coils)
+            require(owner, switch, self._switches)
+            require(owner, coil, self._coils)
         for coil in self.weak:
-            known("WEAK", coil, self._coils)
+            require("WEAK", coil, self._coils)
         home = next(device for device in self.devices if device.name == self.home)
         if not 0 < self.balls <= len(home.switches):
             self._tables.refuse(
@@ -190,7 +209,7 @@ class RouteBook:
             self._check_steps(f"route '{name}'", steps)
 
     def _wired(self) -> Iterable[tuple[str, str, str]]:
-        """(table, switch, coil) of every mechanism."""
+        """Table, switch and coil of every mechanism."""
         yield from (("LATCHES", latch.switch, latch.coil) for latch in self.latches)
         yield from (("WHEELS", wheel.switch, wheel.motor) for wheel in self.wheels)
         for flipper in self.flippers:
@@ -208,42 +227,48 @@ class RouteBook:
 
     def _check_steps(self, owner: str, steps: Sequence[Step]) -> None:
         for step in steps:
-            if step[0] not in STEPS:
-                self._tables.refuse(f"{owner} has no step '{step[0]}'{meant(step[0], list(STEPS))}")
-            kinds = STEPS[step[0]]
-            if len(step) - 1 != len(kinds):
-                self._tables.refuse(f"{owner}: step '{step[0]}' takes {', '.join(kinds)}")
-            for kind, value in zip(kinds, step[1:], strict=True):
+            if step.verb not in STEPS:
+                self._tables.refuse(f"{owner} has no step '{step.verb}'{meant(step.verb, list(STEPS))}")
+            kinds = STEPS[step.verb]
+            if len(step.arguments) != len(kinds):
+                self._tables.refuse(f"{owner}: step '{step.verb}' takes {', '.join(kinds)}")
+            for kind, value in zip(kinds, step.arguments, strict=True):
                 self._check_value(owner, kind, value)
-            if step[0] == "pick":
-                self._check_pick(owner, step[1], step[2])
-        ends = [number for number, step in enumerate(steps) if step[0] in ENDS]
+            if step.verb == "pick":
+                self._check_pick(owner, *step.arguments)
+        ends = [number for number, step in enumerate(steps) if step.verb in ENDS]
         if ends != [len(steps) - 1]:
             self._tables.refuse(f"{owner} must have one of {', '.join(ENDS)} as its last step only")
 
-    def _check_pick(self, owner: str, name: str, routes: Sequence[str]) -> None:
+    def _check_pick(self, owner: str, name: StepValue, routes: StepValue) -> None:
         most = max(o.most for shot in self.shots.values() for o in shot.options if o.name == name)
-        if len(routes) != most + 1:
+        if not isinstance(routes, tuple) or len(routes) != most + 1:
             self._tables.refuse(f"{owner}: option '{name}' is 0 to {most}, so pick takes {most + 1} routes")
 
-    def _check_value(self, owner: str, kind: str, value: Any) -> None:
-        known = self._tables.known
+    def _check_value(self, owner: str, kind: str, value: StepValue) -> None:
+        require = self._tables.require
         if kind == "ms":
             if not isinstance(value, int) or value < 0:
                 self._tables.refuse(f"{owner}: {value!r} is no time in whole milliseconds")
         elif kind in ("switches", "routes"):
+            if not isinstance(value, tuple):
+                self._tables.refuse(f"{owner}: {value!r} is no tuple of {kind}")
             for one in value:
-                known(owner, one, self._switches if kind == "switches" else self.steps)
+                require(owner, one, self._switches if kind == "switches" else self.steps)
         elif kind == "switch":
-            known(owner, value, self._switches)
+            require(owner, value, self._switches)
         elif kind == "coil":
-            known(owner, value, self._coils)
+            require(owner, value, self._coils)
         elif kind == "device":
-            known(owner, value, [device.name for device in self.devices])
+            require(owner, value, [device.name for device in self.devices])
         elif kind == "option":
-            known(owner, value, {o.name for shot in self.shots.values() for o in shot.options})
+            require(owner, value, {o.name for shot in self.shots.values() for o in shot.options})
         elif kind == "route" or (kind == "route or none" and value):
-            known(owner, value, self.steps)
+            require(owner, value, self.steps)
+
+
+def _steps(rows: Sequence[StepRow]) -> tuple[Step, ...]:
+    return tuple(Step(verb, tuple(arguments)) for verb, *arguments in rows)
 
 
 def _options_line(shot: Shot) -> str:

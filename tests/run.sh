@@ -1,21 +1,30 @@
 #!/bin/sh
-# Set-up and tests in one. Arguments go to pytest.
+# Set-up and tests in one.
+#
+#   sh tests/run.sh [ARGUMENTS FOR PYTEST]         everything
+#   sh tests/run.sh quick [ARGUMENTS FOR PYTEST]   without tests marked slow; installs no system packages
 set -eu
 cd "$(dirname "$0")/.."
+quick=
+if [ "${1:-}" = quick ]; then
+    quick=yes
+    INLANE_NO_SYSTEM_PACKAGES=yes # read by tests/venv.sh
+    shift
+fi
 extras=test
 . tests/venv.sh
 
-# Helps some tests; without it they say why they are skipped.
-for pair in node:nodejs npm:npm ngspice:ngspice; do
-    if ! command -v "${pair%%:*}" >/dev/null 2>&1; then
-        echo "installing ${pair##*:} for the tests that use it ..."
-        inlane_packages "${pair##*:}" || echo "${pair##*:} could not be installed; the tests that use it are skipped"
-    fi
-done
-
-python -m pytest "$@"
+if [ "$quick" ]; then
+    python -m pytest -m "not slow" -n auto -rs "$@"
+else
+    # Optional programs. A test that misses one is skipped, and pytest's summary gives the reason.
+    inlane_optional nodejs node "the 32-bit build of MicroPython, which measures memory"
+    inlane_optional npm npm "the published SCXML tests, which are npm packages"
+    inlane_optional ngspice ngspice "circuit simulations that check the coil calculations"
+    python -m pytest -rs "$@"
+fi
 if command -v micropython >/dev/null 2>&1; then
     micropython tests/both/run.py
 else
-    echo "no micropython on this machine: tests/both ran under CPython only"
+    echo "SKIPPED tests/both under MicroPython: there is no micropython command on this machine"
 fi

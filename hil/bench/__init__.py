@@ -1,1 +1,1 @@
-"""A session: a script played on a target, judged and reported."""
+"""The bench: plays scripts on a target, judges and reports them."""

@@ -1,11 +1,11 @@
-"""Carries out the action lines of a script: contacts, waits, whole shots, the few macros."""
+"""Performs the action lines of a script: contacts, waits, shots and macros."""
 
 from collections.abc import Callable
 from typing import Any, NoReturn
 
 from firmware.base.errors import ScriptError
-from hil.bench.clockwork import Clockwork, Plant
 from hil.bench.outcome import Problem
+from hil.bench.run_clock import Plant, RunClock
 from hil.scripts import steps
 from hil.scripts.grammar import EXTRA_MS
 from hil.scripts.vocabulary import Vocabulary
@@ -18,8 +18,8 @@ START, PLUNGER, PLUNGE, DRAIN = "start", "lane", "plunge", "drain"  # names the 
 FIELD = "playfield"  # the plant's place for balls that are in no device
 
 
-class Stop(Exception):
-    """The script goes no further; says why."""
+class ScriptStopped(Exception):
+    """The script cannot go on; `problem` is the reason."""
 
     def __init__(self, problem: Problem) -> None:
         super().__init__(problem.expected)
@@ -27,26 +27,29 @@ class Stop(Exception):
 
 
 class Actions:
-    """The hands of one session. `since` is where happenings count from, `marked` the scores at a mark."""
+    """Performs the actions of one session.
 
-    def __init__(self, clock: Clockwork, view: View, plant: Plant | None, vocabulary: Vocabulary) -> None:
+    `since` is the position in the view's history from which events count, `marked` the scores at a mark.
+    """
+
+    def __init__(self, clock: RunClock, view: View, plant: Plant | None, vocabulary: Vocabulary) -> None:
         self.clock = clock
         self.view = view
         self.plant = plant
         self.since = 0
         self.marked: dict[int, int] = {}
         self._vocabulary = vocabulary
-        self._rest_ms = max((closing for closing, _ in vocabulary.still.values()), default=0) + EXTRA_MS
+        self._rest_ms = max((closing for closing, _ in vocabulary.debounce.values()), default=0) + EXTRA_MS
 
-    def do(self, step: steps.Step) -> None:
-        """Carry out an action line; happenings count from its beginning. Raises Stop."""
-        self.clock.pull()
+    def perform(self, step: steps.Step) -> None:
+        """Perform an action line; events count from its beginning. Raises ScriptStopped."""
+        self.clock.fetch_records()
         self.since = len(self.view.history)
         _DO[type(step)](self, step)
 
     def stop(self, step: steps.Step, expected: str, seen: str, at_ms: int = -1) -> NoReturn:
-        """Raise Stop for `step`."""
-        raise Stop(Problem(step.line, expected, seen, self.clock.now if at_ms < 0 else at_ms))
+        """Raise ScriptStopped for `step`."""
+        raise ScriptStopped(Problem(step.line, expected, seen, self.clock.now if at_ms < 0 else at_ms))
 
     def _press(self, step: steps.Press) -> None:
         for switch in step.switches:
@@ -88,7 +91,7 @@ class Actions:
             self._shot(step, shot, step.options)
 
     def _shot(self, step: steps.Step, shot: str, options: dict[str, int]) -> None:
-        """One whole shot, from the moment a ball is there for it until that ball has come to rest."""
+        """One whole shot: wait for a ball, shoot, wait until it has come to rest."""
         assert self.plant is not None
         plant = self.plant
         before = plant.places().get(FIELD, 0)
@@ -107,11 +110,11 @@ class Actions:
             self._settle(step)
 
     def _settle(self, step: steps.Step) -> None:
-        """A ball lies in a device: it may roll on there, and its switch takes its time to be read."""
+        """Wait until a ball in a device has stopped rolling and its switch is debounced."""
         clock = self.clock
         self._until(
             step,
-            lambda: clock.now - clock.touched_ms >= self._rest_ms,
+            lambda: clock.now - clock.contact_changed_ms >= self._rest_ms,
             READY_MS,
             "the contacts to come to rest",
         )
@@ -143,17 +146,18 @@ class Actions:
         return any(h.kind == "event" and h.name == event for h in self.view.history[self.since :])
 
     def _until(self, step: steps.Step, come: Callable[[], bool], most_ms: int, what: str) -> None:
-        self.clock.pull()
+        self.clock.fetch_records()
         if not come():
             self.clock.run_to(self.clock.now + most_ms, come)
         if not come():
             self.stop(step, f"{what} within {seconds(most_ms)}", "nothing of the kind")
 
     def _rhythm(self, switch: str) -> tuple[int, int]:
-        closing, opening = self._vocabulary.still.get(switch, (0, 0))
+        closing, opening = self._vocabulary.debounce.get(switch, (0, 0))
         return closing + EXTRA_MS, opening + EXTRA_MS
 
 
+# Any: each method takes the one kind of step that it is listed for.
 _DO: dict[type[steps.Step], Callable[[Actions, Any], None]] = {
     steps.Press: Actions._press,
     steps.Release: Actions._release,

@@ -1,13 +1,13 @@
-"""Two runs of one script: the same trace hash in lock-step, the same order and nearly the same times else.
+"""Compares two runs of one script: by trace hash in lock-step, by order and time in real time.
 
-In real time each source (a lamp, a coil, a switch …) must do the same things in the same order; a thing
-may come TOLERANCE_MS earlier or later, and one more for each DRIFT_MS since the start, because every
-action of the script waits for the line.
+In real time each source (a lamp, a coil, a switch …) must have the same events in the same order. Each may
+be TOLERANCE_MS earlier or later, plus one ms for each DRIFT_MS since the start, because every action of
+the script waits for the line.
 """
 
 from hil.bench.outcome import FAIL, Outcome, Problem
 from hil.bench.session import TOLERANCE_MS
-from hil.view import Happening, seconds
+from hil.view import TraceEvent, seconds
 
 DRIFT_MS = 50  # one millisecond of tolerance more for each so many since the start
 SHORT_HASH = 16
@@ -16,7 +16,7 @@ Source = tuple[str, str]
 
 
 def compare_all(first: list[Outcome], second: list[Outcome]) -> None:
-    """Where two runs of a script differ, the one that is looked at second FAILs."""
+    """Compare runs pairwise; where two differ, the second one FAILs."""
     for one, other in zip(first, second, strict=True):
         if one.digest and other.digest:
             problem = _by_time(one, other) if one.real_time or other.real_time else _by_hash(one, other)
@@ -41,15 +41,15 @@ def _by_time(one: Outcome, other: Outcome) -> Problem | None:
     return None
 
 
-def _by_source(history: list[Happening]) -> dict[Source, list[Happening]]:
-    found: dict[Source, list[Happening]] = {}
-    for happening in history:
-        found.setdefault((happening.kind, happening.name), []).append(happening)
+def _by_source(history: list[TraceEvent]) -> dict[Source, list[TraceEvent]]:
+    found: dict[Source, list[TraceEvent]] = {}
+    for event in history:
+        found.setdefault((event.kind, event.name), []).append(event)
     return found
 
 
 def _first_difference(
-    target: str, source: Source, there: list[Happening], here: list[Happening]
+    target: str, source: Source, there: list[TraceEvent], here: list[TraceEvent]
 ) -> Problem | None:
     kind, name = source
     for at, (one, other) in enumerate(zip(there, here, strict=False), 1):

@@ -1,7 +1,7 @@
-"""A run as a script: every contact at its millisecond, so that replaying it makes the same trace.
+"""Writes a run as a script: every contact change at its millisecond, so that a replay makes the same trace.
 
-Balls, hands and macros are gone; what they did to the contacts is left. So a log of a game played at the
-desk can be kept, cut down and judged like any script.
+Balls and macros become the contact changes that they caused. A game played at the desk can so be stored,
+shortened and judged like any script.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -15,8 +15,8 @@ from hil.scripts.script import DEFAULT_LIMIT_MS, LONGEST_LIMIT_MS, MOST_BYTES, M
 MINUTE_MS = 60_000
 
 
-class Touch(NamedTuple):
-    """A contact that changed, or was said to be as it was already."""
+class ContactChange(NamedTuple):
+    """The state of a contact from `ms` on; it may have been the same before."""
 
     ms: int
     switch: str
@@ -25,12 +25,12 @@ class Touch(NamedTuple):
 
 @dataclass(frozen=True)
 class Run:
-    """What a log is made from. `end_ms` is how far the machine ran, `digest` its trace hash
-    in hex, empty when it stopped by itself."""
+    """What a log is made from: `end_ms` is when the run ended, `digest` its trace hash in hex, empty when the
+    machine stopped by an error."""
 
     title: str
     seed: int
-    touches: Sequence[Touch]
+    contact_changes: Sequence[ContactChange]
     end_ms: int
     digest: str
     settings: Mapping[str, int] = field(default_factory=dict)
@@ -38,7 +38,7 @@ class Run:
 
 
 def check_name(path: Path) -> None:
-    """Raises UsageError when a log cannot be called so, or a file is there already."""
+    """Raises UsageError when the name has another suffix, or the file exists."""
     if path.suffix != SUFFIX:
         raise UsageError(f"a log's name ends in {SUFFIX}, not '{path.name}'")
     if path.exists():
@@ -46,12 +46,14 @@ def check_name(path: Path) -> None:
 
 
 def write(run: Run, path: Path) -> None:
-    """Write the log. Raises UsageError as `check_name` does, or when it is too long for a script."""
+    """Write the log. Raises UsageError: as `check_name`, too long for a script, or not writable."""
     check_name(path)
     text = as_script(run)
     if run.end_ms > LONGEST_LIMIT_MS or len(text) > MOST_BYTES or text.count("\n") >= MOST_LINES:
         minutes = run.end_ms / MINUTE_MS
-        raise UsageError(f"{minutes:.0f} min with {len(run.touches):,} contacts are too long for a script")
+        raise UsageError(
+            f"{minutes:.0f} min with {len(run.contact_changes):,} contacts are too long for a script"
+        )
     try:
         path.write_text(text, encoding="utf-8")
     except OSError as error:
@@ -59,8 +61,8 @@ def write(run: Run, path: Path) -> None:
 
 
 def as_script(run: Run) -> str:
-    """The log's text."""
-    return "\n".join([*_header(run), "", *_actions(run.touches, run.end_ms)]) + "\n"
+    """The log as the text of a script."""
+    return "\n".join([*_header(run), "", *_actions(run.contact_changes, run.end_ms)]) + "\n"
 
 
 def _header(run: Run) -> Iterator[str]:
@@ -77,16 +79,16 @@ def _header(run: Run) -> Iterator[str]:
         yield f"limit   {min(run.end_ms // MINUTE_MS + 1, LONGEST_LIMIT_MS // MINUTE_MS)} min"
 
 
-def _actions(touches: Sequence[Touch], end_ms: int) -> Iterator[str]:
+def _actions(contact_changes: Sequence[ContactChange], end_ms: int) -> Iterator[str]:
     now = at = 0
-    while at < len(touches):
-        if touches[at].ms > now:
-            yield f"wait    {touches[at].ms - now} ms"
-            now = touches[at].ms
-        group = _alike(touches, at)
+    while at < len(contact_changes):
+        if contact_changes[at].ms > now:
+            yield f"wait    {contact_changes[at].ms - now} ms"
+            now = contact_changes[at].ms
+        group = _alike(contact_changes, at)
         at += len(group)
         names = ", ".join(touch.switch for touch in group)
-        after = _alike(touches, at)
+        after = _alike(contact_changes, at)
         opens = group[0].closed and after and not after[0].closed and after[0].ms > now
         if opens and [touch.switch for touch in after] == [touch.switch for touch in group]:
             yield f"hold    {names} for {after[0].ms - now} ms"
@@ -98,10 +100,10 @@ def _actions(touches: Sequence[Touch], end_ms: int) -> Iterator[str]:
         yield f"wait    {end_ms - now} ms"
 
 
-def _alike(touches: Sequence[Touch], at: int) -> list[Touch]:
-    """The touches from `at` on that go one way in one millisecond."""
-    group: list[Touch] = []
-    while at < len(touches) and (not group or touches[at][::2] == group[0][::2]):
-        group.append(touches[at])
+def _alike(contact_changes: Sequence[ContactChange], at: int) -> list[ContactChange]:
+    """The changes from `at` on that go one way in one millisecond."""
+    group: list[ContactChange] = []
+    while at < len(contact_changes) and (not group or contact_changes[at][::2] == group[0][::2]):
+        group.append(contact_changes[at])
         at += 1
     return group

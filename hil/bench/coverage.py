@@ -1,7 +1,7 @@
-"""What scripts cover of a game's charts: transitions, states and guards that some expectation looked at.
+"""Coverage of a game's charts by scripts: transitions, states and guards.
 
-A transition counts only when an expectation that held follows it before the first event of another
-action line; the same for the state it leads to, and for what a guard said.
+A transition, its target state or a guard's answer counts as covered only when an expectation holds after
+it and before another action line causes events.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -9,12 +9,12 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from hil.names import Names, Row
-from hil.targets.questions import Answer
+from hil.targets.guard_recorder import Answer
 from hil.view import View
 
 
 class Question(NamedTuple):
-    """What a guard is asked: a guard and its opposite, for one event in one state, are one question."""
+    """A guard of a state for an event; a guard and its opposite are one question."""
 
     region: str
     source: str
@@ -22,79 +22,79 @@ class Question(NamedTuple):
     guard: str
 
     def words(self, said: bool) -> str:
-        """What was never heard, as the report puts it."""
+        """The sentence of the report for an answer that was never covered."""
         return f"{self.region}: {self.source} on {self.event}: {self.guard} was never {str(said).lower()}"
 
 
 def question(row: Row) -> Question:
-    """The question that a row with a guard asks."""
+    """The question of a row that has a guard."""
     return Question(row.region, row.source, row.event, row.guard.removeprefix("not "))
 
 
-class Watch:
-    """Follows one run: `acted` after each action line, `expected` after each expectation that held."""
+class CoverageRecorder:
+    """Records the coverage of one run; the session calls its three methods about actions and expectations."""
 
     def __init__(self, view: View, answers: Callable[[], Sequence[Answer]] = tuple) -> None:
         self.seen: set[tuple[int, str]] = set()
-        """(row, state it led to) of every transition that counts."""
-        self.said: set[Answer] = set()
-        """What guards said, as far as it counts."""
-        self.resting = False  # an expectation held before anything moved
+        """(row, target state) of every covered transition."""
+        self.answers: set[Answer] = set()
+        """The covered answers of guards."""
+        self.resting = False  # an expectation held, so the initial states are covered
         self._view = view
         self._from = 0
         self._moves = 0
         self._events = 0
         self._answers = answers
-        self._said = 0
-        self._said_from = 0
+        self._answers_read = 0
+        self._answers_from = 0
 
-    def begins(self) -> None:
+    def action_begins(self) -> None:
         """An action line begins."""
         self._moves = len(self._view.moves)
-        self._said = len(self._answers())
+        self._answers_read = len(self._answers())
         self._events = self._view.events
 
-    def acted(self) -> None:
-        """It is over: what was taken before is out of sight if anything happened since."""
+    def action_ended(self) -> None:
+        """An action line ended: when it caused events, earlier transitions no longer count."""
         if self._view.events != self._events:
             self._from = self._moves
-            self._said_from = self._said
+            self._answers_from = self._answers_read
 
-    def expected(self) -> None:
-        """An expectation held."""
+    def expectation_held(self) -> None:
+        """An expectation held: every transition since the last action counts."""
         self.resting = True
         names = self._view.names
         self.seen.update((row, names.states[state]) for row, state in self._view.moves[self._from :])
-        self.said.update(self._answers()[self._said_from :])
+        self.answers.update(self._answers()[self._answers_from :])
 
 
 @dataclass
 class Coverage:
-    """Of one game, summed over scripts."""
+    """The coverage of one game, summed over scripts."""
 
     names: Names
     rows: set[int] = field(default_factory=set)
     states: set[tuple[str, str]] = field(default_factory=set)
-    said: set[tuple[Question, bool]] = field(default_factory=set)
+    answers: set[tuple[Question, bool]] = field(default_factory=set)
 
-    def add(self, watch: Watch) -> None:
-        """What one run showed."""
-        for row, state in watch.seen:
+    def add(self, recorder: CoverageRecorder) -> None:
+        """Add the coverage of one run."""
+        for row, state in recorder.seen:
             self.rows.add(row)
             self.states.add((self.names.rows[row].region, state))
-        if watch.resting:
+        if recorder.resting:
             self.states.update(self.names.resting.items())
-        for number, yes in watch.said:
+        for number, answer in recorder.answers:
             asking = self.names.rows[number]
-            self.said.add((question(asking), yes != asking.guard.startswith("not ")))
+            self.answers.add((question(asking), answer != asking.guard.startswith("not ")))
 
     @property
     def leaves(self) -> list[tuple[str, str]]:
-        """Every state that holds no other, with its region."""
+        """(region, state) of every state that holds no other."""
         return [(region, state) for region, states in self.names.leaves.items() for state in states]
 
     def missing_rows(self) -> list[str]:
-        """The transitions nobody looked at, in words."""
+        """The transitions that are not covered, in words."""
         rows = self.names.rows
         return [
             f"{row.region}: {row.source} on {row.event}{row.rest}"
@@ -103,27 +103,27 @@ class Coverage:
         ]
 
     def missing_states(self) -> list[str]:
-        """The states nobody looked at."""
+        """The states that are not covered."""
         return [f"{region}: {state}" for region, state in self.leaves if (region, state) not in self.states]
 
     @property
     def questions(self) -> list[Question]:
-        """Every question that the rows ask, in their order."""
+        """Every question, in the order of the rows."""
         return list(dict.fromkeys(question(row) for row in self.names.rows if row.guard))
 
     def missing_answers(self) -> list[str]:
-        """The answers nobody looked at."""
+        """The answers of guards that are not covered, in words."""
         ways = [(asked, said) for asked in self.questions for said in (True, False)]
-        return [asked.words(said) for asked, said in ways if (asked, said) not in self.said]
+        return [asked.words(said) for asked, said in ways if (asked, said) not in self.answers]
 
     def per_cent(self) -> float:
-        """Transitions and states together, 0 to 100."""
+        """Covered transitions and states, 0 to 100 %."""
         whole = len(self.names.rows) + len(self.leaves)
         missing = len(self.missing_rows()) + len(self.missing_states())
         return 100 * (whole - missing) / whole if whole else 100.0
 
     def lines(self) -> Iterable[str]:
-        """The figures, then what is missing, by name."""
+        """The lines of the report: figures, then what is not covered."""
         rows, states = self.missing_rows(), self.missing_states()
         all_rows, all_states = len(self.names.rows), len(self.leaves)
         yield (
@@ -135,9 +135,9 @@ class Coverage:
         yield from self._guard_lines()
 
     def _guard_lines(self) -> Iterable[str]:
-        if not self.said:
+        if not self.answers:
             yield "guards: what they say is known at the desk only"
             return
-        both = sum({(asked, True), (asked, False)} <= self.said for asked in self.questions)
+        both = sum({(asked, True), (asked, False)} <= self.answers for asked in self.questions)
         yield f"guards: {both} of {len(self.questions)} seen true and false"
         yield from (f"  guard missing: {words}" for words in self.missing_answers())

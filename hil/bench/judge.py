@@ -1,29 +1,30 @@
-"""The standing checks: what no script may show, whatever it asserts.
+"""The standing checks, which every run must pass whatever its script expects.
 
-Coil limits are computed from the coil records and the wiring table alone, so that a fault in the
-firmware's own governor is seen.
+Coil limits are computed from the COIL records and the wiring table alone, so that a fault of the
+firmware's own limiter is seen.
 """
 
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from hil.bench.clockwork import Plant
+from hil.bench.run_clock import Plant
+from hil.game_tables import WiringTables, coil_rows
 from hil.view import View, seconds
 
 SHOWN = 100_000_000  # the display shows the last eight digits of a score
 HOME = "trough"
-FORGOTTEN_MS = 20_000  # longer than a bonus count, a tilt's quiet time and every retry of a serve
+IDLE_MS = 20_000  # longer than a bonus count, a tilt's quiet time and every retry of a serve
 _SCORE_PAGE = re.compile(r"PLAYER \d +BALL \d| *GAME OVER *")
 
 
 @dataclass(frozen=True)
 class Evidence:
-    """What a run left behind: `now_ms` is when it ended."""
+    """What the standing checks look at; `now_ms` is when the run ended."""
 
     view: View
-    wiring: Any
+    wiring: WiringTables
     now_ms: int
     plant: Plant | None
     balls_a_game: int = 0
@@ -31,7 +32,7 @@ class Evidence:
 
 
 class Finding(NamedTuple):
-    """A standing check that failed."""
+    """A failed check: what was expected, what was seen, when."""
 
     expected: str
     seen: str
@@ -39,12 +40,12 @@ class Finding(NamedTuple):
 
 
 def standing_checks(evidence: Evidence) -> list[Finding]:
-    """Everything that is wrong, in the order of CHECKS."""
+    """Run CHECKS in order; every failed one."""
     return [finding for check in CHECKS for finding in check(evidence)]
 
 
 class CoilWatch:
-    """One coil's on-times and rests; times are ms since start."""
+    """Checks the on-times and rests of one coil against its limits; times are ms since the start."""
 
     def __init__(self, name: str, longest: int, rest: int) -> None:
         self.findings: list[Finding] = []
@@ -55,8 +56,8 @@ class CoilWatch:
         self._until: int | None = None  # None: held on
         self._used = False
 
-    def told(self, value: int, ms: int) -> None:
-        """A COIL record: pulse in ms, −1 held on, 0 off."""
+    def record(self, value: int, ms: int) -> None:
+        """Process a COIL record: pulse in ms, −1 held on, 0 off."""
         if value == 0:
             self._off(ms)
             return
@@ -69,7 +70,7 @@ class CoilWatch:
             self._too_long(value)
 
     def end(self, now_ms: int) -> None:
-        """The run is over: a coil that is still held has been on until now."""
+        """The run ended: a coil that is still held was on until now."""
         if self._used and self._until is None:
             self._held_until(now_ms)
 
@@ -102,18 +103,18 @@ class CoilWatch:
 
 
 def coil_limits(evidence: Evidence) -> list[Finding]:
-    """No coil longer on than its longest on-time, none back on within its rest."""
-    rows = {row[0]: CoilWatch(row[0], row[3], row[4]) for row in evidence.wiring.COILS}
-    for happening in evidence.view.history:
-        if happening.kind == "coil":
-            rows[happening.name].told(happening.value, happening.ms)
+    """No coil is on longer than its longest on-time, or on again within its rest."""
+    rows = {row.name: CoilWatch(row.name, row.longest_ms, row.rest_ms) for row in coil_rows(evidence.wiring)}
+    for event in evidence.view.history:
+        if event.kind == "coil":
+            rows[event.name].record(event.value, event.ms)
     for watch in rows.values():
         watch.end(evidence.now_ms)
     return [finding for watch in rows.values() for finding in watch.findings]
 
 
-def balls_kept(evidence: Evidence) -> list[Finding]:
-    """Every ball is somewhere: the plant's books agree and the count is the machine's."""
+def balls_accounted_for(evidence: Evidence) -> list[Finding]:
+    """Every ball is in one place of the plant, and their number is the machine's."""
     plant = evidence.plant
     if plant is None:
         return []
@@ -128,15 +129,15 @@ def balls_kept(evidence: Evidence) -> list[Finding]:
 
 
 class ScoreWatch:
-    """Compares every score page that is shown with the ledger; `look` at the end of each instant."""
+    """Compares every displayed score page with the awards; call `check_display` after each millisecond."""
 
     def __init__(self, view: View) -> None:
         self.findings: list[Finding] = []
         self._view = view
         self._seen = (-1, -1)
 
-    def look(self) -> None:
-        """The display as it is now."""
+    def check_display(self) -> None:
+        """Compare the display as it is now."""
         view = self._view
         state = (max(view.lines_since), sum(view.scores.values()))
         if state == self._seen:
@@ -158,12 +159,12 @@ def _pair(view: View, first: int) -> list[str]:
 
 
 def scores_shown(evidence: Evidence) -> list[Finding]:
-    """Every score shown is the sum of the ledger; the first that is not is told."""
+    """Every displayed score is the sum of its player's awards; reports the first that is not."""
     return evidence.scores.findings[:1] if evidence.scores is not None else []
 
 
 def balls_owed(evidence: Evidence) -> list[Finding]:
-    """A game that ended by itself gave every player every ball; one that runs does not forget a ball."""
+    """An ended game gave every player every ball; a running one does not idle with every ball at home."""
     view = evidence.view
     if view.players and not view.playing:
         return _balls_missed(evidence)
@@ -171,21 +172,21 @@ def balls_owed(evidence: Evidence) -> list[Finding]:
     if not view.playing or plant is None or plant.moving() or plant.places()[HOME] != evidence.wiring.BALLS:
         return []
     still = evidence.now_ms - max((h.ms for h in view.history if h.kind in ("edge", "coil")), default=0)
-    if still < FORGOTTEN_MS:
+    if still < IDLE_MS:
         return []
     return [Finding("a ball for the player", f"every ball at home for {seconds(still)}", evidence.now_ms)]
 
 
 def _balls_missed(evidence: Evidence) -> list[Finding]:
     started: dict[int, set[int]] = {}
-    for happening in evidence.view.history:
-        if happening.kind != "event":
+    for event in evidence.view.history:
+        if event.kind != "event":
             continue
-        if happening.name == "game.started":
+        if event.name == "game.started":
             started = {}
-        elif happening.name == "ball.started":
-            started.setdefault(happening.value // 16, set()).add(happening.value % 16)
-        elif happening.name == "slam":
+        elif event.name == "ball.started":
+            started.setdefault(event.value // 16, set()).add(event.value % 16)
+        elif event.name == "slam":
             return []
     return [
         Finding(
@@ -200,7 +201,7 @@ def _balls_missed(evidence: Evidence) -> list[Finding]:
 
 CHECKS: tuple[Callable[[Evidence], list[Finding]], ...] = (
     coil_limits,
-    balls_kept,
+    balls_accounted_for,
     scores_shown,
     balls_owed,
 )

@@ -1,9 +1,9 @@
-"""What came of one script: plain data for the report."""
+"""The result of one script, as plain data for the report."""
 
 from dataclasses import dataclass, field
 
-from hil.bench.contact_log import Touch
-from hil.view import Happening
+from hil.bench.contact_log import ContactChange
+from hil.view import TraceEvent
 
 PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3
 VERDICTS = {PASS: "PASS", FAIL: "FAIL", USAGE: "ERROR", INVALID: "INVALID"}
@@ -11,7 +11,7 @@ VERDICTS = {PASS: "PASS", FAIL: "FAIL", USAGE: "ERROR", INVALID: "INVALID"}
 
 @dataclass(frozen=True)
 class Problem:
-    """One reason for a verdict that is not PASS; `line` is 0 when no line of the script is to blame."""
+    """A reason for another verdict than PASS; `line` is 0 when it belongs to no line of the script."""
 
     line: int
     expected: str
@@ -22,7 +22,7 @@ class Problem:
 
 @dataclass
 class Outcome:
-    """The verdict on one script, with its evidence. `code` is the exit code it asks for."""
+    """The verdict on one script with its evidence. `code` is the exit code for it."""
 
     path: str
     title: str
@@ -39,14 +39,15 @@ class Outcome:
     last: list[str] = field(default_factory=list)
     ledger: list[str] = field(default_factory=list)
     scores: dict[int, int] = field(default_factory=dict)
-    history: list[Happening] = field(default_factory=list, repr=False)
-    touches: list[Touch] = field(default_factory=list, repr=False)
+    history: list[TraceEvent] = field(default_factory=list, repr=False)
+    contact_changes: list[ContactChange] = field(default_factory=list, repr=False)
 
     @property
     def verdict(self) -> str:
+        """PASS, FAIL, ERROR or INVALID."""
         return VERDICTS[self.code]
 
 
 def worst(outcomes: list[Outcome]) -> int:
-    """The exit code of several scripts: the highest."""
+    """The exit code for several scripts: the highest."""
     return max((outcome.code for outcome in outcomes), default=PASS)

@@ -1,10 +1,10 @@
-"""What the bench tells: verdicts to read, JUnit XML and JSON for programs."""
+"""Reports of outcomes: text, JUnit XML and JSON."""
 
 import json
 import xml.etree.ElementTree as ET
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import TypedDict
 
 from firmware.base.errors import UsageError
 from hil.bench.outcome import FAIL, PASS, Outcome, Problem, worst
@@ -14,7 +14,7 @@ SHORT_HASH = 16
 
 
 def lines(outcome: Outcome, verbose: bool = False, ledger: bool = False) -> list[str]:
-    """One outcome as text."""
+    """One outcome as lines of text."""
     digest = outcome.digest if verbose else outcome.digest[:SHORT_HASH]
     run = "real time, hash not compared" if outcome.real_time else f"trace {digest or 'none'}"
     text = [
@@ -43,22 +43,53 @@ def _problem_lines(path: str, problem: Problem) -> list[str]:
 
 
 def summary(outcomes: list[Outcome]) -> str:
-    """One line over all of them."""
+    """One line that sums up all outcomes."""
     counts = [
         (verdict, sum(o.verdict == verdict for o in outcomes)) for verdict in ("PASS", "FAIL", "INVALID")
     ]
-    told = ", ".join(f"{count} {verdict}" for verdict, count in counts if count)
+    verdicts = ", ".join(f"{count} {verdict}" for verdict, count in counts if count)
     simulated = sum(o.simulated_ms for o in outcomes)
     wall = sum(o.wall_s for o in outcomes)
-    return f"{told or 'no scripts'}; {seconds(simulated)} of play in {wall:.2f} s"
+    return f"{verdicts or 'no scripts'}; {seconds(simulated)} of play in {wall:.2f} s"
 
 
 def as_json(outcomes: list[Outcome]) -> str:
-    """All outcomes for a program to read."""
-    return json.dumps({"code": worst(outcomes), "scripts": [_plain(o) for o in outcomes]}, indent=2)
+    """All outcomes as JSON."""
+    return json.dumps({"code": worst(outcomes), "scripts": [_data(o) for o in outcomes]}, indent=2)
 
 
-def _plain(outcome: Outcome) -> dict[str, Any]:
+class ProblemData(TypedDict):
+    """A Problem in the JSON report."""
+
+    line: int
+    expected: str
+    seen: str
+    at_ms: int
+    standing: bool
+
+
+class OutcomeData(TypedDict):
+    """An Outcome in the JSON report: an entry of `scripts`."""
+
+    script: str
+    title: str
+    covers: list[str]
+    target: str
+    verdict: str
+    code: int
+    reason: str
+    real_time: bool
+    trace_hash: str
+    records: int
+    simulated_ms: int
+    wall_s: float
+    scores: dict[str, int]
+    problems: list[ProblemData]
+    last_records: list[str]
+    ledger: list[str]
+
+
+def _data(outcome: Outcome) -> OutcomeData:
     return {
         "script": outcome.path,
         "title": outcome.title,
@@ -73,14 +104,17 @@ def _plain(outcome: Outcome) -> dict[str, Any]:
         "simulated_ms": outcome.simulated_ms,
         "wall_s": round(outcome.wall_s, 4),
         "scores": {str(player): score for player, score in sorted(outcome.scores.items())},
-        "problems": [vars(problem) for problem in outcome.problems],
+        "problems": [
+            ProblemData(line=p.line, expected=p.expected, seen=p.seen, at_ms=p.at_ms, standing=p.standing)
+            for p in outcome.problems
+        ],
         "last_records": outcome.last,
         "ledger": outcome.ledger,
     }
 
 
 def write_junit(path: Path, outcomes: Iterable[Outcome]) -> None:
-    """All outcomes as JUnit XML: FAIL is a failure, INVALID an error. Raises UsageError."""
+    """Write all outcomes as JUnit XML: FAIL is a failure, INVALID an error. Raises UsageError."""
     cases = list(outcomes)
     suite = ET.Element("testsuite", name="inlane replay", tests=str(len(cases)))
     suite.set("failures", str(sum(o.code == FAIL for o in cases)))

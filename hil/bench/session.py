@@ -1,16 +1,16 @@
-"""Runs one script on one target and says what came of it; the same code for every target."""
+"""Runs one script on one target; the same code for every target."""
 
 import time
 from collections.abc import Callable
-from typing import Any
 
 from firmware.base.errors import LinkError
-from hil.bench.actions import Actions, Stop
-from hil.bench.clockwork import Clockwork, OutOfTime, Plant
-from hil.bench.coverage import Watch
+from hil.bench.actions import Actions, ScriptStopped
+from hil.bench.coverage import CoverageRecorder
 from hil.bench.judge import Evidence, ScoreWatch, standing_checks
 from hil.bench.outcome import FAIL, INVALID, Outcome, Problem
+from hil.bench.run_clock import OutOfTime, Plant, RunClock
 from hil.bench.words import describe
+from hil.game_tables import WiringTables
 from hil.scripts import steps
 from hil.scripts.script import SIMULATED, Script
 from hil.scripts.vocabulary import Range, Vocabulary
@@ -21,26 +21,26 @@ TOLERANCE_MS = 100  # in real time: how late a contact, a record or a look may b
 
 
 class Session:
-    """One run of one script. It is the scene that conditions look at."""
+    """One run of one script; the Scene that conditions look at."""
 
     def __init__(
         self,
         script: Script,
         target: Target,
         vocabulary: Vocabulary,
-        wiring: Any,
+        wiring: WiringTables,
         plant: Plant | None = None,
         real_time: bool = False,
     ) -> None:
         self.script = script
         self.view = View(vocabulary.names)
         self.plant = plant if script.balls == SIMULATED else None
-        self.covered = Watch(self.view, lambda: getattr(target, "answers", ()))
-        self.clock = Clockwork(target, self.view, self.plant, script.limit_ms)
+        self.covered = CoverageRecorder(self.view, lambda: getattr(target, "answers", ()))
+        self.clock = RunClock(target, self.view, self.plant, script.limit_ms)
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
         self._wiring = wiring
         self._scores = ScoreWatch(self.view)
-        self.clock.watchers.append(self._scores.look)
+        self.clock.watchers.append(self._scores.check_display)
         balls = vocabulary.settings.get("balls", Range(0, 0))
         self._balls_a_game = script.settings.get("balls", balls.usual)
         self._real_time = real_time
@@ -49,7 +49,7 @@ class Session:
         )
 
     def run(self) -> Outcome:
-        """Every step until one fails, then the standing checks. Raises nothing that a target can cause."""
+        """Run every step until one fails, then the standing checks; target errors go to the outcome."""
         began = time.perf_counter()
         try:
             self._play()
@@ -63,14 +63,16 @@ class Session:
 
     @property
     def since(self) -> int:
+        """Where in `view.history` the events of the present action begin."""
         return self.actions.since
 
     @property
     def marked(self) -> dict[int, int]:
+        """Each player's score at the last `mark` line, by player (from 1)."""
         return self.actions.marked
 
     def balls_in(self, place: str) -> int:
-        """How many of the plant's balls are in a place."""
+        """How many of the plant's balls are in a place; 0 without a plant."""
         return self.plant.places().get(place, 0) if self.plant is not None else 0
 
     def _play(self) -> None:
@@ -78,9 +80,9 @@ class Session:
             self.clock.start(self.script.seed, self.script.settings)
             for step in self.script.steps:
                 self._do(step)
-        except Stop as stop:
+        except ScriptStopped as stop:
             self._fail(stop.problem)
-        self.clock.pull()
+        self.clock.fetch_records()
         self._check()
 
     def _check(self) -> None:
@@ -94,11 +96,11 @@ class Session:
         try:
             if isinstance(step, steps.Expect):
                 self._expect(step)
-                self.covered.expected()
+                self.covered.expectation_held()
             else:
-                self.covered.begins()
-                self.actions.do(step)
-                self.covered.acted()
+                self.covered.action_begins()
+                self.actions.perform(step)
+                self.covered.action_ended()
         except OutOfTime:
             limit = self.script.limit_ms / 60_000
             expected = f"an end within {limit:g} min"
@@ -120,46 +122,46 @@ class Session:
         outcome.last = [describe(self.view.names, record) for record in self.clock.last]
         outcome.ledger = ledger_lines(self.view)
         outcome.history = self.view.history
-        outcome.touches = self.clock.touches
+        outcome.contact_changes = self.clock.contact_changes
         return outcome
 
     def _expect(self, step: steps.Expect) -> None:
-        self.clock.pull()
+        self.clock.fetch_records()
         if step.when == steps.STAYS:
-            self._stays(step)
+            self._require_throughout(step)
         elif step.when == steps.WITHIN:
-            self._comes(step, step.for_ms)
+            self._require_within(step, step.for_ms)
         else:
             if step.when == steps.AT_END:
                 self.clock.run_to(self.clock.now + step.for_ms)
-            self._comes(step, 0)
+            self._require_within(step, 0)
 
-    def _comes(self, step: steps.Expect, within_ms: int) -> None:
-        """The condition is met now, or at some instant of the time given."""
+    def _require_within(self, step: steps.Expect, within_ms: int) -> None:
+        """Require the condition now, or at some instant within the time."""
         within_ms += TOLERANCE_MS if self._real_time else 0
-        if step.condition.met(self):
+        if step.condition.is_met(self):
             return
         came: list[int] = []
 
         def look() -> None:
-            if step.condition.met(self):
+            if step.condition.is_met(self):
                 came.append(1)
 
-        self._watching(look, self.clock.now + within_ms, lambda: bool(came) or step.condition.met(self))
-        if not came and not step.condition.met(self):
-            self.actions.stop(step, expected_words(step), step.condition.seen(self))
+        self._watching(look, self.clock.now + within_ms, lambda: bool(came) or step.condition.is_met(self))
+        if not came and not step.condition.is_met(self):
+            self.actions.stop(step, expected_words(step), step.condition.describe_seen(self))
 
-    def _stays(self, step: steps.Expect) -> None:
-        """The condition is met now and at every instant of the time given."""
+    def _require_throughout(self, step: steps.Expect) -> None:
+        """Require the condition now and at every instant of the time."""
         for_ms = step.for_ms
         if self._real_time:
-            self._comes(step, 0)
+            self._require_within(step, 0)
             for_ms = max(0, for_ms - 2 * TOLERANCE_MS)
         broken: list[tuple[str, int]] = []
 
         def look() -> None:
-            if not broken and not step.condition.met(self):
-                broken.append((step.condition.seen(self), max(self.view.now_ms, began)))
+            if not broken and not step.condition.is_met(self):
+                broken.append((step.condition.describe_seen(self), max(self.view.now_ms, began)))
 
         began = self.clock.now
         look()
@@ -169,7 +171,7 @@ class Session:
             self.actions.stop(step, expected_words(step), *broken[0])
 
     def _watching(self, look: Callable[[], None], until_ms: int, stop: Callable[[], bool]) -> None:
-        """Let time run with `look` told of every instant."""
+        """Run to `until_ms` with `look` called after each millisecond that has records."""
         self.clock.watchers.append(look)
         try:
             self.clock.run_to(until_ms, stop)
@@ -178,23 +180,22 @@ class Session:
 
 
 def expected_words(step: steps.Expect) -> str:
-    """An expectation as the report puts it: the line without its first word."""
-    return step.text.partition(" ")[2].strip()
+    """An expectation as in the report: its line without the first word."""
+    _, _, rest = step.text.partition(" ")
+    return rest.strip()
 
 
 def ledger_lines(view: View) -> list[str]:
-    """Every award in words, in the order they were paid."""
+    """The ledger as lines of text: every award in the order of payment."""
     lines = []
     player = base = 0
-    for happening in view.history:
-        if happening.kind == "event" and happening.name == "ball.started":
-            player = happening.value // 16
-        elif happening.kind == "base":
-            base = happening.value
-        elif happening.kind == "award":
-            factor = f" ({base:,} × {happening.value // base})" if base else ""
-            lines.append(
-                f"{seconds(happening.ms)}  player {player}  {happening.name}  {happening.value:,}{factor}"
-            )
+    for event in view.history:
+        if event.kind == "event" and event.name == "ball.started":
+            player = event.value // 16
+        elif event.kind == "base":
+            base = event.value
+        elif event.kind == "award":
+            factor = f" ({base:,} × {event.value // base})" if base else ""
+            lines.append(f"{seconds(event.ms)}  player {player}  {event.name}  {event.value:,}{factor}")
             base = 0
     return lines

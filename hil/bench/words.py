@@ -9,7 +9,7 @@ from hil.view import CHUNKS, Record, glyph, pattern_words, seconds
 
 
 def describe(names: Names, record: Record) -> str:
-    """A record in words, with its time."""
+    """A trace record in words, with its time."""
     return f"{seconds(record.ms)}  {_WORDS[record.kind](names, record)}"
 
 

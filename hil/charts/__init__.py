@@ -1,1 +1,1 @@
-"""Host tools for charts: the checker, diagrams, coverage, SCXML in and out."""
+"""Charts on the host: diagrams, SCXML in and out, source lines, and the tree that the checker reads."""

@@ -1,6 +1,6 @@
-"""A chart drawn: states as upright lines, transitions as arrows from line to line, in the order of the rows.
+"""Draws a chart: states as vertical lines, transitions as arrows between them, in the order of the rows.
 
-The layout needs no solver and stays readable for any chart; Mermaid's state diagrams are written too.
+The layout needs no solver and stays readable for any chart. Mermaid's state diagrams are written too.
 """
 
 import html
@@ -22,7 +22,7 @@ NOW = "#c60"
 
 @dataclass(frozen=True)
 class Arrow:
-    """One transition: between which lanes, and what is written above it."""
+    """One transition: the lanes that it joins, and its label."""
 
     source: str
     targets: tuple[str, ...]
@@ -32,7 +32,7 @@ class Arrow:
 
 @dataclass(frozen=True)
 class Diagram:
-    """One chart, ready to be written in any form."""
+    """One chart as lanes and arrows; `inside` maps a state to the state that holds it."""
 
     name: str
     lanes: tuple[str, ...]
@@ -42,7 +42,7 @@ class Diagram:
 
 
 def of_region(region: Region) -> Diagram:
-    """The diagram of a chart. Raises ChartError when a row is none."""
+    """The diagram of a chart. Raises ChartError for a malformed row."""
     rows = rows_of(region)
     lanes: list[str] = []
     inside: dict[str, str] = {}
@@ -78,7 +78,7 @@ def _arrow(row: Row) -> Arrow:
 
 
 def as_text(diagram: Diagram) -> str:
-    """For a terminal: one line a transition."""
+    """The chart as text: one line for each transition."""
     lines = [diagram.name, "  states: " + ", ".join(_state_words(diagram, lane) for lane in diagram.lanes)]
     for arrow in diagram.arrows:
         kind = " (external)" if arrow.external else ""
@@ -94,7 +94,7 @@ def _state_words(diagram: Diagram, lane: str) -> str:
 
 
 def as_mermaid(diagram: Diagram) -> str:
-    """Mermaid's `stateDiagram-v2`."""
+    """The chart as Mermaid's `stateDiagram-v2`."""
     ids = {lane: f"s{number}" for number, lane in enumerate(diagram.lanes)}
     lines = ["stateDiagram-v2", f"  %% {diagram.name}"]
     lines += [f'  state "{lane}" as {ids[lane]}' for lane in diagram.lanes]
@@ -117,7 +117,7 @@ def as_mermaid(diagram: Diagram) -> str:
 
 
 def as_svg(diagram: Diagram, active: Collection[str] = ()) -> str:
-    """One picture; `active` states are drawn in another ink and bold."""
+    """The chart as SVG; `active` states are bold and coloured."""
     columns = {lane: EDGE + LANE * number for number, lane in enumerate(diagram.lanes)}
     width = EDGE * 2 + LANE * max(len(columns) - 1, 0) + 120
     height = TOP + STEP * (len(diagram.arrows) + 1)
@@ -177,7 +177,7 @@ WRITERS: dict[str, Callable[[Diagram], str]] = {".svg": as_svg, ".mmd": as_merma
 
 
 def writer_for(suffix: str) -> Callable[[Diagram], str]:
-    """The writer of a file's form. Raises UsageError naming the forms there are."""
+    """The writer for a file's suffix. Raises UsageError that names the known ones."""
     if suffix not in WRITERS:
         raise UsageError(f"a chart is written as {', '.join(WRITERS)} or .scxml, not '{suffix}'")
     return WRITERS[suffix]

@@ -1,7 +1,6 @@
-"""Charts read for looking at: the tree of states and every row as a move, without packing them.
+"""Reads charts for tools: the tree of states and every row as a Move, without packing them.
 
-Domains and entry sets come from the packer's own modules, so that what is said here of a transition is
-what the engine does.
+Domains and entry sets come from the packer's own modules, so that a Move is what the engine does.
 """
 
 from collections.abc import Iterator, Sequence
@@ -20,7 +19,7 @@ TIMED = "after."  # the first token of a timed transition's event in `Move.hears
 
 
 class Chart(NamedTuple):
-    """One region as its author wrote it. `rests` is whether its states last: nothing resets them."""
+    """One region as its author wrote it. `rests`: nothing resets its states."""
 
     region: Region
     places: Places
@@ -28,9 +27,9 @@ class Chart(NamedTuple):
 
 
 class Move(NamedTuple):
-    """One row: from where to where, what it leaves and enters. `hears` of an eventless one is ("",).
+    """One row: its source, targets and the states it enters. `hears` of an eventless row is ("",).
 
-    `recalls`: a history decides what is entered; `entered` is what is while it remembers nothing.
+    `recalls`: a history decides what is entered; `entered` is the set while the history is empty.
     """
 
     chart: int
@@ -45,9 +44,9 @@ class Move(NamedTuple):
 
 
 class Reading:
-    """Several charts side by side. Raises ChartError when a row is none, or two states have one name.
+    """Several charts side by side. Raises ChartError: a malformed row, or two states with one name.
 
-    `moves` and what follows from them raise it when a row names a state there is not.
+    `moves` and what is computed from them raise it when a row names an unknown state.
     """
 
     def __init__(self, charts: Sequence[Chart]) -> None:
@@ -88,7 +87,7 @@ class Reading:
         return reached
 
     def _begun(self, holder: int, reached: set[int]) -> set[int]:
-        """What a shallow history enters: a child that was left before, and how that one begins."""
+        """What a shallow history enters: each child that was left, and that child's initial states."""
         found: set[int] = set()
         for child in self.tree.children(holder):
             if child in reached:
@@ -116,7 +115,7 @@ class Reading:
     # The tree, in words
 
     def holder(self, target: int) -> int:
-        """Whose history a negative target is."""
+        """The state whose history a negative target is."""
         return self.tree.pasts[-1 - target].parent
 
     def name(self, state: int) -> str:
@@ -124,10 +123,11 @@ class Reading:
         return self.tree.names[state]
 
     def chart_name(self, state: int) -> str:
+        """The name of the chart that holds a state."""
         return self.charts[self.tree.chart[state]].region.name
 
     def place(self, state: int) -> Place:
-        """Where a state is declared, else the first row that names it, as its source before as a target."""
+        """The line that declares a state, else of the first row with it as source, else as target."""
         chart = self.charts[self.tree.chart[state]]
         name = self.name(state)
         if name in chart.places.states:
@@ -137,18 +137,18 @@ class Reading:
         return chart.places.row(named[0].number - 1) if named else chart.places.whole
 
     def words(self, state: int) -> str:
-        """A state as sentences name it."""
+        """A state as messages name it."""
         if not self.tree.parent[state]:
             return f"chart '{self.name(state)}'"
         return f"state '{self.name(state)}' of '{self.chart_name(state)}'"
 
     def alone(self, state: int) -> bool:
-        """Whether the region of a state has no other that holds none."""
+        """Whether a state is the only leaf of its region."""
         region = self.tree.region[state]
         return all(other == state or self.tree.region[other] != region for other in self.leaves())
 
     def leaves(self) -> Iterator[int]:
-        """The states that hold no other, charts without any state left out."""
+        """The states that hold no other; a chart without states has none."""
         for state in range(1, len(self.tree)):
             if self.tree.end[state] == state + 1 and self.tree.parent[state]:
                 yield state
@@ -158,7 +158,7 @@ class Reading:
         return state <= other < self.tree.end[state]
 
     def together(self, a: int, b: int) -> int:
-        """The parallel state (0: the machine) whose regions part two states; −1 when none does."""
+        """The parallel state (0: the machine) that has two states in different regions; −1: none."""
         if self.holds(a, b) or self.holds(b, a):
             return -1
         holder = self.tree.parent[a]
@@ -168,7 +168,7 @@ class Reading:
 
 
 def overlap(one: tuple[str, ...], other: tuple[str, ...]) -> str | None:
-    """An event, or the beginning of events, that both lists of descriptors hear; None when there is none."""
+    """An event, or a prefix of events, that both lists of descriptors match; None when there is none."""
     for a in one:
         for b in other:
             if a == b or (a and b and hears(a, _bare(b))):

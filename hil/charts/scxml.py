@@ -1,8 +1,8 @@
-"""SCXML documents as charts: states, transitions and histories; executable content stays XML.
+"""Reads SCXML documents as charts: states, transitions and histories; executable content stays XML.
 
 Transitions keep SCXML's own default: external unless `type="internal"`. Every block of executable
-content becomes one action and every condition one guard, named in `actions` and `conditions`;
-`In(...)` becomes the engine's own guard. Whoever runs the chart gives an owner with those methods.
+content becomes one action and every condition one guard, listed in `actions` and `conditions`;
+`In(...)` becomes the engine's own guard. To run the chart, give an owner with methods of those names.
 """
 
 import re
@@ -20,7 +20,8 @@ _IN = re.compile(r"^\s*(!?)\s*In\(\s*'([^']+)'\s*\)\s*$")
 
 def tag(element: Element) -> str:
     """An element's name without its namespace."""
-    return element.tag.rpartition("}")[2]
+    _, _, name = element.tag.rpartition("}")
+    return name
 
 
 def is_ours(element: Element) -> bool:
@@ -29,7 +30,7 @@ def is_ours(element: Element) -> bool:
 
 
 class Document:
-    """One SCXML document, taken apart."""
+    """One parsed SCXML document. Raises ChartError."""
 
     def __init__(self, root: Element, where: str = "") -> None:
         if tag(root) != "scxml":
@@ -52,7 +53,7 @@ class Document:
             raise ChartError("the document has no states", where)
 
     def region(self, owner: object) -> Region:
-        """The chart, with the object that has its actions and guards."""
+        """The chart with its owner, the object that has its actions and guards as methods."""
         return Region(self.name, owner, tuple(self.rows), self.states, self.initial or None)
 
     def _children(self, holder: Element) -> list[Element]:
@@ -152,12 +153,12 @@ class Document:
 
 
 def read(path: Path) -> Document:
-    """The document in a file. Raises ChartError with file and line."""
+    """Parse a file. Raises ChartError with file and line."""
     return parse(path.read_text(encoding="utf-8"), str(path))
 
 
 def parse(text: str, where: str = "") -> Document:
-    """The document in a text. Raises ChartError."""
+    """Parse a text. Raises ChartError."""
     try:
         return Document(ElementTree.fromstring(text), where)
     except ElementTree.ParseError as error:

@@ -1,4 +1,4 @@
-"""Our tables as an SCXML document: standard elements only, `datamodel="ecmascript"`.
+"""Writes chart tables as an SCXML document: standard elements only, `datamodel="ecmascript"`.
 
 Names of states become ids; with several charts `CHART-STATE` (after a dot `done.state.CHART` would hear
 them too), under one <parallel> that holds them all.
@@ -29,7 +29,7 @@ _NOTE = (
 
 
 def document(regions: Sequence[Region], name: str) -> str:
-    """The document of these charts. Raises ChartError when they are none."""
+    """The SCXML text of these charts. Raises ChartError for malformed ones."""
     writer = _Writer(list(regions))
     root = writer.document(name)
     ElementTree.indent(root)

@@ -1,11 +1,12 @@
-"""The `inlane` command: one module a sub-command, imported when it is asked for."""
+"""The `inlane` command: one module for each sub-command, imported only when that one runs."""
 
 import importlib
 import sys
-from typing import Any
+from contextlib import AbstractContextManager
+from typing import Protocol, cast
 
 import typer
-from typer.core import TyperGroup
+from typer.core import TyperCommand, TyperGroup
 
 from firmware.base.errors import InlaneError, LinkError
 
@@ -26,31 +27,49 @@ COMMANDS = {
     "wiring": "Work sheets for a game's wiring, and a look at an existing harness.",
 }
 
-# What a wrong word or option raises: click's class, which typer brings along under a name of its own.
-REFUSAL: Any = typer.BadParameter.__mro__[2]
+# What a wrong word or option raises: a class of click, which typer has in different places by its version.
+REFUSAL: type[Exception] = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
 
 USAGE_EXIT = 2
 INVALID_EXIT = 3
 
 
+class Refusal(Protocol):
+    """What click promises of the exceptions in REFUSAL."""
+
+    def show(self) -> None:
+        """Print the sentence and where help is to be had."""
+
+
+class HelpWriter(Protocol):
+    """What click promises of the writer of a help page."""
+
+    def section(self, name: str) -> AbstractContextManager[None]:
+        """A section with a heading for what is written inside."""
+
+    def write_dl(self, rows: list[tuple[str, str]]) -> None:
+        """A list of terms with their definitions."""
+
+
 class _OnDemand(TyperGroup):
     """Lists every sub-command, imports only the one that runs."""
 
-    def list_commands(self, ctx: Any) -> list[str]:
+    def list_commands(self, ctx: object) -> list[str]:
         return list(COMMANDS)
 
-    def get_command(self, ctx: Any, name: str) -> Any:
+    def get_command(self, ctx: object, name: str) -> TyperCommand | TyperGroup | None:
         if name not in COMMANDS:
             return None
         module = importlib.import_module(f"hil.command.{name}")
         app = typer.Typer(add_completion=False, rich_markup_mode=None)
         module.register(app)
         command = typer.main.get_command(app)
+        assert isinstance(command, (TyperCommand, TyperGroup))
         command.name = name
         command.short_help = COMMANDS[name]
         return command
 
-    def format_commands(self, ctx: Any, formatter: Any) -> None:
+    def format_commands(self, ctx: object, formatter: HelpWriter) -> None:
         with formatter.section("Commands"):
             formatter.write_dl(list(COMMANDS.items()))
 
@@ -71,7 +90,7 @@ def main() -> None:
         print(error, file=sys.stderr)
         sys.exit(INVALID_EXIT if isinstance(error, LinkError) else USAGE_EXIT)
     except REFUSAL as error:
-        error.show()
+        cast(Refusal, error).show()
         sys.exit(USAGE_EXIT)
     except (typer.Abort, KeyboardInterrupt):
         print("stopped", file=sys.stderr)

@@ -1,16 +1,18 @@
-"""A console and its balls as the desk wants them, in this process and in virtual time."""
+"""Connects a console and its plant to the desk, in this process and in virtual time."""
 
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from boards.unix.kept_file import KeptFile
 from firmware.charts.model import Region
-from hil.bench.clockwork import Clockwork
+from firmware.console import Console
 from hil.bench.contact_log import Run
+from hil.bench.run_clock import RunClock
 from hil.charts.diagram import of_region
-from hil.games import Game
+from hil.game_tables import lamp_rows
+from hil.games import Game, Store
 from hil.scripts.grammar import EXTRA_MS
 from hil.scripts.vocabulary import Vocabulary, of_game
 from hil.targets.desk import DeskTarget
@@ -24,21 +26,21 @@ if TYPE_CHECKING:
 LONGEST_GAME_MS = 1 << 29  # a tick difference is valid up to here
 
 
-class Reached(Exception):
-    """The time at which the picture is wanted."""
+class StopTimeReached(Exception):
+    """The run reached the time of the requested picture."""
 
 
 class DeskConsole(DeskTarget):
-    """The desk target with its console in sight; with `stop_ms` it runs no further than that."""
+    """The target behind the window. `stop_ms`: run no further; `store`: where persistent values are saved."""
 
-    def __init__(self, game: Game, stop_ms: int | None = None, store: Any = None) -> None:
+    def __init__(self, game: Game, stop_ms: int | None = None, store: Store | None = None) -> None:
         super().__init__(game)
         self._store = store
         self._stop_ms = stop_ms
         self._reached = 0
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
-        """As the desk target; with a store the machine remembers, and knows the date and the time."""
+        """As the desk target; with a store the console loads from it, and gets date and time of day."""
         super().start(seed, settings)
         if self._store:
             self._console = self._game.console(seed=seed, settings=settings, store=self._store)
@@ -47,81 +49,94 @@ class DeskConsole(DeskTarget):
             self._console.ambient.tell_time(date, now.hour * 60 + now.minute, 0)
 
     @property
-    def console(self) -> Any:
+    def console(self) -> Console:
+        """The console of the present run."""
         return self._console
 
     def advance(self, until_ms: int) -> int:
-        """As the desk target; raises Reached once the time to stop has come and its records are taken."""
+        """As the desk target. Raises StopTimeReached once the records up to that time were fetched."""
         if self._stop_ms is not None:
             if self._reached >= self._stop_ms:
-                raise Reached
+                raise StopTimeReached
             until_ms = min(until_ms, self._stop_ms)
         self._reached = super().advance(until_ms)
         return self._reached
 
 
 class PlayedMachine:
-    """A console and its balls as the desk wants them."""
+    """A running console with its plant, as simulator.desk.machine.DeskMachine describes it."""
 
     def __init__(
-        self, game: Game, clock: Clockwork, target: DeskConsole, plant: Plant, vocabulary: Vocabulary
+        self, game: Game, clock: RunClock, target: DeskConsole, plant: Plant, vocabulary: Vocabulary
     ) -> None:
         self.title = game.name
         self.balls: Sequence[Ball] = plant.balls
         self._clock = clock
         self._target = target
         self._plant = plant
-        self._still = vocabulary.still
+        self._debounce = vocabulary.debounce
 
     @property
     def view(self) -> View:
+        """The machine as folded from its trace."""
         return self._clock.view
 
     @property
     def now(self) -> int:
+        """Milliseconds since the machine was switched on."""
         return self._clock.now
 
     @property
     def balls_a_game(self) -> int:
+        """The operator's setting `balls`."""
         return int(self._target.console.settings.get("balls").n)
 
     def run_to(self, until_ms: int) -> None:
+        """Let virtual time run to `until_ms`."""
         self._clock.run_to(until_ms)
 
     def next_due(self) -> int | None:
+        """When (ms) console or plant next have something to do; None: never."""
         wait = self._target.console.due()
         dues = [self._plant.due(), self.now + wait if wait >= 0 else None]
         return min((due for due in dues if due is not None), default=None)
 
     def switch(self, name: str, closed: bool) -> None:
-        if closed or not self._plant.contacts.closed(name):  # a ball may rest on it
+        """Close or open a contact by hand; one that a ball holds closed is left alone."""
+        if closed or not self._plant.contacts.is_closed(name):  # a ball may rest on it
             self._clock.contact(name, closed)
 
     def tap_ms(self, name: str) -> int:
-        return self._still[name][0] + EXTRA_MS
+        """How long (ms) a tap must close this switch to be read."""
+        closing_ms, _opening_ms = self._debounce[name]
+        return closing_ms + EXTRA_MS
 
     def shoot(self, shot: str) -> None:
+        """Start a shot with a waiting ball now. Raises ScriptError."""
         self._plant.shoot(shot, self.now)
 
     def windows(self) -> list[tuple[str, int, bool]]:
+        """Open windows: name, ms left, whether their time is frozen."""
         return list(self._target.console.windows())
 
     def active(self, chart: str) -> list[str]:
+        """The active states of a feature's chart."""
         engine, table = self._target.console.engine, self._target.console.table
         root = next(root for root in table.roots[: table.charts] if table.names[root] == chart)
         return [table.names[state] for state in range(root + 1, table.end[root]) if engine.inside(state)]
 
     def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:
-        """What was done to the contacts, for a script; the trace ends here. `stopped`: by an error."""
+        """The run's contact changes for a log; ends the trace. `stopped`: an error ended the run."""
         digest = "" if stopped else self._clock.finish()
-        return Run(self.title, seed, self._clock.touches, self.now, digest, settings)
+        return Run(self.title, seed, self._clock.contact_changes, self.now, digest, settings)
 
     def places(self) -> dict[str, int]:
+        """How many balls are in each place."""
         return self._plant.places()
 
 
-class Table:
-    """One game laid out for playing: names, balls, drawing."""
+class DeskSetup:
+    """One game prepared for the desk: its names, its plant, its drawing."""
 
     def __init__(self, game: Game) -> None:
         self.game = game
@@ -129,25 +144,27 @@ class Table:
         self._names = self.vocabulary.names
 
     def plant(self, seed: int, varied: bool) -> Plant:
+        """A plant of this game; `varied` draws the shot options that nobody gives."""
         return Plant(self.game.host("routes"), self._names.switches, self._names.coils, seed, varied=varied)
 
     def live(self, seed: int, settings: dict[str, int], kept: Path | None = None) -> PlayedMachine:
-        """A machine that was just switched on; `kept`: the file of what it keeps."""
+        """A machine that was just switched on; `kept`: the file of its persistent values."""
         target = DeskConsole(self.game, store=KeptFile(str(kept), self.game.name) if kept else None)
         plant = self.plant(seed, varied=True)
-        clock = Clockwork(target, View(self._names), plant, LONGEST_GAME_MS)
+        clock = RunClock(target, View(self._names), plant, LONGEST_GAME_MS)
         clock.start(seed, settings)
         return PlayedMachine(self.game, clock, target, plant, self.vocabulary)
 
     def desk(self, machine: PlayedMachine) -> "Desk":
         """The desk around a machine. Raises GameError when the game's drawing or keys are wrong."""
+        # Loaded only here: they need pygame, which a bench without a desk does not have.
         from simulator.desk.desk import Desk
         from simulator.desk.keymap import KeyMap
         from simulator.desk.layout import Layout
         from simulator.desk.sounds import Sounds
 
         host = self.game.host
-        lamps = [(row[0], row[1]) for row in self.game.wiring.LAMPS]
+        lamps = [(row.name, row.colour) for row in lamp_rows(self.game.wiring)]
         layout = Layout(host("layout"), self._names.switches, lamps, self._names.coils)
         keymap = KeyMap(host("keys"), self._names.switches, self.vocabulary.shots)
         has_tones = (self.game.folder / "host" / "tones.py").is_file()

@@ -12,6 +12,7 @@ WRITERS = {".txt": card.as_text, ".md": card.as_markdown, ".svg": card.as_svg}
 
 
 def register(app: typer.Typer) -> None:
+    """Add the command."""
     app.command()(write)
 
 

@@ -1,4 +1,4 @@
-"""`inlane coil`: the sums of one coil and what drives it."""
+"""`inlane coil`: calculates the values of one coil and its drive."""
 
 import json
 from pathlib import Path
@@ -22,98 +22,99 @@ WIDTH = 100
 
 def register(app: typer.Typer) -> None:
     """Add the command."""
-
-    @app.command()
-    def coil(
-        name: Annotated[str, typer.Argument(help="What you call the coil.")] = "coil",
-        volts: Annotated[float, typer.Option(help="Coil supply, measured, V.")] = 48.0,
-        source: Annotated[float, typer.Option(help="Resistance of supply and wires, Ω.")] = 0.3,
-        unsmoothed: Annotated[bool, typer.Option("--unsmoothed", help="Rectified AC, no reservoir.")] = False,
-        guarded: Annotated[
-            bool, typer.Option("--guarded", help="Covers, interlock, discharge and signs are there.")
-        ] = False,
-        unsure: Annotated[
-            bool, typer.Option("--insulation-unknown", help="Nobody knows if it is isolated from the mains.")
-        ] = False,
-        ohms: Annotated[float, typer.Option(help="Measured cold, Ω; or give turns, turn and gauge.")] = 0.0,
-        turns: Annotated[float, typer.Option(help="Turns of the winding.")] = 0.0,
-        turn: Annotated[float, typer.Option(help="Mean length of a turn, mm.")] = 0.0,
-        gauge: Annotated[int, typer.Option(help="Wire gauge, AWG.")] = 0,
-        grams: Annotated[float, typer.Option(help="Mass of its copper, when the gauge is unknown.")] = 0.0,
-        henries: Annotated[float, typer.Option("--mh", help="Inductance, plunger in, mH.")] = 0.0,
-        insulation: Annotated[str, typer.Option(help="Class of IEC 60085; A when unknown.")] = "A",
-        pulse: Annotated[float, typer.Option(help="ms.")] = 30.0,
-        every: Annotated[float, typer.Option(help="Mean time between pulses in busy play, ms.")] = 3000.0,
-        longest: Annotated[float, typer.Option(help="Limit in the wiring table, ms.")] = 0.0,
-        forever: Annotated[bool, typer.Option("--forever", help="A hold winding: it may stay on.")] = False,
-        hold: Annotated[float, typer.Option(help="PWM after the pulse, % on.")] = 0.0,
-        hertz: Annotated[float, typer.Option(help="PWM frequency.")] = 1000.0,
-        clamp: Annotated[str, typer.Option(help="diode, zener or none.")] = "diode",
-        zener: Annotated[float, typer.Option(help="Zener voltage at the peak current, V.")] = 22.5,
-        mosfet: Annotated[float, typer.Option(help="Drain-source rating, V.")] = 100.0,
-        with_fuse: Annotated[str, typer.Option("--fuse", help="Such as '2 slow'; fast, slow or ul.")] = "",
-        beside: Annotated[str, typer.Option(help="Ω of coils that fire with it: '3,3,4'.")] = "",
-        ambient: Annotated[float, typer.Option(help="°C in the cabinet.")] = AMBIENT,
-        cooling: Annotated[float, typer.Option(help="W/K the coil gives off.")] = COOLING,
-        reservoir: Annotated[float, typer.Option(help="Reservoir, µF: the bleeder's sums too.")] = 0.0,
-        bleeder: Annotated[float, typer.Option(help="Bleeder fitted, Ω.")] = 0.0,
-        picture: Annotated[Path | None, typer.Option(help="Draw current and heat (png, svg, pdf).")] = None,
-        spice: Annotated[Path | None, typer.Option(help="Write the circuit as text for ngspice.")] = None,
-        game: Annotated[
-            str,
-            typer.Option("--game", help="A game instead: HEAT and what goes with it for its wiring table."),
-        ] = "",
-        as_json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
-    ) -> int:
-        """Work out what a coil does to its supply, its switch, its fuse and itself.
-
-        Example: inlane coil bumper --ohms 4 --gauge 24 --mh 20 --clamp zener --fuse "1.6 slow"
-
-        Exit code 0 nothing refused, 1 something refused, 2 a value cannot be. Sums are no permission:
-        local codes and licensed people come first.
-        """
-        if game:
-            return _tell_game(games.load(game))
-        ohms = _ohms(ohms, turns, turn, gauge)
-        drive = Drive(
-            name=name,
-            ohms=ohms,
-            feed=Feed(volts, source, not unsmoothed, guarded, not unsure),
-            pulse=pulse / 1e3,
-            period=every / 1e3,
-            henries=henries / 1e3,
-            copper_heat=heat_of(ohms, gauge or None, grams or None),
-            insulation=insulation.upper(),
-            clamp=clamp,
-            zener=zener,
-            rating=mosfet,
-            fuse=fuse.parse(with_fuse) if with_fuse else None,
-            longest=longest / 1e3,
-            forever=forever,
-            hold=Hold(hold / 100, hertz) if hold else None,
-            ambient=ambient,
-            cooling=cooling,
-            beside=_numbers(beside),
-        )
-        tank = supply.Reservoir(volts, reservoir / 1e6) if reservoir else None
-        return _tell(drive, tank, bleeder, picture, spice, as_json)
+    app.command()(coil)
 
 
-def _tell_game(game: games.Game) -> int:
-    """The governor's budgets as the sums have them, ready for wiring.py."""
+def coil(
+    name: Annotated[str, typer.Argument(help="What you call the coil.")] = "coil",
+    volts: Annotated[float, typer.Option(help="Coil supply, measured, V.")] = 48.0,
+    source: Annotated[float, typer.Option(help="Resistance of supply and wires, Ω.")] = 0.3,
+    unsmoothed: Annotated[bool, typer.Option("--unsmoothed", help="Rectified AC, no reservoir.")] = False,
+    guarded: Annotated[
+        bool, typer.Option("--guarded", help="Covers, interlock, discharge and signs are there.")
+    ] = False,
+    unsure: Annotated[
+        bool, typer.Option("--insulation-unknown", help="Nobody knows if it is isolated from the mains.")
+    ] = False,
+    ohms: Annotated[float, typer.Option(help="Measured cold, Ω; or give turns, turn and gauge.")] = 0.0,
+    turns: Annotated[float, typer.Option(help="Turns of the winding.")] = 0.0,
+    turn: Annotated[float, typer.Option(help="Mean length of a turn, mm.")] = 0.0,
+    gauge: Annotated[int, typer.Option(help="Wire gauge, AWG.")] = 0,
+    grams: Annotated[float, typer.Option(help="Mass of its copper, when the gauge is unknown.")] = 0.0,
+    henries: Annotated[float, typer.Option("--mh", help="Inductance, plunger in, mH.")] = 0.0,
+    insulation: Annotated[str, typer.Option(help="Class of IEC 60085; A when unknown.")] = "A",
+    pulse: Annotated[float, typer.Option(help="ms.")] = 30.0,
+    every: Annotated[float, typer.Option(help="Mean time between pulses in busy play, ms.")] = 3000.0,
+    longest: Annotated[float, typer.Option(help="Limit in the wiring table, ms.")] = 0.0,
+    forever: Annotated[bool, typer.Option("--forever", help="A hold winding: it may stay on.")] = False,
+    hold: Annotated[float, typer.Option(help="PWM after the pulse, % on.")] = 0.0,
+    hertz: Annotated[float, typer.Option(help="PWM frequency.")] = 1000.0,
+    clamp: Annotated[str, typer.Option(help="diode, zener or none.")] = "diode",
+    zener: Annotated[float, typer.Option(help="Zener voltage at the peak current, V.")] = 22.5,
+    mosfet: Annotated[float, typer.Option(help="Drain-source rating, V.")] = 100.0,
+    with_fuse: Annotated[str, typer.Option("--fuse", help="Such as '2 slow'; fast, slow or ul.")] = "",
+    beside: Annotated[str, typer.Option(help="Ω of coils that fire with it: '3,3,4'.")] = "",
+    ambient: Annotated[float, typer.Option(help="°C in the cabinet.")] = AMBIENT,
+    cooling: Annotated[float, typer.Option(help="W/K the coil gives off.")] = COOLING,
+    reservoir: Annotated[float, typer.Option(help="Reservoir, µF: the bleeder's sums too.")] = 0.0,
+    bleeder: Annotated[float, typer.Option(help="Bleeder fitted, Ω.")] = 0.0,
+    picture: Annotated[Path | None, typer.Option(help="Draw current and heat (png, svg, pdf).")] = None,
+    spice: Annotated[Path | None, typer.Option(help="Write the circuit as text for ngspice.")] = None,
+    game: Annotated[
+        str,
+        typer.Option("--game", help="A game instead: HEAT and what goes with it for its wiring table."),
+    ] = "",
+    as_json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
+) -> int:
+    """Work out what a coil does to its supply, its switch, its fuse and itself.
+
+    Example: inlane coil bumper --ohms 4 --gauge 24 --mh 20 --clamp zener --fuse "1.6 slow"
+
+    Exit code 0 nothing refused, 1 something refused, 2 a value cannot be. Sums are no permission:
+    local codes and licensed people come first.
+    """
+    if game:
+        return _print_game(games.load(game))
+    ohms = _ohms(ohms, turns, turn, gauge)
+    drive = Drive(
+        name=name,
+        ohms=ohms,
+        feed=Feed(volts, source, not unsmoothed, guarded, not unsure),
+        pulse=pulse / 1e3,
+        period=every / 1e3,
+        henries=henries / 1e3,
+        copper_heat=heat_of(ohms, gauge or None, grams or None),
+        insulation=insulation.upper(),
+        clamp=clamp,
+        zener=zener,
+        rating=mosfet,
+        fuse=fuse.parse(with_fuse) if with_fuse else None,
+        longest=longest / 1e3,
+        forever=forever,
+        hold=Hold(hold / 100, hertz) if hold else None,
+        ambient=ambient,
+        cooling=cooling,
+        beside=_numbers(beside),
+    )
+    tank = supply.Reservoir(volts, reservoir / 1e6) if reservoir else None
+    return _print_drive(drive, tank, bleeder, picture, spice, as_json)
+
+
+def _print_game(game: games.Game) -> int:
+    """Print the coil limiter's budgets, ready for wiring.py."""
     rows = coil_checks.heat_rows(game)
     print(
         "HEAT = (\n    # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever"
     )
-    for row in rows:
-        print(f'    ("{row[0]}", {row[1]}, {row[2]}, {row[3]}),')
+    for coil, milliamperes, budget_ms, percent in rows:
+        print(f'    ("{coil}", {milliamperes}, {budget_ms}, {percent}),')
     feed = coil_checks.feed_of(game)
     print(f")\nSUPPLY_MA = {coil_checks.supply_bears(feed)}  # at once")
     print(f"COIL_VOLTS_LOW_MV = {coil_checks.volts_low_mv(feed)}  # below it queued coils wait")
     return 0
 
 
-def _tell(
+def _print_drive(
     drive: Drive,
     tank: supply.Reservoir | None,
     bleeder: float,

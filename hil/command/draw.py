@@ -15,6 +15,7 @@ SCXML = ".scxml"
 
 
 def register(app: typer.Typer) -> None:
+    """Add the command."""
     app.command()(draw)
 
 

@@ -10,13 +10,13 @@ import typer
 
 from hil import faults
 from hil.bench.outcome import FAIL, PASS
-from hil.faults import Caught, Fault
+from hil.faults import Fault, FaultResult
 
 ABREAST = 2  # copies that run at the same time
 
 
-def run(fault: Fault, game: str, everywhere: bool = False) -> Caught:
-    """One fault in a copy of its own, which is removed afterwards."""
+def run(fault: Fault, game: str, everywhere: bool = False) -> FaultResult:
+    """Hunt one fault in a temporary copy of the firmware."""
     with tempfile.TemporaryDirectory(prefix="inlane-fault-") as folder:
         return faults.hunt(fault, game, Path(folder), everywhere)
 
@@ -46,28 +46,28 @@ def register(app: typer.Typer) -> None:
             print(json.dumps([_plain(result) for result in results], indent=2))
         else:
             print("\n".join(_line(result) for result in results))
-            print(f"{sum(result.caught for result in results)} of {len(results)} faults caught")
-        return PASS if all(result.caught for result in results) else FAIL
+            print(f"{sum(result.is_caught for result in results)} of {len(results)} faults caught")
+        return PASS if all(result.is_caught for result in results) else FAIL
 
 
-def _line(result: Caught) -> str:
-    if result.red:
-        script, expected = next(iter(result.red.items()))
-        more = f" and {len(result.red) - 1} more" if len(result.red) > 1 else ""
+def _line(result: FaultResult) -> str:
+    if result.failed_scripts:
+        script, expected = next(iter(result.failed_scripts.items()))
+        more = f" and {len(result.failed_scripts) - 1} more" if len(result.failed_scripts) > 1 else ""
         return f"caught  {result.fault.name}: {script}{more}, expected {expected}"
     if result.problem:
         return f"BROKEN  {result.fault.name}: {result.problem}"
-    by = f", only by {', '.join(result.elsewhere)}" if result.elsewhere else ""
+    by = f", only by {', '.join(result.failed_elsewhere)}" if result.failed_elsewhere else ""
     return f"MISSED  {result.fault.name}: no script that covers {result.fault.feature} fails{by}"
 
 
-def _plain(result: Caught) -> dict[str, object]:
+def _plain(result: FaultResult) -> dict[str, object]:
     return {
         "fault": result.fault.name,
         "feature": result.fault.feature,
         "file": result.fault.file,
-        "caught": result.caught,
+        "caught": result.is_caught,
         "problem": result.problem,
-        "red": result.red,
-        "red_elsewhere": result.elsewhere,
+        "red": result.failed_scripts,
+        "red_elsewhere": result.failed_elsewhere,
     }

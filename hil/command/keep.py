@@ -3,13 +3,14 @@
 import difflib
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from boards.unix import kept_file
 from boards.unix.kept_file import KeptFile
 from firmware.base.errors import UsageError
+from firmware.console import Console
 from firmware.play.keeper import VERSION
 from hil import games
 from hil.games import Game
@@ -19,7 +20,7 @@ KINDS = ("fault.", "closures.", "unseen.", "award.", "count.", "score_step.")
 
 
 def read(path: Path, game: Game, trusting: bool = False) -> dict[str, int]:
-    """The values in a file. Raises UsageError when it is not a whole save of this game."""
+    """Read the values in a file. Raises UsageError when it is not a complete save of this game."""
     try:
         text = path.read_text()
     except OSError as error:
@@ -34,8 +35,8 @@ def read(path: Path, game: Game, trusting: bool = False) -> dict[str, int]:
     return values
 
 
-def check(path: Path, values: dict[str, int], console: Any) -> list[str]:
-    """Notes on what does not fit the game. Raises UsageError for what a machine would refuse."""
+def check(path: Path, values: dict[str, int], console: Console) -> list[str]:
+    """Notes on values that do not fit the game. Raises UsageError for what a machine would refuse."""
     if values.get("version", VERSION) > VERSION:
         raise UsageError(f"{path}: it has version {values['version']}; this firmware reads up to {VERSION}")
     for name, number in values.items():
@@ -52,7 +53,7 @@ def check(path: Path, values: dict[str, int], console: Any) -> list[str]:
     return notes + list(_unknown(values, console))
 
 
-def _unknown(values: dict[str, int], console: Any) -> Iterator[str]:
+def _unknown(values: dict[str, int], console: Console) -> Iterator[str]:
     known = {SETTING + setting.name for setting in console.settings.all}
     known |= {"value." + value.name for value in console.memory.values}
     known |= {"version", "starts"}

@@ -14,6 +14,7 @@ LEFT_OUT = shutil.ignore_patterns("__pycache__", "*.pyc", "*.mpy")
 
 
 def register(app: typer.Typer) -> None:
+    """Add the command."""
     app.command()(new)
 
 

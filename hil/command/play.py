@@ -11,7 +11,7 @@ from hil import games
 from hil.bench import contact_log, report
 from hil.bench.outcome import FAIL, Outcome
 from hil.bench.session import Session
-from hil.command.at_desk import DeskConsole, PlayedMachine, Reached, Table
+from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
 from hil.scripts import script
 from hil.scripts.line import Line
 from hil.targets.target import MachineStopped
@@ -27,14 +27,14 @@ CAUTION = (
 )
 
 
-def play_script(table: Table, path: Path, picture: Path, at_ms: int | None, chart: str = "") -> int:
-    """Run a script at the desk, draw where it ended, tell about it; the script's exit code.
+def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, chart: str = "") -> int:
+    """Run a script, draw the desk at its end, print a summary; returns the script's exit code.
 
-    `chart`: a feature whose chart is to be in the picture. Raises UsageError when there is none.
+    `chart`: a feature whose chart to draw. Raises UsageError when there is none.
     """
-    from simulator.desk import window
+    from simulator.desk import window  # loaded only here: it needs pygame
 
-    window.without_screen()
+    window.use_headless()
     played = script.read(path, table.vocabulary)
     target = DeskConsole(table.game, at_ms)
     plant = table.plant(played.seed, varied=False)
@@ -42,14 +42,14 @@ def play_script(table: Table, path: Path, picture: Path, at_ms: int | None, char
     outcome: Outcome | None = None
     try:
         outcome = session.run()
-    except Reached:
+    except StopTimeReached:
         pass
     machine = PlayedMachine(table.game, session.clock, target, plant, table.vocabulary)
     desk = table.desk(machine)
     desk.message = f"script: {played.title or played.name}"
     if chart:
         show_chart(desk, chart)
-    window.save(desk, picture)
+    window.save_picture(desk, picture)
     print("\n".join([*summary(machine), f"picture: {picture}"]))
     if outcome is not None:
         print("\n".join(report.lines(outcome)))
@@ -58,7 +58,7 @@ def play_script(table: Table, path: Path, picture: Path, at_ms: int | None, char
 
 
 def show_chart(desk: "Desk", chart: str) -> None:
-    """Have the chart of a feature on the desk. Raises UsageError."""
+    """Show the chart of a feature on the desk. Raises UsageError: unknown chart."""
     names = desk.charts.names()
     if chart not in names:
         raise UsageError(f"there is no chart '{chart}'{meant(chart, names)}")
@@ -66,7 +66,7 @@ def show_chart(desk: "Desk", chart: str) -> None:
 
 
 def summary(machine: PlayedMachine) -> list[str]:
-    """Where the machine stands, in a few lines."""
+    """The state of the machine in a few lines."""
     view = machine.view
     shown = [f"{name} {pattern_words(p)}" for name, p in view.lamps.items() if p]
     balls = [f"{place} {count}" for place, count in machine.places().items() if count]
@@ -86,7 +86,7 @@ def summary(machine: PlayedMachine) -> list[str]:
     return lines
 
 
-class Live(NamedTuple):
+class LiveOptions(NamedTuple):
     """How a game is played in a window."""
 
     seed: int
@@ -97,9 +97,9 @@ class Live(NamedTuple):
     log: Path | None = None
 
 
-def play_live(table: Table, how: Live) -> int:
+def play_live(table: DeskSetup, how: LiveOptions) -> int:
     """Play in a window until the player leaves. Raises UsageError without a screen."""
-    from simulator.desk import window
+    from simulator.desk import window  # loaded only here: it needs pygame
 
     if not window.has_screen():
         raise UsageError(
@@ -113,7 +113,7 @@ def play_live(table: Table, how: Live) -> int:
     if how.chart:
         show_chart(desk, how.chart)
     if how.sound:
-        desk.message = desk.sounds.switch()
+        desk.message = desk.sounds.toggle()
     code = 0
     try:
         window.run(desk, surface)
@@ -127,7 +127,7 @@ def play_live(table: Table, how: Live) -> int:
 
 
 def read_settings(given: list[str]) -> dict[str, int]:
-    """`name=3` words as settings. Raises UsageError."""
+    """Parse `name=3` words as settings. Raises UsageError."""
     settings = {}
     for word in given:
         name, equals, value = word.partition("=")
@@ -139,51 +139,50 @@ def read_settings(given: list[str]) -> dict[str, int]:
 
 def _need_pygame() -> None:
     try:
-        import simulator.desk.canvas  # noqa: F401
+        import simulator.desk.canvas  # noqa: F401 - to see whether pygame is there
     except ImportError:
         raise UsageError("the desk needs pygame: pip install 'inlane[desk]'") from None
 
 
 def register(app: typer.Typer) -> None:
     """Add the command."""
+    app.command()(play)
 
-    @app.command()
-    def play(
-        game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
-        script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
-        picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
-        at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
-        chart: Annotated[str, typer.Option(help="Show this feature's chart.")] = "",
-        seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
-        set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
-        sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
-        kept: Annotated[
-            Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")
-        ] = None,
-        log: Annotated[
-            Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
-        ] = None,
-    ) -> int:
-        """Play a game at the desk, or draw a script's last picture without a screen.
 
-        Example: inlane play honey_flow
+def play(
+    game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
+    script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
+    picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
+    at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
+    chart: Annotated[str, typer.Option(help="Show this feature's chart.")] = "",
+    seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
+    set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
+    sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
+    kept: Annotated[
+        Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")
+    ] = None,
+    log: Annotated[
+        Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
+    ] = None,
+) -> int:
+    """Play a game at the desk, or draw a script's last picture without a screen.
 
-        Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
+    Example: inlane play honey_flow
 
-        Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
-        lamps off). Do not use it if flashing light troubles you.
-        """
-        _need_pygame()
-        if script is None and at:
-            raise UsageError("--at goes with --script")
-        if log is not None:
-            contact_log.check_name(log)
-            if script is not None or kept is not None:
-                raise UsageError(
-                    "--log is for a game by hand that starts from nothing: no --script, no --kept"
-                )
-        stop = Line(at, "--at").time() if at else None
-        table = Table(games.load(game))
-        if script is not None:
-            return play_script(table, script, picture, stop, chart)
-        return play_live(table, Live(seed, read_settings(set_ or []), sound, kept, chart, log))
+    Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
+
+    Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
+    lamps off). Do not use it if flashing light troubles you.
+    """
+    _need_pygame()
+    if script is None and at:
+        raise UsageError("--at goes with --script")
+    if log is not None:
+        contact_log.check_name(log)
+        if script is not None or kept is not None:
+            raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
+    stop = Line(at, "--at").time() if at else None
+    table = DeskSetup(games.load(game))
+    if script is not None:
+        return play_script(table, script, picture, stop, chart)
+    return play_live(table, LiveOptions(seed, read_settings(set_ or []), sound, kept, chart, log))

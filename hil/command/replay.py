@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import LinkError, ScriptError, UsageError
+from firmware.charts.near import meant
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
@@ -25,11 +26,11 @@ class Bench:
     """Runs scripts of any games on one kind of target, one after another."""
 
     def __init__(
-        self, target: str, real_time: bool = False, questioned: bool = False, image: Path | None = None
+        self, target: str, real_time: bool = False, records_guards: bool = False, image: Path | None = None
     ) -> None:
         self.target = target
         self.image = image
-        self.questioned = questioned
+        self.records_guards = records_guards
         self.real_time = real_time
         self.coverage: dict[str, Coverage] = {}
         """By game, over the scripts run so far."""
@@ -45,11 +46,11 @@ class Bench:
         self._close()
 
     def read(self, path: Path, game: Game) -> script.Script:
-        """A script, checked against its game. Raises ScriptError, GameError."""
+        """Parse a script and check it against its game. Raises ScriptError, GameError."""
         return script.read(path, self.vocabulary(game), shown(path))
 
     def run(self, played: script.Script, game: Game) -> Outcome:
-        """The outcome of one script; what is wrong with the target makes it INVALID."""
+        """Run one script; an error of the target makes its outcome INVALID."""
         try:
             target = self._target(game)
         except LinkError as error:
@@ -65,11 +66,11 @@ class Bench:
         return outcome
 
     def _target(self, game: Game) -> Target:
-        """The target for `game`, left open from script to script."""
+        """The target for `game`, which stays open from script to script."""
         if self._open is not None and self._open[0] == str(game.folder):
             return self._open[1]
         self._close()
-        target = open_target(self.target, game, self.real_time, self.questioned, self.image)
+        target = open_target(self.target, game, self.real_time, self.records_guards, self.image)
         self._open = (str(game.folder), target)
         return self._open[1]
 
@@ -79,7 +80,7 @@ class Bench:
             self._open = None
 
     def vocabulary(self, game: Game) -> Vocabulary:
-        """What scripts for `game` may name. Raises GameError."""
+        """The names that scripts of `game` may use. Raises GameError."""
         key = str(game.folder)
         if key not in self._vocabularies:
             self._vocabularies[key] = of_game(game)
@@ -102,7 +103,7 @@ class Bench:
 
 
 def shown(path: Path) -> str:
-    """A path as messages show it: from here when it lies below."""
+    """A path as messages show it: relative when it is below the working directory."""
     try:
         return path.resolve().relative_to(Path.cwd()).as_posix()
     except ValueError:
@@ -110,7 +111,7 @@ def shown(path: Path) -> str:
 
 
 def find_scripts(given: list[str]) -> list[Path]:
-    """The scripts meant by files, folders and patterns, in order. Raises ScriptError, UsageError."""
+    """The scripts of files, folders and patterns, in order. Raises ScriptError, UsageError."""
     found: list[Path] = []
     for name in given:
         path = Path(name)
@@ -123,14 +124,12 @@ def find_scripts(given: list[str]) -> list[Path]:
         else:
             inside = [Path(match) for match in sorted(glob.glob(name, recursive=True))]
             if not inside:
-                raise ScriptError("there is no such script" + _neighbour(path), name)
+                raise ScriptError("there is no such script" + _near_miss(path), name)
         found += [one for one in inside if one not in found]
     return found
 
 
-def _neighbour(path: Path) -> str:
-    from firmware.charts.near import meant
-
+def _near_miss(path: Path) -> str:
     if not path.parent.is_dir():
         return ""
     return meant(path.name, [other.name for other in sorted(path.parent.iterdir())])
@@ -148,88 +147,89 @@ def game_of(path: Path, named: str) -> Game:
 
 def register(app: typer.Typer) -> None:
     """Add the command."""
+    app.command()(replay)
 
-    @app.command()
-    def replay(
-        scripts: Annotated[list[str], typer.Argument(help="Scripts, folders of scripts, or patterns.")],
-        on: Annotated[
-            str, typer.Option(help="Target: desk, micropython, a serial port or a pyserial URL.")
-        ] = "desk",
-        same_as: Annotated[
-            str, typer.Option(help="Run on this target too, in lock-step, and demand the same trace.")
-        ] = "",
-        game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
-        real_time: Annotated[
-            bool,
-            typer.Option("--real-time", help="The target's own clock; its hash is never compared."),
-        ] = False,
-        image: Annotated[
-            Path | None, typer.Option(help="The board's image, when it was deployed from elsewhere.")
-        ] = None,
-        junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
-        as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
-        ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
-        log: Annotated[
-            Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
-        ] = None,
-        coverage: Annotated[
-            bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
-        ] = False,
-        verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
-    ) -> int:
-        """Replay switch scripts on a target and judge them.
 
-        Example: inlane replay firmware/games/honey_flow/scripts --on micropython
+def replay(
+    scripts: Annotated[list[str], typer.Argument(help="Scripts, folders of scripts, or patterns.")],
+    on: Annotated[
+        str, typer.Option(help="Target: desk, micropython, a serial port or a pyserial URL.")
+    ] = "desk",
+    same_as: Annotated[
+        str, typer.Option(help="Run on this target too, in lock-step, and demand the same trace.")
+    ] = "",
+    game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
+    real_time: Annotated[
+        bool,
+        typer.Option("--real-time", help="The target's own clock; its hash is never compared."),
+    ] = False,
+    image: Annotated[
+        Path | None, typer.Option(help="The board's image, when it was deployed from elsewhere.")
+    ] = None,
+    junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
+    ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
+    log: Annotated[
+        Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
+    ] = None,
+    coverage: Annotated[
+        bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
+    ] = False,
+    verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
+) -> int:
+    """Replay switch scripts on a target and judge them.
 
-        Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
-        """
-        paths = find_scripts(scripts)
-        if log is not None:
-            contact_log.check_name(log)
-            if len(paths) > 1 or real_time:
-                raise UsageError("--log takes one script, in lock-step")
-        with Bench(on, real_time, questioned=coverage, image=image) as bench:
-            jobs = _read_all(bench, paths, game)
-            outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
-            covered = bench.coverage
-            if bench.ended:
-                typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
-            logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
-        if same_as:
-            with Bench(same_as, image=image) as bench:
-                others = _run_all(bench, jobs, quiet=True)
-            compare_all(outcomes, others)
-            outcomes += others
-            if not as_json:
-                _tell_comparison(others, verbose)
-        outcomes += logged
-        if logged and not as_json:
-            print("\n".join(report.lines(logged[0], verbose)))
-        if junit:
-            report.write_junit(junit, outcomes)
-        print(report.as_json(outcomes) if as_json else report.summary(outcomes))
-        if coverage and not as_json:
-            for name, found in covered.items():
-                print(f"{name}:", *found.lines(), sep="\n")
-        return worst(outcomes)
+    Example: inlane replay firmware/games/honey_flow/scripts --on micropython
+
+    Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
+    """
+    paths = find_scripts(scripts)
+    if log is not None:
+        contact_log.check_name(log)
+        if len(paths) > 1 or real_time:
+            raise UsageError("--log takes one script, in lock-step")
+    with Bench(on, real_time, records_guards=coverage, image=image) as bench:
+        jobs = _read_all(bench, paths, game)
+        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
+        covered = bench.coverage
+        if bench.ended:
+            typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
+        logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
+    if same_as:
+        with Bench(same_as, image=image) as bench:
+            others = _run_all(bench, jobs, quiet=True)
+        compare_all(outcomes, others)
+        outcomes += others
+        if not as_json:
+            _print_comparison(others, verbose)
+    outcomes += logged
+    if logged and not as_json:
+        print("\n".join(report.lines(logged[0], verbose)))
+    if junit:
+        report.write_junit(junit, outcomes)
+    print(report.as_json(outcomes) if as_json else report.summary(outcomes))
+    if coverage and not as_json:
+        for name, found in covered.items():
+            print(f"{name}:", *found.lines(), sep="\n")
+    return worst(outcomes)
 
 
 Job = tuple[script.Script, Game]
 
 
 def _read_all(bench: Bench, paths: list[Path], named: str) -> list[Job]:
-    """Every script read; when any is wrong, all complaints are printed and none is run."""
+    """Parse every script; when any is wrong, print every error and exit."""
     jobs = []
-    complaints = []
+    errors = []
     for path in paths:
         try:
             game = game_of(path, named)
             jobs.append((bench.read(path, game), game))
         except ScriptError as error:
-            complaints.append(str(error))
-    if complaints:
-        for complaint in complaints:
-            typer.echo(complaint, err=True)
+            errors.append(str(error))
+    if errors:
+        for message in errors:
+            typer.echo(message, err=True)
         raise typer.Exit(USAGE)
     return jobs
 
@@ -257,7 +257,7 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
         contact_log.Run(
             title,
             played.seed,
-            outcome.touches,
+            outcome.contact_changes,
             outcome.simulated_ms,
             outcome.digest,
             played.settings,
@@ -271,7 +271,7 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
     return again
 
 
-def _tell_comparison(others: list[Outcome], verbose: bool) -> None:
+def _print_comparison(others: list[Outcome], verbose: bool) -> None:
     for outcome in others:
         if outcome.code:
             print("\n".join(report.lines(outcome, verbose)))

@@ -4,7 +4,8 @@ import functools
 import json
 import statistics
 from collections.abc import Sequence
-from typing import Annotated, Any, NamedTuple
+from dataclasses import asdict, dataclass
+from typing import Annotated, NamedTuple
 
 import typer
 from rich.console import Console
@@ -13,14 +14,15 @@ from rich.table import Table
 
 from firmware.base.errors import InlaneError, UsageError
 from hil import games
-from hil.bench.clockwork import OutOfTime
 from hil.bench.judge import Finding
+from hil.bench.run_clock import OutOfTime
+from hil.game_tables import setting_rows
 from hil.names import Names, of_console
-from hil.season import Match, Played
+from hil.season import GameResult, SimulatedGame
 from hil.targets.target import MachineStopped
-from hil.workers import FEW, shared, workers_here
+from hil.workers import FEW, map_in_order, workers_here
 from simulator.plant import Plant
-from simulator.player import Player, mixed_settings, mixed_skill, odds_of
+from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
 
 MIXED = "mixed"
 
@@ -37,6 +39,7 @@ class Job(NamedTuple):
 
 
 def register(app: typer.Typer) -> None:
+    """Add the command."""
     app.command()(season)
 
 
@@ -70,14 +73,16 @@ def season(
     jobs = [Job(game, skill, seed + i, players, settings, mixed) for i in range(count)]
     played = _play_all(jobs, quiet=as_json)
     if as_json:
-        print(json.dumps(_figures(played)))
+        print(json.dumps(asdict(_figures(played))))
     else:
         _show(played, skill)
     return 1 if any(one.findings for one in played) else 0
 
 
-def play_one(job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[Match] = Match) -> Played:
-    """One game, judged. A console that raised is a finding of its own. `odds`: others than the skill's."""
+def play_one(
+    job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[SimulatedGame] = SimulatedGame
+) -> GameResult:
+    """Play and judge one game; a console that raises is a finding. `odds`: instead of the skill's."""
     game = games.load(job.game)
     names = names_of(job.game)
     plant = Plant(
@@ -90,15 +95,16 @@ def play_one(job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[Match] =
     )
     season = game.host("season")
     skill = mixed_skill(season, job.seed) if job.mixed else job.skill
-    settings = mixed_settings(game.module.SETTINGS, job.seed) if job.mixed else {}
+    settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
     settings.update(job.settings)
-    hand = Player(odds or odds_of(season, skill), job.seed, rough=job.mixed)
-    balls = settings.get("balls", next(row[1] for row in game.module.SETTINGS if row[0] == "balls"))
+    hand = SimulatedPlayer(odds or odds_of(season, skill), job.seed, rough=job.mixed)
+    usual = next(row.default for row in setting_rows(game.module) if row.name == "balls")
+    balls = settings.get("balls", usual)
     match = kind(game, names, plant, hand, job.seed, settings)
     try:
         played = match.play(job.players, balls)
     except (MachineStopped, OutOfTime, InlaneError) as error:
-        played = Played(job.seed, 0, settings=settings, ms=match.clock.now)
+        played = GameResult(job.seed, 0, settings=settings, ms=match.clock.now)
         seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
         played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
     played.skill = skill
@@ -107,13 +113,13 @@ def play_one(job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[Match] =
 
 @functools.cache
 def names_of(game: str) -> Names:
-    """What a game calls its things: the same in each of its games."""
+    """The names of a game, computed once."""
     return of_console(games.load(game).console())
 
 
-def _play_all(jobs: list[Job], quiet: bool) -> list[Played]:
-    found: list[Played] = []
-    results = shared(play_one, jobs, workers_here() if len(jobs) > FEW else 1)
+def _play_all(jobs: list[Job], quiet: bool) -> list[GameResult]:
+    found: list[GameResult] = []
+    results = map_in_order(play_one, jobs, workers_here() if len(jobs) > FEW else 1)
     for one in track(results, "games", total=len(jobs), disable=quiet):
         found.append(one)
         if one.findings and not quiet:
@@ -132,42 +138,57 @@ def _setting(text: str) -> tuple[str, int]:
     return name, int(value)
 
 
-def _figures(played: list[Played]) -> dict[str, Any]:
+@dataclass(frozen=True)
+class Figures:
+    """A season in numbers; `awards` gives by name how often each was paid and the points it brought."""
+
+    games: int
+    players: int
+    findings: int
+    minutes_a_player: float
+    median: float
+    mean: float
+    tenth: int
+    ninetieth: int
+    awards: dict[str, tuple[int, int]]
+
+
+def _figures(played: list[GameResult]) -> Figures:
     scores = sorted(score for one in played for score in one.scores)
     seats = sum(one.players for one in played) or 1
-    awards: dict[str, list[int]] = {}
+    awards: dict[str, tuple[int, int]] = {}
     for one in played:
-        for name, times in one.awards.items():
-            entry = awards.setdefault(name, [0, 0])
-            entry[0] += times
-            entry[1] += one.points[name]
-    return {
-        "games": len(played),
-        "players": seats,
-        "findings": sum(len(one.findings) for one in played),
-        "minutes_a_player": sum(one.ms for one in played) / 60_000 / seats,
-        "median": statistics.median(scores) if scores else 0,
-        "mean": statistics.fmean(scores) if scores else 0,
-        "tenth": scores[len(scores) // 10] if scores else 0,
-        "ninetieth": scores[len(scores) * 9 // 10] if scores else 0,
-        "awards": awards,
-    }
+        for name, more in one.awards.items():
+            times, points = awards.get(name, (0, 0))
+            awards[name] = times + more, points + one.points[name]
+    return Figures(
+        games=len(played),
+        players=seats,
+        findings=sum(len(one.findings) for one in played),
+        minutes_a_player=sum(one.ms for one in played) / 60_000 / seats,
+        median=statistics.median(scores) if scores else 0,
+        mean=statistics.fmean(scores) if scores else 0,
+        tenth=scores[len(scores) // 10] if scores else 0,
+        ninetieth=scores[len(scores) * 9 // 10] if scores else 0,
+        awards=awards,
+    )
 
 
-def _show(played: list[Played], skill: str) -> None:
+def _show(played: list[GameResult], skill: str) -> None:
     figures = _figures(played)
-    seats = figures["players"]
-    total = sum(points for _, points in figures["awards"].values()) or 1
-    table = Table(title=f"{figures['games']} games, {seats} players, skill {skill}")
+    seats = figures.players
+    total = sum(points for _, points in figures.awards.values()) or 1
+    table = Table(title=f"{figures.games} games, {seats} players, skill {skill}")
     for heading in ("award", "times a player", "points a player", "share"):
         table.add_column(heading, justify="left" if heading == "award" else "right")
-    rows = sorted(figures["awards"].items(), key=lambda row: -row[1][1])
-    for name, (times, points) in rows:
+    by_points = sorted(figures.awards, key=lambda name: -figures.awards[name][1])
+    for name in by_points:
+        times, points = figures.awards[name]
         table.add_row(name, f"{times / seats:.2f}", f"{points / seats:,.0f}", f"{points / total:.1%}")
     console = Console()
     console.print(table)
     console.print(
-        f"score: median {figures['median']:,.0f}, mean {figures['mean']:,.0f}, "
-        f"tenth {figures['tenth']:,.0f}, ninetieth {figures['ninetieth']:,.0f}; "
-        f"{figures['minutes_a_player']:.1f} minutes a player; {figures['findings']} findings"
+        f"score: median {figures.median:,.0f}, mean {figures.mean:,.0f}, "
+        f"tenth {figures.tenth:,.0f}, ninetieth {figures.ninetieth:,.0f}; "
+        f"{figures.minutes_a_player:.1f} minutes a player; {figures.findings} findings"
     )

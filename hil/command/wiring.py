@@ -8,7 +8,7 @@ import typer
 from firmware.base.errors import UsageError
 from hil import games
 from hil.harness import convert, reading
-from hil.worksheets import picture, places, tables
+from hil.worksheets import connections, picture, tables
 from hil.worksheets.bring_up import STEPS
 
 BOARDS = ("pico_matrix",)
@@ -47,7 +47,7 @@ def register(app: typer.Typer) -> None:
 
 def _sheets(name: str, board: str, folder: Path) -> int:
     game = games.load(name)
-    found = places.of_wiring(game.wiring)
+    found = connections.of_wiring(game.wiring)
     files = {
         "wiring.md": tables.sheet(game.name, board, found),
         "switches.svg": picture.matrix(

@@ -1,4 +1,4 @@
-"""Drawings made from source: the reference circuit and the work sheets of a game's wiring.
+"""The drawings of the reference circuit, made from source.
 
 `python -m hil.drawings FOLDER` writes the circuit's sheets and the parts list there.
 """

@@ -1,4 +1,4 @@
-"""The reference circuit's sheets by file name."""
+"""Writes the sheets of the reference circuit and its parts list."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -30,7 +30,7 @@ A quantity follows from your game's wiring table. "mem": from memory, check the 
 
 
 def write(folder: Path) -> list[Path]:
-    """Every sheet and the parts list into `folder`."""
+    """Write every sheet and the parts list into `folder`; returns the files. Raises UsageError."""
     folder.mkdir(parents=True, exist_ok=True)
     made = []
     for name, make in SHEETS.items():

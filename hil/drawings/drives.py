@@ -1,4 +1,4 @@
-"""The two kinds of drive: pulsed, and held by PWM."""
+"""Circuit sheets: the two kinds of coil drive, pulsed and held by PWM."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet
@@ -8,7 +8,7 @@ NODE = 5.0
 
 
 def pulsed() -> Sheet:
-    """A coil that is pulsed: quick release into a suppressor."""
+    """The sheet of a pulsed drive: quick release into a suppressor."""
     sheet = _drive("Drive, pulsed", "from a 74HCT595 output\n(5 V, off while /OE is high)")
     e = sheet.elements
     sheet.put(e.Zener(), (11, TOP), (11, 7), "D2 suppressor\n20 V, 1.5 kW\n(1.5KE20A)")
@@ -18,7 +18,7 @@ def pulsed() -> Sheet:
 
 
 def held() -> Sheet:
-    """A coil that is held by PWM: a plain fast diode keeps the current flowing."""
+    """The sheet of a drive with PWM hold: a plain fast diode keeps the current flowing."""
     sheet = _drive("Drive, held by PWM", "from a 74HCT125 output\n(5 V, off while /OE is high)")
     sheet.put(sheet.elements.Diode(), (11, NODE), (11, TOP), "D1 ultrafast\n200 V, 4 A\n(MUR420)")
     sheet.text(

@@ -1,11 +1,11 @@
-"""The independent guard: two one-shots that only live code keeps up."""
+"""Circuit sheet: the hardware guard of the drives, two one-shots that only running code keeps triggered."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet
 
 
 def guard() -> Sheet:
-    """Feed in; output enable and supply relay out."""
+    """The sheet: feed signals in, output enable and supply relay out."""
     sheet = Sheet("Guard")
     sheet.text((0, 15), "Guard: coils are possible only while the code feeds it", 15)
     _feed(sheet)

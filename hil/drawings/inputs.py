@@ -1,11 +1,11 @@
-"""Switch inputs: a matrix crossing and a direct input."""
+"""Circuit sheet: the switch inputs, a matrix crossing and a direct input."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet
 
 
 def inputs() -> Sheet:
-    """One crossing of the matrix, and one direct input."""
+    """The sheet: one crossing of the switch matrix, and one direct input."""
     sheet = Sheet("Switch inputs")
     sheet.text((0, 12.2), "Switch inputs: one crossing of the 8 × 8 matrix, one of 16 direct inputs", 15)
     _crossing(sheet)

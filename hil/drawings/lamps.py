@@ -1,11 +1,11 @@
-"""The lamp matrix: one crossing, and the blanking that does not trust the code."""
+"""Circuit sheet: one crossing of the lamp matrix, and the blanking that works without the code."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet
 
 
 def lamps() -> Sheet:
-    """One crossing of the 8 × 8 lamp matrix."""
+    """The sheet: one crossing of the 8 × 8 lamp matrix."""
     sheet = Sheet("Lamps")
     sheet.text((0, 13.6), "Lamp matrix: one crossing, and its blanking", 15)
     _registers(sheet)

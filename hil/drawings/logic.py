@@ -1,11 +1,11 @@
-"""Logic supply, USB and what hangs on the Pico."""
+"""Circuit sheet: the logic supply, USB and the Pico."""
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet
 
 
 def logic() -> Sheet:
-    """Blocks: what feeds the logic, and what keeps the bench's computer apart from the coils."""
+    """Block diagram: the logic supply, and the isolation of the bench's computer from the coils."""
     sheet = Sheet("Logic and USB")
     sheet.text((0, 13.2), "Logic supply, USB and the Pico", 15)
     _usb(sheet)

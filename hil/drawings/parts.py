@@ -9,11 +9,22 @@ Row = tuple[str, str, str, str]
 
 
 def rows() -> list[Row]:
-    """Mark, part, rating, reason; the figures come from the same values as the drawings."""
-    return [*_drive(), *_guard(), *_supply(), *_inputs(), *_lamps(), *_logic()]
+    """Every part as (mark, part, rating, reason), with figures from the values of the drawings."""
+    return [
+        *_switch(),
+        *_clamp(),
+        *_protection(),
+        *_guard(),
+        *_supply(),
+        *_contacts(),
+        *_inputs(),
+        *_lamps(),
+        *_logic(),
+    ]
 
 
-def _drive() -> list[Row]:
+def _switch() -> list[Row]:
+    """The MOSFET of a drive and its gate resistors."""
     high = values.COIL_SUPPLY * 1.1
     peak = high + values.CLAMP_VOLTS + 0.7
     amperes = values.COIL_SUPPLY / values.COIL_OHMS
@@ -38,6 +49,13 @@ def _drive() -> list[Row]:
             f"{values.GATE_DOWN / 1e3:.0f} kΩ",
             "off while nothing drives the gate: at power-up, with /OE high, with a wire off",
         ),
+    ]
+
+
+def _clamp() -> list[Row]:
+    """The clamps of both kinds of drive."""
+    amperes = values.COIL_SUPPLY / values.COIL_OHMS
+    return [
         (
             "D1, pulsed",
             "rectifier (1N5402 or better)",
@@ -56,6 +74,12 @@ def _drive() -> list[Row]:
             "200 V, 4 A, below 50 ns",
             "carries the current between PWM pulses; a zener here would let nothing hold",
         ),
+    ]
+
+
+def _protection() -> list[Row]:
+    """The fuse and the read-back of a drive."""
+    return [
         (
             "F, one a coil",
             "cartridge fuse, rated for DC at the supply's voltage",
@@ -144,6 +168,12 @@ def _supply() -> list[Row]:
             f" {worst.volts / values.PRECHARGE:.1f} A; if K2 never pulls in, coils are weak and"
             " the resistor opens",
         ),
+    ]
+
+
+def _contacts() -> list[Row]:
+    """What interrupts the coil supply, and empties the bus behind it."""
+    return [
         (
             "K1",
             "relay with two contacts in series, printed DC rating",
@@ -244,7 +274,7 @@ def _logic() -> list[Row]:
 
 
 def table() -> str:
-    """The list as Markdown."""
+    """The parts list as a Markdown table."""
     lines = ["| mark | part | rating | why |", "|---|---|---|---|"]
     lines += ["| " + " | ".join(row) + " |" for row in rows()]
     return "\n".join(lines) + "\n"

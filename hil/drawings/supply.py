@@ -1,15 +1,20 @@
-"""From the bought supply to the coil bus."""
+"""Circuit sheet: the coil supply, from the bought unit to the coil bus."""
+
+from typing import TYPE_CHECKING
 
 from hil.drawings import values
 from hil.drawings.sheet import Sheet
 from hil.sums.supply import Reservoir
+
+if TYPE_CHECKING:
+    from schemdraw.elements import Element2Term
 
 PLUS = 9.0
 ZERO = 2.0
 
 
 def supply() -> Sheet:
-    """The coil supply of the machine."""
+    """The sheet of the coil supply."""
     sheet = Sheet("Coil supply")
     e = sheet.elements
     sheet.text((0, 12.4), "Coil supply, from a bought and enclosed unit to the coil bus", 15)
@@ -67,7 +72,7 @@ def _reservoir(sheet: Sheet) -> None:
     sheet.text((14.1, ZERO - 1.0), "star point: the only place where\nlogic 0 V and coil 0 V meet")
 
 
-def _upright(sheet: Sheet, kind: object, x: float, name: str) -> None:
+def _upright(sheet: Sheet, kind: "Element2Term", x: float, name: str) -> None:
     sheet.wire((x, PLUS), (x, 6.8))
     sheet.put(kind, (x, 6.8), (x, 4.4), name)
     sheet.wire((x, 4.4), (x, ZERO))

@@ -1,4 +1,4 @@
-"""The values of the reference circuit, in one place: the drawings, the parts list and the tests read them.
+"""The values of the reference circuit, used by drawings, parts list and tests.
 
 Voltages in V, resistances in Ω, times in s. Part figures marked mem are from memory: check the data sheet
 of what you buy.
@@ -57,17 +57,17 @@ LAMP_GUARD_FARADS = 100e-9
 
 
 def guard_seconds() -> tuple[float, float]:
-    """The coil guard's shortest and longest time after the last edge."""
+    """Shortest and longest time in s from the last feed edge until the drives are disabled."""
     return _spread(ONE_SHOT_K * GUARD_OHMS * GUARD_FARADS)
 
 
 def supply_seconds() -> tuple[float, float]:
-    """The supply relay's."""
+    """Shortest and longest time in s from the last feed edge until the supply relay drops."""
     return _spread(ONE_SHOT_K * SUPPLY_OHMS * SUPPLY_FARADS)
 
 
 def lamp_seconds() -> tuple[float, float]:
-    """The lamp blanking's."""
+    """Shortest and longest time in s from the last latch pulse until the lamps are blanked."""
     return _spread(ONE_SHOT_K * LAMP_GUARD_OHMS * LAMP_GUARD_FARADS)
 
 
@@ -76,7 +76,7 @@ def _spread(seconds: float) -> tuple[float, float]:
 
 
 def drain_reads(volts: float) -> float:
-    """What the read-back's divider makes of a drain voltage, before its clamp."""
+    """Voltage in V that the read-back's divider makes of a drain voltage, before its clamp."""
     return volts * DRAIN_LOWER / (DRAIN_UPPER + DRAIN_LOWER)
 
 
@@ -96,15 +96,15 @@ def reservoir_seconds() -> float:
 
 
 def switch_open() -> float:
-    """Volts at a row's input with no switch closed."""
+    """Voltage in V at a row's input with no switch closed."""
     return LOGIC * INPUT_LOWER / (WETTING_OHMS + INPUT_SERIES + INPUT_LOWER)
 
 
 def switch_closed() -> float:
-    """Volts at a row's input with one closed through its diode."""
+    """Voltage in V at a row's input with one switch closed through its diode."""
     return DIODE_DROP * INPUT_LOWER / (INPUT_SERIES + INPUT_LOWER)
 
 
 def wetting_amperes() -> float:
-    """Current through a closed matrix switch."""
+    """Current in A through a closed matrix switch."""
     return (LOGIC - DIODE_DROP) / WETTING_OHMS

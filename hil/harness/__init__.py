@@ -1,1 +1,1 @@
-"""An existing machine's harness as it was measured: read, judged, and turned into our wiring table."""
+"""An existing machine's wiring harness, as measured: parsed, checked, and converted to a wiring table."""

@@ -1,4 +1,4 @@
-"""Our wiring table from a harness: what fits is placed, the rest is named."""
+"""Converts a wiring harness to a wiring table; what does not fit is listed."""
 
 import re
 
@@ -13,22 +13,23 @@ HELD = 2
 
 
 def convert(items: list[Item]) -> tuple[str, list[Finding]]:
-    """A wiring.py as text, and everything found; the text is of use only when nothing is refused."""
+    """The text of a wiring.py, and every finding; the text is valid only when nothing is refused."""
     findings = judge(items)
     switches, notes = _switches([item for item in items if item.kind == "switch"])
     lamps, more = _lamps([item for item in items if item.kind == "lamp"])
     coils, rest = _coils([item for item in items if item.kind in ("coil", "flipper")])
-    kept, last = _kept([item for item in items if item.kind == "driver"])
-    return _text(switches, lamps, coils, kept), [*findings, *notes, *more, *rest, *last]
+    drivers, last = _existing_driver([item for item in items if item.kind == "driver"])
+    return _text(switches, lamps, coils, drivers), [*findings, *notes, *more, *rest, *last]
 
 
 def _name(name: str) -> str:
-    """Ours: small letters, digits, points and underlines."""
+    """A name for our tables: small letters, digits, points and underscores."""
     return re.sub(r"[^a-z0-9.]+", "_", name.lower()).strip("_.") or "unnamed"
 
 
 def _switches(items: list[Item]) -> tuple[list[str], list[Finding]]:
-    """Rows and columns swap when the diodes' bands are at the rows: our columns are pulled to 0 V."""
+    """Rows of SWITCHES. Rows and columns are swapped when the diodes' bands are at the rows: our columns are
+    pulled to 0 V."""
     swapped = any(item.diode == "to row" for item in items if item.row)
     lines: list[str] = []
     found: list[Finding] = []
@@ -54,14 +55,14 @@ def _switches(items: list[Item]) -> tuple[list[str], list[Finding]]:
 
 
 def _placed(item: Item, text: str, number: int, most: int) -> Finding:
-    """A note, or a refusal when there is no such place."""
+    """A note, or a refusal when the board has fewer places."""
     if number > most:
         return Finding(f"{item.kind} '{item.name}' finds no place: the board has {most}", item.where, True)
     return Finding(text, item.where, False)
 
 
 def _lamps(items: list[Item]) -> tuple[list[str], list[Finding]]:
-    """Lamps in the order of the file, eight a row: their old places mean nothing to our matrix."""
+    """Rows of LAMPS in the order of the file, eight to a matrix row; the old places do not matter."""
     lines = []
     found = []
     for number, item in enumerate(items):
@@ -92,9 +93,10 @@ def _coils(items: list[Item]) -> tuple[list[str], list[Finding]]:
     return lines, found
 
 
-def _kept(items: list[Item]) -> tuple[list[str], list[Finding]]:
-    """Inputs of a kept driver board, as firmware/devices/kept_driver.py takes them; what"
-    " shares a decoder is said."""
+def _existing_driver(items: list[Item]) -> tuple[list[str], list[Finding]]:
+    """Rows of KEPT, the inputs of an existing driver board (firmware/devices/kept_driver.py).
+
+    Inputs that share a decoder are noted."""
     lines: list[str] = []
     found: list[Finding] = []
     shared: dict[int, list[Item]] = {}
@@ -111,7 +113,7 @@ def _kept(items: list[Item]) -> tuple[list[str], list[Finding]]:
     return lines, found
 
 
-def _text(switches: list[str], lamps: list[str], coils: list[str], kept: list[str]) -> str:
+def _text(switches: list[str], lamps: list[str], coils: list[str], drivers: list[str]) -> str:
     return "\n".join(
         [
             '"""Made from a harness by `inlane wiring --harness`; set classes, zones, colours and times."""',
@@ -135,11 +137,11 @@ def _text(switches: list[str], lamps: list[str], coils: list[str], kept: list[st
                 [
                     "KEPT = (",
                     "    # input, active level, decoder (0: none), blanking fed within ms",
-                    *kept,
+                    *drivers,
                     ")",
                     "",
                 ]
-                if kept
+                if drivers
                 else []
             ),
             "REFLEXES = ()",

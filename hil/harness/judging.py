@@ -1,4 +1,4 @@
-"""What of a harness fits our boards: each conflict named, or refused, in one sentence."""
+"""Checks whether a machine's wiring harness fits our boards: a sentence for each note or refusal."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -16,7 +16,7 @@ DISPLAY_VOLTS = 60.0
 
 @dataclass(frozen=True)
 class Finding:
-    """One sentence; a refused thing must be changed before a table is made."""
+    """One sentence about a line; what is refused must be changed before a table is written."""
 
     text: str
     where: str
@@ -27,7 +27,7 @@ class Finding:
 
 
 def judge(items: list[Item]) -> list[Finding]:
-    """Everything found, in the order of the file."""
+    """Check every line, then the whole; findings in this order."""
     found = []
     for item in items:
         for text, refused in _of_item(item):
@@ -160,7 +160,7 @@ def _driver(item: Item) -> Iterator[tuple[str, bool]]:
 
 
 def _of_all(items: list[Item]) -> Iterator[Finding]:
-    """What only the whole shows: names and places twice, diodes both ways."""
+    """Findings about several lines: duplicate names and places, diodes in both directions."""
     names: dict[str, Item] = {}
     places: dict[tuple[str, int, int], Item] = {}
     for item in items:

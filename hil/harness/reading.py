@@ -1,4 +1,4 @@
-"""The CSV of a harness: one line a thing, columns by name, words of our own.
+"""Parses the CSV of a wiring harness: one line for each switch, lamp, coil …; columns in any order.
 
 kind      switch, lamp, coil, flipper, display or driver
 name      what you call it
@@ -39,7 +39,7 @@ NEEDED = ("kind", "name")
 
 @dataclass(frozen=True)
 class Item:
-    """One line; empty or 0 where nothing was given. `where` is file and line."""
+    """One line of the file; "" or 0 where a cell is empty. `where` is file and line."""
 
     kind: str
     name: str
@@ -66,7 +66,7 @@ WHOLE = ("row", "column", "decoder", "blanking")
 
 
 def read(path: Path) -> list[Item]:
-    """Every line of the file. Raises UsageError or GameError with file and line."""
+    """Parse the file. Raises UsageError or GameError with file and line."""
     try:
         text = path.read_text(encoding="utf-8-sig")
     except OSError as error:
@@ -94,13 +94,46 @@ def _check_head(head: list[str], path: Path) -> None:
 def _item(row: "dict[str | None, str | list[str] | None]", where: str) -> Item:
     if None in row:
         raise GameError("this line has more fields than the first line has columns", where)
-    words = {str(key): str(value or "").strip() for key, value in row.items()}
-    values: dict[str, str | int | float] = {}
-    for name, word in words.items():
-        values[name] = _number(name, word, where) if name in NUMBERS else _word(name, word, where)
-    if not values["name"]:
+    cells = _Cells({str(key): str(value or "").strip() for key, value in row.items()}, where)
+    if not cells.word("name"):
         raise GameError("this line has no name", where)
-    return Item(where=where, **values)  # type: ignore[arg-type]
+    return Item(
+        kind=cells.word("kind"),
+        name=cells.word("name"),
+        row=cells.whole("row"),
+        column=cells.whole("column"),
+        volts=cells.number("volts"),
+        current=cells.word("current"),
+        ohms=cells.number("ohms"),
+        winding=cells.word("winding"),
+        diode=cells.word("diode"),
+        common=cells.word("common"),
+        steered=cells.word("steered"),
+        fuse=cells.word("fuse"),
+        button=cells.word("button"),
+        level=cells.word("level"),
+        decoder=cells.whole("decoder"),
+        blanking=cells.whole("blanking"),
+        switching=cells.word("switching"),
+        where=where,
+    )
+
+
+@dataclass(frozen=True)
+class _Cells:
+    """The cells of one line by column; a column that the file does not have is empty."""
+
+    cells: dict[str, str]
+    where: str
+
+    def word(self, name: str) -> str:
+        return _word(name, self.cells[name], self.where) if name in self.cells else ""
+
+    def number(self, name: str) -> float:
+        return _number(name, self.cells.get(name, ""), self.where)
+
+    def whole(self, name: str) -> int:
+        return int(self.number(name))
 
 
 def _number(name: str, word: str, where: str) -> float:
@@ -110,7 +143,7 @@ def _number(name: str, word: str, where: str) -> float:
         raise GameError(f"'{word}' in column '{name}' is not a number", where) from None
     if not 0 <= value < 1e6 or (name in WHOLE and value != int(value)):
         raise GameError(f"{word} in column '{name}' cannot be", where)
-    return int(value) if name in WHOLE else value
+    return value
 
 
 def _word(name: str, word: str, where: str) -> str:

@@ -1,4 +1,4 @@
-"""The reliability table: each row a test that can be run by its number, with a count and a seed."""
+"""The reliability table: each row is a randomised test, run by its number with a count and a seed."""
 
 import importlib
 from collections.abc import Sequence
@@ -8,16 +8,16 @@ from firmware.base.errors import UsageError
 from hil.workers import workers_here
 
 SHOWN = 5
-PEAKS = ("longest", "most")  # so begin the names of counts that are greatest values
+PEAKS = ("longest", "most")  # names of counts that are greatest values begin so
 PROCESS = "process"
 MICROPYTHON = "micropython"
 
 
 @dataclass(frozen=True)
 class Row:
-    """One row: what is injected, where it can run, and the module whose `run` does it.
+    """One row: what is injected, the tiers it can run on, and the module whose `run` does it.
 
-    The `run` of a `shared` one is told how many processes may share its count.
+    `shared`: its `run` takes the number of processes that share the count.
     """
 
     number: int
@@ -29,7 +29,7 @@ class Row:
 
 @dataclass
 class Result:
-    """What came of it: `ran` trials, the `wrong` ones in words (at most a few), other counts by name."""
+    """The result of a row: `ran` trials, the first `wrong` ones in words, other counts by name."""
 
     ran: int = 0
     failures: int = 0
@@ -37,21 +37,21 @@ class Result:
     counts: dict[str, int | float] = field(default_factory=dict)
 
     def failed(self, words: str) -> None:
-        """Note a trial that went wrong."""
+        """Record a failed trial."""
         self.failures += 1
         if len(self.wrong) < SHOWN:
             self.wrong.append(words)
 
     def tally(self, name: str, n: int = 1) -> None:
-        """Count something."""
+        """Add to a count."""
         self.counts[name] = self.counts.get(name, 0) + n
 
     def most(self, name: str, value: float) -> None:
-        """Keep the greatest value seen."""
+        """Record the greatest value of a name."""
         self.counts[name] = round(max(self.counts.get(name, 0), value), 3)
 
     def add(self, piece: "Result") -> None:
-        """Take in what came of a piece of the count."""
+        """Add the result of a part of the count."""
         self.ran += piece.ran
         self.failures += piece.failures
         self.wrong = (self.wrong + piece.wrong)[:SHOWN]
@@ -63,7 +63,7 @@ class Result:
 
     @property
     def passed(self) -> bool:
-        """Something ran and nothing went wrong."""
+        """Whether trials ran and none failed."""
         return self.ran > 0 and self.failures == 0
 
 

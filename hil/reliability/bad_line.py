@@ -1,6 +1,6 @@
-"""Rows 5 and 6: a line that damages bytes. Frames alone at full count, whole sessions at a smaller one.
+"""Rows 5 and 6: a line that damages bytes; frames alone at full count, whole sessions at a smaller count.
 
-A session over such a line ends with the very trace of a good line, or as LinkError, and in bounded time.
+A session over such a line must end with the trace of a good line or with LinkError, in bounded time.
 """
 
 import time
@@ -8,15 +8,15 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import partial
 from random import Random
-from typing import Any
+from typing import Protocol
 
 from firmware.base.errors import LinkError
 from hil.games import Game, load
 from hil.micropython import Spawned
 from hil.reliability import MICROPYTHON, Result, codec, damage
 from hil.reliability.damage import Damage
-from hil.reliability.loop import LoopMachine, LoopPort, still
-from hil.targets.link import open_port
+from hil.reliability.loop import LoopMachine, LoopPort, with_cached_files
+from hil.targets.link import Port, open_port
 from hil.targets.linked import LinkTarget
 
 FLIPPED_BITS = 5
@@ -29,11 +29,20 @@ BOUND_S = 10.0  # a session takes at most so much longer than its longest wait, 
 PLAN_MS = 4000
 
 Contact = tuple[int, int, bool]
-Kinds = Sequence[tuple[str, Callable[..., Damage]]]
+
+
+class MakeDamage(Protocol):
+    """Makes one kind of damage."""
+
+    def __call__(self, rng: Random, *, always: bool = False) -> Damage:
+        """Damage drawn from `rng`; `always`: it strikes every time."""
+
+
+Kinds = Sequence[tuple[str, MakeDamage]]
 
 
 def kinds(row: int) -> Kinds:
-    """The damages of a row, named, each made from a generator and whether it always strikes."""
+    """The kinds of damage of a row by name; each is made from a generator and `always`: strike every time."""
     if row == FLIPPED_BITS:
         return [
             (f"{rate:g} of the bits flipped", partial(damage.flips, rate=rate)) for rate in damage.FLIP_RATES
@@ -60,7 +69,7 @@ def run(row: int, count: int, seed: int, on: str) -> Result:
 
 
 def plan(rng: Random, switches: int, until_ms: int = PLAN_MS) -> list[Contact]:
-    """Contacts in order of time: (ms, switch, closed)."""
+    """Random contact changes in order of time: (ms, switch, closed)."""
     found: list[Contact] = []
     for ms in range(0, until_ms, 40):
         switch = rng.randrange(switches)
@@ -69,7 +78,7 @@ def plan(rng: Random, switches: int, until_ms: int = PLAN_MS) -> list[Contact]:
 
 
 def play(target: LinkTarget, contacts: list[Contact]) -> bytes:
-    """The digest of a run over `contacts`. Raises LinkError."""
+    """Play `contacts` on a target; the digest of the run. Raises LinkError."""
     target.start(1, {})
     now = 0
     for ms, switch, closed in [*contacts, (PLAN_MS, 0, False)]:
@@ -80,15 +89,15 @@ def play(target: LinkTarget, contacts: list[Contact]) -> bytes:
 
 
 def sessions(result: Result, count: int, rng: Random, named: Kinds, on: str) -> None:
-    """`count` sessions over a bad line, and one over a good line before and after."""
-    game = still(load(GAME))
+    """Run `count` sessions over a bad line, and one over a good line before and after."""
+    game = with_cached_files(load(GAME))
     contacts = plan(rng, len(game.wiring.SWITCHES))
     with _line(game, on) as over:
         good = _good(over, contacts)
         for turn in range(count):
             name, make = named[turn % len(named)]
             target = over(make(rng=rng), make(rng=rng))
-            _one(result, target, contacts, good, f"session with {name}")
+            _run_session(result, target, contacts, good, f"session with {name}")
         if _good(over, contacts) != good:
             result.failed("after the bad lines a good one gives another trace")
 
@@ -99,7 +108,7 @@ def _good(over: Callable[[Damage, Damage], LinkTarget], contacts: list[Contact])
     return play(target, contacts)
 
 
-def _one(result: Result, target: LinkTarget, contacts: list[Contact], good: bytes, what: str) -> None:
+def _run_session(result: Result, target: LinkTarget, contacts: list[Contact], good: bytes, what: str) -> None:
     began = target.clock()
     result.tally("sessions")
     try:
@@ -111,7 +120,7 @@ def _one(result: Result, target: LinkTarget, contacts: list[Contact], good: byte
     else:
         result.tally("sessions unharmed")
         if digest != good:
-            result.failed(f"{what}: another trace was believed")
+            result.failed(f"{what}: another trace was accepted")
     took = target.clock() - began
     result.most("longest session, s", took)
     if took > target.patience_s + BOUND_S:
@@ -120,7 +129,7 @@ def _one(result: Result, target: LinkTarget, contacts: list[Contact], good: byte
 
 @contextmanager
 def _line(game: Game, on: str) -> Iterator[Callable[[Damage, Damage], LinkTarget]]:
-    """Makes targets over one device, each with its own damage in either direction."""
+    """Yields a function that makes targets over one device, with damage in each direction."""
     if on != MICROPYTHON:
         machine = LoopMachine(game)
 
@@ -142,19 +151,26 @@ def _line(game: Game, on: str) -> Iterator[Callable[[Damage, Damage], LinkTarget
 
 
 class BadPort:
-    """A pyserial port whose bytes are damaged on their way."""
+    """A serial port that damages the bytes in both directions."""
 
-    def __init__(self, port: Any, to_device: Damage, to_host: Damage) -> None:
+    def __init__(self, port: Port, to_device: Damage, to_host: Damage) -> None:
         self._port = port
         self._to_device = to_device
         self._to_host = to_host
 
     @property
     def in_waiting(self) -> int:
-        return int(self._port.in_waiting)
+        """How many bytes, before damage, are waiting."""
+        return self._port.in_waiting
 
-    def read(self, n: int) -> bytes:
+    def read(self, n: int, /) -> bytes:
+        """Up to `n` bytes, after damage."""
         return self._to_host(self._port.read(n))
 
-    def write(self, data: bytes) -> None:
+    def write(self, data: bytes, /) -> None:
+        """Send the bytes, after damage."""
         self._port.write(self._to_device(data))
+
+    def close(self) -> None:
+        """Close the port behind it."""
+        self._port.close()

@@ -1,7 +1,7 @@
-"""Frames alone, at high counts: what a damaged stretch of line makes a receiver accept.
+"""Frames alone, at high counts: what a receiver accepts from a damaged stretch of line.
 
-A receiver may accept the frames that were sent, in their order, up to some point. Anything else —
-a frame that was not sent, one out of turn, one after a gap — would be a wrong verdict.
+A receiver may accept the sent frames, in their order, up to some point. Anything else is a failure: a
+frame that was not sent, one out of order, one after a gap.
 """
 
 import subprocess
@@ -22,12 +22,12 @@ STRETCH = 4  # frames in one stretch of line; their damage may run into each oth
 BATCH = 200
 
 Frame = tuple[int, int, bytes]
-Heard = tuple[list[Frame], bool]
+Received = tuple[list[Frame], bool]
 Line = tuple[bytes, int]
 
 
 def to_device(rng: Random) -> list[Frame]:
-    """Frames as a host sends them, with payloads of every length it uses."""
+    """Random frames as a host sends them, with payloads of every length in use."""
     first = rng.randrange(256)
     return [
         ((first + i) & 255, rng.choice((3, 4, 5, 5, 5, 7)), rng.randbytes(rng.choice((0, 3, 4, 5, 17))))
@@ -36,7 +36,7 @@ def to_device(rng: Random) -> list[Frame]:
 
 
 def to_host(rng: Random) -> list[Frame]:
-    """Frames as a device sends them: records, and DONE between."""
+    """Random frames as a device sends them: records, and DONE between."""
     first = rng.randrange(256)
     found = []
     for i in range(STRETCH):
@@ -51,27 +51,27 @@ def _record(rng: Random) -> bytes:
     return ms + bytes((rng.randrange(12), 0, rng.randrange(64), 0, 10, 0, 0, 0))
 
 
-def device_ear(lines: Iterable[Line]) -> Iterator[Heard]:
-    """What the firmware's receiver accepts, in this process."""
+def device_receiver(lines: Iterable[Line]) -> Iterator[Received]:
+    """Yields what the firmware's receiver accepts of each line, in this process."""
     receiver = Receiver()
     for line, first in lines:
         accepted, complained = ear.hear(receiver, line, first)
         yield [(body[0], body[1], body[2:]) for body in accepted], complained == 1
 
 
-def host_ear(lines: Iterable[Line]) -> Iterator[Heard]:
-    """What the host's receiver accepts."""
+def host_receiver(lines: Iterable[Line]) -> Iterator[Received]:
+    """Yields what the host's receiver accepts of each line."""
     for line, first in lines:
         yield _host_hears(line, first)
 
 
-def _host_hears(line: bytes, first: int) -> Heard:
+def _host_hears(line: bytes, first: int) -> Received:
     accepted: list[Frame] = []
     *chunks, _ = line.split(b"\0")
     for chunk in filter(None, chunks):
         try:
             frame = wire.unpack(chunk)
-        except wire.Damaged:
+        except wire.DamagedFrame:
             return accepted, True
         if frame[0] != (first + len(accepted)) & 255:
             return accepted, True
@@ -79,8 +79,8 @@ def _host_hears(line: bytes, first: int) -> Heard:
     return accepted, False
 
 
-def micropython_ear(lines: Iterable[Line]) -> Iterator[Heard]:
-    """What the firmware's receiver accepts, under MicroPython."""
+def micropython_receiver(lines: Iterable[Line]) -> Iterator[Received]:
+    """Yields what the firmware's receiver accepts of each line, under MicroPython."""
     process = subprocess.Popen(
         [micropython.find(), str(micropython.MAIN.with_name("ear.py"))],
         stdin=subprocess.PIPE,
@@ -105,17 +105,17 @@ def micropython_ear(lines: Iterable[Line]) -> Iterator[Heard]:
 def run(count: int, rng: Random, damages: Sequence[tuple[str, Damage]], on: str) -> Result:
     """`count` damaged frames, half of them in each direction, the kinds of damage in turn."""
     result = Result()
-    device = micropython_ear if on == MICROPYTHON else device_ear
-    _listen(result, count - count // 2, to_device, device, rng, damages)
-    _listen(result, count // 2, to_host, host_ear, rng, damages)
+    device = micropython_receiver if on == MICROPYTHON else device_receiver
+    _count_verdicts(result, count - count // 2, to_device, device, rng, damages)
+    _count_verdicts(result, count // 2, to_host, host_receiver, rng, damages)
     return result
 
 
-def _listen(
+def _count_verdicts(
     result: Result,
     count: int,
     frames_of: Callable[[Random], list[Frame]],
-    ear_of: Callable[[Iterable[Line]], Iterator[Heard]],
+    receiver_of: Callable[[Iterable[Line]], Iterator[Received]],
     rng: Random,
     damages: Sequence[tuple[str, Damage]],
 ) -> None:
@@ -134,13 +134,13 @@ def _listen(
             waiting.append((what, sent, bad))
             yield bad, sent[0][0]
 
-    for heard in ear_of(lines()):
+    for received in receiver_of(lines()):
         what, sent, bad = waiting.pop(0)
-        _judge(result, sent, heard, f"{what}: {sent} became {bad.hex()}")
+        _judge(result, sent, received, f"{what}: {sent} became {bad.hex()}")
 
 
-def _judge(result: Result, sent: list[Frame], heard: Heard, what: str) -> None:
-    accepted, complained = heard
+def _judge(result: Result, sent: list[Frame], received: Received, what: str) -> None:
+    accepted, complained = received
     if accepted != sent[: len(accepted)]:
         result.failed(f"{what} and was taken for {accepted}")
     elif complained:
@@ -152,7 +152,7 @@ def _judge(result: Result, sent: list[Frame], heard: Heard, what: str) -> None:
 
 
 def _damaged(packed: list[bytes], bad: bytes) -> int:
-    """How many frames of the stretch are not found whole at their place, from either end."""
+    """How many frames of the stretch are not intact at their place, counted from both ends."""
     whole = at = 0
     for frame in packed:
         if bad[at : at + len(frame)] != frame:

@@ -1,19 +1,19 @@
-"""Row 8: storms of contacts. In this process the code is also compared with the reference model.
+"""Row 8: storms of contact changes; in this process the code is also compared with the reference model.
 
-The drives are judged by boards/unix/trials/storms.py on either Python, all the time; the model is slow,
-and goes along with one millisecond for each hundred changes, PIECE_MS at least.
+boards/unix/trials/storms.py checks the drives on either Python after every change. The comparison with
+the reference model takes longer, so it covers 1 ms for each CHANGES_A_MS changes, PIECE_MS at least.
 """
 
 from hil.reference_model import compare
 from hil.reliability import MICROPYTHON, Result, trials
-from hil.workers import parts, shared
+from hil.workers import map_in_order, parts
 
 PIECE_MS = 20_000
 CHANGES_A_MS = 100
 
 
 def run(row: int, count: int, seed: int, on: str, workers: int) -> Result:
-    """`count` changes of contacts watched, and in this process milliseconds compared besides."""
+    """Check `count` contact changes; in this process also compare with the reference model."""
     result = trials.run(row, count, seed, on, workers)
     if on != MICROPYTHON:
         result.add(compared(max(min(count, PIECE_MS), count // CHANGES_A_MS), seed, workers))
@@ -21,10 +21,10 @@ def run(row: int, count: int, seed: int, on: str, workers: int) -> Result:
 
 
 def compared(ms: int, seed: int, workers: int) -> Result:
-    """The code held against the reference model for so many milliseconds, in pieces."""
+    """Compare the code with the reference model for `ms` milliseconds, split among `workers`."""
     result = Result()
     jobs = [(part, seed + number) for number, part in enumerate(parts(ms, PIECE_MS))]
-    for piece in shared(_piece, jobs, min(workers, len(jobs))):
+    for piece in map_in_order(_piece, jobs, min(workers, len(jobs))):
         result.add(piece)
     return result
 

@@ -1,4 +1,4 @@
-"""What a bad line does to bytes, drawn from a seeded generator."""
+"""Damage to bytes on a line, drawn from a seeded generator."""
 
 import math
 from collections.abc import Callable
@@ -11,12 +11,12 @@ Damage = Callable[[bytes], bytes]
 
 
 def none(data: bytes) -> bytes:
-    """A good line."""
+    """No damage."""
     return data
 
 
 def _places(rng: Random, n: int, rate: float) -> list[int]:
-    """Which of `n` places are hit, each with probability `rate`, in ascending order."""
+    """The hit ones of `n` places, each with probability `rate`, in ascending order."""
     found: list[int] = []
     at = -1
     while True:
@@ -27,14 +27,14 @@ def _places(rng: Random, n: int, rate: float) -> list[int]:
 
 
 def _some_places(rng: Random, n: int, rate: float) -> list[int]:
-    """The same, given that at least one is hit."""
+    """As `_places`, under the condition that at least one is hit."""
     first = int(math.log1p(-rng.random() * -math.expm1(n * math.log1p(-rate))) / math.log1p(-rate))
     first = min(first, n - 1)
     return [first] + [first + 1 + place for place in _places(rng, n - first - 1, rate)]
 
 
 def flips(rng: Random, rate: float, always: bool = False) -> Damage:
-    """Bits turned over."""
+    """Flips single bits; `always`: at least one."""
 
     def apply(data: bytes) -> bytes:
         bits = len(data) * 8
@@ -68,7 +68,7 @@ BYTE_KINDS = {"lost": _lost, "doubled": _doubled, "swapped": _swapped, "put in":
 
 
 def bytes_of(kind: str, rng: Random, rate: float, always: bool = False) -> Damage:
-    """Single bytes lost, doubled, swapped with their neighbour, or put in."""
+    """Loses, doubles, swaps or inserts single bytes, as `kind` says; `always`: at least one."""
     act = BYTE_KINDS[kind]
 
     def apply(data: bytes) -> bytes:
@@ -86,7 +86,7 @@ FRAME_KINDS = ("lost", "doubled", "swapped")
 
 
 def frames_of(kind: str, rng: Random, rate: float, always: bool = False) -> Damage:
-    """Whole frames lost, doubled, or swapped with their neighbour; each stays whole."""
+    """Loses, doubles or swaps whole frames, as `kind` says; `always`: at least one."""
 
     def apply(data: bytes) -> bytes:
         *chunks, rest = data.split(b"\0")

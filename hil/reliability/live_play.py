@@ -1,14 +1,15 @@
-"""A host in real time for row 7: starts a ball, holds a flipper, and plays on until it is killed.
+"""The host in real time that row 7 kills: starts a ball, holds a flipper, and plays until it is killed.
 
     python -m hil.reliability.live_play PORT
 
-Moves the ball by the contacts alone, since nothing here is about balls.
+It simulates no ball: contact changes stand for it.
 """
 
 import struct
 import sys
 
 from firmware.base.trace import COIL, FORMAT
+from hil.game_tables import coil_rows, switch_rows
 from hil.games import Game, load
 from hil.reliability.bad_line import GAME
 from hil.targets.linked import LinkTarget
@@ -20,21 +21,21 @@ UNTIL_MS = 60_000
 
 
 class Player:
-    """One game under way."""
+    """One game on a target."""
 
     def __init__(self, target: LinkTarget, game: Game) -> None:
         self.now = 0
         self.pulsed: set[str] = set()
         self._target = target
-        self._switches = {row[0]: i for i, row in enumerate(game.wiring.SWITCHES)}
-        self._coils = [row[0] for row in game.wiring.COILS]
+        self._switches = {row.name: i for i, row in enumerate(switch_rows(game.wiring))}
+        self._coils = [row.name for row in coil_rows(game.wiring)]
 
     def set(self, switch: str, closed: bool) -> None:
-        """A contact changes now."""
+        """Change a contact now."""
         self._target.contact(self._switches[switch], closed)
 
     def wait(self, ms: int, coil: str = "") -> bool:
-        """Let `ms` pass, or less once `coil` was pulsed in this game; whether it was."""
+        """Let `ms` pass, or less once `coil` was pulsed in this game; returns whether it was."""
         until = self.now + ms
         while self.now < until and coil not in self.pulsed:
             self.now = self._target.advance(min(until, self.now + STEP_MS))
@@ -44,13 +45,13 @@ class Player:
         return coil in self.pulsed
 
     def hit(self, switch: str) -> None:
-        """Close it for a moment."""
+        """Close a switch for HIT_MS."""
         self.set(switch, True)
         self.wait(HIT_MS)
         self.set(switch, False)
 
     def play(self) -> None:
-        """A ball comes into play; then flipper and bumpers, for as long as there is a host."""
+        """Bring a ball into play, hold a flipper and hit bumpers, until UNTIL_MS."""
         for switch in ("trough.1", "trough.2", "trough.3"):
             self.set(switch, True)
         self.wait(1500)

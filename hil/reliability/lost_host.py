@@ -1,7 +1,7 @@
-"""Row 7: the host is killed while it holds a flipper up in real time; the pins tell when all is off.
+"""Row 7: the host is killed while it holds a flipper up in real time; the pin log shows when all is off.
 
-In turn the line stays open (somebody else holds it: only silence tells) and ends with the host.
-Measured from the kill to the last output that went off, by one wall clock.
+In turn the line stays open (another process holds it, so only silence shows the loss) and ends with the
+host. Times are measured from the kill to the last output that went off, by one wall clock.
 """
 
 import subprocess
@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 
+from hil.game_tables import coil_rows
 from hil.games import Game, load
 from hil.micropython import Spawned
 from hil.reliability import Result
@@ -27,7 +28,7 @@ HOLD = "flipper.left.hold"
 
 @dataclass(frozen=True)
 class Trial:
-    """What one killed host left behind; `off_ms` counts from the kill, −1 when it never came."""
+    """The result of one killed host; `off_ms` counts from the kill, −1: not everything went off."""
 
     energised: bool
     off_ms: float
@@ -36,7 +37,7 @@ class Trial:
 
 
 def run(_row: int, count: int, seed: int, _on: str) -> Result:
-    """Kill `count` hosts."""
+    """Kill `count` hosts, AT_ONCE at a time."""
     rng = Random(seed)
     game = load(GAME)
     result = Result()
@@ -60,16 +61,16 @@ def _judge(result: Result, trial: Trial, what: str) -> None:
 
 
 def kill_one(game: Game, after_s: float, hold_line: bool) -> Trial:
-    """One run: a host plays, is killed `after_s` after the flipper went up, and the pins are read."""
+    """One run: a host plays and is killed `after_s` after the flipper went up; the pin log is read."""
     with tempfile.TemporaryDirectory() as folder:
         log = Path(folder) / "pins.log"
         spawned = Spawned(game, pins=log)
         host = subprocess.Popen([sys.executable, "-m", "hil.reliability.live_play", spawned.port])
-        pin = f"drive.{[row[0] for row in game.wiring.COILS].index(HOLD)}"
+        pin = f"drive.{[row.name for row in coil_rows(game.wiring)].index(HOLD)}"
         try:
             ready = _wait_for(log, f" {pin} 1\n", host)
             if not hold_line:
-                spawned.let_go()
+                spawned.release_line()
             time.sleep(after_s)
             on_before = levels(log.read_text()) if ready else {}
             killed_us = time.time_ns() // 1000
@@ -95,7 +96,7 @@ def _wait_for(log: Path, words: str, host: "subprocess.Popen[bytes] | None", wai
 
 
 def levels(log: str) -> dict[str, int]:
-    """Where each pin stands at the end of a log."""
+    """The last level of each pin in a log."""
     found: dict[str, int] = {}
     for line in log.splitlines():
         _, name, level = line.split(" ", 2)
@@ -111,4 +112,5 @@ def _read(log: str, on_before: dict[str, int], killed_us: int, pin: str) -> Tria
     changes = [int(line.split(" ")[0]) for line in log.splitlines() if line.split(" ")[1] != "off"]
     if not ends or not changes:
         return Trial(energised, -1, still_on, "never said off")
-    return Trial(energised, (changes[-1] - killed_us) / 1000, still_on, ends[0].split(" ", 2)[2])
+    _us, _off, reason = ends[0].split(" ", 2)
+    return Trial(energised, (changes[-1] - killed_us) / 1000, still_on, reason)

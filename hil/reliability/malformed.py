@@ -1,7 +1,7 @@
-"""Row 13: scripts, games, settings and frames with something wrong: one clear sentence, nothing else.
+"""Row 13: malformed scripts, games, settings and frames must be refused in one clear sentence.
 
-Under MicroPython, which reads no scripts: frames and settings by boards/unix/trials/garbage.py, and spoilt
-games given to the unix board.
+Under MicroPython, which parses no scripts: frames and settings by boards/unix/trials/garbage.py, and
+spoilt games on the unix board.
 """
 
 import tempfile
@@ -16,9 +16,17 @@ from firmware.base.errors import GameError, ScriptError
 from firmware.board import Board
 from firmware.link import frames
 from hil import games
+from hil.game_tables import setting_rows
 from hil.reliability import MICROPYTHON, Result, trials
-from hil.reliability.loop import LoopMachine, LoopPort, still
-from hil.reliability.spoilt_games import SMALL, Games, GamesThere, NotClear, clear, spoil
+from hil.reliability.loop import LoopMachine, LoopPort, with_cached_files
+from hil.reliability.spoilt_games import (
+    SMALL,
+    Games,
+    GamesOnMicroPython,
+    UnclearError,
+    require_one_sentence,
+    spoil,
+)
 from hil.scripts import script
 from hil.scripts.vocabulary import of_game
 from hil.targets import wire
@@ -30,14 +38,14 @@ OFTEN = (("script", 700), ("setting", 150), ("frame", 145), ("game", 5))
 
 
 def run(number: int, count: int, seed: int, on: str) -> Result:
-    """`count` malformed things, most of them scripts, each by one to three changes or cut short."""
+    """Try `count` malformed inputs, most of them scripts, each cut short or with one to three changes."""
     if on == MICROPYTHON:
-        return there(number, count, seed)
+        return run_on_micropython(number, count, seed)
     result = Result()
     rng = Random(seed)
     with _trials(rng) as trials:
         while result.ran < count:
-            kind = rng.choices([row[0] for row in OFTEN], [row[1] for row in OFTEN])[0]
+            kind = rng.choices([name for name, _ in OFTEN], [weight for _, weight in OFTEN])[0]
             result.ran += 1
             began = time.process_time()
             try:
@@ -51,12 +59,12 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
     return result
 
 
-def there(number: int, count: int, seed: int) -> Result:
-    """The same under MicroPython: frames and settings, and games."""
+def run_on_micropython(number: int, count: int, seed: int) -> Result:
+    """Try `count` malformed inputs under MicroPython: frames, settings and games."""
     spoilt = max(1, count // A_GAME)
     result = trials.run(number, count - spoilt, seed, MICROPYTHON)
     with tempfile.TemporaryDirectory(prefix="inlane-malformed-") as folder:
-        given = GamesThere(Random(seed), Path(folder))
+        given = GamesOnMicroPython(Random(seed), Path(folder))
         for _ in range(spoilt):
             result.ran += 1
             try:
@@ -66,14 +74,16 @@ def there(number: int, count: int, seed: int) -> Result:
     return result
 
 
-class Quiet(Board):
-    """Outputs on which no coil may be switched."""
+class NoCoilBoard(Board):
+    """Outputs on which no coil may be switched on."""
 
     def pulse(self, coil: int, ms: int) -> None:
-        raise NotClear(f"coil {coil} was energised")
+        """Raises UnclearError."""
+        raise UnclearError(f"coil {coil} was energised")
 
     def hold(self, coil: int) -> None:
-        raise NotClear(f"coil {coil} was energised")
+        """Raises UnclearError."""
+        raise UnclearError(f"coil {coil} was energised")
 
 
 @contextmanager
@@ -90,7 +100,7 @@ def _trials(rng: Random) -> Iterator[dict[str, Callable[[], bool]]]:
 
 
 class Scripts:
-    """Scripts of the game, spoilt."""
+    """Trials with spoilt scripts of the game."""
 
     def __init__(self, rng: Random) -> None:
         game = games.load(GAME)
@@ -99,25 +109,27 @@ class Scripts:
         self._texts = [path.read_text(encoding="utf-8") for path in sorted(game.scripts.glob("*.play"))]
 
     def trial(self) -> bool:
+        """Parse one spoilt script; whether it was refused. Raises UnclearError."""
         text = spoil(self._rng.choice(self._texts), self._rng)
         try:
             script.parse(text, Path("bad.play"), self._vocabulary, "bad.play")
         except ScriptError as error:
-            clear(str(error), "bad.play")
+            require_one_sentence(str(error), "bad.play")
             return True
         return False
 
 
 class Settings:
-    """Settings by wrong names or out of range."""
+    """Trials with misspelt or out-of-range settings."""
 
     def __init__(self, rng: Random) -> None:
         game = games.load(SMALL)
         self._game = game
         self._rng = rng
-        self._rows = {row[0]: row for row in game.module.SETTINGS}
+        self._rows = {row.name: row for row in setting_rows(game.module)}
 
     def trial(self) -> bool:
+        """Give one misspelt or out-of-range setting; whether it was refused. Raises UnclearError."""
         rng = self._rng
         name = spoil(rng.choice(list(self._rows)), rng)
         value = rng.choice((rng.randrange(-(2**31), 2**31), rng.randrange(-3, 12)))
@@ -125,24 +137,25 @@ class Settings:
             self._game.console(settings={name: value})
         except GameError as error:
             if name not in str(error):
-                raise NotClear(str(error)) from None
+                raise UnclearError(str(error)) from None
             return True
-        _, _, least, most, *_ = self._rows[name]
-        if not least <= value <= most:
-            raise NotClear(f"setting {name} took {value}")
+        row = self._rows[name]
+        if not row.least <= value <= row.most:
+            raise UnclearError(f"setting {name} took {value}")
         return False
 
 
 class Frames:
-    """Frames with a right checksum and a kind or payload that make no sense."""
+    """Trials with frames whose checksum is right and whose type or payload is senseless."""
 
     def __init__(self, rng: Random) -> None:
         self._rng = rng
-        self._game = still(games.load(SMALL))
+        self._game = with_cached_files(games.load(SMALL))
 
     def trial(self) -> bool:
+        """Send one senseless frame; whether it was refused or ignored. Raises UnclearError."""
         rng = self._rng
-        port = LoopPort(LoopMachine(self._game, Quiet()))
+        port = LoopPort(LoopMachine(self._game, NoCoilBoard()))
         payload = rng.randbytes(rng.choice((0, 1, 2, 3, 4, 5, 8, 16, 17, 20)))
         frame = wire.pack(0, rng.randrange(256), payload)
         if rng.randrange(4) == 0:
@@ -151,6 +164,6 @@ class Frames:
         said = port.read(64)
         port.write(wire.pack(0, frames.HELLO, bytes(frames.NONCE) + bytes((frames.PROTOCOL,))))
         if not port.read(64):
-            raise NotClear(f"the device no longer answers after {frame.hex()}")
+            raise UnclearError(f"the device no longer answers after {frame.hex()}")
         chunks = [chunk for chunk in said.split(b"\0") if chunk]
         return not chunks or wire.unpack(chunks[0])[1] == frames.FAULT

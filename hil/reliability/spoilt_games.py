@@ -1,4 +1,4 @@
-"""Games with something wrong in a table, for row 13: here, and given to the unix board."""
+"""Games with a spoilt table, for row 13: loaded in this process, and on the unix board."""
 
 import re
 import shutil
@@ -18,14 +18,14 @@ BYTES = "\t\n #\"'(),.:-_09azAZ{}[]=äé\u2028\0"
 GONE_S = 60  # a process that takes longer hangs
 
 
-class NotClear(Exception):
-    """What was said is not one sentence with its place, or something was energised."""
+class UnclearError(Exception):
+    """A message is not one sentence with its place, or a coil was energised."""
 
 
-def clear(said: str, place: str) -> None:
-    """One line that begins with its place."""
+def require_one_sentence(said: str, place: str) -> None:
+    """Raises UnclearError unless a message is one line that begins with its place."""
     if "\n" in said or not said.startswith(place) or len(said) > 1_000 or "Traceback" in said:
-        raise NotClear(repr(said))
+        raise UnclearError(repr(said))
 
 
 def spoil(text: str, rng: Random) -> str:
@@ -50,7 +50,7 @@ def spoil(text: str, rng: Random) -> str:
 
 
 class Games:
-    """A copy of a small game, one of whose tables is spoilt."""
+    """Trials with copies of a small game, one table of which is spoilt."""
 
     def __init__(self, rng: Random, folder: Path) -> None:
         self._rng = rng
@@ -59,6 +59,7 @@ class Games:
         self._from = games.load(SMALL).folder
 
     def trial(self) -> bool:
+        """Load one game with a spoilt table; whether it was refused. Raises UnclearError."""
         self._number += 1
         folder = self._top / f"spoilt_{self._number}"
         shutil.copytree(self._from, folder, ignore=shutil.ignore_patterns("__pycache__", "scripts"))
@@ -73,11 +74,11 @@ class Games:
             shutil.rmtree(folder)
 
     def _refused(self, folder: Path) -> bool:
-        """Whether it was refused, in one sentence."""
+        """Whether the game was refused, in one sentence."""
         try:
             games.load(str(folder)).console()
         except InlaneError as error:
-            clear(str(error), "")
+            require_one_sentence(str(error), "")
             return True
         finally:
             sys.path.remove(str(folder.parent)) if str(folder.parent) in sys.path else None
@@ -86,8 +87,8 @@ class Games:
         return False
 
 
-class GamesThere(Games):
-    """The same, given to the unix board: a host greets it and starts a run in lock-step."""
+class GamesOnMicroPython(Games):
+    """The same trials on the unix board: a host greets it and starts a run in lock-step."""
 
     def _refused(self, folder: Path) -> bool:
         ask = wire.pack(0, frames.HELLO, bytes(frames.NONCE) + bytes((frames.PROTOCOL,)))
@@ -98,23 +99,23 @@ class GamesThere(Games):
             command, input=ask, capture_output=True, timeout=GONE_S, env=micropython.environment()
         )
         if pins.exists() and pins.read_text():
-            raise NotClear(f"pins changed: {pins.read_text()[:100]}")
-        said = said_by(done)
+            raise UnclearError(f"pins changed: {pins.read_text()[:100]}")
+        said = fault_text(done)
         if said:
-            clear(said, "")
+            require_one_sentence(said, "")
             if not re.search(r"[a-z_]+\.py:\d+", said):
-                raise NotClear(f"it does not say where: {said}")
+                raise UnclearError(f"it does not say where: {said}")
         return bool(said)
 
 
-def said_by(process: "subprocess.CompletedProcess[bytes]") -> str:
-    """What a board's process says is wrong, on its line or as its last words; "" when it started a run."""
+def fault_text(process: "subprocess.CompletedProcess[bytes]") -> str:
+    """The error that a board's process reports, on its line or on stderr; "" when it started a run."""
     kinds = {}
     for chunk in filter(None, process.stdout.split(b"\0")):
         try:
             _, kind, payload = wire.unpack(chunk)
-        except wire.Damaged:
-            raise NotClear(f"it printed {chunk[-200:]!r} on the line") from None
+        except wire.DamagedFrame:
+            raise UnclearError(f"it printed {chunk[-200:]!r} on the line") from None
         kinds[kind] = payload
     if frames.FAULT in kinds:
         return kinds[frames.FAULT][1:].decode("utf-8", "replace")

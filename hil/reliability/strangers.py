@@ -1,4 +1,4 @@
-"""Row 18: the device is not the one asked for, or what it says is old. INVALID each time, never a pass."""
+"""Row 18: a device that is not the requested one, or replays old answers, must always be INVALID."""
 
 import shutil
 import tempfile
@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from random import Random
-from typing import Any
 
 from firmware.base.errors import LinkError
 from firmware.link import frames
@@ -16,14 +15,14 @@ from hil.micropython import Spawned
 from hil.reliability import MICROPYTHON, Result
 from hil.reliability.bad_line import GAME, BadPort, Contact, plan, play
 from hil.reliability.damage import Damage, none
-from hil.reliability.loop import LoopMachine, LoopPort, still
+from hil.reliability.loop import LoopMachine, LoopPort, with_cached_files
 from hil.targets import wire
-from hil.targets.link import open_port
+from hil.targets.link import Port, open_port
 from hil.targets.linked import LinkTarget
 
 
 class _Renamed(LoopMachine):
-    """The same files under another name."""
+    """A device with the same files under another name."""
 
     def __init__(self, game: Game) -> None:
         super().__init__(game)
@@ -31,7 +30,7 @@ class _Renamed(LoopMachine):
 
 
 class _Changed(LoopMachine):
-    """One byte of one of its files is another."""
+    """A device with one changed byte in its files."""
 
     def __init__(self, game: Game, rng: Random) -> None:
         super().__init__(game)
@@ -49,7 +48,7 @@ class _Changed(LoopMachine):
 
 
 class _Given(Game):
-    """A game said to be made of these files."""
+    """A game with the given files in place of its own."""
 
     def __init__(self, game: Game, files: list[tuple[str, bytes]]) -> None:
         super().__init__(game.name, game.folder, game.package, game.module)
@@ -61,7 +60,7 @@ class _Given(Game):
 
 
 class _OtherNonce(LoopMachine):
-    """Answers a nonce that was not asked."""
+    """A device that answers another nonce."""
 
     def __init__(self, game: Game, rng: Random) -> None:
         super().__init__(game)
@@ -71,55 +70,56 @@ class _OtherNonce(LoopMachine):
         return super().identify(self._rng.randbytes(frames.NONCE))
 
 
-class Tape(LoopPort):
-    """Keeps what the device said, and later says it again whatever is asked."""
+class RecordingPort(LoopPort):
+    """A port that records the frames of the device."""
 
     def __init__(self, machine: Machine) -> None:
         super().__init__(machine)
-        self.kept: list[bytes] = []
+        self.recorded: list[bytes] = []
 
     def _hear(self, data: bytearray, end: int) -> None:
-        self.kept += [chunk + b"\0" for chunk in bytes(data[:end]).split(b"\0") if chunk]
+        self.recorded += [chunk + b"\0" for chunk in bytes(data[:end]).split(b"\0") if chunk]
         super()._hear(data, end)
 
 
-class Replay(LoopPort):
-    """A dead device: the recorded frames come again, after a true WELCOME when `greets`."""
+class ReplayPort(LoopPort):
+    """A port that replays recorded frames; with `greets` the device itself answers HELLO first."""
 
-    def __init__(self, machine: Machine, kept: list[bytes], greets: bool) -> None:
+    def __init__(self, machine: Machine, recorded: list[bytes], greets: bool) -> None:
         super().__init__(machine)
-        self._kept = list(kept)
+        self._recorded = list(recorded)
         self._greets = greets
         self._greeted = False
 
     def write(self, data: bytes) -> None:
+        """Answer each frame of `data` from the recording."""
         if self._greets and not self._greeted:
             super().write(data)
-            self._kept.pop(0)
+            self._recorded.pop(0)
         self._greeted = True
         for chunk in filter(None, data.split(b"\0")):
             self._answer(wire.unpack(chunk)[1])
 
     def _answer(self, kind: int) -> None:
-        """As far as the recorded session went on after a frame of this type."""
+        """Replay the recording up to the answer to a frame of this type."""
         last = {
             frames.HELLO: frames.WELCOME,
             frames.START: frames.STARTED,
             frames.ADVANCE: frames.DONE,
             frames.FINISH: frames.FINISHED,
         }.get(kind)
-        while last and self._kept and not (kind == frames.HELLO and self._greets):
-            frame = self._kept.pop(0)
+        while last and self._recorded and not (kind == frames.HELLO and self._greets):
+            frame = self._recorded.pop(0)
             self._waiting += frame
             if wire.unpack(frame[:-1])[1] == last:
                 return
 
 
 def run(_row: int, count: int, seed: int, on: str) -> Result:
-    """`count` strangers of each kind in turn."""
+    """Try `count` wrong devices, each kind in turn."""
     rng = Random(seed)
     result = Result()
-    game = still(load(GAME))
+    game = with_cached_files(load(GAME))
     contacts = plan(rng, len(game.wiring.SWITCHES), 400)
     if on == MICROPYTHON:
         _processes(result, count, rng, game, contacts)
@@ -129,14 +129,17 @@ def run(_row: int, count: int, seed: int, on: str) -> Result:
 
 
 def _in_process(result: Result, count: int, rng: Random, game: Game, contacts: list[Contact]) -> None:
-    tape = Tape(LoopMachine(game))
+    tape = RecordingPort(LoopMachine(game))
     play(LinkTarget.over(tape, game, clock=tape.clock), contacts)
     makers: list[tuple[str, Callable[[], LoopPort]]] = [
         ("another game", lambda: LoopPort(_Renamed(game))),
         ("another byte in its files", lambda: LoopPort(_Changed(game, rng))),
         ("another nonce answered", lambda: LoopPort(_OtherNonce(game, rng))),
-        ("an old session replayed", lambda: Replay(LoopMachine(game), tape.kept, greets=False)),
-        ("a true greeting, then an old trace", lambda: Replay(LoopMachine(game), tape.kept, greets=True)),
+        ("an old session replayed", lambda: ReplayPort(LoopMachine(game), tape.recorded, False)),
+        (
+            "a true greeting, then an old trace",
+            lambda: ReplayPort(LoopMachine(game), tape.recorded, True),
+        ),
     ]
     for turn in range(count):
         what, make = makers[turn % len(makers)]
@@ -153,19 +156,19 @@ def _expect_invalid(result: Result, target: LinkTarget, contacts: list[Contact],
     except LinkError as error:
         result.tally(f"{what}: {error.text}")
     else:
-        result.failed(f"{what}: believed")
+        result.failed(f"{what}: accepted")
 
 
 def _expect_pass(result: Result, target: LinkTarget, contacts: list[Contact]) -> None:
-    """The right device is believed, or the trials before it show nothing."""
+    """The right device must be accepted, or the trials prove nothing."""
     try:
         play(target, contacts)
     except LinkError as error:
-        result.failed(f"the right device was not believed: {error}")
+        result.failed(f"the right device was not accepted: {error}")
 
 
 def _processes(result: Result, count: int, rng: Random, game: Game, contacts: list[Contact]) -> None:
-    """MicroPython processes: one runs a changed copy of the game, one the right game behind a false line."""
+    """MicroPython processes: one runs a changed copy of the game, one the right game behind a faulty port."""
     with (
         tempfile.TemporaryDirectory() as folder,
         _process(_changed_copy(game, Path(folder), rng)) as wrong,
@@ -176,7 +179,7 @@ def _processes(result: Result, count: int, rng: Random, game: Game, contacts: li
         makers: list[tuple[str, Callable[[], LinkTarget]]] = [
             ("changed files", lambda: LinkTarget.over(wrong, game)),
             ("another nonce answered", lambda: LinkTarget.over(BadPort(right, _swap(rng), none), game)),
-            ("an old session replayed", lambda: _replayed(game, recorder.kept)),
+            ("an old session replayed", lambda: _replayed(game, recorder.recorded)),
         ]
         for turn in range(count):
             what, make = makers[turn % len(makers)]
@@ -185,7 +188,7 @@ def _processes(result: Result, count: int, rng: Random, game: Game, contacts: li
 
 
 @contextmanager
-def _process(game: Game) -> Iterator[Any]:
+def _process(game: Game) -> Iterator[Port]:
     spawned = Spawned(game)
     port = open_port(spawned.port)
     try:
@@ -204,24 +207,24 @@ def _changed_copy(game: Game, folder: Path, rng: Random) -> Game:
 
 
 class Recorder(BadPort):
-    """Keeps the frames that come through a real port."""
+    """A port that records the frames that come through another one."""
 
-    def __init__(self, port: Any) -> None:
-        super().__init__(port, none, self._keep)
+    def __init__(self, port: Port) -> None:
+        super().__init__(port, none, self._record)
         self._bytes = b""
 
     @property
-    def kept(self) -> list[bytes]:
+    def recorded(self) -> list[bytes]:
         """Every whole frame so far, with its closing zero."""
         return [chunk + b"\0" for chunk in self._bytes.split(b"\0")[:-1] if chunk]
 
-    def _keep(self, data: bytes) -> bytes:
+    def _record(self, data: bytes) -> bytes:
         self._bytes += data
         return data
 
 
 def _swap(rng: Random) -> Damage:
-    """Puts another nonce into HELLO, correctly framed."""
+    """Replaces the nonce in HELLO, correctly framed."""
 
     def apply(data: bytes) -> bytes:
         frames_in = [wire.unpack(chunk) for chunk in data.split(b"\0") if chunk]
@@ -235,6 +238,6 @@ def _swap(rng: Random) -> Damage:
     return apply
 
 
-def _replayed(game: Game, kept: list[bytes]) -> LinkTarget:
-    port = Replay(LoopMachine(game), kept, greets=False)
+def _replayed(game: Game, recorded: list[bytes]) -> LinkTarget:
+    port = ReplayPort(LoopMachine(game), recorded, greets=False)
     return LinkTarget.over(port, game, clock=port.clock)

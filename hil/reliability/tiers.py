@@ -1,4 +1,4 @@
-"""Row 16: random scripts in this process and under MicroPython must leave the same trace hash."""
+"""Row 16: random scripts must have the same trace hash in this process and under MicroPython."""
 
 import subprocess
 from collections.abc import Iterator
@@ -8,19 +8,19 @@ from pathlib import Path
 from boards.unix.trials import agree
 from hil import micropython
 from hil.reliability import Result
-from hil.workers import parts, shared
+from hil.workers import map_in_order, parts
 
 PIECE = 10  # machines, an even number: the games take turns
 PROGRAM = str(agree.__file__)
 
 
 def run(_row: int, count: int, seed: int, _on: str, workers: int) -> Result:
-    """`count` scripts on both; see boards/unix/trials/agree.py for what a script is."""
+    """Run `count` scripts on both; boards/unix/trials/agree.py defines them."""
     result = Result()
     traces: set[str] = set()
     sizes = parts(count, PIECE * agree.A_MACHINE)
     jobs = [(size, seed + number * PIECE) for number, size in enumerate(sizes)]
-    for piece, seen in shared(_piece, jobs, min(workers, len(jobs))):
+    for piece, seen in map_in_order(_piece, jobs, min(workers, len(jobs))):
         result.add(piece)
         traces |= seen
     result.counts["different traces"] = len(traces)
@@ -33,7 +33,7 @@ def _piece(job: tuple[int, int]) -> tuple[Result, set[str]]:
 
 
 def compare(count: int, seed: int, firmware: Path | None = None) -> tuple[Result, set[str]]:
-    """One piece, and its hashes here; `firmware`: a folder that holds another `firmware` for MicroPython."""
+    """Compare `count` scripts; the result and the hashes. `firmware`: another firmware for MicroPython."""
     result = Result()
     seen = set()
     for number, (here, there) in enumerate(
@@ -47,7 +47,7 @@ def compare(count: int, seed: int, firmware: Path | None = None) -> tuple[Result
 
 
 def _there(count: int, seed: int, firmware: Path | None) -> Iterator[str]:
-    """The hashes as they come; fewer when the process ends early."""
+    """Yields the hashes of MicroPython; fewer when its process ends early."""
     environment = micropython.environment()
     if firmware:
         environment["MICROPYPATH"] = f"{firmware}:{environment['MICROPYPATH']}"

@@ -1,4 +1,4 @@
-"""Rows whose trials run under both Pythons: `boards/unix/trials`, here or in MicroPython processes."""
+"""Rows whose trials (`boards/unix/trials`) run under both Pythons: here, or in MicroPython processes."""
 
 from collections.abc import Callable
 from functools import partial
@@ -8,7 +8,7 @@ from boards.unix.trials import run as both
 from firmware.base.errors import LinkError
 from hil import micropython
 from hil.reliability import MICROPYTHON, Result
-from hil.workers import parts, shared
+from hil.workers import map_in_order, parts
 
 PIECES = {8: (50_000, 1), 12: (500, 50)}  # row: trials of a piece, seeds that they use
 CONTROL = 3
@@ -19,7 +19,7 @@ Trial = Callable[[int, int, int], Result]
 
 
 def run(row: int, count: int, seed: int, on: str, workers: int = 1) -> Result:
-    """At least `count` trials of one row."""
+    """Run at least `count` trials of one row."""
     trial = there if on == MICROPYTHON else here
     if row in PIECES:
         return in_pieces(row, count, seed, trial, workers)
@@ -28,11 +28,11 @@ def run(row: int, count: int, seed: int, on: str, workers: int = 1) -> Result:
 
 
 def in_pieces(row: int, count: int, seed: int, trial: Trial, workers: int) -> Result:
-    """The same in pieces, which start afresh with the seeds that the one before leaves."""
+    """Run a row in pieces, each with the seeds after those of the piece before."""
     result = Result()
     size, seeds = PIECES[row]
     jobs = [(row, part, seed + number * seeds) for number, part in enumerate(parts(count, size))]
-    for piece in shared(partial(_piece, trial), jobs, min(workers, len(jobs))):
+    for piece in map_in_order(partial(_piece, trial), jobs, min(workers, len(jobs))):
         result.add(piece)
     return result
 
@@ -42,13 +42,13 @@ def _piece(trial: Trial, job: tuple[int, int, int]) -> Result:
 
 
 def here(row: int, count: int, seed: int) -> Result:
-    """In this process."""
+    """Run a row's trials in this process."""
     tally = both.run(row, count, seed)
     return Result(tally.ran, tally.failures, tally.wrong, dict(tally.counts))
 
 
 def there(row: int, count: int, seed: int, firmware: Path | None = None) -> Result:
-    """In a MicroPython process; `firmware`: a folder that holds another `firmware` to run."""
+    """Run a row's trials in a MicroPython process; `firmware`: the folder of another firmware."""
     words = (TRIALS, str(row), str(count), str(seed))
     done = micropython.run(*words, also=str(firmware or ""), timeout_s=PATIENCE_S)
     lines = done.stdout.splitlines()
@@ -63,7 +63,7 @@ def there(row: int, count: int, seed: int, firmware: Path | None = None) -> Resu
 
 
 def _control(result: Result) -> Result:
-    """The naive store must lose data, or these trials show nothing about the other one."""
+    """The naive store must lose data, or the trials prove nothing about the other one."""
     control = Result(result.ran, 0, [], dict(result.counts))
     control.counts["saves lost by the naive store"] = result.failures
     if not result.failures:

@@ -1,1 +1,1 @@
-"""The switch-script language: lines, steps, what they expect."""
+"""The switch-script language: its lines are parsed into steps and conditions."""

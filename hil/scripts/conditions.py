@@ -1,13 +1,13 @@
-"""What can be expected of a machine: each condition knows when it is met and says what is seen.
+"""The conditions that scripts can expect of a machine.
 
-`since` is the position in `View.history` from which happenings count.
+`since` is the position in `View.history` from which events count.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
-from hil.view import FAST, OFF, ON, RAPID, SLOW, Happening, View, pattern_words, seconds
+from hil.view import FAST, OFF, ON, RAPID, SLOW, TraceEvent, View, pattern_words, seconds
 
 LAMP_WORDS: dict[str, tuple[int, ...]] = {
     "on": (ON,),
@@ -21,38 +21,45 @@ LAMP_WORDS: dict[str, tuple[int, ...]] = {
 
 
 class Scene(Protocol):
-    """What a condition looks at: the view, what a mark remembered, where the balls are."""
+    """What conditions look at: the view, the scores at the last mark, the places of the balls."""
 
     view: View
 
     @property
-    def since(self) -> int: ...
+    def since(self) -> int:
+        """The position in `view.history` from which events count."""
 
     @property
-    def marked(self) -> dict[int, int]: ...
+    def marked(self) -> dict[int, int]:
+        """Each player's score at the last mark, by player (from 1)."""
 
-    def balls_in(self, place: str) -> int: ...
+    def balls_in(self, place: str) -> int:
+        """How many balls are in a place."""
 
 
 class Condition(Protocol):
-    """Something that holds or does not."""
+    """Something that holds at an instant or does not."""
 
-    def met(self, scene: Scene) -> bool: ...
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
 
-    def seen(self, scene: Scene) -> str: ...
+    def describe_seen(self, scene: Scene) -> str:
+        """What there is to see of it, in words for the report."""
 
 
 @dataclass(frozen=True)
 class Not:
-    """The opposite of a condition."""
+    """The negation of a condition."""
 
     inner: Condition
 
-    def met(self, scene: Scene) -> bool:
-        return not self.inner.met(scene)
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
+        return not self.inner.is_met(scene)
 
-    def seen(self, scene: Scene) -> str:
-        return self.inner.seen(scene)
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
+        return self.inner.describe_seen(scene)
 
 
 @dataclass(frozen=True)
@@ -62,10 +69,12 @@ class Lamp:
     name: str
     patterns: tuple[int, ...]
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.lamps[self.name] in self.patterns
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         words = pattern_words(scene.view.lamps[self.name])
         return f"lamp {self.name} {words} since {seconds(scene.view.lamps_since[self.name])}"
 
@@ -76,12 +85,14 @@ class Held:
 
     name: str
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.coils[self.name].value < 0
 
-    def seen(self, scene: Scene) -> str:
-        drive = scene.view.coils[self.name]
-        return f"coil {self.name} {'held on' if drive.value < 0 else 'not held'} since {seconds(drive.since)}"
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
+        coil = scene.view.coils[self.name]
+        return f"coil {self.name} {'held on' if coil.value < 0 else 'not held'} since {seconds(coil.since)}"
 
 
 @dataclass(frozen=True)
@@ -91,26 +102,30 @@ class Closed:
     name: str
     closed: bool
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.switches[self.name] == self.closed
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         return f"switch {self.name} {'closed' if scene.view.switches[self.name] else 'open'}"
 
 
 @dataclass(frozen=True)
 class Shows:
-    """A display line (0, 1, or both for −1) is a text, or has it somewhere."""
+    """A display line (0 or 1, −1: either) equals a text, or contains it."""
 
     line: int
     text: str
     anywhere: bool
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         lines = scene.view.lines if self.line < 0 else (scene.view.lines[self.line],)
         return any(self.text in line if self.anywhere else self.text.strip() == line for line in lines)
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         view = scene.view
         shown = (0, 1) if self.line < 0 else (self.line,)
         return ", ".join(
@@ -120,34 +135,38 @@ class Shows:
 
 @dataclass(frozen=True)
 class Amount:
-    """A number that the view shows, compared: `how` is "" for equal, "at least" or "at most"."""
+    """A number of the view compared with `n`: `how` is "" for equal, "at least" or "at most"."""
 
     what: str
     look: Callable[[Scene], int]
     how: str
     n: int
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         seen = self.look(scene)
         if self.how:
             return seen >= self.n if self.how == "at least" else seen <= self.n
         return seen == self.n
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         return f"{self.what} {self.look(scene):,}"
 
 
 @dataclass(frozen=True)
 class State:
-    """A region of a statechart rests in a state."""
+    """A region of a statechart is in a state."""
 
     region: str
     state: str
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.states.get(self.region) == self.state
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         view = scene.view
         state = view.states.get(self.region, "no state yet")
         return f"state of {self.region} {state} since {seconds(view.states_since.get(self.region, 0))}"
@@ -155,14 +174,16 @@ class State:
 
 @dataclass(frozen=True)
 class Playing:
-    """A game runs, or none does."""
+    """Whether a game is running."""
 
     running: bool
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         return scene.view.playing == self.running
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         return f"game {'running' if scene.view.playing else 'over'}"
 
 
@@ -170,7 +191,7 @@ class Playing:
 class Happened:
     """Something happened since the last action: at least once, or exactly `times` times.
 
-    `value` narrows it to records with that value;
+    `value`: only events with that value count.
     """
 
     kind: str
@@ -179,11 +200,13 @@ class Happened:
     times: int = 0
     value: int | None = None
 
-    def met(self, scene: Scene) -> bool:
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
         found = len(self._found(scene))
         return found == self.times if self.times else found > 0
 
-    def seen(self, scene: Scene) -> str:
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
         found = self._found(scene)
         kind = "coil" if self.kind == "refused" else self.kind
         if found:
@@ -198,22 +221,22 @@ class Happened:
     def _found(self, scene: Scene) -> list[int]:
         return [h.ms for h in self._all(scene) if self.value is None or h.value == self.value]
 
-    def _all(self, scene: Scene) -> list[Happening]:
+    def _all(self, scene: Scene) -> list[TraceEvent]:
         return [h for h in scene.view.history[scene.since :] if self._is_it(h)]
 
-    def _is_it(self, happening: Happening) -> bool:
-        if happening.kind != self.kind or happening.name != self.name:
+    def _is_it(self, event: TraceEvent) -> bool:
+        if event.kind != self.kind or event.name != self.name:
             return False
-        return happening.value != 0 or self.kind != "coil"
+        return event.value != 0 or self.kind != "coil"
 
 
 def score_of(player: int) -> Callable[[Scene], int]:
-    """A look at a player's score; 0 is the playing player."""
+    """Reads a player's score; 0 is the playing player."""
     return lambda scene: scene.view.scores.get(player or scene.view.player, 0)
 
 
 def gain_of(player: int) -> Callable[[Scene], int]:
-    """A look at what a player gained since the last mark; 0 is the playing player."""
+    """Reads what a player gained since the last mark; 0 is the playing player."""
 
     def look(scene: Scene) -> int:
         who = player or scene.view.player
@@ -223,5 +246,5 @@ def gain_of(player: int) -> Callable[[Scene], int]:
 
 
 def balls_in(place: str) -> Callable[[Scene], int]:
-    """A look at how many of the plant's balls are in a place."""
+    """Reads how many of the plant's balls are in a place."""
     return lambda scene: scene.balls_in(place)

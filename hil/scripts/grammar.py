@@ -1,4 +1,4 @@
-"""The action lines of a switch script: one small reader a word. SCRIPTS.md is the language's page."""
+"""Parses the action lines of a switch script, one function a word. SCRIPTS.md describes the language."""
 
 from collections.abc import Callable
 
@@ -13,7 +13,7 @@ MOST_TAPS = 1000
 
 
 def read_step(line: Line, number: int, vocabulary: Vocabulary) -> Step:
-    """The step that an action or expectation line asks for. Raises ScriptError."""
+    """Parse an action or expectation line. Raises ScriptError."""
     word = line.choice("action", tuple(READERS))
     step = READERS[word](line, number, vocabulary)
     line.end()
@@ -35,19 +35,19 @@ def _tap(line: Line, number: int, vocabulary: Vocabulary) -> Step:
         times = line.number("the number of taps", 1, MOST_TAPS)
         line.choice("word", ("times", "time"))
     rhythm = {name: _rhythm(vocabulary, name) for name in switches}
-    if line.maybe("every"):
+    if line.accept("every"):
         every = line.time()
         rhythm = {name: _squeezed(line, vocabulary, name, every) for name in switches}
     return Tap(number, line.text, switches, times, rhythm)
 
 
 def _rhythm(vocabulary: Vocabulary, switch: str) -> tuple[int, int]:
-    closing, opening = vocabulary.still.get(switch, (0, 0))
+    closing, opening = vocabulary.debounce.get(switch, (0, 0))
     return closing + EXTRA_MS, opening + EXTRA_MS
 
 
 def _squeezed(line: Line, vocabulary: Vocabulary, switch: str, every: int) -> tuple[int, int]:
-    closing, opening = vocabulary.still.get(switch, (0, 0))
+    closing, opening = vocabulary.debounce.get(switch, (0, 0))
     least = closing + opening + 2
     if every < least:
         line.refuse(f"{switch} cannot be told apart every {every} ms; {least} ms is the shortest")
@@ -57,7 +57,7 @@ def _squeezed(line: Line, vocabulary: Vocabulary, switch: str, every: int) -> tu
 
 def _hold(line: Line, number: int, vocabulary: Vocabulary) -> Step:
     switches = line.names("switch", vocabulary.names.switches)
-    line.need("for")
+    line.require("for")
     return Hold(number, line.text, switches, line.time())
 
 
@@ -72,10 +72,10 @@ def _mark(line: Line, number: int, vocabulary: Vocabulary) -> Step:
 def _shoot(line: Line, number: int, vocabulary: Vocabulary) -> Step:
     shots = line.names("shot", tuple(vocabulary.shots))
     options: dict[str, int] = {}
-    if line.maybe("with"):
+    if line.accept("with"):
         name, value = _option(line, shots, vocabulary)
         options[name] = value
-        while line.maybe("and") or line.maybe(","):
+        while line.accept("and") or line.accept(","):
             name, value = _option(line, shots, vocabulary)
             if name in options:
                 line.refuse(f"'{name}' is given twice")
@@ -117,7 +117,7 @@ def _launch(line: Line, number: int, vocabulary: Vocabulary) -> Step:
 
 
 def _end_ball(line: Line, number: int, vocabulary: Vocabulary) -> Step:
-    line.need("ball")
+    line.require("ball")
     return EndBall(number, line.text)
 
 

@@ -1,4 +1,4 @@
-"""One line of a switch script, read word by word; every complaint carries its place."""
+"""One line of a switch script, parsed word by word; every error has its file and line."""
 
 import re
 from collections.abc import Sequence
@@ -15,7 +15,7 @@ LONGEST_MS = 24 * 60 * 60_000
 
 
 class Line:
-    """The words of one line; `where` is "file:line"."""
+    """The words of one line; `where` is "file:line". Methods raise ScriptError with it."""
 
     def __init__(self, text: str, where: str) -> None:
         self.text = text
@@ -28,19 +28,19 @@ class Line:
         raise ScriptError(text, self.where)
 
     def peek(self, ahead: int = 0) -> str:
-        """The word `ahead` of the next one, or "" past the end."""
+        """The word `ahead` places after the next one, or "" past the end."""
         at = self._at + ahead
         return self.words[at] if at < len(self.words) else ""
 
     def word(self, what: str) -> str:
-        """The next word, which should be `what`."""
+        """Read the next word; `what` names it in the error at the end of the line."""
         if self._at == len(self.words):
             self.refuse(f"the line ends where {what} was expected")
         self._at += 1
         return self.words[self._at - 1]
 
     def choice(self, what: str, allowed: Sequence[str]) -> str:
-        """One of the `allowed` words."""
+        """Read one of the `allowed` words."""
         listed = ", ".join(f"'{word}'" for word in allowed) if len(allowed) < 9 else ""
         if not self.peek() and listed:
             self.refuse(f"the line ends where {what} was expected: {listed}")
@@ -50,30 +50,30 @@ class Line:
             self.refuse(f"'{word}' is no {what}{advice}")
         return word
 
-    def maybe(self, *words: str) -> bool:
-        """Whether the next words are these; they are then read."""
+    def accept(self, *words: str) -> bool:
+        """Read these words if they come next; whether they did."""
         if tuple(self.words[self._at : self._at + len(words)]) == words:
             self._at += len(words)
             return True
         return False
 
-    def need(self, word: str) -> None:
-        """The next word must be `word`."""
-        if not self.maybe(word):
+    def require(self, word: str) -> None:
+        """Read `word`, which must come next."""
+        if not self.accept(word):
             given = f", not '{self.peek()}'" if self.peek() else ", but the line ends"
             self.refuse(f"'{word}' was expected{given}")
 
     def name(self, kind: str, known: Sequence[str]) -> str:
-        """The name of a `kind` (switch, lamp …) that this game has."""
+        """Read the name of a `kind` (switch, lamp …), one of `known`."""
         given = self.word(f"the name of a {kind}")
         if given not in known:
             self.refuse(f"there is no {kind} '{given}'{meant(given, list(known))}")
         return given
 
     def names(self, kind: str, known: Sequence[str]) -> tuple[str, ...]:
-        """One or more names, with commas between them."""
+        """Read one or more names, separated by commas."""
         found = [self.name(kind, known)]
-        while self.maybe(","):
+        while self.accept(","):
             found.append(self.name(kind, known))
         return tuple(found)
 
@@ -82,7 +82,7 @@ class Line:
         return _NUMBER.fullmatch(self.peek()) is not None
 
     def number(self, what: str, least: int, most: int) -> int:
-        """A whole number, commas between thousands allowed."""
+        """Read a whole number from `least` to `most`; commas between thousands are allowed."""
         given = self.word(what)
         if not _NUMBER.fullmatch(given):
             self.refuse(f"{what} must be a whole number, not '{given}'")
@@ -92,7 +92,7 @@ class Line:
         return n
 
     def time(self) -> int:
-        """A time with its unit, in ms: 250 ms, 1.5 s, 2 min."""
+        """Read a time with its unit (250 ms, 1.5 s, 2 min); returns ms."""
         given = self.word("a time, such as 250 ms or 1.5 s,")
         match = _TIME.fullmatch(given)
         if not match:
@@ -117,7 +117,7 @@ class Line:
         return ms
 
     def quoted(self) -> str:
-        """A text in double quotes."""
+        """Read a text in double quotes."""
         given = self.word('a text in "quotes"')
         if not given.startswith('"'):
             self.refuse(f'a text in "quotes" was expected, not {given}')
@@ -126,13 +126,13 @@ class Line:
         return given[1:-1]
 
     def end(self) -> None:
-        """Nothing may follow."""
+        """Refuse anything that follows."""
         if self.peek():
             self.refuse(f"'{self.peek()}' was not expected here")
 
 
 def without_comment(text: str) -> str:
-    """`text` up to a `#` that stands outside quotes."""
+    """`text` up to the first `#` outside quotes."""
     inside = False
     for at, letter in enumerate(text):
         if letter == '"':

@@ -1,4 +1,4 @@
-"""A switch script read from its file: header, then steps. SCRIPTS.md is the language's page."""
+"""Parses a switch script: header lines, then steps. SCRIPTS.md describes the language."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -21,7 +21,7 @@ MOST_BYTES = 1_000_000
 
 @dataclass
 class Script:
-    """One script: what it is for, how it is to be run, what it does."""
+    """One script: its header and its steps."""
 
     path: Path
     title: str = ""
@@ -34,11 +34,12 @@ class Script:
 
     @property
     def name(self) -> str:
+        """The name of its file."""
         return self.path.name
 
 
 def read(path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
-    """The script in a file; `shown` is how messages call the file. Raises ScriptError."""
+    """Read and parse a script file; `shown` is its name in messages. Raises ScriptError."""
     shown = shown or str(path)
     try:
         data = path.read_bytes()
@@ -55,7 +56,7 @@ def read(path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
 
 
 def parse(text: str, path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
-    """The script in `text`. Raises ScriptError with the file and line of the first slip."""
+    """Parse the text of a script. Raises ScriptError with file and line of the first error."""
     shown = shown or str(path)
     lines = text.split("\n")
     if len(lines) > MOST_LINES:
@@ -100,7 +101,7 @@ def _check_balls(script: Script, step: Step, line: Line) -> None:
 
 
 def _check_whole(script: Script, shown: str) -> None:
-    """What can be told without running it: time asked for, gains without a mark."""
+    """Check what needs no run: the limit of time, and gains without a mark."""
     asked = 0
     marked = False
     for step in script.steps:
@@ -118,7 +119,8 @@ def _check_whole(script: Script, shown: str) -> None:
 
 
 def _title(script: Script, line: Line, vocabulary: Vocabulary) -> None:
-    script.title = line.text.partition(" ")[2].strip()
+    _, _, title = line.text.partition(" ")
+    script.title = title.strip()
     if not script.title:
         line.refuse("the line ends where the title was expected")
     while line.peek():
@@ -137,7 +139,7 @@ def _set(script: Script, line: Line, vocabulary: Vocabulary) -> None:
     name = line.name("setting", tuple(vocabulary.settings))
     if name in script.settings:
         line.refuse(f"setting '{name}' is given twice")
-    line.need("to")
+    line.require("to")
     allowed = vocabulary.settings[name]
     script.settings[name] = line.number(name, allowed.least, allowed.most)
 

@@ -1,4 +1,4 @@
-"""What a script's lines mean: plain data, made by the grammar, carried out by the session."""
+"""The steps of a script as plain data: the grammar makes them, the session performs them."""
 
 from dataclasses import dataclass, field
 
@@ -53,7 +53,7 @@ class Wait(Step):
 
 @dataclass(frozen=True)
 class Mark(Step):
-    """Gains and happenings count from here."""
+    """Gains count from here."""
 
 
 @dataclass(frozen=True)

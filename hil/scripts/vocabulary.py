@@ -1,14 +1,15 @@
-"""What a script may name: everything one game has."""
+"""The names that the scripts of one game may use."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from firmware.devices.switches import class_times
+from hil.game_tables import setting_rows, switch_rows
 from hil.games import Game
 from hil.names import Names, of_console
 
-MACHINE = ("coils", "reflexes", "switches", "lamps", "display", "score")  # what scripts cover beside features
+MACHINE = ("coils", "reflexes", "switches", "lamps", "display", "score")  # `covers` takes these too
 
 
 class Range(NamedTuple):
@@ -22,13 +23,13 @@ class Range(NamedTuple):
 
 @dataclass(frozen=True)
 class Vocabulary:
-    """Names of one game, with what is needed to check a script before it runs.
+    """Everything that scripts of one game may name, with the ranges of its numbers.
 
     `still` holds each switch's debounce times (ms closing, ms opening); `shots` each shot's options.
     """
 
     names: Names
-    still: dict[str, tuple[int, int]] = field(default_factory=dict)
+    debounce: dict[str, tuple[int, int]] = field(default_factory=dict)
     shots: dict[str, dict[str, Range]] = field(default_factory=dict)
     settings: dict[str, Range] = field(default_factory=dict)
     features: Sequence[str] = ()
@@ -41,9 +42,14 @@ def of_game(game: Game) -> Vocabulary:
     routes = game.host("routes")
     return Vocabulary(
         names,
-        still={row[0]: class_times(row[1], row[0]) for row in game.wiring.SWITCHES},
-        shots={row[0]: {o[0]: Range(o[1], o[2], usual=o[3]) for o in row[2]} for row in routes.SHOTS},
-        settings={row[0]: Range(row[2], row[3], row[4], row[1]) for row in game.module.SETTINGS},
+        debounce={row.name: class_times(row.debounce_class, row.name) for row in switch_rows(game.wiring)},
+        shots={
+            shot: {name: Range(least, most, usual=usual) for name, least, most, usual, _weights in options}
+            for shot, _start, options, *_ in routes.SHOTS
+        },
+        settings={
+            row.name: Range(row.least, row.most, row.unit, row.default) for row in setting_rows(game.module)
+        },
         features=(*names.regions, *MACHINE),
-        places=(*(row[0] for row in routes.DEVICES), "playfield"),
+        places=(*(name for name, *_ in routes.DEVICES), "playfield"),
     )

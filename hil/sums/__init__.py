@@ -1,3 +1,4 @@
-"""Sums for coils and what drives them, from published formulas; the checks against other people's figures
-are in `tests/reference`. SI units and °C throughout. Informed by the documents named; no compliance claimed.
+"""Calculations for coils, drives, fuses and supplies from published formulas; tests compare them with the
+published figures in `tests/reference`. SI units and °C throughout; sources are beside each formula. No
+compliance is claimed.
 """

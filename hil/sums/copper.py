@@ -14,7 +14,7 @@ GAUGES = range(10, 45)
 
 
 def diameter(gauge: int) -> float:
-    """Bare diameter in metres of an AWG wire (formula of ASTM B258, from memory). Raises UsageError."""
+    """Bare diameter in m of an AWG wire (formula of ASTM B258, from memory). Raises UsageError."""
     if gauge not in GAUGES:
         raise UsageError(f"wire gauge {gauge} is outside AWG {GAUGES[0]} to {GAUGES[-1]}")
     inches: float = 0.005 * 92 ** ((36 - gauge) / 39)
@@ -27,26 +27,26 @@ def area(gauge: int) -> float:
 
 
 def ohms_per_metre(gauge: int) -> float:
-    """At 20 °C."""
+    """Resistance in Ω/m at 20 °C."""
     return RHO_20 / area(gauge)
 
 
 def winding_ohms(turns: float, mean_turn: float, gauge: int) -> float:
-    """Resistance at 20 °C of `turns` of `mean_turn` metres."""
+    """Resistance in Ω at 20 °C of `turns` turns of `mean_turn` m each."""
     return turns * mean_turn * ohms_per_metre(gauge)
 
 
 def at(celsius: float) -> float:
-    """How many times its 20 °C value a copper resistance is at `celsius`."""
+    """A copper resistance at `celsius` relative to its value at 20 °C."""
     return 1 + ALPHA_20 * (celsius - 20)
 
 
 def heat_of_winding(ohms_20: float, gauge: int) -> float:
-    """Heat capacity in J/K of the copper of a winding, found from its resistance and gauge."""
+    """Heat capacity in J/K of a winding's copper, from its resistance at 20 °C and its gauge."""
     length = ohms_20 / ohms_per_metre(gauge)
     return HEAT * area(gauge) * length
 
 
 def heat_of_mass(kilograms: float) -> float:
-    """Heat capacity in J/K of that much copper."""
+    """Heat capacity in J/K of this mass of copper."""
     return HEAT * kilograms / DENSITY

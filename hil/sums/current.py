@@ -20,7 +20,7 @@ class Loop:
 
 
 def rise(volts: float, loop: Loop, seconds: float, start: float = 0.0) -> float:
-    """Current after `seconds` of `volts`, from `start` amperes."""
+    """Current in A after `seconds` at `volts`, from `start` A: I∞ + (I₀ − I∞)·e^(−t/τ)."""
     end = volts / loop.ohms
     if not loop.henries:
         return end
@@ -28,17 +28,17 @@ def rise(volts: float, loop: Loop, seconds: float, start: float = 0.0) -> float:
 
 
 def fall(start: float, back: float, loop: Loop, seconds: float) -> float:
-    """Current `seconds` after switch-off into `back` volts of clamp, never below nought."""
+    """Current in A `seconds` after switch-off into a clamp of `back` volts; never below 0."""
     return max(0.0, rise(-back, loop, seconds, start))
 
 
 def release(start: float, back: float, loop: Loop, down_to: float = 0.0) -> float:
-    """Seconds until the current has fallen from `start` to `down_to` against `back` volts."""
+    """Seconds until the current has fallen from `start` to `down_to` A against `back` volts."""
     return loop.tau * math.log((start * loop.ohms + back) / (down_to * loop.ohms + back))
 
 
 def charge(start: float, back: float, loop: Loop) -> float:
-    """Coulombs that flow while the current dies against `back` volts."""
+    """Charge in C that flows while the current falls to 0 against `back` volts."""
     gone = release(start, back, loop)
     return loop.tau * start - back / loop.ohms * gone
 
@@ -53,12 +53,12 @@ def squares(start: float, end: float, loop: Loop, seconds: float) -> float:
 
 
 def squares_rise(volts: float, loop: Loop, seconds: float) -> float:
-    """∫i² dt in A²s of a pulse from nought."""
+    """∫i² dt in A²s of a pulse that starts at 0 A."""
     return squares(0.0, volts / loop.ohms, loop, seconds)
 
 
 def squares_fall(start: float, back: float, loop: Loop) -> float:
-    """∫i² dt in A²s while the current dies against `back` volts."""
+    """∫i² dt in A²s while the current falls to 0 against `back` volts."""
     if not loop.henries:
         return 0.0
     return squares(start, -back / loop.ohms, loop, release(start, back, loop))
@@ -66,7 +66,7 @@ def squares_fall(start: float, back: float, loop: Loop) -> float:
 
 @dataclass(frozen=True)
 class Ripple:
-    """Current under PWM, settled: amperes at the top, at the bottom, on the mean, and effective (RMS)."""
+    """Settled current under PWM in A: peak, valley, mean, and effective (RMS)."""
 
     peak: float
     valley: float
@@ -78,18 +78,18 @@ def pwm(volts: float, loop: Loop, duty: float, hertz: float, back: float = DIODE
     """Settled current of a coil driven `duty` (0 … 1) of the time, `back` volts across it in the rest."""
     on = duty / hertz
     off = (1 - duty) / hertz
-    kept_on = math.exp(-on / loop.tau)
-    kept_off = math.exp(-off / loop.tau)
+    decay_on = math.exp(-on / loop.tau)
+    decay_off = math.exp(-off / loop.tau)
     end = volts / loop.ohms
     floor = back / loop.ohms
-    peak = (end * (1 - kept_on) - kept_on * floor * (1 - kept_off)) / (1 - kept_on * kept_off)
-    valley = (peak + floor) * kept_off - floor
+    peak = (end * (1 - decay_on) - decay_on * floor * (1 - decay_off)) / (1 - decay_on * decay_off)
+    valley = (peak + floor) * decay_off - floor
     if valley > 0:
         mean = duty * end - (1 - duty) * floor
         area = squares(valley, end, loop, on) + squares(peak, -floor, loop, off)
     else:
         valley = 0.0
-        peak = end * (1 - kept_on)
+        peak = end * (1 - decay_on)
         mean = (end * on - loop.tau * peak + charge(peak, back, loop)) * hertz
         area = squares(0.0, end, loop, on) + squares_fall(peak, back, loop)
     return Ripple(peak, valley, mean, math.sqrt(area * hertz))

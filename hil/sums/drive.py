@@ -1,4 +1,4 @@
-"""One coil, its clamp, its fuse and its supply: the facts the sums start from."""
+"""One coil with its clamp, fuse and supply: the input of the calculations."""
 
 import math
 from dataclasses import dataclass, field
@@ -15,7 +15,7 @@ COOLING = 0.1  # W/K: 100 cm² of coil and bracket at 10 W/(m²·K) in still air
 
 @dataclass(frozen=True)
 class Feed:
-    """The coil supply at the coil's connector."""
+    """The coil supply at the coil's connector. Raises UsageError for impossible values."""
 
     volts: float
     source: float = 0.0  # Ω, supply and wiring together
@@ -30,7 +30,7 @@ class Feed:
 
 @dataclass(frozen=True)
 class Hold:
-    """PWM after the strong pulse: part of the time on (0 … 1) and hertz."""
+    """PWM after the strong pulse: duty (0 to 1) and frequency in Hz. Raises UsageError."""
 
     duty: float
     hertz: float = 1000.0
@@ -43,7 +43,7 @@ class Hold:
 
 @dataclass(frozen=True)
 class Drive:
-    """A coil and what is around it; times in seconds, resistance at 20 °C."""
+    """A coil with its surroundings; times in s, resistance in Ω at 20 °C. Raises UsageError."""
 
     name: str
     ohms: float
@@ -88,7 +88,7 @@ class Drive:
 
     @property
     def back(self) -> float:
-        """Volts against the current after switch-off; without a clamp the MOSFET's breakdown sets it."""
+        """Voltage in V against the current after switch-off; without a clamp, from the MOSFET's breakdown."""
         if self.clamp == "zener":
             return self.zener + DIODE
         if self.clamp == "none":

@@ -1,4 +1,4 @@
-"""What a careful person must be told about a drive, in plain words; the refusals first."""
+"""Findings about a drive, from its calculated values: refusals, warnings, notes."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -15,7 +15,7 @@ LEAST_COILS_VOLTS = 0.7  # of nominal: below it coils grow weak and drop out, co
 
 @dataclass(frozen=True)
 class Finding:
-    """One sentence and its weight."""
+    """One sentence with its weight: REFUSED, WARNING or NOTE."""
 
     weight: str
     text: str
@@ -25,7 +25,7 @@ class Finding:
 
 
 def judge(drive: Drive, sums: Sums) -> list[Finding]:
-    """Everything found, refusals first."""
+    """Every finding, refusals first."""
     found = [
         *_supply(drive),
         *_clamp(drive, sums),
@@ -149,10 +149,10 @@ def _bears(drive: Drive, chosen: fuse.Fuse, sums: Sums) -> Iterator[Finding]:
         yield Finding(
             WARNING, f"a {chosen} fuse carries {mean:.1f} A effective in ordinary play and may open"
         )
-    elif squares > chosen.surely_bears():
+    elif squares > chosen.certain_squares():
         yield Finding(
             WARNING,
-            f"one pulse is {squares:.2g} A²s; a {chosen} fuse surely bears {chosen.surely_bears():.2g}",
+            f"one pulse is {squares:.2g} A²s; a {chosen} fuse surely bears {chosen.certain_squares():.2g}",
         )
 
 
@@ -171,7 +171,7 @@ def _shown(celsius: float) -> str:
 
 
 def choose_fuse(drive: Drive) -> "fuse.Fuse | None":
-    """The greatest fuse that opens on this coil locked on before it burns, and bears ordinary play."""
+    """The greatest fuse that opens before this coil, locked on, overheats, and that bears ordinary play."""
     for kind in (fuse.SLOW, fuse.FAST):
         for rating in sorted(fuse.RATINGS, reverse=True):
             chosen = fuse.Fuse(kind, rating)

@@ -1,4 +1,4 @@
-"""Fuses: what their standards promise, and whether a coil locked on opens one before it burns."""
+"""Fuses: the limits of their standards, and when a coil that is locked on opens one."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -10,7 +10,9 @@ RATINGS = (0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0
 
 @dataclass(frozen=True)
 class Kind:
-    """Gates (times its rating, seconds at least, seconds at most) and what it carries for ever."""
+    """A kind of fuse: what it carries for ever as a multiple of its rating, and its gates.
+
+    A gate is (multiple of the rating, shortest and longest opening time in s)."""
 
     name: str
     carries: float
@@ -50,21 +52,21 @@ class Fuse:
         return f"{self.amperes:g} A {self.kind.name}"
 
     def opens_within(self, current: float) -> float | None:
-        """Seconds after which it surely has opened, or None when nothing is promised."""
+        """Seconds by which it has opened for certain at `current` A; None: the standard promises nothing."""
         found = None
         for times, _least, most in self.kind.gates:
             if current >= times * self.amperes * (1 - 1e-9):
                 found = most
         return found
 
-    def surely_bears(self) -> float:
-        """A²s of one pulse it surely survives: the least over its gates with a least time; 0 unknown."""
+    def certain_squares(self) -> float:
+        """∫i² dt in A²s of a pulse that it survives for certain, from its gates; 0: unknown."""
         sure = [(times * self.amperes) ** 2 * least for times, least, _most in self.kind.gates if least]
         return min(sure, default=0.0)
 
 
 def parse(text: str) -> Fuse:
-    """ "3.15 fast", "2 slow" or "5 ul". Raises UsageError."""
+    """Parse amperes and kind, such as "3.15 fast", "2 slow" or "5 ul". Raises UsageError."""
     words = text.split()
     try:
         return Fuse(KINDS[words[1].lower()], float(words[0]))
@@ -75,10 +77,10 @@ def parse(text: str) -> Fuse:
 
 
 def opening(fuse: Fuse, current_after: Callable[[float], float]) -> float | None:
-    """Seconds by which a falling current surely has opened `fuse`, or None.
+    """Seconds by which a falling current has opened `fuse` for certain; None: not promised.
 
-    `current_after(seconds)` is the least current at that time: a winding warms, so it falls, and a
-    gate counts only when the current is still above it at that gate's longest time.
+    `current_after(seconds)` is the least current in A at that time; it falls as the winding warms. A gate
+    counts only when the current is still above it at the gate's longest time.
     """
     times = [
         most

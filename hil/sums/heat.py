@@ -1,4 +1,4 @@
-"""Heat in a winding: how warm, how soon, and how long it may be on."""
+"""Temperature of a winding: how warm, how soon, and how long it may be on."""
 
 import math
 
@@ -15,7 +15,7 @@ PRINTED_DUTY = {5: 15.0, 15: 45.0, 25: 75.0, 40: 120.0, 60: 180.0}
 
 
 def highest(insulation: str) -> float:
-    """°C that an insulation class allows. Raises UsageError."""
+    """Highest temperature in °C of an insulation class. Raises UsageError: unknown class."""
     if insulation.upper() not in CLASSES:
         raise UsageError(f"insulation class '{insulation}' is not one of {', '.join(CLASSES)}")
     return CLASSES[insulation.upper()]
@@ -30,7 +30,7 @@ def printed_duty(seconds: float) -> int:
 
 
 def k_factor(start: float, end: float) -> float:
-    """A·√s/mm² that warm copper from `start` to `end` °C without loss (IEC 60364-5-54)."""
+    """Factor k in A·√s/mm² that warms copper from `start` to `end` °C without loss (IEC 60364-5-54)."""
     qc = copper.HEAT * 1e-9  # J/(K·mm³)
     rho = copper.RHO_20 * 1e3  # Ω·mm
     ratio = (copper.BETA + end) / (copper.BETA + start)
@@ -44,7 +44,7 @@ def seconds_at_current(amperes: float, gauge: int, start: float, end: float) -> 
 
 
 def onderdonk(amperes: float, gauge: int, start: float, end: float) -> float:
-    """The same by Onderdonk's formula (from memory), kept as a second opinion."""
+    """Seconds as `seconds_at_current`, by Onderdonk's formula (from memory), for comparison."""
     circular_mils = (copper.diameter(gauge) / 25.4e-6) ** 2
     return (circular_mils / amperes) ** 2 * math.log10((end - start) / (234 + start) + 1) / 33
 
@@ -53,10 +53,10 @@ STEPS = 400
 
 
 def warm(volts: float, ohms_20: float, heat: float, seconds: float, start: float, source: float = 0) -> float:
-    """°C after `seconds` at constant `volts` from `start` °C, no loss; `heat` in J/K.
+    """Temperature in °C after `seconds` at constant `volts` from `start` °C, no loss; `heat` in J/K.
 
-    As it warms the winding takes less: ΔT = (−1 + √(1 + 2αV²t/(R₀C)))/α, with R₀ and α at the start.
-    Behind a `source` resistance, which stays cold, the same is summed in steps.
+    The power falls as the winding warms: ΔT = (−1 + √(1 + 2αV²t/(R₀C)))/α, with R₀ and α at the start.
+    Behind a `source` resistance in Ω, which stays cold, the same is integrated in STEPS steps.
     """
     ohms = ohms_20 * copper.at(start)
     slope = copper.ALPHA_20 / copper.at(start)
@@ -70,7 +70,7 @@ def warm(volts: float, ohms_20: float, heat: float, seconds: float, start: float
 
 
 def seconds_at_voltage(volts: float, ohms_20: float, heat: float, start: float, end: float) -> float:
-    """Seconds at constant `volts` from `start` to `end` °C, no loss."""
+    """Seconds at constant `volts` from `start` to `end` °C, no loss; `heat` in J/K."""
     a0 = copper.at(start)
     slope = copper.ALPHA_20 / a0
     gained = end - start
@@ -78,16 +78,16 @@ def seconds_at_voltage(volts: float, ohms_20: float, heat: float, start: float, 
 
 
 def settled(joules: float, period: float, cooling: float, ambient: float) -> float:
-    """Mean °C after many pulses of `joules` every `period` seconds, given `cooling` in W/K."""
+    """Mean temperature in °C after many pulses of `joules` every `period` s, with `cooling` in W/K."""
     return ambient + joules / period / cooling
 
 
 def peak_settled(joules: float, period: float, cooling: float, heat: float, ambient: float) -> float:
-    """Highest °C of the settled saw: each pulse lifts it, each pause lets it fall exponentially."""
+    """Highest temperature in °C of the settled saw-tooth: pulses heat, pauses cool exponentially."""
     lift = joules / heat
     return ambient + lift / (1 - math.exp(-period * cooling / heat))
 
 
 def hold_watts(cooling: float, insulation: str, ambient: float) -> float:
-    """Watts a winding may take for ever."""
+    """Power in W that a winding may take for ever."""
     return cooling * (highest(insulation) - ambient)

@@ -1,4 +1,4 @@
-"""Limits a wiring table and a governor can use, derived from one drive's sums."""
+"""Limits for the wiring table and the coil limiter, derived from one drive's values."""
 
 import math
 from dataclasses import dataclass
@@ -14,7 +14,7 @@ SHARE = 0.85  # of what heat allows: the saw of single pulses must fit below the
 
 @dataclass(frozen=True)
 class Limits:
-    """Milliseconds, and a leaky budget: `bucket_ms` of on-time, refilled by `leak_permille` of all time."""
+    """Limits in ms, and a leaky bucket: `bucket_ms` of on-time, refilled at `leak_permille` of real time."""
 
     longest_ms: int
     rest_ms: int
@@ -23,10 +23,10 @@ class Limits:
 
 
 def derive(drive: Drive, sums: Sums) -> Limits | None:
-    """Limits at high mains; None while the copper's heat is unknown.
+    """Limits at high mains; None when the copper's heat capacity is unknown.
 
-    The longest on-time is half of what a settled, warm winding bears: after a reset, when its heat
-    is forgotten, a second such time may follow at once. The rest keeps the mean within the leak.
+    The longest on-time is half of what a settled, warm winding bears: a reset loses the heat model, and a
+    second pulse may follow at once. The rest keeps the mean within the leak.
     """
     if sums.permitted is None or sums.permitted_cold is None:
         return None
@@ -38,9 +38,9 @@ def derive(drive: Drive, sums: Sums) -> Limits | None:
 
 
 def simulate(drive: Drive, limits: Limits, seconds: float, step: float = 0.001) -> float:
-    """Highest °C of a winding that is driven whenever the bucket allows: the proof of the budget.
+    """Highest temperature in °C of a winding driven whenever the bucket allows; proves the budget.
 
-    One thermal mass, cooling to ambient, high mains, resistance growing with heat.
+    One thermal mass that cools to ambient, high mains, resistance rising with temperature.
     """
     warm = highest = drive.ambient
     room = limits.bucket_ms / 1000

@@ -1,4 +1,4 @@
-"""The same circuit as text for ngspice, so that anyone can check the sums with another program."""
+"""The circuits as netlists for ngspice, to check the calculations with another program."""
 
 import math
 import re
@@ -26,7 +26,7 @@ METHODS = (
 def coil(
     volts: float, ohms: float, henries: float, on: float, back: float, period: float = 0.0, stop: float = 0.05
 ) -> str:
-    """A low-side switched coil with `back` volts of clamp to the supply; PWM when `period` is given.
+    """A low-side switched coil with a clamp of `back` volts to the supply; PWM when `period` is given.
 
     Node d is the drain, i(vcoil) the coil's current, i(vclamp) the clamp's.
     """
@@ -50,7 +50,7 @@ def coil(
 
 
 def discharge(volts: float, farads: float, ohms: float, stop: float) -> str:
-    """A capacitor on its bleeder; node c."""
+    """A reservoir capacitor on its bleeder; node c."""
     return "\n".join(
         [
             "reservoir and bleeder",
@@ -75,7 +75,7 @@ def heating(volts: float, ohms: float, heat: float, alpha: float, stop: float) -
 
 
 def run(netlist: str, measures: Sequence[str]) -> dict[str, float]:
-    """Results by name of `measures` ("NAME find i(vcoil) at=5m", …). Raises UsageError without ngspice."""
+    """Run ngspice; results by name of `measures` ("NAME find i(vcoil) at=5m", …). Raises UsageError."""
     program = shutil.which("ngspice")
     if not program:
         raise UsageError("there is no 'ngspice' command; Debian's package is called ngspice")

@@ -1,20 +1,23 @@
-"""A picture of one drive: current over a pulse, and heat while locked on."""
+"""Plots one drive: current over a pulse, and temperature while locked on."""
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 from firmware.base.errors import UsageError
 from hil.sums import current, heat
 from hil.sums.drive import Drive
 from hil.sums.sizing import HIGH, Sums
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
 POINTS = 400
 
 
 def draw(drive: Drive, sums: Sums, path: Path) -> None:
-    """Write the picture; its kind by its ending (png, svg, pdf). Raises UsageError without matplotlib."""
+    """Write the plot as png, svg or pdf, by its suffix. Raises UsageError: no matplotlib, or not writable."""
     try:
-        from matplotlib.figure import Figure
+        from matplotlib.figure import Figure  # loaded only here: an optional package, and slow to load
     except ImportError:
         raise UsageError("a picture needs matplotlib: pip install 'inlane[sums]'") from None
     figure = Figure(figsize=(8, 7), layout="constrained")
@@ -30,7 +33,7 @@ def draw(drive: Drive, sums: Sums, path: Path) -> None:
         raise UsageError(str(error.strerror), str(path)) from None
 
 
-def _pulse(axes: Any, drive: Drive, sums: Sums) -> None:
+def _pulse(axes: "Axes", drive: Drive, sums: Sums) -> None:
     on = drive.pulse or 0.05
     off = (sums.release or 0) * 2 + on / 5
     on_times = [on * n / POINTS for n in range(POINTS + 1)]
@@ -47,7 +50,7 @@ def _pulse(axes: Any, drive: Drive, sums: Sums) -> None:
     axes.grid(alpha=0.3)
 
 
-def _locked(axes: Any, drive: Drive, sums: Sums) -> None:
+def _locked(axes: "Axes", drive: Drive, sums: Sums) -> None:
     if not drive.copper_heat:
         axes.text(0.5, 0.5, "heat: give the wire gauge or the grams of copper", ha="center")
         axes.set_axis_off()

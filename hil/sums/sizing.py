@@ -1,4 +1,4 @@
-"""The sums of one drive: currents, heat, limits, stress and fuse."""
+"""The calculated values of one drive: currents, heat, limits, stress and fuse."""
 
 import math
 from dataclasses import dataclass
@@ -14,7 +14,7 @@ HIGH = 1.1
 
 @dataclass(frozen=True)
 class Sums:
-    """Results in SI units and °C; None where the coil's facts do not tell."""
+    """Calculated values in SI units and °C; None where the input does not determine one."""
 
     peak: float  # A at the end of the pulse
     settled: float  # A when it stays on, cold
@@ -39,7 +39,7 @@ class Sums:
 
 
 def work_out(drive: Drive) -> Sums:
-    """Every sum for one drive."""
+    """Calculate every value for one drive."""
     volts = drive.feed.volts
     settled = volts / drive.driven.ohms
     peak = settled if drive.forever else current.rise(volts, drive.driven, drive.pulse)
@@ -74,7 +74,7 @@ def work_out(drive: Drive) -> Sums:
 
 
 def least_current(drive: Drive, seconds: float) -> float:
-    """Amperes a coil locked on still draws after `seconds`: low mains, warm winding, cold source."""
+    """Current in A of a coil locked on after `seconds`: low mains, warm winding, cold source."""
     volts = drive.feed.volts * LOW
     warm = drive.ambient
     if drive.copper_heat:

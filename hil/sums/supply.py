@@ -1,4 +1,4 @@
-"""The coil supply: dip, stored energy, discharge, and from which voltage it is treated as a hazard."""
+"""The coil supply: voltage dip, stored energy, discharge, and the voltages that count as a hazard."""
 
 import math
 from collections.abc import Iterable
@@ -16,7 +16,7 @@ CAPACITANCE = 0.20  # electrolytic above nominal at the worst corner
 
 @dataclass(frozen=True)
 class Reservoir:
-    """Volts and farads, nominal or at the worst corner."""
+    """A reservoir capacitor: volts and farads, nominal or at the worst corner."""
 
     volts: float
     farads: float
@@ -27,39 +27,40 @@ class Reservoir:
 
     @property
     def joules(self) -> float:
+        """Stored energy in J: ½CV²."""
         return self.farads * self.volts**2 / 2
 
     def after(self, ohms: float, seconds: float) -> float:
-        """Volts left after `seconds` on a bleeder of `ohms`."""
+        """Voltage in V after `seconds` on a bleeder of `ohms`."""
         return self.volts * math.exp(-seconds / (ohms * self.farads))
 
     def seconds_to(self, volts: float, ohms: float) -> float:
-        """Seconds until `volts` are left; nought when it never was above."""
+        """Seconds until `volts` are left; 0 when it starts below."""
         return max(0.0, ohms * self.farads * math.log(self.volts / volts))
 
     def bleeder(self, volts: float, seconds: float) -> float:
-        """The greatest bleeder that is down to `volts` in `seconds`; infinite when it starts below."""
+        """The greatest bleeder in Ω that is down to `volts` in `seconds`; infinite when it starts below."""
         if self.volts <= volts:
             return math.inf
         return seconds / (self.farads * math.log(self.volts / volts))
 
     def watts(self, ohms: float) -> float:
-        """What the bleeder takes all the time."""
+        """Power in W of the bleeder while the supply is on."""
         return self.volts**2 / ohms
 
 
 def bleeder(nominal: Reservoir) -> float:
-    """The greatest bleeder that meets both aims at the worst corner: 60 V in 5 s and 10 V in 30 s."""
+    """The greatest bleeder in Ω that meets both aims at the worst corner: 60 V in 5 s, 10 V in 30 s."""
     worst = nominal.worst()
     return min(worst.bleeder(TOUCH_DC, DOWN_SECONDS), worst.bleeder(SAFE, SAFE_SECONDS))
 
 
 def dip(volts: float, source: float, loads: Iterable[float]) -> float:
-    """Volts left at the coils when all of `loads` (Ω) are on, currents settled."""
+    """Voltage in V at the coils when all of `loads` (Ω) are on, currents settled."""
     siemens = sum(1 / ohms for ohms in loads)
     return volts / (1 + source * siemens)
 
 
 def hazardous(volts: float, smoothed: bool = True) -> bool:
-    """Whether a supply is treated as dangerous to touch; `volts` DC, or effective when unsmoothed."""
+    """Whether a supply counts as dangerous to touch; `volts` DC, or effective when unsmoothed."""
     return volts > (TOUCH_DC if smoothed else TOUCH_AC)

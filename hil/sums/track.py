@@ -7,20 +7,20 @@ MIL_PER_OUNCE = 1.378  # thickness of 1 oz/ft² copper in mils
 
 
 def amperes(width_mil: float, ounces: float = 1.0, kelvin: float = 10.0, layer: str = "outer") -> float:
-    """Current a track carries with `kelvin` of warming."""
+    """Current in A that a track carries while it warms by `kelvin`. Raises UsageError: unknown layer."""
     section = width_mil * MIL_PER_OUNCE * ounces
     result: float = _k(layer) * kelvin**0.44 * section**0.725
     return result
 
 
 def width_mil(current: float, ounces: float = 1.0, kelvin: float = 10.0, layer: str = "outer") -> float:
-    """Width in mils for a continuous `current`."""
+    """Width in mils for a continuous `current` in A. Raises UsageError: unknown layer."""
     section: float = (current / (_k(layer) * kelvin**0.44)) ** (1 / 0.725)
     return section / (MIL_PER_OUNCE * ounces)
 
 
 def width_mm(current: float, ounces: float = 1.0, kelvin: float = 10.0, layer: str = "outer") -> float:
-    """The same in millimetres."""
+    """Width in mm for a continuous `current` in A. Raises UsageError: unknown layer."""
     return width_mil(current, ounces, kelvin, layer) * 0.0254
 
 

@@ -1,7 +1,6 @@
-"""The sums as a table a person reads, and as plain data a program reads."""
+"""The calculated values as rows of text, and as plain data for JSON."""
 
 from dataclasses import asdict
-from typing import Any
 
 from hil.sums.drive import Drive
 from hil.sums.findings import Finding, choose_fuse
@@ -12,7 +11,7 @@ UNKNOWN = "unknown"
 
 
 def rows(drive: Drive, sums: Sums) -> list[tuple[str, str]]:
-    """What and how much."""
+    """Every value as (what, how much)."""
     return [
         ("resistance at 20 °C", f"{drive.ohms:.2f} Ω"),
         ("current, settled and cold", f"{sums.settled:.2f} A"),
@@ -63,7 +62,7 @@ def _protection(drive: Drive, sums: Sums) -> list[tuple[str, str]]:
 
 
 def budget(limits: Limits) -> list[tuple[str, str]]:
-    """Limits for a wiring table."""
+    """The limits for a wiring table as (what, how much)."""
     return [
         ("longest on-time", f"{limits.longest_ms} ms"),
         ("mean rest after its pulse", f"{limits.rest_ms} ms"),
@@ -72,8 +71,8 @@ def budget(limits: Limits) -> list[tuple[str, str]]:
     ]
 
 
-def data(drive: Drive, sums: Sums, limits: Limits | None, findings: list[Finding]) -> dict[str, Any]:
-    """All of it, in SI units and °C."""
+def data(drive: Drive, sums: Sums, limits: Limits | None, findings: list[Finding]) -> dict[str, object]:
+    """Everything as plain data in SI units and °C."""
     return {
         "coil": drive.name,
         "sums": asdict(sums),

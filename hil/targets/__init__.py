@@ -1,1 +1,1 @@
-"""Where a console runs: in this process, or behind a link."""
+"""Targets: where a console runs, in this process or behind a serial line."""

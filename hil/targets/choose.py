@@ -1,4 +1,4 @@
-"""From what the user calls a target to the target."""
+"""Opens the target that the user names."""
 
 from pathlib import Path
 
@@ -11,17 +11,17 @@ DESK = "desk"
 
 
 def open_target(
-    spec: str, game: Game, real_time: bool = False, questioned: bool = False, image: Path | None = None
+    spec: str, game: Game, real_time: bool = False, records_guards: bool = False, image: Path | None = None
 ) -> Target:
-    """`desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError.
+    """Open `desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError.
 
-    The desk alone can tell what guards say; `questioned`: it does. `image`: the board's image, when it was
-    not deployed from this machine.
+    `records_guards`: record what guards answer, which only the desk can. `image`: the board's image, when it
+    was not deployed from this machine.
     """
     if spec == DESK:
         if real_time:
             raise UsageError("the desk target has virtual time only; leave --real-time out")
-        return DeskTarget(game, questioned)
+        return DeskTarget(game, records_guards)
     from hil.targets.linked import LinkTarget  # pyserial is loaded only when a line is opened
 
     return LinkTarget(spec, game, real_time, image=image)

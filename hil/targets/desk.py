@@ -1,28 +1,28 @@
-"""The target in this process: a console under CPython, moved by the bench in lock-step."""
+"""The target in this process: a console under CPython, advanced by the bench in lock-step."""
 
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.console import Console
 from hil.games import Game
-from hil.targets.questions import Answer, Questioned
+from hil.targets.guard_recorder import Answer, GuardRecorder
 from hil.targets.target import MachineStopped
 
 SLICE_MS = 100  # the trace's ring is emptied this often
 
 
 class DeskTarget:
-    """A console of `game` in this very process; `questioned`: what its guards say is in `answers`."""
+    """A console of `game` in this process; with `records_guards` its guards' answers are in `answers`."""
 
-    def __init__(self, game: Game, questioned: bool = False) -> None:
+    _console: Console  # of the present run, made by `start`
+
+    def __init__(self, game: Game, records_guards: bool = False) -> None:
         self.name = "desk"
         self._game = game
-        self._kind = Questioned if questioned else Console
-        self._console: Any = None
+        self._kind = GuardRecorder if records_guards else Console
         self._buffer = bytearray(RECORD * 256)
         self._parts: list[bytes] = []
 
@@ -33,24 +33,24 @@ class DeskTarget:
 
     @property
     def answers(self) -> Sequence[Answer]:
-        """What the guards of this run's machine said so far; nothing unless it is questioned."""
+        """The answers of guards in this run so far; empty without `records_guards`."""
         return getattr(self._console, "answers", ())
 
     @property
     def faults(self) -> list[tuple[str, int]]:
-        """Name and detail of what the fault log of this run's machine lists."""
+        """Name and detail of each fault in the machine's fault log."""
         log = self._console.play.faults
         return [(log.name(at), log.numbers(at)[0]) for at in range(log.count)]
 
     def contact(self, switch: int, closed: bool) -> None:
-        """A raw contact change at the present time. Raises MachineStopped."""
+        """Change a raw contact at the present time. Raises MachineStopped."""
         try:
             self._console.contact(switch, closed)
         except Exception as error:
-            raise MachineStopped(stopped_words(error)) from error
+            raise MachineStopped(crash_message(error)) from error
 
     def advance(self, until_ms: int) -> int:
-        """Let time run; the time reached. Raises MachineStopped."""
+        """Run to `until_ms` or just after a COIL record; returns the time reached. Raises MachineStopped."""
         console = self._console
         made = console.coils.made
         try:
@@ -61,10 +61,10 @@ class DeskTarget:
                 if goal == until_ms or console.coils.made != made:
                     return reached
         except Exception as error:
-            raise MachineStopped(stopped_words(error)) from error
+            raise MachineStopped(crash_message(error)) from error
 
     def records(self) -> bytes:
-        """The records since the last call. Raises LinkError when some were lost, or events of the charts."""
+        """The records since the last call. Raises LinkError when records or events were lost."""
         self._drain()
         if self._console.engine.dropped:
             raise LinkError(f"the charts' queues overflowed: {self._console.engine.dropped} events lost")
@@ -81,15 +81,15 @@ class DeskTarget:
             self._parts.append(bytes(self._buffer[: count * RECORD]))
 
     def finish(self) -> bytes:
-        """The console's own digest; its trace ends here."""
+        """The console's own digest of its trace, which ends here."""
         return bytes(self._console.trace.digest())
 
     def close(self) -> None:
-        """Nothing is energised in this process."""
+        """Does nothing: this process drives no output."""
 
 
-def stopped_words(error: Exception) -> str:
-    """What the firmware raised, and where, in one line."""
+def crash_message(error: Exception) -> str:
+    """An exception of the firmware with its place, in one line."""
     frames = traceback.extract_tb(error.__traceback__)
     inner = frames[-1] if frames else None
     where = f" at {Path(inner.filename).name}:{inner.lineno} in {inner.name}" if inner else ""

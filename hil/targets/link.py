@@ -1,9 +1,9 @@
-"""Frames over an open pyserial port: every one in order, or LinkError with the reason, in bounded time."""
+"""Frames over an open serial port: each in order, or LinkError with the reason, in bounded time."""
 
 import time
 from collections import deque
 from collections.abc import Callable
-from typing import Any
+from typing import Protocol, cast
 
 import serial
 
@@ -12,13 +12,30 @@ from firmware.link import frames
 from hil.targets import wire
 
 READ_S = 0.02  # longest one read waits; a deadline is missed by this much at most
-JUNK = 65536  # most bytes that may stand before the answer to HELLO
+JUNK = 65536  # most bytes that are skipped before the answer to HELLO
 
 Frame = tuple[int, bytes]
 
 
-class GaveUp(LinkError):
-    """The device switched off and left the session; `reason` is one of firmware.link.frames."""
+class Port(Protocol):
+    """An open serial port as pyserial has it; an OSError from any call means that the line is broken."""
+
+    @property
+    def in_waiting(self) -> int:
+        """How many bytes `read` would give at once."""
+
+    def read(self, size: int, /) -> bytes:
+        """Up to `size` bytes, after READ_S at most."""
+
+    def write(self, data: bytes, /) -> object:
+        """Send these bytes."""
+
+    def close(self) -> None:
+        """Give the line back to the system."""
+
+
+class DeviceGaveUp(LinkError):
+    """The device switched everything off and left the session; `reason` is one of firmware.link.frames."""
 
     def __init__(self, reason: int, words: str) -> None:
         super().__init__(f"the device switched off and gave up: {words}")
@@ -27,9 +44,9 @@ class GaveUp(LinkError):
 
 
 class Link:
-    """The host's end of the line. Nothing is tried twice: once broken it stays so until `greet`."""
+    """The host's end of the line. Nothing is retried: after an error every call fails until `greet`."""
 
-    def __init__(self, port: Any, clock: Callable[[], float] = time.monotonic) -> None:
+    def __init__(self, port: Port, clock: Callable[[], float] = time.monotonic) -> None:
         self.clock = clock
         self._port = port
         self._out = bytearray()
@@ -40,17 +57,17 @@ class Link:
         self._broken = ""
 
     def fail(self, reason: str) -> LinkError:
-        """The error to raise for `reason`; the link takes no more."""
+        """Mark the link as broken; returns the error to raise, with the first reason."""
         self._broken = self._broken or reason
         return LinkError(self._broken)
 
     def send(self, kind: int, payload: bytes = b"") -> None:
-        """Put a frame behind those that wait for `flush`."""
+        """Queue a frame for `flush`."""
         self._out += wire.pack(self._sent, kind, payload)
         self._sent = (self._sent + 1) & 0xFF
 
     def flush(self) -> None:
-        """Write every waiting frame at once."""
+        """Write every queued frame. Raises LinkError."""
         if self._broken:
             raise LinkError(self._broken)
         if self._out:
@@ -62,9 +79,9 @@ class Link:
                 raise self.fail(f"the line broke while sending: {error}") from None
 
     def greet(self, nonce: bytes, wait_s: float) -> bytes:
-        """Begin a session; what WELCOME says. What still came from before it is passed over."""
+        """Begin a session; returns WELCOME's payload. Bytes from before it are skipped. Raises LinkError."""
         self._broken = ""
-        self._forget()
+        self._discard_input()
         self._out = bytearray(b"\0")
         self._sent = self._taken = 0
         self.send(frames.HELLO, nonce + bytes((frames.PROTOCOL,)))
@@ -75,15 +92,15 @@ class Link:
             passed += len(chunk) + 1
             try:
                 sequence, kind, payload = wire.unpack(chunk)
-            except wire.Damaged:
+            except wire.DamagedFrame:
                 continue
             if kind == frames.WELCOME and sequence == 0:
                 self._taken = 1
                 return payload
         raise self.fail("the device does not answer HELLO")
 
-    def _forget(self) -> None:
-        """Read what still comes until the line is quiet; an answer to an earlier HELLO is among it."""
+    def _discard_input(self) -> None:
+        """Discard input until the line is quiet; it may hold the answer to an earlier HELLO."""
         passed = 0
         while passed <= JUNK and self._read():
             passed += sum(len(chunk) + 1 for chunk in self._chunks) + len(self._tail)
@@ -97,14 +114,14 @@ class Link:
             return None
         try:
             sequence, kind, payload = wire.unpack(chunk)
-        except wire.Damaged:
+        except wire.DamagedFrame:
             raise self.fail("a frame from the device arrived damaged") from None
         if sequence != self._taken:
             raise self.fail(f"frame {self._taken} from the device is missing, {sequence} came")
         self._taken = (sequence + 1) & 0xFF
         if kind == frames.FAULT:
             self._broken = "the device gave up before"
-            raise GaveUp(payload[0] if payload else 0, payload[1:].decode("utf-8", "replace"))
+            raise DeviceGaveUp(payload[0] if payload else 0, payload[1:].decode("utf-8", "replace"))
         return kind, payload
 
     def receive(self, wait_s: float) -> Frame:
@@ -135,9 +152,9 @@ class Link:
         return True
 
 
-def open_port(url: str) -> Any:
+def open_port(url: str) -> Port:
     """A pyserial port, by device name or URL. Raises LinkError when it will not open."""
     try:
-        return serial.serial_for_url(url, baudrate=115200, timeout=READ_S, write_timeout=2)
+        return cast(Port, serial.serial_for_url(url, baudrate=115200, timeout=READ_S, write_timeout=2))
     except (serial.SerialException, ValueError, OSError) as error:
         raise LinkError(f"the port '{url}' does not open: {error}") from None

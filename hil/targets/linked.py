@@ -6,28 +6,32 @@ import struct
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import ParamSpec, TypeVar
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.link import frames
+from hil.game_tables import setting_rows
 from hil.games import Game
 from hil.image import deployed
 from hil.micropython import Spawned
-from hil.targets.link import GaveUp, Link, open_port
+from hil.targets.link import DeviceGaveUp, Link, Port, open_port
 from hil.targets.target import MachineStopped
 
 PATIENCE_S = 5.0  # longest silence of a device that should answer
 LONGEST_S = 120.0  # longest that one lock-step advance may take
-ALIVE_S = 0.05  # real time: a sign of life this often
+ALIVE_S = 0.05  # real time: interval of ALIVE frames
 LATE_S = 1.0  # real time: longest silence, and longest that a time may be overdue
 PROCESS = "micropython"
 OPEN = "port"
 BOARD = "pico_matrix"
 
+Given = ParamSpec("Given")
+Made = TypeVar("Made")
+
 
 class LinkTarget:
-    """Speaks to one device that runs `game`; a fresh run at each `start`. See hil.targets.target.Target.
+    """A device that runs `game`, behind a serial line; each `start` is a fresh run. Raises LinkError.
 
     `ended`: the error that ended the device's program before this session, "" when none did.
     """
@@ -42,7 +46,7 @@ class LinkTarget:
         patience_s: float = PATIENCE_S,
         image: Path | None = None,
     ) -> None:
-        """`image`: what is on the board, when it was not deployed from this machine."""
+        """Open the line. `image`: the image on the board, when it was not deployed from this machine."""
         self.name = url
         self._image = image
         self.real_time = real_time
@@ -53,19 +57,19 @@ class LinkTarget:
             self._end_process()
             raise
         if self.spawned:
-            self.spawned.let_go()
+            self.spawned.release_line()
         self._open(port, game, patience_s, time.monotonic)
 
     @classmethod
     def over(
         cls,
-        port: Any,
+        port: Port,
         game: Game,
         real_time: bool = False,
         patience_s: float = PATIENCE_S,
         clock: Callable[[], float] = time.monotonic,
     ) -> "LinkTarget":
-        """A target over a port that is open already; tests put a bad line in between here."""
+        """A target over an open port; tests put a faulty line in between here."""
         target = cls.__new__(cls)
         target.name = OPEN
         target.real_time = real_time
@@ -74,13 +78,13 @@ class LinkTarget:
         target._open(port, game, patience_s, clock)
         return target
 
-    def _open(self, port: Any, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
+    def _open(self, port: Port, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
         self._port = port
         self._game = game
         self.patience_s = patience_s
         self.clock = clock
         self._link = Link(port, clock)
-        self._settings = [row[0] for row in game.module.SETTINGS]
+        self._settings = [row.name for row in setting_rows(game.module)]
         self._nonce = b""
         self._run = 0
         self._running = False
@@ -96,19 +100,18 @@ class LinkTarget:
         self._alive_due = 0.0
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
-        """A fresh console at time 0, in a session of its own device or none."""
-        self._checked(self._start, seed, settings)
+        """Start a fresh console at time 0, in a new session when the last run was not finished."""
+        self._translating_errors(self._start, seed, settings)
 
     def contact(self, switch: int, closed: bool) -> None:
-        """A contact change at the present time; in lock-step it travels with the next advance."""
+        """Change a contact at the present time; in lock-step the frame is sent with the next `advance`."""
         self._link.send(frames.CONTACT, struct.pack("<HB", switch, closed))
         if self.real_time:
-            self._checked(self._link.flush)
+            self._translating_errors(self._link.flush)
 
     def advance(self, until_ms: int) -> int:
-        """Let time run to `until_ms`; the time reached (early right after a COIL record)."""
-        reached: int = self._checked(self._follow if self.real_time else self._advance, until_ms)
-        return reached
+        """Run to `until_ms`, or to just after a COIL record; returns the time reached."""
+        return self._translating_errors(self._follow if self.real_time else self._advance, until_ms)
 
     def records(self) -> bytes:
         """The records since the last call."""
@@ -117,17 +120,16 @@ class LinkTarget:
         return records
 
     def finish(self) -> bytes:
-        """The device's digest, found equal to that of the records that came."""
-        digest: bytes = self._checked(self._finish)
-        return digest
+        """The device's digest of its trace, once it equals that of the received records."""
+        return self._translating_errors(self._finish)
 
     def close(self) -> None:
-        """Everything off, line closed, process ended; never raises."""
+        """Switch everything off, close the line, end the process; never raises."""
         try:
             self._link.send(frames.STOP)
             self._link.flush()
         except LinkError:
-            pass  # a broken line is the device's own sign to switch off
+            pass  # the device switches off by itself when its line breaks
         try:
             self._port.close()
         except OSError:
@@ -138,16 +140,18 @@ class LinkTarget:
         if self.spawned:
             self.spawned.close()
 
-    def _checked(self, act: Callable[..., Any], *arguments: Any) -> Any:
-        """Do it; rules that broke are MachineStopped, a process that ended says its last words."""
+    def _translating_errors(
+        self, act: Callable[Given, Made], *arguments: Given.args, **named: Given.kwargs
+    ) -> Made:
+        """Call `act`; a crash of the rules becomes MachineStopped, errors tell how our process ended."""
         try:
-            return act(*arguments)
-        except GaveUp as error:
+            return act(*arguments, **named)
+        except DeviceGaveUp as error:
             if error.reason == frames.CRASHED:
                 raise MachineStopped(error.words) from None
             raise
         except LinkError as error:
-            words = self.spawned.last_words() if self.spawned else ""
+            words = self.spawned.exit_message() if self.spawned else ""
             ended = f" (the MicroPython process ended: {words})" if words else ""
             raise LinkError(error.text + ended) from None
 
@@ -166,30 +170,30 @@ class LinkTarget:
         self._expect(frames.STARTED, 0)
 
     def greet(self) -> None:
-        """Ask who is there, and close. Raises LinkError unless it runs this very game."""
+        """Begin a session and close. Raises LinkError unless the device runs exactly this game."""
         try:
-            self._checked(self._greet)
+            self._translating_errors(self._greet)
         finally:
             self.close()
 
     def _greet(self) -> None:
         self._nonce = secrets.token_bytes(frames.NONCE)
         self._run = 0
-        said = self._link.greet(self._nonce, self.patience_s)
-        name, _, ended = said[1 + frames.DIGEST :].decode("utf-8", "replace").partition("\0")
-        if len(said) < 1 + frames.DIGEST:
+        welcome = self._link.greet(self._nonce, self.patience_s)
+        name, _, ended = welcome[1 + frames.DIGEST :].decode("utf-8", "replace").partition("\0")
+        if len(welcome) < 1 + frames.DIGEST:
             raise self._link.fail("the device's answer to HELLO is too short")
-        if said[0] != frames.PROTOCOL:
-            raise self._link.fail(f"the device speaks protocol {said[0]}, not {frames.PROTOCOL}")
+        if welcome[0] != frames.PROTOCOL:
+            raise self._link.fail(f"the device speaks protocol {welcome[0]}, not {frames.PROTOCOL}")
         if name != self._game.name:
             raise self._link.fail(f"the device runs the game '{name}', asked for was '{self._game.name}'")
-        wrong = self._judge_identity(said[1 : 1 + frames.DIGEST])
+        wrong = self._judge_identity(welcome[1 : 1 + frames.DIGEST])
         if wrong:
             raise self._link.fail(wrong)
         self.ended = ended
 
     def _judge_identity(self, answer: bytes) -> str:
-        """Why the device is not the one asked for, "" when it is: it runs these sources, or their image."""
+        """Why the device is not the requested one; "" when it runs these sources, or an image of them."""
         if answer == identity(self._nonce, self._game):
             return ""
         name = self._game.name
@@ -238,7 +242,7 @@ class LinkTarget:
                 raise self._link.fail(f"the device did not reach {until_ms} ms in time")
 
     def _take(self, kind: int, payload: bytes, until_ms: int) -> None:
-        """Keep a frame of records; their times go forward and not past `until_ms`."""
+        """Store a frame of records. Raises LinkError unless their times are in order, up to `until_ms`."""
         if kind != frames.RECORDS or not payload or len(payload) % RECORD:
             raise self._link.fail(f"the device sent a frame of type {kind} that does not belong here")
         first = int.from_bytes(payload[:4], "little")
@@ -274,9 +278,9 @@ class LinkTarget:
         self._running = False
         if kind != frames.FINISHED or len(payload) != 2 * frames.DIGEST + 4:
             raise self._link.fail(f"the device answered FINISH with a frame of type {kind}")
-        return self._judged(payload)
+        return self._checked_digest(payload)
 
-    def _judged(self, payload: bytes) -> bytes:
+    def _checked_digest(self, payload: bytes) -> bytes:
         digest = payload[: frames.DIGEST]
         count = int.from_bytes(payload[frames.DIGEST : frames.DIGEST + 4], "little")
         if payload[frames.DIGEST + 4 :] != proof(self._nonce, self._run, digest):
@@ -292,7 +296,7 @@ class LinkTarget:
 
 
 def identity(nonce: bytes, game: Game) -> bytes:
-    """What a device that runs these very files answers to `nonce`; see firmware.link.identity."""
+    """The answer to `nonce` of a device that runs exactly these files; see firmware.link.identity."""
     sha = hashlib.sha256(nonce)
     for path, content in game.identity_files():
         sha.update(path.encode() + b"\0" + len(content).to_bytes(4, "little") + content)
@@ -300,5 +304,5 @@ def identity(nonce: bytes, game: Game) -> bytes:
 
 
 def proof(nonce: bytes, run: int, digest: bytes) -> bytes:
-    """What ties a digest to this session's nonce and to its run number (from 1)."""
+    """The hash that binds a digest to this session's nonce and its run number (from 1)."""
     return hashlib.sha256(nonce + run.to_bytes(4, "little") + digest).digest()

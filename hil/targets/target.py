@@ -1,4 +1,4 @@
-"""Where a script runs: in process, in a MicroPython process, on a board."""
+"""The protocol of a target, and the error of a firmware that stopped."""
 
 from typing import Protocol
 
@@ -8,23 +8,23 @@ ON_COIL = 1 << COIL  # the records that always end `Target.advance` early: the p
 
 
 class Target(Protocol):
-    """One machine in the hands of the bench. Every call may raise LinkError: the run is INVALID.
+    """One machine that the bench drives. Every call may raise LinkError, which makes the run INVALID.
 
-    Time is milliseconds since `start`. A lock-step target moves only when it is told to.
+    Times are milliseconds since `start`. The time of a lock-step target advances in `advance` only.
     """
 
     name: str
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
-        """A fresh console at time 0."""
+        """Start a fresh console at time 0."""
 
     def contact(self, switch: int, closed: bool) -> None:
-        """A raw contact change at the present time."""
+        """Change a raw contact at the present time."""
 
     def advance(self, until_ms: int) -> int:
-        """Let time run to `until_ms`; the time reached.
+        """Run to `until_ms`; returns the time reached.
 
-        Stops early right after a millisecond that made a COIL record, so that the plant can answer.
+        Stops early after a millisecond that made a COIL record, so that the plant can react.
         """
 
     def records(self) -> bytes:
@@ -38,4 +38,4 @@ class Target(Protocol):
 
 
 class MachineStopped(Exception):
-    """The firmware itself raised while it ran: the script FAILs, and the text says what and where."""
+    """The firmware raised an exception: the script FAILs. The text has the exception and its place."""

@@ -1,6 +1,6 @@
-"""The host's half of the frame format in `firmware.link.frames`: same bytes, made for CPython.
+"""The frame format of `firmware.link.frames` for CPython.
 
-Written apart from the firmware's codec and tested against it, so that a slip in one shows.
+Written independently of the firmware's codec and tested against it, so that an error in one is found.
 """
 
 import zlib
@@ -10,27 +10,27 @@ from firmware.link.frames import HEAD, TAIL
 _BLOCK = 254
 
 
-class Damaged(Exception):
-    """Bytes that are no frame. Caused by the line."""
+class DamagedFrame(Exception):
+    """Bytes that are no valid frame; the line damaged them."""
 
 
 def pack(sequence: int, kind: int, payload: bytes = b"") -> bytes:
-    """One frame as it goes over the wire, its closing zero included."""
+    """One frame as bytes for the wire, its closing zero included."""
     body = bytes((sequence, kind)) + payload
-    return stuff(body + zlib.crc32(body).to_bytes(TAIL, "little")) + b"\0"
+    return cobs_encode(body + zlib.crc32(body).to_bytes(TAIL, "little")) + b"\0"
 
 
 def unpack(chunk: bytes) -> tuple[int, int, bytes]:
-    """Sequence number, type and payload of one frame without its closing zero. Raises Damaged."""
-    frame = unstuff(chunk)
+    """Sequence number, type and payload of one frame without its closing zero. Raises DamagedFrame."""
+    frame = cobs_decode(chunk)
     body = frame[:-TAIL]
     if len(body) < HEAD or zlib.crc32(body) != int.from_bytes(frame[-TAIL:], "little"):
-        raise Damaged
+        raise DamagedFrame
     return body[0], body[1], body[HEAD:]
 
 
-def stuff(data: bytes) -> bytes:
-    """COBS of `data`, without the closing zero."""
+def cobs_encode(data: bytes) -> bytes:
+    """`data` in consistent overhead byte stuffing, without the closing zero."""
     out = bytearray()
     parts = data.split(b"\0")
     for last, part in _marked(parts):
@@ -48,17 +48,17 @@ def _marked(parts: list[bytes]) -> list[tuple[bool, bytes]]:
     return [(i == len(parts) - 1, part) for i, part in enumerate(parts)]
 
 
-def unstuff(chunk: bytes) -> bytes:
-    """The data that `chunk` stands for. Raises Damaged."""
+def cobs_decode(chunk: bytes) -> bytes:
+    """The data of an encoded `chunk`. Raises DamagedFrame."""
     out = bytearray()
     at = 0
     end = len(chunk)
     if not end or 0 in chunk:
-        raise Damaged
+        raise DamagedFrame
     while at < end:
         code = chunk[at]
         if at + code > end:
-            raise Damaged
+            raise DamagedFrame
         out += chunk[at + 1 : at + code]
         at += code
         if code < 255 and at < end:

@@ -1,1 +1,1 @@
-"""Work sheets for whoever wires a machine: tables, drawings, things to measure, steps to take."""
+"""Work sheets for wiring a machine: tables, drawings, measuring lists and bring-up steps."""

@@ -1,48 +1,49 @@
-"""The first power-up: from the logic supply alone to the first coil, each step with a bench script."""
+"""The bring-up steps, from the logic supply alone to the first coil, each with a bench script."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
+
+from hil.game_tables import WiringTables, coil_rows, reflex_rows, switch_rows
 
 HAND_S = 60
 
 
 @dataclass(frozen=True)
-class Step:
-    """What to do, and the script that watches."""
+class BringUpStep:
+    """One step: what to do, and the script that checks it."""
 
     title: str
     text: str
     script: str
-    write: Callable[[Any], str]
+    write: Callable[[WiringTables], str]
 
 
 def _head(title: str, balls: str) -> list[str]:
     return [f"title   {title}", f"balls {balls}", ""]
 
 
-def quiet(wiring: Any) -> str:
-    """Nothing may fire by itself."""
+def quiet(wiring: WiringTables) -> str:
+    """A script: no coil may fire by itself."""
     lines = _head("Bring-up: no drive fires by itself", "moved")
     lines.append("wait 10 s")
-    lines += [f"expect coil {row[0]} not fired" for row in wiring.COILS]
+    lines += [f"expect coil {row.name} not fired" for row in coil_rows(wiring)]
     return "\n".join(lines) + "\n"
 
 
-def by_hand(wiring: Any) -> str:
-    """Each switch closed and opened by hand, in the order of the table."""
+def by_hand(wiring: WiringTables) -> str:
+    """A script: close and open each switch by hand, in the order of the table."""
     lines = ["# Close and open each switch by hand, in this order; switches that rest closed first.", ""]
     lines = [*_head("Bring-up: every switch by hand", "real")[:2], "limit 120 min", "", *lines]
-    for row in wiring.SWITCHES:
+    for row in switch_rows(wiring):
         lines += [
-            f"expect switch {row[0]} is closed within {HAND_S} s",
-            f"expect switch {row[0]} is open within {HAND_S} s",
+            f"expect switch {row.name} is closed within {HAND_S} s",
+            f"expect switch {row.name} is open within {HAND_S} s",
         ]
     return "\n".join(lines) + "\n"
 
 
-def first_coil(wiring: Any) -> str:
-    """The trough's eject alone: the first coil that a game fires."""
+def first_coil(wiring: WiringTables) -> str:
+    """A script: fire the trough's eject, the first coil of a game, once."""
     coil = eject(wiring)
     lines = _head("Bring-up: the first coil, one pulse", "moved")
     lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
@@ -50,25 +51,25 @@ def first_coil(wiring: Any) -> str:
     return "\n".join(lines) + "\n"
 
 
-def reflexes(wiring: Any) -> str:
-    """Each reflex once, in a running game; the ball's way is moved by the script."""
+def reflexes(wiring: WiringTables) -> str:
+    """A script: each reflex once in a running game; the script moves the ball's contacts."""
     lines = _head("Bring-up: every reflex once", "moved")
     lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
     lines += [f"expect coil {eject(wiring)} fired within 5 s"]
     lines += [f"release {wiring.TROUGH[-1]}", "press lane", "wait 2 s", "release lane", "wait 1 s"]
-    for switch, coil, _pulse, _lockout in wiring.REFLEXES:
-        lines += [f"tap {switch}", f"expect coil {coil} fired", "wait 500 ms"]
+    for row in reflex_rows(wiring):
+        lines += [f"tap {row.switch}", f"expect coil {row.coil} fired", "wait 500 ms"]
     return "\n".join(lines) + "\n"
 
 
-def eject(wiring: Any) -> str:
-    """The coil that serves a ball: by its name, else the first queued one."""
-    names = [row[0] for row in wiring.COILS]
-    return str(next((name for name in names if name.startswith("trough")), names[0]))
+def eject(wiring: WiringTables) -> str:
+    """The coil that serves a ball: the first whose name begins with `trough`, else the first of the table."""
+    names = [row.name for row in coil_rows(wiring)]
+    return next((name for name in names if name.startswith("trough")), names[0])
 
 
 STEPS = (
-    Step(
+    BringUpStep(
         "Logic supply only",
         "Coil supply unplugged, coil connectors off. 5 V rail between 4.75 and 5.25 V at TP7."
         " Nothing warm after a"
@@ -78,7 +79,7 @@ STEPS = (
         "1_logic_only.play",
         quiet,
     ),
-    Step(
+    BringUpStep(
         "Every switch by hand",
         "Still without coil supply. Follow the script: it waits a minute for each switch. A"
         " switch that closes"
@@ -86,7 +87,7 @@ STEPS = (
         "2_every_switch.play",
         by_hand,
     ),
-    Step(
+    BringUpStep(
         "Drives without coils, 12 V current-limited",
         "A bench supply of 12 V limited to 0.2 A on the coil bus in place of the coil supply;"
         " coil connectors off."
@@ -96,7 +97,7 @@ STEPS = (
         "3_twelve_volts.play",
         first_coil,
     ),
-    Step(
+    BringUpStep(
         "First coil, 12 V current-limited",
         "Limit 3 A. One coil connector on, its fuse in. The coil clicks once and is cold."
         " Then pull the USB plug"
@@ -105,7 +106,7 @@ STEPS = (
         "4_first_coil.play",
         first_coil,
     ),
-    Step(
+    BringUpStep(
         "First coil, coil supply",
         "**WARNING** From here stored energy can burn and weld. Covers on, door shut,"
         " nobody's hand inside, a second"

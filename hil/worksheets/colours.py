@@ -1,6 +1,7 @@
-"""Wire colours: codes of IEC 60757 in a scheme of our own, the one the operator's pages show.
+"""Wire colours: codes of IEC 60757 in the scheme that the operator's pages show.
 
-The base colour tells what a wire is, the ring (a second colour, or a sleeve at both ends) its number.
+The base colour stands for the kind of wire, the ring (a second colour, or a sleeve at both ends) for its
+number.
 Green, yellow and green-yellow are never used: green-yellow is protective earth and nothing else.
 """
 
@@ -31,7 +32,7 @@ BASES = {
     "lamp column": ("OG",),
     "drive": ("BN", "TQ", "BK"),
 }
-HELD = ("BNTQ", "BKTQ")  # the rings that the drives leave over
+HELD = ("BNTQ", "BKTQ")  # of the held drives: rings that pulsed drives do not use
 PLAIN = {"coil bus": "RD", "coil 0 V": "BK", "logic 0 V": "BU"}
 
 SHADES = {
@@ -49,7 +50,7 @@ SHADES = {
 
 
 def colour(what: str, number: int) -> str:
-    """The code of a wire: base and ring, such as WHBN. Raises GameError beyond the scheme."""
+    """The code of wire `number` (from 1): base and ring, such as WHBN. Raises GameError beyond the scheme."""
     if what in PLAIN:
         return PLAIN[what]
     if what == "held drive":
@@ -62,7 +63,7 @@ def colour(what: str, number: int) -> str:
 
 
 def words(code: str) -> str:
-    """A code in words: white with a brown ring."""
+    """A code in words, such as: white with a brown ring."""
     base, ring = code[:2], code[2:]
     if not ring:
         return NAMES[base]

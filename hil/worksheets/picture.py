@@ -1,9 +1,9 @@
-"""A game's wiring as a printable drawing (SVG): matrices as grids, connectors as lists with their colours."""
+"""Draws a game's wiring as SVG for printing: matrices as grids, connectors as lists with wire colours."""
 
 from html import escape
 
 from hil.worksheets.colours import SHADES
-from hil.worksheets.places import Crossing, Places, Wire
+from hil.worksheets.connections import Connections, Crossing, Wire
 
 CELL_W, CELL_H = 112, 46
 LEFT, TOP = 150, 84
@@ -13,7 +13,7 @@ PAGE_W = LEFT + 8 * CELL_W + 30
 
 
 def matrix(title: str, found: tuple[Crossing, ...], note: str) -> str:
-    """One matrix: its eight rows and columns, a name in each crossing that is used."""
+    """An 8 × 8 matrix as SVG, a name in each crossing that is used."""
     rows = {one.row: one.row_wire for one in found}
     columns = {one.column: one.column_wire for one in found}
     body = [_text(20, 30, title, 18)]
@@ -33,10 +33,10 @@ def matrix(title: str, found: tuple[Crossing, ...], note: str) -> str:
     return _page(PAGE_W, height + 50, body)
 
 
-def connectors(places: Places) -> str:
-    """Each connector with its pins, top to bottom."""
+def connectors(wired: Connections) -> str:
+    """Every connector with its pins as SVG."""
     columns: dict[str, list[tuple[Wire, str]]] = {}
-    for wire, name in _ends(places):
+    for wire, name in _ends(wired):
         columns.setdefault(wire.connector, []).append((wire, name))
     body = [_text(20, 30, "Connectors; pin 1 is marked on the board", 18)]
     x, y, lowest, highest = 20, 60, 0, 60
@@ -62,25 +62,25 @@ def _connector(x: float, y: float, connector: str, pins: list[tuple[Wire, str]])
     return body
 
 
-def _ends(places: Places) -> list[tuple[Wire, str]]:
-    """Every wire once with what is at its far end."""
+def _ends(wired: Connections) -> list[tuple[Wire, str]]:
+    """Every wire once, with the name of what is at its far end."""
     found: dict[str, tuple[Wire, str]] = {}
-    for what, crossings in (("switch", places.switches), ("lamp", places.lamps)):
+    for what, crossings in (("switch", wired.switches), ("lamp", wired.lamps)):
         for one in crossings:
             found[one.row_wire.at] = (one.row_wire, f"{what} row {one.row}")
             found[one.column_wire.at] = (one.column_wire, f"{what} column {one.column}")
-    for direct in places.direct:
+    for direct in wired.direct:
         found[direct.wire.at] = (direct.wire, direct.name)
-    for coil in places.coils:
+    for coil in wired.coils:
         found[coil.wire.at] = (coil.wire, coil.name)
         found[coil.bus.at] = (coil.bus, f"bus for {coil.name}")
-    if places.direct:
+    if wired.direct:
         found["D1.17"] = (Wire("D1", 17, "logic 0 V", 0, "BU"), "logic 0 V")
     return list(found.values())
 
 
 def _head(x: float, y: float, name: str, wire: Wire | None) -> list[str]:
-    """A line's name, and its wire when the game uses it."""
+    """The name of a row or column, and its wire when the game uses it."""
     if wire is None:
         return [_text(x, y, f"{name}, free", 11)]
     return [

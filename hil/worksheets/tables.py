@@ -1,10 +1,10 @@
-"""The work sheet as Markdown: tables, a measuring list, the steps of the first power-up."""
+"""The work sheet as Markdown: tables, a measuring list, the bring-up steps."""
 
 from collections.abc import Sequence
 
 from hil.worksheets.bring_up import STEPS
 from hil.worksheets.colours import PLAIN, words
-from hil.worksheets.places import Coil, Crossing, Places, Wire
+from hil.worksheets.connections import Coil, Connections, Crossing, Wire
 
 COIL_SECTION = "0.75 mm²"
 SIGNAL_SECTION = "0.25 mm²"
@@ -20,22 +20,22 @@ WARNING = """> **DANGER** marks what will kill or maim, **WARNING** what could, 
 """
 
 
-def sheet(game: str, board: str, places: Places) -> str:
-    """The whole sheet."""
+def sheet(game: str, board: str, wired: Connections) -> str:
+    """The whole sheet as Markdown."""
     parts = [
         f"# Wiring of {game} on {board}\n",
         WARNING,
         _colours(),
         "## Switch matrix\n\nA diode at each switch, its band (cathode) towards the column wire.\n",
-        _matrix(places.switches, "switch"),
+        _matrix(wired.switches, "switch"),
         "## Direct inputs\n\nBetween the wire and logic 0 V "
         f"({PLAIN['logic 0 V']}, connector D1 pin 17). No diode.\n",
-        _direct(places),
+        _direct(wired),
         "## Lamp matrix\n\nThe LED's anode towards the column wire, its resistor in series.\n",
-        _matrix(places.lamps, "lamp"),
+        _matrix(wired.lamps, "lamp"),
         f"## Coils\n\n{COIL_SECTION} or more. Each has its own fuse; sizes by `inlane coil`.\n",
-        _coils(places),
-        _measuring(places),
+        _coils(wired),
+        _measuring(wired),
         _steps(),
     ]
     return "\n".join(parts)
@@ -76,15 +76,15 @@ def _matrix(found: tuple[Crossing, ...], what: str) -> str:
     return _table(head, rows)
 
 
-def _direct(places: Places) -> str:
+def _direct(wired: Connections) -> str:
     rows = [
         (one.name, str(one.number), _label(one.wire), words(one.wire.code))
-        for one in sorted(places.direct, key=lambda one: one.number)
+        for one in sorted(wired.direct, key=lambda one: one.number)
     ]
     return _table(("switch", "input", "wire", "in words"), rows)
 
 
-def _coils(places: Places) -> str:
+def _coils(wired: Connections) -> str:
     rows = [
         (
             one.name,
@@ -96,33 +96,33 @@ def _coils(places: Places) -> str:
             "held" if one.pulse < 0 else f"{one.pulse} ms",
             f"{one.longest} ms" if one.longest else "may stay on",
         )
-        for one in sorted(places.coils, key=lambda one: one.drive)
+        for one in sorted(wired.coils, key=lambda one: one.drive)
     ]
     head = ("coil", "class", "drive", "drive wire", "in words", "bus wire", "pulse", "longest")
     return _table(head, rows)
 
 
-def _measuring(places: Places) -> str:
+def _measuring(wired: Connections) -> str:
     """Continuity and diode test, everything unplugged from the board."""
     lines = [
         "## Measure before power\n",
         "Connectors off the board, coil supply unplugged and measured below 5 V. Tick each line.\n",
         "Continuity (below 1 Ω from the connector to the far end, open to both neighbours):\n",
     ]
-    lines += [f"- [ ] {_label(wire)} ({wire.what} {wire.number})" for wire in _lines(places)]
+    lines += [f"- [ ] {_label(wire)} ({wire.what} {wire.number})" for wire in _lines(wired)]
     lines.append(
         f"\nDiode test, each switch closed by hand ({DIODE_LOW} to {DIODE_HIGH} one way, open the other):\n"
     )
     lines += [
         f"- [ ] {one.name}: red probe {one.row_wire.at}, black probe {one.column_wire.at}; then swapped"
-        for one in places.switches
+        for one in wired.switches
     ]
     lines.append("\nDirect switches (below 1 Ω closed, open otherwise):\n")
-    lines += [f"- [ ] {one.name}: {one.wire.at} to D1.17" for one in places.direct]
+    lines += [f"- [ ] {one.name}: {one.wire.at} to D1.17" for one in wired.direct]
     lines.append(
         "\nCoils, cold (the ohms you gave to `inlane coil`, within 10 %; open to every other coil):\n"
     )
-    lines += [f"- [ ] {coil.name}: {coil.bus.at} to {coil.wire.at}: ____ Ω" for coil in _by_drive(places)]
+    lines += [f"- [ ] {coil.name}: {coil.bus.at} to {coil.wire.at}: ____ Ω" for coil in _by_drive(wired)]
     lines.append(
         "\nClamps on the board, connectors still off (diode test, red probe on the drive,"
         " black on its bus pin:"
@@ -131,22 +131,22 @@ def _measuring(places: Places) -> str:
     )
     lines += [
         f"- [ ] drive {coil.drive} ({coil.name}): {coil.wire.at} to {coil.bus.at}"
-        for coil in _by_drive(places)
+        for coil in _by_drive(wired)
     ]
     return "\n".join(lines) + "\n"
 
 
-def _lines(places: Places) -> list[Wire]:
+def _lines(wired: Connections) -> list[Wire]:
     """Every wire once, by connector and pin."""
-    crossings = (*places.switches, *places.lamps)
+    crossings = (*wired.switches, *wired.lamps)
     found = {wire.at: wire for one in crossings for wire in (one.row_wire, one.column_wire)}
-    found.update({one.wire.at: one.wire for one in places.direct})
-    found.update({wire.at: wire for one in places.coils for wire in (one.wire, one.bus)})
+    found.update({one.wire.at: one.wire for one in wired.direct})
+    found.update({wire.at: wire for one in wired.coils for wire in (one.wire, one.bus)})
     return sorted(found.values(), key=lambda wire: (wire.connector, wire.pin))
 
 
-def _by_drive(places: Places) -> list[Coil]:
-    return sorted(places.coils, key=lambda coil: coil.drive)
+def _by_drive(wired: Connections) -> list[Coil]:
+    return sorted(wired.coils, key=lambda coil: coil.drive)
 
 
 def _steps() -> str:

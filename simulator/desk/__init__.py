@@ -1,4 +1,4 @@
-"""The desk: a window in which a game is played, drawn from its trace and its plant alone."""
+"""The desk: a window in which a game is played, drawn from the trace and the plant alone."""
 
 import os
 

@@ -1,4 +1,4 @@
-"""Balls at their places, and between them on the layout's paths."""
+"""Draws balls at their places, and on the layout's paths between them."""
 
 import itertools
 import math
@@ -12,7 +12,7 @@ from simulator.desk.layout import Layout
 
 
 class Balls:
-    """Draws balls on a surface whose units are `scale` pixels."""
+    """Draws balls; a unit of the layout is `scale` pixels."""
 
     def __init__(self, layout: Layout, scale: float) -> None:
         self._layout = layout
@@ -21,23 +21,24 @@ class Balls:
         self._below = self._image(70)
 
     def draw(self, surface: pygame.Surface, balls: Sequence[Ball], now_ms: int) -> None:
+        """Draw every ball; those that would hide each other are moved apart."""
         taken: set[tuple[int, int]] = set()
         for ball in balls:
             x, y = self.position(ball, now_ms)
-            while (round(x), round(y)) in taken:  # several wait at one flipper
+            while (round(x), round(y)) in taken:  # several balls at one flipper
                 x, y = x + self._layout.ball_radius, y - self._layout.ball_radius
             taken.add((round(x), round(y)))
             image = self._below if ball.place in self._layout.hidden_places else self._bright
             surface.blit(image, image.get_rect(center=(round(x * self._scale), round(y * self._scale))))
 
     def position(self, ball: Ball, now_ms: int) -> Point:
-        """Where a ball is at this instant, in units of the layout."""
+        """Where a ball is at `now_ms`, in units of the layout."""
         points = self._layout.points
         start, end = points[ball.origin], points[ball.goal]
         if now_ms >= ball.until or ball.until == ball.since:
             return end
         path = (start, *self._layout.paths.get((ball.origin, ball.goal), ()), end)
-        return along(path, max(0.0, (now_ms - ball.since) / (ball.until - ball.since)))
+        return point_along(path, max(0.0, (now_ms - ball.since) / (ball.until - ball.since)))
 
     def _image(self, alpha: int) -> pygame.Surface:
         radius = self._layout.ball_radius
@@ -48,11 +49,11 @@ class Balls:
         canvas.disc((150, 156, 162, alpha), 0, 0, radius)
         canvas.disc((206, 212, 218, alpha), -1.2, -1.6, radius * 0.8)
         canvas.disc((255, 255, 255, alpha), -radius * 0.34, -radius * 0.4, radius * 0.3)
-        return canvas.finished()
+        return canvas.render()
 
 
-def along(path: Sequence[Point], part: float) -> Point:
-    """The point after `part` (0 … 1) of a path's length."""
+def point_along(path: Sequence[Point], part: float) -> Point:
+    """The point at `part` (0 to 1) of a path's length."""
     lengths = [math.dist(a, b) for a, b in itertools.pairwise(path)]
     left = part * sum(lengths)
     for (a, b), length in zip(itertools.pairwise(path), lengths, strict=True):

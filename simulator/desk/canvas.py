@@ -1,4 +1,4 @@
-"""Smooth drawing: everything is drawn larger than shown and scaled down, text last at its own size."""
+"""Antialiased drawing: shapes are drawn SHARP times larger and scaled down; text is drawn last, unscaled."""
 
 import itertools
 import math
@@ -27,6 +27,7 @@ class Canvas:
         self._texts: list[tuple[str, Colour, int, float, float]] = []
 
     def polygon(self, colour: Colour, points: Sequence[Point]) -> None:
+        """A filled polygon."""
         pygame.draw.polygon(self._large, colour, [self._at(*point) for point in points])
 
     def line(self, colour: Colour, width: float, points: Sequence[Point]) -> None:
@@ -40,25 +41,27 @@ class Canvas:
             self.disc(colour, x, y, half)
 
     def disc(self, colour: Colour, x: float, y: float, radius: float) -> None:
+        """A filled circle, one pixel at least."""
         pygame.draw.circle(self._large, colour, self._at(x, y), max(1, radius * self._scale * SHARP))
 
     def ring(self, colour: Colour, x: float, y: float, radius: float, width: float) -> None:
+        """A circle's outline, `width` units wide."""
         pixels = max(1, round(width * self._scale * SHARP))
         pygame.draw.circle(self._large, colour, self._at(x, y), radius * self._scale * SHARP, pixels)
 
     def glow(self, colour: Colour, x: float, y: float, radius: float, strength: int = 110) -> None:
-        """A soft halo that fades to nothing at `radius`."""
+        """A halo that fades out towards `radius`; `strength` is its alpha in the middle, 0 to 255."""
         steps = 12
         for step in range(steps):
             alpha = round(strength * ((step + 1) / steps) ** 2)
             self.disc((*colour[:3], alpha), x, y, radius * (1 - step / steps))
 
     def text(self, colour: Colour, size: float, x: float, y: float, words: str) -> None:
-        """Words with their middle at (x, y); `size` in units."""
+        """Text centred at (x, y); `size` in units."""
         self._texts.append((words, colour, round(size * self._scale), x, y))
 
-    def finished(self) -> pygame.Surface:
-        """The surface as shown."""
+    def render(self) -> pygame.Surface:
+        """The finished surface, scaled down, with its texts."""
         shown = pygame.transform.smoothscale(self._large, self._size)
         for words, colour, pixels, x, y in self._texts:
             image = lettering(words, pixels, colour)
@@ -72,7 +75,7 @@ class Canvas:
 
 
 def curve(points: Sequence[Point], closed: bool = False) -> list[Point]:
-    """A smooth line through the points (Catmull-Rom)."""
+    """A smooth line through the points (a Catmull-Rom spline)."""
     count = len(points)
     smooth: list[Point] = []
     for at in range(count if closed else count - 1):
@@ -94,20 +97,20 @@ def _between(p0: Point, p1: Point, p2: Point, p3: Point, t: float) -> Point:
     return one(p0[0], p1[0], p2[0], p3[0]), one(p0[1], p1[1], p2[1], p3[1])
 
 
-def turned(points: Sequence[Point], degrees: float, x: float, y: float, size: float) -> list[Point]:
-    """A shape of size 1 around nought, turned clockwise, enlarged and moved to (x, y)."""
+def rotated(points: Sequence[Point], degrees: float, x: float, y: float, size: float) -> list[Point]:
+    """A shape of size 1 around the origin: rotated clockwise, scaled to `size`, moved to (x, y)."""
     angle = math.radians(degrees)
     cos, sin = math.cos(angle) * size, math.sin(angle) * size
     return [(x + u * cos - v * sin, y + u * sin + v * cos) for u, v in points]
 
 
-def corners(count: int, first: float = 0) -> list[Point]:
-    """The corners of a regular shape of size 1, the first at `first` degrees."""
+def regular_polygon(count: int, first: float = 0) -> list[Point]:
+    """The corners of a regular polygon of radius 1, the first at `first` degrees."""
     angles = [math.radians(first + TURN * k / count) for k in range(count)]
     return [(math.cos(a), math.sin(a)) for a in angles]
 
 
-def mixed(colour: Colour, other: Colour, part: float) -> tuple[int, int, int]:
-    """`part` of the other colour, the rest of the first."""
+def blend(colour: Colour, other: Colour, part: float) -> tuple[int, int, int]:
+    """The colour at `part` (0 to 1) of the way from one colour to the other."""
     a, b, c = (round(x + (y - x) * part) for x, y in zip(colour[:3], other[:3], strict=True))
     return a, b, c

@@ -1,7 +1,7 @@
-"""The chart of a feature at the desk: its states as upright lines, its rows as arrows, what is active lit.
+"""Draws a feature's chart at the desk: states as vertical lines, rows as arrows, active states lit.
 
-Drawn as `inlane draw` draws it, in the room there is. Rows that could be taken now are bright, the last
-one taken is coloured.
+It looks as `inlane draw` makes it, fitted to the area. Rows whose source is active are bright; the row
+taken last is coloured.
 """
 
 from collections.abc import Collection, Mapping, Sequence
@@ -12,7 +12,7 @@ import pygame
 from firmware.charts.model import ANY
 from simulator.desk.canvas import Colour
 from simulator.desk.lettering import width
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.pen import BACK, BOX, EDGE, FAINT, INK, SMALL, STRONG, Pen, fitted
 
 DARK: Colour = (20, 16, 8)
@@ -29,28 +29,40 @@ class Arrow(Protocol):
     """One row of a chart."""
 
     @property
-    def source(self) -> str: ...
+    def source(self) -> str:
+        """The state that it leaves."""
+
     @property
-    def targets(self) -> tuple[str, ...]: ...
+    def targets(self) -> tuple[str, ...]:
+        """The states that it enters; none: an action that leaves nothing."""
+
     @property
-    def label(self) -> str: ...
+    def label(self) -> str:
+        """Event, guard and action as written above it."""
 
 
 class Diagram(Protocol):
     """One chart: `lanes` its states, holders before those they hold, `inside` who holds whom."""
 
     @property
-    def name(self) -> str: ...
+    def name(self) -> str:
+        """The feature's name."""
+
     @property
-    def lanes(self) -> tuple[str, ...]: ...
+    def lanes(self) -> tuple[str, ...]:
+        """Every state, holders before those they hold."""
+
     @property
-    def inside(self) -> dict[str, str]: ...
+    def inside(self) -> dict[str, str]:
+        """By state: the state that holds it."""
+
     @property
-    def arrows(self) -> Sequence[Arrow]: ...
+    def arrows(self) -> Sequence[Arrow]:
+        """Every row, in the order of the table."""
 
 
-class Charts:
-    """Every chart of a game, in the order of the rows in the trace; one of them is chosen."""
+class ChartViewer:
+    """Every chart of a game, in the order in which the trace numbers their rows; one is drawn."""
 
     def __init__(self, diagrams: Sequence[Diagram]) -> None:
         self.shown = False
@@ -62,33 +74,35 @@ class Charts:
 
     @property
     def chosen(self) -> Diagram:
+        """The chart that is drawn."""
         return self._diagrams[self._at]
 
     def names(self) -> list[str]:
+        """The names of all charts, in order."""
         return [diagram.name for diagram in self._diagrams]
 
     def choose(self, name: str) -> None:
-        """Show the chart called so."""
+        """Show the chart of this name."""
         self._at = self.names().index(name)
         self.shown = True
 
-    def turn(self, by: int) -> None:
-        """Show the chart so many further on."""
+    def choose_next(self, by: int) -> None:
+        """Show the chart `by` places further on, or back."""
         self._at = (self._at + by) % len(self._diagrams)
         self.shown = True
 
-    def draw(self, pen: Pen, area: pygame.Rect, machine: Machine) -> None:
-        """The chosen chart at this instant."""
+    def draw(self, pen: Pen, area: pygame.Rect, machine: DeskMachine) -> None:
+        """Draw the chosen chart as the machine is now."""
         for row, _ in machine.view.moves[self._read :]:
             at, arrow = self._rows[row]
             self._last[at] = arrow
         self._read = len(machine.view.moves)
         active = machine.active(self.chosen.name)
-        Sheet(pen, area, self.chosen, active, self._last.get(self._at, -1)).draw()
+        ChartDrawing(pen, area, self.chosen, active, self._last.get(self._at, -1)).draw()
 
 
-class Sheet:
-    """One chart on its area. `last`: the row taken last, −1 for none."""
+class ChartDrawing:
+    """One chart drawn into `area`. `last`: the index of the row taken last, −1 for none."""
 
     def __init__(
         self, pen: Pen, area: pygame.Rect, diagram: Diagram, active: Collection[str], last: int
@@ -133,7 +147,7 @@ class Sheet:
         self._pen.words(x, box.y + 4, words, DARK if lit else INK, self._size)
 
     def _arrow(self, arrow: Arrow, y: int, last: bool) -> None:
-        """A row: a dot at its source, a line to each target; no line where it leaves nothing."""
+        """A row: a dot at its source and a line to each target; the dot alone when it has no target."""
         can_be = arrow.source in self._active or arrow.source == ANY
         colour = STRONG if last else INK if can_be else FAINT
         start = self._boxes[arrow.source].centerx
@@ -160,7 +174,7 @@ class Sheet:
         pygame.draw.polygon(surface, colour, [(end, y), (end + back, y - 4), (end + back, y + 4)])
 
     def _label(self, words: str, x: int, y: int, colour: Colour) -> None:
-        """What is written above a row, moved to the left where it would leave the area."""
+        """Write a row's label above it, moved to the left where it would leave the area."""
         words = fitted(words, self._area.width - 4, SMALL)
         wide = width(words, SMALL)
         x = max(self._area.x, min(x, self._area.right - wide))
@@ -169,7 +183,7 @@ class Sheet:
 
 
 def boxes(lanes: Sequence[str], area: pygame.Rect, top: int) -> tuple[dict[str, pygame.Rect], int]:
-    """The box of each name side by side, and the largest size of letters with which all fit."""
+    """The box of each name, side by side, and the largest font size with which all fit."""
     for size in SIZES:
         wide = [width(lane, size) + PAD for lane in lanes]
         room = area.width - 8 - sum(wide) - GAP * (len(lanes) - 1)
@@ -188,7 +202,7 @@ def boxes(lanes: Sequence[str], area: pygame.Rect, top: int) -> tuple[dict[str, 
 
 
 def _holders(lane: str, inside: Mapping[str, str]) -> list[str]:
-    """Who holds a state, from the inside out."""
+    """The states that hold a state, innermost first."""
     found = []
     while lane in inside:
         lane = inside[lane]

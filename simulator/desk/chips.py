@@ -1,4 +1,4 @@
-"""Chips: what has no place on the drawn playfield, in small boxes; a switch's can be clicked."""
+"""Chips: small boxes for switches, coils and lamps that are not on the drawn playfield."""
 
 from collections.abc import Callable, Sequence
 
@@ -7,7 +7,7 @@ import pygame
 from firmware.devices.lamps import lit
 from simulator.desk.canvas import Colour
 from simulator.desk.lettering import width
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.pen import BOX, EDGE, GOOD, INK, SMALL, STRONG, Pen
 from simulator.desk.recent import Recent
 
@@ -18,7 +18,10 @@ DARK = (16, 20, 16)
 
 
 class Chips:
-    """Boxes in rows at the bottom of `area`, kind by kind; `top` is where they begin."""
+    """Boxes in rows at the bottom of `area`, one kind after another; `top` is the y where they begin.
+
+    A switch's box can be clicked.
+    """
 
     def __init__(
         self, area: pygame.Rect, switches: Sequence[str], coils: Sequence[str], lamps: Sequence[str] = ()
@@ -35,16 +38,17 @@ class Chips:
             y = self._place(word, rows, y + HEADING)
 
     def at(self, x: int, y: int) -> str | None:
-        """The switch whose chip is there."""
+        """The switch whose chip covers this pixel; None when there is none."""
         found = [name for name, rect in self.rects["Contacts"].items() if rect.collidepoint(x, y)]
         return found[0] if found else None
 
-    def draw(self, pen: Pen, machine: Machine, recent: Recent) -> None:
+    def draw(self, pen: Pen, machine: DeskMachine, recent: Recent) -> None:
+        """Draw headings and boxes; what is closed, on or lit is bright."""
         for word, y in self._headings:
             pen.heading(self._area.x, y + 4, self._area.width, f"{word} off the playfield")
         view, now = machine.view, machine.now
         self._draw(pen, "Contacts", GOOD, lambda name: view.switches[name])
-        self._draw(pen, "Coils", STRONG, lambda name: recent.fired(name, now))
+        self._draw(pen, "Coils", STRONG, lambda name: recent.fired_lately(name, now))
         self._draw(pen, "Lamps", STRONG, lambda name: lit(view.lamps[name], now))
 
     def _draw(self, pen: Pen, word: str, colour: Colour, is_on: Callable[[str], bool]) -> None:

@@ -1,4 +1,4 @@
-"""The desk: keys and mouse become contacts and shots, wall time becomes virtual time, all is drawn."""
+"""The desk: turns keys and mouse into contacts and shots, wall time into virtual time, and draws it all."""
 
 import math
 from collections.abc import Iterable, Sequence
@@ -6,18 +6,18 @@ from collections.abc import Iterable, Sequence
 import pygame
 
 from firmware.base.errors import ScriptError
-from simulator.desk.charts import Charts, Diagram
+from simulator.desk.charts import ChartViewer, Diagram
 from simulator.desk.hands import Hands
 from simulator.desk.keymap import Key, KeyMap
 from simulator.desk.layout import Layout
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.pace import Pace
 from simulator.desk.picture import SIZE, Picture
 from simulator.desk.recent import Recent
 from simulator.desk.sounds import Sounds
-from simulator.desk.states import lines
+from simulator.desk.states import state_rects
 
-REACH = 24  # units around a mark in which a click means it
+REACH = 24  # units around a mark within which a click counts as a click on it
 LONGEST_STEP_MS = 1000
 LEFT_BUTTON, RIGHT_BUTTON = 1, 3
 CHART = "K goes back, [ and ] or a click on a state show another chart; shots are played as before"
@@ -25,11 +25,11 @@ WELCOME = "enter starts a game, space plunges, click a contact to close it (righ
 
 
 class Desk:
-    """One machine in the player's hands; `step` is one frame, with the events and the time given to it."""
+    """One machine at the desk. `step` plays one frame; events and time are its arguments."""
 
     def __init__(
         self,
-        machine: Machine,
+        machine: DeskMachine,
         layout: Layout,
         keymap: KeyMap,
         switches: Sequence[str],
@@ -41,7 +41,7 @@ class Desk:
         self.pace = Pace()
         self.recent = Recent()
         self.sounds = sounds or Sounds()
-        self.charts = Charts(diagrams)
+        self.charts = ChartViewer(diagrams)
         self.picture = Picture(layout, keymap, switches, coils, self.charts)
         self.message = WELCOME
         self._layout = layout
@@ -51,25 +51,25 @@ class Desk:
         self._open = True
 
     def step(self, wall_ms: int, events: Iterable[pygame.event.Event]) -> bool:
-        """Answer the events, let `wall_ms` pass; False when the player leaves."""
+        """Handle the events and let `wall_ms` pass; False once the player leaves."""
         for event in events:
             self._answer(event)
-        self._run(self.pace.frame(wall_ms))
+        self._run(self.pace.virtual_ms(wall_ms))
         return self._open
 
     def draw(self, surface: pygame.Surface) -> None:
-        """The desk as it is now on a surface of SIZE."""
+        """Draw the desk as it is now on a surface of SIZE."""
         self.picture.draw(surface, self.machine, self.recent, self.pace.words, self.message)
 
-    def shot(self) -> pygame.Surface:
-        """A picture of its own."""
+    def screenshot(self) -> pygame.Surface:
+        """A new surface with the desk as it is now."""
         surface = pygame.Surface(SIZE)
         self._look()
         self.draw(surface)
         return surface
 
     def switch_at(self, x: int, y: int) -> str | None:
-        """The switch meant by a click on this pixel: a chip, else the nearest mark or insert of its name."""
+        """The switch that a click on this pixel means: its chip, else the nearest mark within REACH units."""
         chip = None if self.charts.shown else self.picture.chips.at(x, y)
         if chip or not self.picture.field.collidepoint(x, y):
             return chip
@@ -98,7 +98,7 @@ class Desk:
         elif event.type == pygame.MOUSEBUTTONDOWN:
             self._click(event.pos, event.button)
         elif event.type == pygame.MOUSEBUTTONUP and event.button == LEFT_BUTTON and self._clicked:
-            self._hands.let_go(self._clicked)
+            self._hands.release(self._clicked)
             self._clicked = None
 
     def _key(self, key: Key, down: bool) -> None:
@@ -107,14 +107,16 @@ class Desk:
                 self._hands.press(key.name)
                 self.message = f"{key.label}: contact {key.name}"
             else:
-                self._hands.let_go(key.name)
+                self._hands.release(key.name)
         elif down and key.kind == "latch":
-            self._hands.latch(key.name)
-            self.message = f"{key.label}: contact {key.name} {'on' if self._hands.held(key.name) else 'off'}"
+            self._hands.toggle_latch(key.name)
+            self.message = (
+                f"{key.label}: contact {key.name} {'on' if self._hands.is_held(key.name) else 'off'}"
+            )
         elif down and key.kind == "shot":
             self._shoot(key)
         elif down:
-            self._own(key.name)
+            self._desk_key(key.name)
 
     def _shoot(self, key: Key) -> None:
         try:
@@ -124,7 +126,7 @@ class Desk:
         else:
             self.message = f"shot: {key.label}"
 
-    def _own(self, name: str) -> None:
+    def _desk_key(self, name: str) -> None:
         if name == "pause":
             self.pace.paused = not self.pace.paused
         elif name == "slower":
@@ -134,7 +136,7 @@ class Desk:
         elif name == "step":
             self._single_step()
         elif name == "sound":
-            self.message = self.sounds.switch()
+            self.message = self.sounds.toggle()
         elif name.startswith("chart"):
             self._chart(name)
         elif name == "leave":
@@ -148,11 +150,11 @@ class Desk:
             charts.shown = not charts.shown
             self.message = CHART if charts.shown else WELCOME
         else:
-            charts.turn(1 if name == "chart_after" else -1)
+            charts.choose_next(1 if name == "chart_after" else -1)
             self.message = CHART
 
     def _single_step(self) -> None:
-        """To the next instant at which something happens, a second at most; time stands still afterwards."""
+        """Run to the next due action, at most LONGEST_STEP_MS on, and pause."""
         self.pace.paused = True
         now = self.machine.now
         dues = [due for due in (self.machine.next_due(), self._hands.next_due()) if due is not None]
@@ -168,11 +170,11 @@ class Desk:
             self._hands.press(switch)
             self._clicked = switch
         elif button == RIGHT_BUTTON:
-            self._hands.latch(switch)
+            self._hands.toggle_latch(switch)
         self.message = f"contact {switch}"
 
     def _click_state(self, at: tuple[int, int]) -> None:
-        for region, rect in lines(self.picture.states, self.machine.view).items():
+        for region, rect in state_rects(self.picture.states, self.machine.view).items():
             if rect.collidepoint(at) and region in self.charts.names():
                 self.charts.choose(region)
                 self.message = CHART
@@ -183,5 +185,5 @@ class Desk:
         self._look()
 
     def _look(self) -> None:
-        for cue in self.recent.look(self.machine.view):
+        for cue in self.recent.update(self.machine.view):
             self.sounds.play(cue)

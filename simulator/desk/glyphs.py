@@ -1,4 +1,4 @@
-"""Both display lines as real fourteen-segment glyphs, drawn from vectors."""
+"""Draws the display lines as fourteen-segment glyphs."""
 
 from collections.abc import Sequence
 
@@ -68,7 +68,7 @@ _TAIL = [
 
 
 class Display:
-    """Draws cells of nine bits; every glyph is drawn once and kept."""
+    """Draws cells of nine bits; each glyph is drawn once and cached."""
 
     def __init__(self, cell_width: int) -> None:
         self.cell_width = cell_width
@@ -81,7 +81,7 @@ class Display:
             surface.blit(self._glyph(segments(cell)), (x + number * self.cell_width, y))
 
     def segment_point(self, column: int, segment: int) -> tuple[int, int]:
-        """The pixel in the middle of a segment of a cell, from the line's corner."""
+        """The pixel in the middle of a segment of a cell, counted from the line's upper left corner."""
         points = SHAPES[segment]
         x = sum(p[0] for p in points) / len(points)
         y = sum(p[1] for p in points) / len(points)
@@ -96,7 +96,7 @@ class Display:
                 canvas.polygon(LIT if bits >> number & 1 else UNLIT, [_placed(*point) for point in points])
             canvas.disc(LIT if bits & (POINT | COMMA) else UNLIT, *_placed(*_DOT), 1.0)
             canvas.polygon(LIT if bits & COMMA else UNLIT, [_placed(*point) for point in _TAIL])
-            self._glyphs[bits] = canvas.finished()
+            self._glyphs[bits] = canvas.render()
         return self._glyphs[bits]
 
 

@@ -1,52 +1,55 @@
-"""The player's hands on the contacts: what is held, and taps that end when they have been read."""
+"""The contacts that the player closes by key or mouse, and when they open again."""
 
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 
 
 class Hands:
-    """A contact stays closed at least as long as its debounce needs, however short the key press."""
+    """Closes and opens contacts for the player; each stays closed as long as its debounce needs,
+    however short the key press.
+    """
 
-    def __init__(self, machine: Machine) -> None:
+    def __init__(self, machine: DeskMachine) -> None:
         self._machine = machine
         self._since: dict[str, int] = {}
         self._ends: dict[str, int] = {}
         self._latched: set[str] = set()
 
-    def held(self, switch: str) -> bool:
+    def is_held(self, switch: str) -> bool:
+        """Whether the player's hand keeps this contact closed."""
         return switch in self._since
 
     def press(self, switch: str) -> None:
-        """Close a contact now; pressing again keeps it closed."""
+        """Close a contact now; a release that is still due is cancelled."""
         self._ends.pop(switch, None)
         if switch not in self._since:
             self._since[switch] = self._machine.now
             self._machine.switch(switch, True)
 
-    def let_go(self, switch: str) -> None:
-        """Open it now, or as soon as it has been read."""
+    def release(self, switch: str) -> None:
+        """Open a contact now, or once it was closed long enough to be read. A latched one stays closed."""
         if switch in self._latched or switch not in self._since:
             return
         self._ends[switch] = max(self._machine.now, self._since[switch] + self._machine.tap_ms(switch))
         self._open_due()
 
-    def latch(self, switch: str) -> None:
-        """Close it for good, or let a latched one go."""
+    def toggle_latch(self, switch: str) -> None:
+        """Latch a contact closed, or release a latched one."""
         if switch in self._latched:
             self._latched.remove(switch)
-            self.let_go(switch)
+            self.release(switch)
         else:
             self._latched.add(switch)
             self.press(switch)
 
     def run_to(self, until_ms: int) -> None:
-        """Let the machine run, opening contacts on the way when their time is over."""
+        """Run the machine to `until_ms`, opening contacts on the way when they are due."""
         while self._ends and min(self._ends.values()) <= until_ms:
             self._machine.run_to(min(self._ends.values()))
             self._open_due()
         self._machine.run_to(until_ms)
 
     def next_due(self) -> int | None:
-        """When the next tap ends; None: none is under way."""
+        """When (ms) the next contact opens; None: none is due."""
         return min(self._ends.values()) if self._ends else None
 
     def _open_due(self) -> None:

@@ -1,11 +1,12 @@
-"""Inserts: the lamps under the playfield, each drawn lit and unlit once."""
+"""Draws inserts, the lamps under the playfield; each is drawn once lit and once unlit."""
 
 import math
+from typing import NamedTuple
 
 import pygame
 
 from firmware.devices.lamps import lit
-from simulator.desk.canvas import Canvas, Colour, Point, corners, mixed, turned
+from simulator.desk.canvas import Canvas, Colour, Point, blend, regular_polygon, rotated
 from simulator.desk.layout import Insert, Layout
 
 LAMP_COLOURS: dict[str, Colour] = {
@@ -36,14 +37,21 @@ _SQUARE: list[Point] = [(-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)]
 
 
 def outline(shape: str) -> list[Point]:
-    """A shape of size 1 around nought, pointing away from the player."""
+    """A shape of size 1 around the origin, pointing away from the player."""
     if shape == "hexagon":
-        return corners(6)
-    return {"arrow": _ARROW, "bar": _BAR, "square": _SQUARE}.get(shape, corners(28))
+        return regular_polygon(6)
+    return {"arrow": _ARROW, "bar": _BAR, "square": _SQUARE}.get(shape, regular_polygon(28))
+
+
+class Shown(NamedTuple):
+    """An insert at one instant."""
+
+    insert: Insert
+    is_lit: bool
 
 
 class Inserts:
-    """All inserts of a layout on a surface whose units are `scale` pixels."""
+    """All inserts of a layout; a unit of the layout is `scale` pixels."""
 
     def __init__(self, layout: Layout, scale: float) -> None:
         self._layout = layout
@@ -53,9 +61,9 @@ class Inserts:
         }
 
     def draw(self, surface: pygame.Surface, lamps: dict[str, int], now_ms: int) -> None:
-        """Every insert as it is at this instant; the lit ones last, so that their glow is whole."""
-        state = [(insert, lit(lamps[insert.lamp], now_ms)) for insert in self._layout.inserts]
-        for insert, on in sorted(state, key=lambda pair: pair[1]):
+        """Draw every insert as it is at `now_ms`; lit ones last, so that their glow covers the others."""
+        state = [Shown(insert, lit(lamps[insert.lamp], now_ms)) for insert in self._layout.inserts]
+        for insert, on in sorted(state, key=lambda one: one.is_lit):
             image = self._images[insert.lamp, int(on)]
             middle = (round(insert.x * self._scale), round(insert.y * self._scale))
             surface.blit(image, image.get_rect(center=middle))
@@ -68,16 +76,18 @@ class Inserts:
         if on:
             canvas.glow(colour, 0, 0, insert.size * HALO)
         shape = outline(insert.shape)
-        canvas.polygon(mixed(RIM, DARK, 0.15 if on else 0.45), turned(shape, insert.angle, 0, 0, insert.size))
-        face = mixed(colour, (255, 255, 255), 0.12) if on else mixed(colour, DARK, 0.72)
-        canvas.polygon(face, turned(shape, insert.angle, 0, 0, insert.size - 2))
+        canvas.polygon(
+            blend(RIM, DARK, 0.15 if on else 0.45), rotated(shape, insert.angle, 0, 0, insert.size)
+        )
+        face = blend(colour, (255, 255, 255), 0.12) if on else blend(colour, DARK, 0.72)
+        canvas.polygon(face, rotated(shape, insert.angle, 0, 0, insert.size - 2))
         if insert.label and not (insert.label_x or insert.label_y):
-            ink = INK if on else mixed(colour, (255, 255, 255), 0.35)
+            ink = INK if on else blend(colour, (255, 255, 255), 0.35)
             canvas.text(ink, _letters(insert), 0, 0, insert.label)
-        return canvas.finished()
+        return canvas.render()
 
 
 def _letters(insert: Insert) -> float:
-    """A size at which the label fits on its insert."""
+    """The font size with which the label fits on its insert."""
     room = insert.size * (1.5 if insert.shape in ("hexagon", "bar") else 1.2)
     return min(room / max(len(insert.label), 1.4) * 2.0, insert.size * 1.35)

@@ -1,4 +1,4 @@
-"""The third column: the key map on the screen."""
+"""Draws the desk's third column: the key map."""
 
 import pygame
 
@@ -11,7 +11,7 @@ ROW = 16
 
 
 def draw_keys(pen: Pen, area: pygame.Rect, keymap: KeyMap) -> int:
-    """Every key with what it does, under its headings, in two columns where they fit; the y below."""
+    """Draw every key with its label, in two columns where they fit; returns the y below."""
     y = area.y
     for heading, keys in keymap.groups:
         y = pen.heading(area.x, y, area.width, heading.capitalize())

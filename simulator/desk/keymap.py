@@ -1,8 +1,7 @@
-"""The keyboard: a game's keys from its host/keys.py, and the desk's own."""
+"""The key map: a game's keys from its host/keys.py, and the desk's own."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 import pygame
 
@@ -33,7 +32,7 @@ SHORT = {
 
 @dataclass(frozen=True)
 class Key:
-    """One key: `kind` is "switch", "latch", "shot" or "desk", `name` what it acts on."""
+    """One key: `kind` is "switch", "latch", "shot" or "desk"; `name` is the switch, shot or desk function."""
 
     key: str
     kind: str
@@ -42,7 +41,7 @@ class Key:
 
     @property
     def cap(self) -> str:
-        """What stands on the drawn key."""
+        """The text on the drawn key."""
         return SHORT.get(self.key, self.key.upper() if len(self.key) == 1 else self.key)
 
 
@@ -55,9 +54,9 @@ class Group:
 
 
 class KeyMap:
-    """Which key does what. Raises GameError: unknown key, switch or shot, or a key used twice."""
+    """Every key with its function. Raises GameError: unknown key, switch or shot, or a key used twice."""
 
-    def __init__(self, module: Any, switches: Iterable[str], shots: Iterable[str]) -> None:
+    def __init__(self, module: object, switches: Iterable[str], shots: Iterable[str]) -> None:
         pygame.display.init()  # key names are known only then
         self._tables = tables = Tables(module)
         groups = [
@@ -76,14 +75,14 @@ class KeyMap:
                 self._add(key, allowed)
 
     def __getitem__(self, code: int) -> Key | None:
-        """What the key with pygame's number does; None: nothing."""
+        """The key with this pygame key code; None when it has no function."""
         return self._codes.get(code)
 
     def _add(self, key: Key, allowed: dict[str, tuple[str, ...]]) -> None:
         if key.kind != DESK:
             if key.kind not in allowed:
                 self._tables.refuse(f"key '{key.key}' is a '{key.kind}'; switch, latch or shot is allowed")
-            self._tables.known(f"key '{key.key}'", key.name, allowed[key.kind])
+            self._tables.require(f"key '{key.key}'", key.name, allowed[key.kind])
         try:
             code = pygame.key.key_code(key.key)
         except ValueError:

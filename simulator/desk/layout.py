@@ -1,19 +1,21 @@
-"""A game's drawn playfield, read once from its host/layout.py and checked against its wiring."""
+"""A game's drawn playfield, read from its host/layout.py and checked against its wiring."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from simulator.desk.canvas import Colour, Point
 from simulator.tables import Tables
 
 SHAPES = ("round", "hexagon", "arrow", "bar", "square")
+ArtRow = tuple[str, *tuple[object, ...]]
+"""A step of the still drawing: a word of simulator.desk.background, then what that word takes."""
+
 MARKS = ("rollover", "spinner", "gate", "target", "drop", "hole", "slot", "dot")
 
 
 @dataclass(frozen=True)
 class Insert:
-    """A lamp under the playfield; its label stands that far from its middle, 0 and 0: on it."""
+    """A lamp under the playfield; (label_x, label_y) is the label's offset from its middle, (0, 0): on it."""
 
     lamp: str
     shape: str
@@ -28,7 +30,7 @@ class Insert:
 
 @dataclass(frozen=True)
 class Mark:
-    """A switch on the playfield."""
+    """A switch on the playfield, drawn as one of MARKS."""
 
     switch: str
     kind: str
@@ -39,6 +41,8 @@ class Mark:
 
 @dataclass(frozen=True)
 class Bumper:
+    """A bumper: its contact, its coil and the lamp under its cap."""
+
     switch: str
     coil: str
     lamp: str
@@ -60,6 +64,8 @@ class Sling:
 
 @dataclass(frozen=True)
 class FlipperBat:
+    """A flipper bat; `rest` and `raised` are degrees clockwise from straight up, `length` in units."""
+
     strong: str
     hold: str
     button: str
@@ -71,6 +77,8 @@ class FlipperBat:
 
 @dataclass(frozen=True)
 class Kicker:
+    """What kicks a ball out of a hole; `angle` in degrees clockwise from straight up."""
+
     coil: str
     x: float
     y: float
@@ -80,6 +88,8 @@ class Kicker:
 
 @dataclass(frozen=True)
 class Flasher:
+    """A flasher lamp that a coil drive feeds."""
+
     coil: str
     colour: str
     x: float
@@ -88,12 +98,16 @@ class Flasher:
 
 @dataclass(frozen=True)
 class NamedColour:
+    """A colour of the drawing."""
+
     name: str
     rgb: Colour
 
 
 @dataclass(frozen=True)
 class NamedPoint:
+    """A place that balls rest at or pass."""
+
     name: str
     x: float
     y: float
@@ -109,17 +123,17 @@ class Path:
 
 
 class Layout:
-    """Positions, shapes and paths of one game, in its own units. Raises GameError with the near miss."""
+    """Positions, shapes and paths of one game's drawing, in units of its own. Raises GameError."""
 
     def __init__(
-        self, module: Any, switches: Iterable[str], lamps: Sequence[tuple[str, str]], coils: Iterable[str]
+        self, module: object, switches: Iterable[str], lamps: Sequence[tuple[str, str]], coils: Iterable[str]
     ) -> None:
         self.tables = tables = Tables(module)
-        self.size: tuple[int, int] = tables.value("SIZE")
-        self.ball_radius: float = tables.value("BALL_RADIUS")
+        self.size: tuple[int, int] = tables.value("SIZE", tuple)
+        self.ball_radius: float = tables.value("BALL_RADIUS", (int, float))
         self.colours = {row.name: row.rgb for row in tables.rows("COLOURS", NamedColour)}
         self.lamp_colours: dict[str, str] = dict(lamps)
-        self.art: Sequence[tuple[Any, ...]] = tables.value("ART")
+        self.art: Sequence[ArtRow] = tables.value("ART", tuple)
         self.inserts = tables.rows("INSERTS", Insert)
         self.marks = tables.rows("SWITCHES", Mark)
         self.bumpers = tables.rows("BUMPERS", Bumper)
@@ -127,7 +141,7 @@ class Layout:
         self.flippers = tables.rows("FLIPPERS", FlipperBat)
         self.kickers = tables.rows("KICKERS", Kicker)
         self.flashers = tables.rows("FLASHERS", Flasher)
-        self.hidden_places: tuple[str, ...] = tables.value("HIDDEN_PLACES")
+        self.hidden_places: tuple[str, ...] = tables.value("HIDDEN_PLACES", tuple)
         self.points: dict[str, Point] = {mark.switch: (mark.x, mark.y) for mark in self.marks}
         self.points.update({row.name: (row.x, row.y) for row in tables.rows("POINTS", NamedPoint)})
         self.paths = {(row.start, row.end): row.points for row in tables.rows("PATHS", Path)}
@@ -150,24 +164,25 @@ class Layout:
         return {row.lamp for row in rows}
 
     def _check(self, switches: Sequence[str], coils: Sequence[str]) -> None:
-        known = self.tables.known
+        require = self.tables.require
         for insert in self.inserts:
-            known("INSERTS", insert.lamp, self.lamp_colours)
-            known("INSERTS", insert.shape, SHAPES)
+            require("INSERTS", insert.lamp, self.lamp_colours)
+            require("INSERTS", insert.shape, SHAPES)
         for mark in self.marks:
-            known("SWITCHES", mark.switch, switches)
-            known("SWITCHES", mark.kind, MARKS)
+            require("SWITCHES", mark.switch, switches)
+            require("SWITCHES", mark.kind, MARKS)
         for bumper in self.bumpers:
-            known("BUMPERS", bumper.switch, switches)
-            known("BUMPERS", bumper.lamp, self.lamp_colours)
+            require("BUMPERS", bumper.switch, switches)
+            require("BUMPERS", bumper.lamp, self.lamp_colours)
         for sling in self.slings:
-            known("SLINGS", sling.switch, switches)
+            require("SLINGS", sling.switch, switches)
         for coil in sorted(self.placed_coils()):
-            known("the drawn coils", coil, coils)
+            require("the drawn coils", coil, coils)
         for a, b in self.paths:
-            known("PATHS", a, self.points)
-            known("PATHS", b, self.points)
+            require("PATHS", a, self.points)
+            require("PATHS", b, self.points)
         for row in self.art:
-            for word in row[1:]:
-                if isinstance(word, str) and row[0] != "text":
-                    known("ART", word, self.colours)
+            kind, *values = row
+            for word in values:
+                if isinstance(word, str) and kind != "text":
+                    require("ART", word, self.colours)

@@ -1,4 +1,4 @@
-"""Words as images: rendered large and scaled down, which spaces small letters evenly; kept once made."""
+"""Text as images: rendered LARGER times larger and scaled down, which spaces small letters evenly; cached."""
 
 from functools import lru_cache
 
@@ -7,7 +7,7 @@ import pygame
 Colour = tuple[int, int, int] | tuple[int, int, int, int]
 
 LARGER = 4
-KEPT = 4096
+CACHED = 4096
 
 
 @lru_cache(maxsize=64)
@@ -17,13 +17,13 @@ def _font(pixels: int) -> pygame.font.Font:
     return pygame.font.Font(None, pixels * LARGER)
 
 
-@lru_cache(maxsize=KEPT)
+@lru_cache(maxsize=CACHED)
 def width(words: str, pixels: int) -> int:
-    """How many pixels wide the words are."""
+    """The width of the words in pixels."""
     return -(-_font(pixels).size(words)[0] // LARGER)
 
 
-@lru_cache(maxsize=KEPT)
+@lru_cache(maxsize=CACHED)
 def lettering(words: str, pixels: int, colour: Colour) -> pygame.Surface:
     """The words on a transparent ground."""
     image = _font(pixels).render(words, True, colour)

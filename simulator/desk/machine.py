@@ -1,4 +1,4 @@
-"""What the desk needs of a running machine; the command line hands one in."""
+"""Protocols of what the desk needs of a running machine; the command line passes one in."""
 
 from collections.abc import Collection, Mapping, Sequence
 from typing import Protocol
@@ -6,28 +6,35 @@ from typing import Protocol
 from simulator.ball import Ball
 
 
-class Happening(Protocol):
-    """Something that took no time: its `kind` is a word such as "coil", "award", "cue"."""
+class TraceEvent(Protocol):
+    """An entry of the machine's history: an instantaneous event, such as an award or a coil command."""
 
     @property
-    def ms(self) -> int: ...
+    def ms(self) -> int:
+        """When it happened."""
+
     @property
-    def kind(self) -> str: ...
+    def kind(self) -> str:
+        """A word such as "coil", "award", "cue"."""
+
     @property
-    def name(self) -> str: ...
+    def name(self) -> str:
+        """The coil, award or cue."""
+
     @property
-    def value(self) -> int: ...
+    def value(self) -> int:
+        """As in the trace record of its kind."""
 
 
-class Drive(Protocol):
-    """What a coil was last told, and when (ms)."""
+class CoilState(Protocol):
+    """The last command to a coil: `value` as in a COIL record, `since` in ms."""
 
     value: int
     since: int
 
 
 class View(Protocol):
-    """A machine folded from its trace."""
+    """The state of a machine, folded from its trace."""
 
     lamps: dict[str, int]
     switches: dict[str, bool]
@@ -42,45 +49,57 @@ class View(Protocol):
     moves: list[tuple[int, int]]
 
     @property
-    def coils(self) -> Mapping[str, Drive]: ...
+    def coils(self) -> Mapping[str, CoilState]:
+        """The last command of each coil, by name."""
+
     @property
-    def history(self) -> Sequence[Happening]: ...
+    def history(self) -> Sequence[TraceEvent]:
+        """Everything that took no time, in order."""
 
 
-class Machine(Protocol):
+class DeskMachine(Protocol):
     """One running machine and its balls. Times are milliseconds since its start."""
 
     @property
-    def title(self) -> str: ...
+    def title(self) -> str:
+        """The game's name."""
+
     @property
-    def balls(self) -> Sequence[Ball]: ...
+    def balls(self) -> Sequence[Ball]:
+        """Every ball of the plant."""
+
     @property
-    def view(self) -> View: ...
+    def view(self) -> View:
+        """The machine as its trace shows it."""
+
     @property
-    def now(self) -> int: ...
+    def now(self) -> int:
+        """Milliseconds since its start."""
+
     @property
-    def balls_a_game(self) -> int: ...
+    def balls_a_game(self) -> int:
+        """How many balls each player gets."""
 
     def run_to(self, until_ms: int) -> None:
         """Let time run."""
 
     def next_due(self) -> int | None:
-        """When something happens next; None: never."""
+        """When (ms) something is next due; None: never."""
 
     def switch(self, name: str, closed: bool) -> None:
-        """A hand closes or opens a contact now."""
+        """Close or open a contact by hand now."""
 
     def tap_ms(self, name: str) -> int:
-        """How long this contact must be closed to be read."""
+        """How long (ms) this contact must be closed to be read."""
 
     def shoot(self, shot: str) -> None:
-        """A waiting ball makes this shot now. Raises ScriptError."""
+        """Start this shot with a waiting ball. Raises ScriptError."""
 
     def windows(self) -> list[tuple[str, int, bool]]:
-        """Open windows: name, ms left, whether they stand still."""
+        """Open windows: name, ms left, whether their time is frozen."""
 
     def active(self, chart: str) -> Collection[str]:
-        """The states a feature's chart is in, those that hold others among them."""
+        """The active states of a feature's chart, holders included."""
 
     def places(self) -> dict[str, int]:
         """How many balls each place holds."""

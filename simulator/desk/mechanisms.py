@@ -1,13 +1,12 @@
-"""What moves on the playfield: bumpers, slings, flippers, kickers, targets, flashers, contacts."""
+"""Draws what moves on the playfield: bumpers, slings, flippers, kickers, targets, flashers, contacts."""
 
 import math
 from collections.abc import Callable
-from typing import Any
 
 import pygame
 
 from firmware.devices.lamps import lit
-from simulator.desk.canvas import Canvas, Colour, Point, mixed, turned
+from simulator.desk.canvas import Canvas, Colour, Point, blend, rotated
 from simulator.desk.inserts import LAMP_COLOURS
 from simulator.desk.layout import Bumper, Flasher, FlipperBat, Kicker, Layout, Mark, Sling
 from simulator.desk.machine import View
@@ -27,32 +26,37 @@ SPOKE: Colour = (150, 104, 160)
 
 
 class Mechanisms:
-    """Draws them from the view; what a coil does stays visible for a moment after its pulse."""
+    """Draws the mechanisms from the view; a coil's stroke stays visible for a moment after its pulse."""
 
     def __init__(self, layout: Layout, scale: float) -> None:
         self._layout = layout
         self._scale = scale
-        self._images: dict[tuple[Any, ...], pygame.Surface] = {}
+        self._images: dict[tuple[object, ...], pygame.Surface] = {}
 
     def draw(self, surface: pygame.Surface, view: View, recent: Recent, now_ms: int) -> None:
+        """Draw every mechanism as it is at `now_ms`."""
         for mark in self._layout.marks:
             self._put(surface, mark.x, mark.y, 26, ("mark", mark, view.switches[mark.switch]), _mark)
         for bumper in self._layout.bumpers:
-            hot = recent.fired(bumper.coil, now_ms)
+            hot = recent.fired_lately(bumper.coil, now_ms)
             on = lit(view.lamps[bumper.lamp], now_ms)
             self._put(surface, bumper.x, bumper.y, bumper.radius * 1.6, ("bumper", bumper, on, hot), _bumper)
         for sling in self._layout.slings:
             self._put(
-                surface, *_middle(sling), 130, ("sling", sling, recent.fired(sling.coil, now_ms)), _sling
+                surface,
+                *_middle(sling),
+                130,
+                ("sling", sling, recent.fired_lately(sling.coil, now_ms)),
+                _sling,
             )
         for kicker in self._layout.kickers:
-            hot = recent.fired(kicker.coil, now_ms)
+            hot = recent.fired_lately(kicker.coil, now_ms)
             self._put(surface, kicker.x, kicker.y, 30, ("kicker", kicker, hot), _kicker)
         for flasher in self._layout.flashers:
-            hot = recent.glows(flasher.coil, now_ms)
+            hot = recent.is_on(flasher.coil, now_ms)
             self._put(surface, flasher.x, flasher.y, 34, ("flasher", flasher, hot), _flasher)
         for bat in self._layout.flippers:
-            up = view.coils[bat.hold].value != 0 or recent.glows(bat.strong, now_ms)
+            up = view.coils[bat.hold].value != 0 or recent.is_on(bat.strong, now_ms)
             self._put(surface, *bat.pivot, bat.length + 16, ("bat", bat, up), _bat)
 
     def _put(
@@ -61,14 +65,14 @@ class Mechanisms:
         x: float,
         y: float,
         reach: float,
-        key: tuple[Any, ...],
+        key: tuple[object, ...],
         draw: Callable[..., None],
     ) -> None:
         if key not in self._images:
             pixels = math.ceil(reach * 2 * self._scale)
             canvas = Canvas((pixels, pixels), self._scale, (x - reach, y - reach))
             draw(canvas, *key[1:])
-            self._images[key] = canvas.finished()
+            self._images[key] = canvas.render()
         image = self._images[key]
         surface.blit(image, (round((x - reach) * self._scale), round((y - reach) * self._scale)))
 
@@ -84,8 +88,8 @@ def _bumper(canvas: Canvas, bumper: Bumper, on: bool, hot: bool) -> None:
     canvas.disc(DARK, x, y, radius + 2)
     canvas.disc(FIRED if hot else METAL, x, y, radius if hot else radius - 1)
     canvas.disc(DARK, x, y, radius - 5)
-    canvas.disc(mixed(CAP, (255, 255, 255), 0.75) if on else CAP, x, y, radius - 7)
-    for px, py in turned([(0, -1), (0.87, 0.5), (-0.87, 0.5)], 0, x, y, radius * 0.42):
+    canvas.disc(blend(CAP, (255, 255, 255), 0.75) if on else CAP, x, y, radius - 7)
+    for px, py in rotated([(0, -1), (0.87, 0.5), (-0.87, 0.5)], 0, x, y, radius * 0.42):
         canvas.disc(SPOKE, px, py, radius * 0.2)
     canvas.disc(BAT, x, y, radius * 0.2)
 
@@ -118,7 +122,7 @@ def _flasher(canvas: Canvas, flasher: Flasher, hot: bool) -> None:
         canvas.glow(colour, flasher.x, flasher.y, 32, 160)
     canvas.disc(DARK, flasher.x, flasher.y, 9)
     canvas.disc(
-        mixed(colour, (255, 255, 255), 0.3) if hot else mixed(colour, DARK, 0.6), flasher.x, flasher.y, 7.5
+        blend(colour, (255, 255, 255), 0.3) if hot else blend(colour, DARK, 0.6), flasher.x, flasher.y, 7.5
     )
 
 
@@ -160,9 +164,9 @@ def _mark(canvas: Canvas, mark: Mark, closed: bool) -> None:
             )
     elif mark.kind in ("target", "drop"):
         down = mark.kind == "drop" and closed
-        shape = turned([(-1, -0.28), (1, -0.28), (1, 0.28), (-1, 0.28)], mark.angle, x, y, 13)
+        shape = rotated([(-1, -0.28), (1, -0.28), (1, 0.28), (-1, 0.28)], mark.angle, x, y, 13)
         canvas.polygon(
-            DARK, turned([(-1.15, -0.45), (1.15, -0.45), (1.15, 0.45), (-1.15, 0.45)], mark.angle, x, y, 13)
+            DARK, rotated([(-1.15, -0.45), (1.15, -0.45), (1.15, 0.45), (-1.15, 0.45)], mark.angle, x, y, 13)
         )
         canvas.polygon((60, 58, 52) if down else (CLOSED if closed else (226, 196, 120)), shape)
     elif mark.kind == "hole":

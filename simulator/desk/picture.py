@@ -1,19 +1,19 @@
-"""The whole picture: playfield on the left, display on top, three columns below it."""
+"""The whole picture of the desk: playfield on the left, display on top, three columns below it."""
 
 from collections.abc import Sequence
 
 import pygame
 
+from simulator.desk.background import draw_background
 from simulator.desk.balls import Balls
-from simulator.desk.charts import Charts
+from simulator.desk.charts import ChartViewer
 from simulator.desk.chips import Chips
 from simulator.desk.glyphs import GLASS, Display
-from simulator.desk.ground import draw_ground
 from simulator.desk.inserts import Inserts
 from simulator.desk.keyboard import draw_keys
 from simulator.desk.keymap import KeyMap
 from simulator.desk.layout import Layout
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.mechanisms import Mechanisms
 from simulator.desk.pen import BACK, BAD, EDGE, FAINT, INK, LARGE, SMALL, Pen, fitted
 from simulator.desk.recent import Recent
@@ -32,10 +32,15 @@ CAUTION = (
 
 
 class Picture:
-    """Draws one machine; nothing here changes it."""
+    """Draws one machine."""
 
     def __init__(
-        self, layout: Layout, keymap: KeyMap, switches: Sequence[str], coils: Sequence[str], charts: Charts
+        self,
+        layout: Layout,
+        keymap: KeyMap,
+        switches: Sequence[str],
+        coils: Sequence[str],
+        charts: ChartViewer,
     ) -> None:
         self._keymap = keymap
         self._charts = charts
@@ -43,7 +48,7 @@ class Picture:
         self.scale = high / layout.size[1]
         self.field = pygame.Rect(MARGIN, MARGIN, round(layout.size[0] * self.scale), high)
         self._field = pygame.Surface(self.field.size)
-        self._ground = _opaque(draw_ground(layout, self.scale))
+        self._ground = _opaque(draw_background(layout, self.scale))
         self._inserts = Inserts(layout, self.scale)
         self._mechanisms = Mechanisms(layout, self.scale)
         self._balls = Balls(layout, self.scale)
@@ -51,20 +56,20 @@ class Picture:
         self.glass = pygame.Rect(
             self.field.right + 10, MARGIN, 16 * CELL + 4, 2 * self.display.cell_height + 6
         )
-        self._columns = self._laid_out()
+        self._status_column, self._states_column, self._keys_column = self._laid_out()
         self._still = self._draw_still()
         self.chips = Chips(
-            self._columns[0],
+            self._status_column,
             [name for name in switches if name not in layout.placed_switches()],
             [name for name in coils if name not in layout.placed_coils()],
             [name for name in layout.lamp_colours if name not in layout.placed_lamps()],
         )
-        self._columns[0].height = self.chips.top - self._columns[0].y - 8
+        self._status_column.height = self.chips.top - self._status_column.y - 8
 
     def draw(
-        self, surface: pygame.Surface, machine: Machine, recent: Recent, pace: str, message: str
+        self, surface: pygame.Surface, machine: DeskMachine, recent: Recent, pace: str, message: str
     ) -> None:
-        """Everything at this instant; `message` is the line for the player."""
+        """Draw everything as it is now; `message` is the line for the player."""
         surface.blit(self._still, (0, 0))
         self._draw_field(machine, recent)
         surface.blit(self._field, self.field)
@@ -76,20 +81,20 @@ class Picture:
         if self._charts.shown:
             self._draw_chart(pen, machine)
         else:
-            draw_status(pen, self._columns[0], machine, recent)
-            draw_states(pen, self._columns[1], machine)
+            draw_status(pen, self._status_column, machine, recent)
+            draw_states(pen, self._states_column, machine)
             self.chips.draw(pen, machine, recent)
         self._draw_foot(pen, machine, pace, message)
 
     @property
     def states(self) -> pygame.Rect:
-        """Where the column of states stands: beside a chart it moves to the left."""
-        column = self._columns[1].copy()
+        """The rectangle of the column of states; beside a chart it moves to the left."""
+        column = self._states_column.copy()
         column.x = self.glass.x + 4 if self._charts.shown else column.x
         return column
 
-    def _draw_chart(self, pen: Pen, machine: Machine) -> None:
-        """States and a chart in the place of the columns."""
+    def _draw_chart(self, pen: Pen, machine: DeskMachine) -> None:
+        """Draw states and a chart instead of the columns."""
         left = self.states
         pen.surface.fill(BACK, (self.glass.x, left.y, SIZE[0] - self.glass.x, left.height))
         draw_states(pen, left, machine, self._charts.chosen.name)
@@ -97,22 +102,22 @@ class Picture:
         self._charts.draw(pen, pygame.Rect(x, left.y, self.glass.right - x, left.height), machine)
 
     def _draw_still(self) -> pygame.Surface:
-        """What never changes: the key map, the display's glass, the caution."""
+        """Draw what never changes: the key map, the display's glass, the caution."""
         still = pygame.Surface(SIZE)
         still.fill(BACK)
         pygame.draw.rect(still, GLASS, self.glass, border_radius=6)
         pen = Pen(still)
-        draw_keys(pen, self._columns[2], self._keymap)
+        draw_keys(pen, self._keys_column, self._keymap)
         pen.words(self.glass.x, SIZE[1] - 22, fitted(CAUTION, self.glass.width, SMALL), FAINT, SMALL)
         return still
 
-    def _draw_field(self, machine: Machine, recent: Recent) -> None:
+    def _draw_field(self, machine: DeskMachine, recent: Recent) -> None:
         self._field.blit(self._ground, (0, 0))
         self._inserts.draw(self._field, machine.view.lamps, machine.now)
         self._mechanisms.draw(self._field, machine.view, recent, machine.now)
         self._balls.draw(self._field, machine.balls, machine.now)
 
-    def _draw_foot(self, pen: Pen, machine: Machine, pace: str, message: str) -> None:
+    def _draw_foot(self, pen: Pen, machine: DeskMachine, pace: str, message: str) -> None:
         x, wide = self.glass.x, self.glass.width
         y = SIZE[1] - 46
         pen.words(x, y, fitted(message, wide - 240, LARGE), BAD if message.startswith("!") else INK, LARGE)
@@ -128,7 +133,7 @@ class Picture:
 
 
 def _opaque(image: pygame.Surface) -> pygame.Surface:
-    """The image on the desk's ground, quicker to copy than one with holes."""
+    """The image on the desk's background colour: an opaque one is quicker to copy."""
     surface = pygame.Surface(image.get_size())
     surface.fill(BACK)
     surface.blit(image, (0, 0))

@@ -1,4 +1,4 @@
-"""What just happened: fired coils, awards and cues, read from a growing history without going back."""
+"""Coils that fired lately, the last awards and new cues, read from the view's growing history."""
 
 from collections import deque
 from typing import NamedTuple
@@ -10,7 +10,7 @@ AWARDS = 14
 
 
 class Award(NamedTuple):
-    """A ledger line, or several alike in a row; `base` and `factor` say how its points came about."""
+    """One award, or `times` equal ones in a row; `points` = `base` × `factor`."""
 
     ms: int
     player: int
@@ -22,7 +22,7 @@ class Award(NamedTuple):
 
 
 class Recent:
-    """Follows one view."""
+    """Follows the history of one view."""
 
     def __init__(self) -> None:
         self.awards: deque[Award] = deque(maxlen=AWARDS)
@@ -31,29 +31,29 @@ class Recent:
         self._player = 0
         self._fired: dict[str, tuple[int, int]] = {}
 
-    def look(self, view: View) -> list[str]:
-        """Take in what is new; the cues among it."""
+    def update(self, view: View) -> list[str]:
+        """Read what is new in the history; returns the names of the new cues."""
         cues = []
-        for happening in view.history[self._read :]:
-            if happening.kind == "coil":
-                self._coil(happening.name, happening.value, happening.ms)
-            elif happening.kind == "event" and happening.name == "ball.started":
-                self._player = happening.value // 16
-            elif happening.kind == "base":
-                self._base = happening.value
-            elif happening.kind == "award":
-                self._award(happening.name, happening.value, happening.ms)
-            elif happening.kind == "cue":
-                cues.append(happening.name)
+        for event in view.history[self._read :]:
+            if event.kind == "coil":
+                self._coil(event.name, event.value, event.ms)
+            elif event.kind == "event" and event.name == "ball.started":
+                self._player = event.value // 16
+            elif event.kind == "base":
+                self._base = event.value
+            elif event.kind == "award":
+                self._award(event.name, event.value, event.ms)
+            elif event.kind == "cue":
+                cues.append(event.name)
         self._read = len(view.history)
         return cues
 
-    def fired(self, coil: str, now_ms: int) -> bool:
-        """Whether the coil is on, or was a moment ago."""
+    def fired_lately(self, coil: str, now_ms: int) -> bool:
+        """Whether the coil is on, or was within the last SHOWN_MS."""
         return self._within(coil, now_ms, SHOWN_MS)
 
-    def glows(self, coil: str, now_ms: int) -> bool:
-        """Whether the coil is on now, for what gives light as long as it has power."""
+    def is_on(self, coil: str, now_ms: int) -> bool:
+        """Whether the coil is on now."""
         return self._within(coil, now_ms, 0)
 
     def _within(self, coil: str, now_ms: int, least_ms: int) -> bool:

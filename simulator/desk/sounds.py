@@ -1,8 +1,9 @@
-"""Short synthesised tones, one figure a cue; nothing is recorded or imitated."""
+"""Short synthesised tones, one figure for each cue."""
 
 import math
 from array import array
-from typing import Any
+from collections.abc import Iterable
+from typing import Protocol
 
 import pygame
 
@@ -12,7 +13,17 @@ FADE_MS = 12
 USUAL = ((523, 60), (659, 60))
 
 
-def wave(figure: tuple[tuple[int, int], ...]) -> "array[int]":
+Figure = tuple[tuple[int, int], ...]
+"""Tones of (Hz, ms) one after another; 0 Hz is silence."""
+
+
+class ToneTables(Protocol):
+    """A game's host/tones.py: the figure of each cue."""
+
+    TONES: Iterable[tuple[str, Figure]]
+
+
+def wave(figure: Figure) -> "array[int]":
     """Samples for tones of (Hz, ms) one after another, each faded in and out; 0 Hz is silence."""
     samples: array[int] = array("h")
     for hertz, ms in figure:
@@ -26,29 +37,29 @@ def wave(figure: tuple[tuple[int, int], ...]) -> "array[int]":
 
 
 class Sounds:
-    """Plays cues when it is on; a machine without sound stays silent and says so."""
+    """Plays cues while it is on."""
 
-    def __init__(self, tones: Any = None) -> None:
-        self.on = False
+    def __init__(self, tones: ToneTables | None = None) -> None:
+        self.is_on = False
         self._figures = {} if tones is None else dict(tones.TONES)
         self._made: dict[str, pygame.mixer.Sound] = {}
 
-    def switch(self) -> str:
-        """On or off; a sentence about it."""
-        if self.on:
-            self.on = False
+    def toggle(self) -> str:
+        """Switch sounds on or off; returns a sentence for the player, which begins with ! on failure."""
+        if self.is_on:
+            self.is_on = False
             return "sounds off"
         try:
             if not pygame.mixer.get_init():
                 pygame.mixer.init(RATE, -16, 1)
         except pygame.error as error:
             return f"! no sound here: {error}"
-        self.on = True
+        self.is_on = True
         return "sounds on"
 
     def play(self, cue: str) -> None:
-        """The tones of a cue."""
-        if not self.on:
+        """Play the tones of a cue, if sounds are on."""
+        if not self.is_on:
             return
         if cue not in self._made:
             self._made[cue] = pygame.mixer.Sound(buffer=wave(self._figures.get(cue, USUAL)))

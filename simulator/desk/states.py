@@ -1,30 +1,30 @@
-"""The second column: where each region rests; what has just changed stands out for a moment."""
+"""Draws the desk's second column: the state of each chart; a state that has just changed is coloured."""
 
 import pygame
 
-from simulator.desk.canvas import mixed
-from simulator.desk.machine import Machine, View
+from simulator.desk.canvas import blend
+from simulator.desk.machine import DeskMachine, View
 from simulator.desk.pen import BOX, HEADING, INK, LINE, SMALL, STRONG, Pen
 
 FRESH_MS = 2000
 
 
-def draw_states(pen: Pen, area: pygame.Rect, machine: Machine, chosen: str = "") -> None:
-    """Every region's state; the chosen region's line is boxed."""
+def draw_states(pen: Pen, area: pygame.Rect, machine: DeskMachine, chosen: str = "") -> None:
+    """Draw every region's state; the chosen region's line is boxed."""
     view = machine.view
     pen.heading(area.x, area.y, area.width, "States")
-    for region, rect in lines(area, view).items():
+    for region, rect in state_rects(area, view).items():
         age = machine.now - view.states_since[region]
         fresh = view.states_since[region] > 0 and age < FRESH_MS
-        colour = mixed(STRONG, INK, age / FRESH_MS) if fresh else INK
+        colour = blend(STRONG, INK, age / FRESH_MS) if fresh else INK
         if region == chosen:
             pen.box(rect.inflate(8, 0).move(0, -2), BOX, STRONG)
         pen.pair(rect.x, rect.y, rect.width, region, view.states[region], colour, SMALL)
 
 
-def lines(area: pygame.Rect, view: View) -> dict[str, pygame.Rect]:
-    """The line of each region; they move together when there are many."""
-    # A region whose state bears its own name has a single state: nothing to tell.
+def state_rects(area: pygame.Rect, view: View) -> dict[str, pygame.Rect]:
+    """The rectangle of each region's line; lines are set closer when there are many."""
+    # A region whose state has its own name has a single state, which is not shown.
     shown = [region for region, state in view.states.items() if region != state]
     top = area.y + HEADING
     high = max(12, min(LINE, (area.bottom - top) // max(1, len(shown))))

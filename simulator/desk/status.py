@@ -1,8 +1,8 @@
-"""The first column: the game, open windows, where the balls are, the last awards."""
+"""Draws the desk's first column: the game, open windows, where the balls are, the last awards."""
 
 import pygame
 
-from simulator.desk.machine import Machine
+from simulator.desk.machine import DeskMachine
 from simulator.desk.pen import BAD, BOX, FAINT, GOOD, INK, LINE, SMALL, STRONG, Pen
 from simulator.desk.recent import AWARDS, Award, Recent
 
@@ -11,15 +11,15 @@ FULL_MS = 30_000  # a window's bar is full at this
 HURRY_MS = 5_000
 
 
-def draw_status(pen: Pen, area: pygame.Rect, machine: Machine, recent: Recent) -> None:
-    """Everything of this column from the top of `area` down."""
+def draw_status(pen: Pen, area: pygame.Rect, machine: DeskMachine, recent: Recent) -> None:
+    """Draw this column from the top of `area` down."""
     y = _game(pen, area, machine)
     y = _windows(pen, area, y + 8, machine.windows())
     y = _places(pen, area, y + 8, machine.places())
     _awards(pen, area, y + 8, recent)
 
 
-def _game(pen: Pen, area: pygame.Rect, machine: Machine) -> int:
+def _game(pen: Pen, area: pygame.Rect, machine: DeskMachine) -> int:
     view = machine.view
     y = pen.heading(area.x, area.y, area.width, "Game")
     if not view.players:
@@ -47,7 +47,7 @@ def _windows(pen: Pen, area: pygame.Rect, y: int, windows: list[tuple[str, int, 
         bar.width = bar.width * min(left_ms, FULL_MS) // FULL_MS
         pygame.draw.rect(pen.surface, colour, bar)
         y += LINE
-    if windows and not windows[0][2]:
+    if windows and not any(frozen for _, _, frozen in windows):
         return y
     words = "they stand still: no ball is free" if windows else "none open"
     pen.words(area.x, y, words, FAINT, SMALL)
@@ -77,7 +77,7 @@ def _awards(pen: Pen, area: pygame.Rect, y: int, recent: Recent) -> None:
 
 
 def award_words(award: Award) -> str:
-    """Points, and how they came about when a factor was at work."""
+    """Points, with base and factor when there was a factor."""
     if award.factor == 1:
         return f"{award.points:,}"
     return f"{award.base:,} × {award.factor} = {award.points:,}"

@@ -1,4 +1,4 @@
-"""The desk's window on the screen, and pictures where there is none."""
+"""The desk's window on the screen, and pictures without a screen."""
 
 import os
 import sys
@@ -14,7 +14,7 @@ FRAMES = 60  # a second
 
 
 def has_screen() -> bool:
-    """Whether a window can be expected to open here."""
+    """Whether this system has a screen that a window can open on."""
     if os.environ.get("SDL_VIDEODRIVER"):
         return os.environ["SDL_VIDEODRIVER"] not in ("dummy", "offscreen")
     return not sys.platform.startswith("linux") or any(
@@ -22,14 +22,14 @@ def has_screen() -> bool:
     )
 
 
-def without_screen() -> None:
-    """From here on pygame draws without a screen and plays without a loudspeaker."""
+def use_headless() -> None:
+    """Make pygame draw without a screen and play without a loudspeaker from here on."""
     os.environ["SDL_VIDEODRIVER"] = "dummy"
     os.environ["SDL_AUDIODRIVER"] = "dummy"
 
 
 def open_window(title: str) -> pygame.Surface:
-    """A window. Raises UsageError when the screen refuses."""
+    """Open a window. Raises UsageError when that fails."""
     try:
         pygame.display.init()
         surface = pygame.display.set_mode(SIZE, pygame.SCALED | pygame.RESIZABLE)
@@ -39,18 +39,18 @@ def open_window(title: str) -> pygame.Surface:
     return surface
 
 
-def save(desk: Desk, path: Path) -> None:
-    """The desk as it is now, as PNG. Raises UsageError when the file cannot be written."""
+def save_picture(desk: Desk, path: Path) -> None:
+    """Save the desk as it is now as PNG. Raises UsageError: not a .png name, or not writable."""
     if path.suffix.lower() != ".png":
         raise UsageError(f"a picture's name ends in .png, not '{path.name}'")
     try:
-        pygame.image.save(desk.shot(), str(path))
+        pygame.image.save(desk.screenshot(), str(path))
     except (pygame.error, OSError) as error:
         raise UsageError(f"the picture cannot be written: {error}", str(path)) from error
 
 
 def run(desk: Desk, surface: pygame.Surface) -> None:
-    """Frames until the player leaves."""
+    """Play frames until the player leaves."""
     clock = pygame.time.Clock()
     try:
         while desk.step(clock.tick(FRAMES), pygame.event.get()):

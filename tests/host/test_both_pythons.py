@@ -10,6 +10,7 @@ from hil import micropython
 RUNNER = Path(__file__).parents[1] / "both" / "run.py"
 
 
+@pytest.mark.slow
 def test_tests_both_passes_under_micropython():
     try:
         micropython.find()

@@ -13,7 +13,7 @@ def test_every_rule_has_a_sentence_and_every_setting_a_meaning(name: str) -> Non
     made = card.card_of(games.load(name))
     assert made.rules
     assert all(re.search(r"\w{3}.*[.!?]$", rule.sentence) for rule in made.rules)
-    assert all(len(choice.meaning) > 10 for choice in made.choices)
+    assert all(len(choice.meaning) > 10 for choice in made.settings)
 
 
 def test_every_numbered_feature_is_on_the_card() -> None:
@@ -31,7 +31,7 @@ def test_the_values_are_the_games_own() -> None:
 
 def test_the_card_shows_present_settings() -> None:
     made = card.card_of(games.load("honey_flow"), {"balls": 5})
-    assert next(c.value for c in made.choices if c.name == "balls") == 5
+    assert next(c.value for c in made.settings if c.name == "balls") == 5
     assert "| balls | 5 balls |" in card.as_markdown(made)
 
 

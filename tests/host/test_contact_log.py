@@ -7,9 +7,9 @@ import pytest
 from firmware.base.errors import UsageError
 from hil import command, games
 from hil.bench import contact_log
-from hil.bench.contact_log import Run, Touch, as_script
+from hil.bench.contact_log import ContactChange, Run, as_script
 from hil.bench.outcome import FAIL, PASS
-from hil.command.at_desk import Table
+from hil.command.at_desk import DeskSetup
 from hil.command.replay import Bench
 
 GAME = games.load("honey_flow")
@@ -31,8 +31,8 @@ def replayed(path):
         return bench.run(bench.read(path, GAME), GAME)
 
 
-def actions(touches, end_ms):
-    text = as_script(Run("a test", 1, [Touch(*touch) for touch in touches], end_ms, "0f"))
+def actions(contact_changes, end_ms):
+    text = as_script(Run("a test", 1, [ContactChange(*touch) for touch in contact_changes], end_ms, "0f"))
     return text.partition("\n\n")[2].splitlines()
 
 
@@ -70,7 +70,9 @@ def test_a_scripts_log_makes_the_same_trace(path, tmp_path):
     log = tmp_path / "log.play"
     with Bench("desk") as bench:
         script = bench.read(path, GAME)
-    run = Run(script.name, script.seed, first.touches, first.simulated_ms, first.digest, script.settings)
+    run = Run(
+        script.name, script.seed, first.contact_changes, first.simulated_ms, first.digest, script.settings
+    )
     contact_log.write(run, log)
     again = replayed(log)
     assert (again.code, again.digest) == (PASS, first.digest)
@@ -133,7 +135,7 @@ def test_a_run_that_is_too_long_for_a_script_is_refused(tmp_path):
 
 def test_a_game_played_by_hand_is_replayed_with_the_same_trace(tmp_path):
     """Balls vary by hand, keys come between frames; what counts is what the contacts did."""
-    table = Table(GAME)
+    table = DeskSetup(GAME)
     machine = table.live(5, {"ball_save": 3})
     for step in range(600):
         machine.run_to(machine.now + 16 + step % 3)

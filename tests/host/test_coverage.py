@@ -15,7 +15,7 @@ from hil.bench.coverage import Coverage
 from hil.bench.outcome import PASS
 from hil.command import app
 from hil.command.replay import Bench
-from hil.targets.questions import _listen
+from hil.targets.guard_recorder import record_guards
 
 GAME = games.load("honey_flow")
 BANK = """title Two smokers
@@ -25,11 +25,11 @@ launch
 """
 
 
-def run(tmp_path, text, questioned=True):
+def run(tmp_path, text, records_guards=True):
     """The coverage of one script, and its trace hash."""
     path = tmp_path / "one.play"
     path.write_text(text)
-    with Bench("desk", questioned=questioned) as bench:
+    with Bench("desk", records_guards=records_guards) as bench:
         outcome = bench.run(bench.read(path, GAME), GAME)
         assert outcome.code == PASS, outcome.problems
         return bench.coverage[GAME.name], outcome.digest
@@ -64,10 +64,10 @@ def test_what_a_guard_said_counts_only_when_an_expectation_follows(tmp_path):
 def test_being_asked_changes_nothing_in_the_trace(tmp_path):
     text = (GAME.scripts / "whole_game.play").read_text()
     asked, digest = run(tmp_path, text)
-    plain, same = run(tmp_path, text, questioned=False)
+    plain, same = run(tmp_path, text, records_guards=False)
     assert digest == same
-    assert asked.said
-    assert not plain.said
+    assert asked.answers
+    assert not plain.answers
     assert "guards: what they say is known at the desk only" in list(plain.lines())
 
 
@@ -127,7 +127,7 @@ def played(engine, events, seed):
 def test_a_questioned_engine_does_what_the_plain_one_does(seed):
     engine, events = machine()
     answers = []
-    _listen(engine, answers)
+    record_guards(engine, answers)
     other, names = machine()
     assert played(engine, events, seed) == played(other, names, seed)
     assert {row for row, _ in answers} == {0, 1, 2, 3, 4, 5}

@@ -43,20 +43,20 @@ def test_each_fault_has_scripts_that_cover_its_feature(one):
 def test_planted_fault_is_caught_by_a_script_of_its_feature(tmp_path, name):
     result = faults.hunt(fault(name), "honey_flow", tmp_path)
     assert result.problem == ""
-    assert result.caught
-    assert set(result.red) <= set(faults.covering("honey_flow", result.fault.feature))
+    assert result.is_caught
+    assert set(result.failed_scripts) <= set(faults.covering("honey_flow", result.fault.feature))
 
 
 def test_change_that_changes_nothing_is_not_caught(tmp_path):
     idle = Fault("none", "tilt", "firmware/cabinet/tilt.py", '"""Tilt: warnings', '"""Tilt: a few warnings')
     result = faults.hunt(idle, "honey_flow", tmp_path)
-    assert (result.problem, result.red) == ("", {})
+    assert (result.problem, result.failed_scripts) == ("", {})
 
 
 def test_checkout_is_only_read(tmp_path):
     one = FAULTS[0]
     before = (TOP / one.file).read_bytes()
-    faults.plant(one, tmp_path)
+    faults.inject(one, tmp_path)
     assert (TOP / one.file).read_bytes() == before
     assert (tmp_path / one.file).read_bytes() != before
 

@@ -20,7 +20,7 @@ def played(path, coins, settings):
     """A process that takes so many coins and is then killed; what it wrote to stderr."""
     spawned = Spawned(GAME, extra=("--kept", str(path)))
     port = open_port(spawned.port)
-    spawned.let_go()
+    spawned.release_line()
     try:
         target = LinkTarget.over(port, GAME)
         target.start(1, settings)

@@ -44,20 +44,20 @@ def firmware_restores(data):
 
 @pytest.mark.parametrize(("data", "stuffed"), EXAMPLES)
 def test_the_host_gives_the_published_examples(data, stuffed):
-    assert wire.stuff(data) == stuffed
-    assert wire.unstuff(stuffed) == data
+    assert wire.cobs_encode(data) == stuffed
+    assert wire.cobs_decode(stuffed) == data
 
 
 @pytest.mark.parametrize("chunk", [*REFUSED, b""])
 def test_the_host_refuses_what_is_no_stuffed_data(chunk):
-    with pytest.raises(wire.Damaged):
-        wire.unstuff(chunk)
+    with pytest.raises(wire.DamagedFrame):
+        wire.cobs_decode(chunk)
 
 
 @given(st.binary(max_size=700) | zeros)
 def test_the_host_stuffs_as_the_oracle_does(data):
-    assert wire.stuff(data) == oracle.encode(data)
-    assert wire.unstuff(oracle.encode(data)) == data
+    assert wire.cobs_encode(data) == oracle.encode(data)
+    assert wire.cobs_decode(oracle.encode(data)) == data
 
 
 @given(st.binary(max_size=cobs.BLOCK) | zeros.map(lambda data: data[: cobs.BLOCK]))
@@ -74,10 +74,10 @@ def test_whatever_bytes_come_all_three_agree(chunk):
         expected = None
     assert firmware_restores(chunk) == expected
     if expected is None:
-        with pytest.raises(wire.Damaged):
-            wire.unstuff(chunk)
+        with pytest.raises(wire.DamagedFrame):
+            wire.cobs_decode(chunk)
     else:
-        assert wire.unstuff(chunk) == expected
+        assert wire.cobs_decode(chunk) == expected
 
 
 @given(st.binary(max_size=300))
@@ -127,5 +127,5 @@ def test_a_frame_to_the_device_takes_at_most_32_bytes(payload):
 @given(st.binary(max_size=60))
 def test_bytes_that_are_no_frame_are_refused(chunk):
     # 2^-32 of them would pass; hypothesis does not find those.
-    with pytest.raises(wire.Damaged):
+    with pytest.raises(wire.DamagedFrame):
         wire.unpack(chunk)

@@ -65,14 +65,14 @@ def test_one_line_of_a_script_changes_the_hash(tmp_path, script, line, other):
 
 @pytest.mark.parametrize(("script", "file", "old", "new"), VALUES, ids=lambda value: value)
 def test_one_value_of_a_rule_changes_the_hash(tmp_path, script, file, old, new):
-    root = faults.plant(Fault("mutation", "", file, old, new), tmp_path)
+    root = faults.inject(Fault("mutation", "", file, old, new), tmp_path)
     there = faults.replay(root, "honey_flow", [f"{script}.play"])[0]
     assert there["trace_hash"]
     assert there["trace_hash"] != hash_of(GAME.scripts / f"{script}.play")
 
 
 def test_change_that_is_no_change_leaves_the_hash(tmp_path):
-    root = faults.plant(
+    root = faults.inject(
         Fault("same", "", f"{FEATURES}/f05_pollen_run.py", "start=30_000", "start=30000"), tmp_path
     )
     there = faults.replay(root, "honey_flow", ["pollen_run_made.play"])[0]

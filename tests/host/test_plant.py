@@ -69,7 +69,7 @@ def test_eject_moves_the_first_ball_to_the_lane_in_a_quarter_second_and_the_othe
     lane = next(ms for ms, name, closed in run.log if name == "lane" and closed)
     assert 230 <= lane <= 270
     assert ("trough.jam", True) in [change[1:] for change in run.log]
-    assert [name for name in ("trough.1", "trough.2", "trough.3") if run.plant.contacts.closed(name)] == [
+    assert [name for name in ("trough.1", "trough.2", "trough.3") if run.plant.contacts.is_closed(name)] == [
         "trough.1",
         "trough.2",
     ]
@@ -164,9 +164,9 @@ def test_the_keeper_stays_down_until_its_coil_raises_it():
     run = Run().play().shoot("cell").on(4000)
     assert run.log == [(run.log[0][0], "keeper", True)]
     run.coil("keeper_reset", 39).on(500)
-    assert run.plant.contacts.closed("keeper")
+    assert run.plant.contacts.is_closed("keeper")
     run.coil("keeper_reset", 80).on(500)
-    assert not run.plant.contacts.closed("keeper")
+    assert not run.plant.contacts.is_closed("keeper")
 
 
 def test_a_second_ball_at_the_open_cell_goes_through_the_tunnel_and_waits_on_the_porch():
@@ -181,7 +181,7 @@ def test_a_second_ball_at_the_open_cell_goes_through_the_tunnel_and_waits_on_the
     assert places(run)["porch"] == 1
     run.coil("porch_eject").on(1000)
     assert places(run)["playfield"] == 1
-    assert not run.plant.contacts.closed("porch")
+    assert not run.plant.contacts.is_closed("porch")
 
 
 def test_through_takes_the_keeper_down_and_the_ball_in_at_one_go():
@@ -193,8 +193,8 @@ def test_the_hive_holds_two_and_a_third_bounces_out():
     for _ in range(3):
         run.coil("trough_eject").on(1000).shoot("plunge").on(4000).shoot("hive").on(3000)
     assert places(run) == {"hive": 2, "playfield": 1}
-    assert run.plant.contacts.closed("hive.1")
-    assert run.plant.contacts.closed("hive.2")
+    assert run.plant.contacts.is_closed("hive.1")
+    assert run.plant.contacts.is_closed("hive.2")
     run.log.clear()
     run.coil("hive_eject").on(2000)
     assert [change[1:] for change in run.log] == [
@@ -323,7 +323,7 @@ def test_no_ball_is_ever_lost_or_doubled_in_a_storm_of_shots_and_coils(seed):
         assert state[name] != closed, name
         state[name] = closed
     assert {name for name, closed in state.items() if closed} == {
-        name for name in SWITCHES if run.plant.contacts.closed(name)
+        name for name in SWITCHES if run.plant.contacts.is_closed(name)
     }
 
 

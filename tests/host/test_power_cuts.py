@@ -35,6 +35,7 @@ def test_the_naive_store_is_reported_as_losing_data(tier):
     assert result.counts["saves lost by the naive store"] > 100
 
 
+@pytest.mark.slow
 def test_damage_is_seen_and_said():
     _, _, result = reliability.run(4, 500, 5)
     assert result.passed, result.wrong

@@ -31,6 +31,7 @@ def test_a_row_passes_in_process(row):
 
 @needs_micropython
 @pytest.mark.parametrize(("row", "count"), [(5, 300), (6, 100), (7, 4), (18, 9)])
+@pytest.mark.slow
 def test_a_row_passes_on_micropython(row, count):
     result = reliability.run(row, count, 1, MICROPYTHON)[2]
     assert result.passed, result
@@ -103,6 +104,7 @@ class Anything(bytes):
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_a_dead_man_that_is_late_fails_row_7(monkeypatch):
     # The board is the true one; the promise is what is made too short here.
     monkeypatch.setattr(lost_host, "PROMISE_MS", device.DEAD_MAN_MS // 2)

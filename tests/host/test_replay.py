@@ -18,7 +18,7 @@ from hil.bench.session import Session
 from hil.command.replay import Bench, find_scripts
 from hil.scripts.vocabulary import of_game
 from hil.targets.desk import DeskTarget
-from hil.view import Happening
+from hil.view import TraceEvent
 from simulator.plant import Plant
 
 GAME = games.load("honey_flow")
@@ -60,6 +60,7 @@ def test_demo_has_at_least_thirty_scripts():
     assert len(SCRIPTS) >= 30
 
 
+@pytest.mark.slow
 def test_every_demo_script_passes_at_the_desk(on_desk):
     assert [(o.path, o.problems, o.reason) for o in on_desk if o.code != PASS] == []
 
@@ -80,6 +81,7 @@ def test_same_script_makes_the_same_trace_again(on_desk):
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_every_demo_script_makes_the_same_trace_under_micropython(on_desk):
     there = outcomes_on("micropython")
     compare_all(on_desk, there)
@@ -87,6 +89,7 @@ def test_every_demo_script_makes_the_same_trace_under_micropython(on_desk):
     assert [o.digest for o in there] == [o.digest for o in on_desk]
 
 
+@pytest.mark.slow
 def test_view_knows_the_state_of_every_region_from_the_trace_alone():
     words = of_game(GAME)
     for path in SCRIPTS:
@@ -126,6 +129,7 @@ def test_an_event_that_found_the_charts_queue_full_is_told():
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_real_time_run_is_labelled_and_compared_by_order_and_time():
     done = inlane(
         "replay",
@@ -142,7 +146,7 @@ def test_real_time_run_is_labelled_and_compared_by_order_and_time():
 
 def outcome_with(history, real_time=True):
     outcome = Outcome("a.play", "", (), "there", digest="00", real_time=real_time)
-    outcome.history = [Happening(*row) for row in history]
+    outcome.history = [TraceEvent(*row) for row in history]
     return outcome
 
 

@@ -91,6 +91,7 @@ def test_every_switch_is_stuck_both_ways_in_each_phase():
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_row_9_plays_the_same_under_micropython():
     result = reliability.run(9, 4, 1, reliability.MICROPYTHON)[2]
     assert result.passed, result
@@ -100,7 +101,7 @@ def test_row_9_plays_the_same_under_micropython():
 @needs_micropython
 def test_another_machine_under_micropython_fails_row_9(monkeypatch, tmp_path):
     fault = faults.Fault("", "", "firmware/play/watch.py", "LOOK = 20_000", "LOOK = 90_000_000")
-    path = f"{faults.plant(fault, tmp_path)}:{micropython.environment()['MICROPYPATH']}"
+    path = f"{faults.inject(fault, tmp_path)}:{micropython.environment()['MICROPYPATH']}"
     monkeypatch.setattr(micropython, "environment", lambda: {"MICROPYPATH": path})
     monkeypatch.setattr(stuck_switch, "cases", lambda switches, seed: [("spot", True, "attract")])
     result = reliability.run(9, 1, 1, reliability.MICROPYTHON)[2]
@@ -120,10 +121,10 @@ def test_row_13_passes_under_micropython():
 def test_a_setting_out_of_range_that_is_taken_fails_row_13(tmp_path):
     old = "if not setting.least <= n <= setting.most:"
     fault = faults.Fault("", "", "firmware/play/settings.py", old, "if False:")
-    assert not trials.there(13, 200, 1, faults.plant(fault, tmp_path)).passed
+    assert not trials.there(13, 200, 1, faults.inject(fault, tmp_path)).passed
 
 
 @needs_micropython
 def test_a_traceback_at_start_fails_row_13(monkeypatch):
-    monkeypatch.setattr(spoilt_games, "said_by", lambda process: "Traceback (most recent call last):")
+    monkeypatch.setattr(spoilt_games, "fault_text", lambda process: "Traceback (most recent call last):")
     assert not reliability.run(13, 100, 1, reliability.MICROPYTHON)[2].passed

@@ -22,7 +22,7 @@ NAMES = Names(
 )
 WORDS = Vocabulary(
     NAMES,
-    still={"bee.1": (4, 20), "start": (30, 170), "spinner": (1, 8)},
+    debounce={"bee.1": (4, 20), "start": (30, 170), "spinner": (1, 8)},
     shots={
         "left_orbit": {"turns": Range(0, 20), "lane": Range(0, 3)},
         "drain": {},
@@ -274,6 +274,7 @@ def complaint(text: str) -> ScriptError | None:
     return None
 
 
+@pytest.mark.slow
 def test_damaged_scripts_are_read_or_refused_in_one_sentence_and_nothing_else():
     assert read(EVERY_LINE).steps
     complaints = [error for error in map(complaint, mutations(3000)) if error]

@@ -3,6 +3,7 @@
 import pytest
 
 from hil.command.season import Job, play_one
+from hil.game_tables import SettingRow
 from simulator.player import mixed_settings
 
 SEEDS = (3, 5, 17, 29, 233)
@@ -13,6 +14,7 @@ def played(seed: int, **settings: int):
 
 
 @pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.slow
 def test_game_ends_with_every_ball_accounted_for(seed):
     one = played(seed)
     assert one.findings == []
@@ -20,6 +22,7 @@ def test_game_ends_with_every_ball_accounted_for(seed):
     assert sum(one.points.values()) >= sum(one.scores)
 
 
+@pytest.mark.slow
 def test_same_seed_is_the_same_game():
     one, two = played(17), played(17)
     assert one.digest == two.digest
@@ -27,7 +30,7 @@ def test_same_seed_is_the_same_game():
 
 
 def test_settings_are_drawn_within_their_range():
-    rows = [("few", 3, 1, 5, "", ""), ("many", 0, 0, 100_000_000, "", "")]
+    rows = [SettingRow("few", 3, 1, 5, "", ""), SettingRow("many", 0, 0, 100_000_000, "", "")]
     drawn = [mixed_settings(rows, seed) for seed in range(1, 200)]
     few = {one["few"] for one in drawn if "few" in one}
     assert few == {1, 2, 3, 4, 5}

@@ -29,7 +29,7 @@ NAMES = Names(
     regions={"pollen_run": ("dark", "lit")},
     resting={"pollen_run": "dark"},
 )
-WORDS = Vocabulary(NAMES, still={"inlane.left": (4, 20), "orbit.right": (4, 20)})
+WORDS = Vocabulary(NAMES, debounce={"inlane.left": (4, 20), "orbit.right": (4, 20)})
 WIRING = SimpleNamespace(
     COILS=(("kickback", "snap", 30, 50, 500, "drive 1"), ("hold", "flipper", -1, 0, 0, "drive 2")), BALLS=3
 )

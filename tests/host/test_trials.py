@@ -30,10 +30,11 @@ TIERS = [PROCESS, pytest.param(MICROPYTHON, marks=needs_micropython)]
 
 def planted(tmp_path, row, count, file, old, new):
     """A row under MicroPython, on firmware with one change."""
-    return trials.there(row, count, 1, faults.plant(Fault("", "", file, old, new), tmp_path))
+    return trials.there(row, count, 1, faults.inject(Fault("", "", file, old, new), tmp_path))
 
 
 @pytest.mark.parametrize("tier", TIERS)
+@pytest.mark.slow
 def test_traces_are_the_same_when_the_clock_wraps(tier):
     result = reliability.run(12, 40, 1, tier)[2]
     assert result.passed, result
@@ -63,6 +64,7 @@ def test_debounce_that_does_not_wrap_fails_row_12_under_micropython(tmp_path):
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_heap_does_not_grow_over_a_soak():
     result = reliability.run(14, 1, 1, MICROPYTHON)[2]
     assert result.passed, result
@@ -70,6 +72,7 @@ def test_heap_does_not_grow_over_a_soak():
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_a_chain_that_grows_fails_row_14(tmp_path):
     old = "        self.count += 1\n"
     new = old + "        if kind == COIL:\n            self.chain = (getattr(self, 'chain', 0), 1)\n"
@@ -83,6 +86,7 @@ def test_a_heap_that_grows_late_is_seen():
 
 
 @pytest.mark.parametrize("tier", TIERS)
+@pytest.mark.slow
 def test_no_save_is_made_while_a_coil_is_on(tier):
     result = reliability.run(11, 1_500, 1, tier)[2]
     assert result.passed, result
@@ -129,7 +133,7 @@ def test_both_pythons_leave_the_same_traces():
 @needs_micropython
 def test_rules_that_differ_fail_row_16(tmp_path):
     fault = Fault("", "", "firmware/devices/switches.py", '("target", 4, 20)', '("target", 5, 20)')
-    result = tiers.compare(60, 1, faults.plant(fault, tmp_path))[0]
+    result = tiers.compare(60, 1, faults.inject(fault, tmp_path))[0]
     assert result.ran == 60
     assert not result.passed
 
@@ -137,7 +141,7 @@ def test_rules_that_differ_fail_row_16(tmp_path):
 @needs_micropython
 def test_a_process_that_ends_early_fails_row_16(tmp_path):
     fault = Fault("", "", "firmware/cabinet/match.py", '"""The match', 'raise ValueError\n"""The match')
-    result = tiers.compare(5, 1, faults.plant(fault, tmp_path))[0]
+    result = tiers.compare(5, 1, faults.inject(fault, tmp_path))[0]
     assert result.failures >= 5
 
 

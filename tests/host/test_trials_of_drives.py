@@ -24,7 +24,7 @@ LIMITER = "firmware/devices/native/limiter.py"
 
 def planted(tmp_path, row, count, file, old, new):
     """A row under MicroPython, on firmware with one change."""
-    return trials.there(row, count, 1, faults.plant(Fault("", "", file, old, new), tmp_path))
+    return trials.there(row, count, 1, faults.inject(Fault("", "", file, old, new), tmp_path))
 
 
 @pytest.mark.parametrize("tier", TIERS)

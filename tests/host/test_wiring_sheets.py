@@ -11,7 +11,7 @@ from firmware.base.errors import GameError, UsageError
 from firmware.operator import wires
 from hil import games
 from hil.harness import convert, reading
-from hil.worksheets import picture, places, tables
+from hil.worksheets import connections, picture, tables
 from hil.worksheets.colours import NAMES, NEVER, colour, words
 
 GAMES = ("honey_flow", "kit_room")
@@ -45,7 +45,7 @@ def test_signal_colours_are_of_iec_60757_and_never_the_earths():
 @pytest.mark.parametrize("name", GAMES)
 def test_every_thing_of_a_game_is_on_its_sheets(name):
     game = games.load(name)
-    found = places.of_wiring(game.wiring)
+    found = connections.of_wiring(game.wiring)
     sheet = tables.sheet(name, "pico_matrix", found)
     drawn = "".join(
         (
@@ -62,7 +62,7 @@ def test_every_thing_of_a_game_is_on_its_sheets(name):
 
 @pytest.mark.parametrize("name", GAMES)
 def test_no_pin_carries_two_wires(name):
-    found = places.of_wiring(games.load(name).wiring)
+    found = connections.of_wiring(games.load(name).wiring)
     wires = {}
     for one in (*found.switches, *found.lamps):
         for wire in (one.row_wire, one.column_wire):
@@ -90,7 +90,7 @@ def test_no_pin_carries_two_wires(name):
 )
 def test_what_does_not_fit_is_refused(wiring, words):
     with pytest.raises(GameError, match=words):
-        places.of_wiring(wiring)
+        connections.of_wiring(wiring)
 
 
 @pytest.mark.parametrize("name", GAMES)
@@ -130,7 +130,7 @@ def test_a_sound_harness_becomes_a_table_that_fits(tmp_path):
     assert [str(finding) for finding in findings if finding.refused] == []
     made = {}
     exec(compile(text, "wiring.py", "exec"), made)
-    found = places.of_wiring(types.SimpleNamespace(**made))
+    found = connections.of_wiring(types.SimpleNamespace(**made))
     assert [one.name for one in found.switches] == ["left_target"]
     assert [one.name for one in found.direct] == ["far_target"]
     assert [coil.name for coil in found.coils] == ["kicker", "left.strong", "left.hold", "right"]

@@ -1,4 +1,4 @@
-"""A process that judges scripts with the firmware it was started on: paths and texts in, verdicts out.
+"""A process that runs scripts with the firmware of another folder: script texts in, verdicts out.
 
     python -m hil.command.rows.judging GAME
 
@@ -11,16 +11,26 @@ import os
 import subprocess
 import sys
 from pathlib import Path
-from typing import IO, Any, cast
+from typing import IO, TypedDict, cast
 
 from firmware.base.errors import InlaneError
+from hil import games
+from hil.command.replay import Bench
 from hil.faults import HOST
+from hil.scripts import script
 
 STANDING = "a standing check"
 
 
+class Verdict(TypedDict):
+    """One answer of the process: an exit code of `inlane replay`, and the expectation that failed."""
+
+    code: int
+    expected: str
+
+
 class Judge:
-    """The process, seen from the one that asks. `root` holds the `firmware` it is to run."""
+    """The process, as its user sees it. `root` holds the `firmware` that it runs."""
 
     def __init__(self, root: Path, game: str) -> None:
         path = os.pathsep.join((str(root), str(HOST)))
@@ -37,14 +47,14 @@ class Judge:
         self._out = cast(IO[str], self._process.stdout)
 
     def verdict(self, name: str, text: str) -> tuple[int, str]:
-        """Exit code and, when it failed, the text of the expectation. A process that died: (3, "")."""
+        """Run a script: its exit code and the failed expectation. (3, ""): the process died."""
         try:
             self._in.write(json.dumps({"name": name, "text": text}) + "\n")
             self._in.flush()
-            told = json.loads(self._out.readline())
+            answer = json.loads(self._out.readline())
         except (OSError, ValueError):
             return 3, ""
-        return told["code"], told["expected"]
+        return answer["code"], answer["expected"]
 
     def close(self) -> None:
         """End the process."""
@@ -65,20 +75,15 @@ serve(game)
 
 
 def serve(name: str) -> None:
-    """Judge what comes in until the input ends."""
-    from hil import games
-    from hil.command.replay import Bench
-
+    """Answer requests until the input ends."""
     game = games.load(name)
     with Bench("desk") as bench:
         for line in sys.stdin:
-            asked = json.loads(line)
-            print(json.dumps(_judge(bench, game, asked["name"], asked["text"])), flush=True)
+            request = json.loads(line)
+            print(json.dumps(_judge(bench, game, request["name"], request["text"])), flush=True)
 
 
-def _judge(bench: Any, game: Any, name: str, text: str) -> dict[str, Any]:
-    from hil.scripts import script
-
+def _judge(bench: Bench, game: games.Game, name: str, text: str) -> Verdict:
     try:
         played = script.parse(text, Path(name), bench.vocabulary(game), name)
         outcome = bench.run(played, game)

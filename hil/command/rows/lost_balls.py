@@ -1,7 +1,7 @@
-"""Row 20: balls go astray, coils fail, several move at once; every ball must be accounted for.
+"""Row 20: balls stray, coils fail, several balls move at once; every ball must be accounted for.
 
 Every eighth game is a whole one of a mixed season, with its multiballs. In the others balls are short, with
-many a serve, eject and drain, and mostly none is saved: a ball costs a quarter of the time.
+many serves, ejects and drains and mostly no ball save: a ball costs a quarter of the time.
 """
 
 import functools
@@ -11,8 +11,8 @@ from firmware.base.chance import Stream
 from hil import games
 from hil.command.season import MIXED, Job, play_one
 from hil.reliability import Result
-from hil.season import LOOK_MS, Match, Played
-from hil.workers import FEW, shared
+from hil.season import LOOK_MS, GameResult, SimulatedGame
+from hil.workers import FEW, map_in_order
 
 GAME = "honey_flow"
 MOST_PLAYERS = 4
@@ -22,11 +22,11 @@ LONG_GAME = {"balls": 5, "ball_save": 0}
 LONG_LOOK_MS = 250
 SHOTS_A_HANG = 150
 LEAST_HANG_MS = 16_000  # the search begins after 15 s
-STREAM = 16  # apart from the player's
+STREAM = 16  # number of the random stream; player and plant have others
 
 
-class Patient(Match):
-    """A player who looks again when a ball has got somewhere, and at least every LONG_LOOK_MS.
+class HangingBallsGame(SimulatedGame):
+    """A game whose player decides again when the plant has moved, at least every LONG_LOOK_MS.
 
     Now and then the balls in play hang where no switch is; the machine searches, and may give them up.
     """
@@ -52,26 +52,26 @@ class Patient(Match):
 
 
 def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
-    """Games from `seed` on until `count` balls were played."""
+    """Play games from `seed` on until `count` balls were played."""
     result = Result()
-    for one in shared(play, numbers(seed), workers if count > FEW else 1):
+    for one in map_in_order(play, numbers(seed), workers if count > FEW else 1):
         result.add(counted(one))
         if result.ran >= count:
             break
     return result
 
 
-def play(seed: int) -> Played:
-    """The game of this seed, judged."""
+def play(seed: int) -> GameResult:
+    """Play and judge the game of this seed."""
     if seed % WHOLE == 0:
-        return play_one(Job(GAME, MIXED, seed, MOST_PLAYERS, {}, mixed=True), kind=Patient)
+        return play_one(Job(GAME, MIXED, seed, MOST_PLAYERS, {}, mixed=True), kind=HangingBallsGame)
     settings = {} if seed % AS_DRAWN == 1 else LONG_GAME
     job = Job(GAME, MIXED, seed, MOST_PLAYERS, settings, mixed=True)
-    return play_one(job, games.load(GAME).host("season").SHORT_BALLS, Patient)
+    return play_one(job, games.load(GAME).host("season").SHORT_BALLS, HangingBallsGame)
 
 
-def counted(one: Played) -> Result:
-    """What one game adds to the row."""
+def counted(one: GameResult) -> Result:
+    """The row's result for one game."""
     result = Result(ran=one.balls)
     result.tally("games")
     result.tally("players", one.players)

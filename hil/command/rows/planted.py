@@ -1,4 +1,4 @@
-"""Row 17: faults planted in rules and drivers, each caught by scripts, then shrunk to a minimal one."""
+"""Row 17: planted faults in rules and drivers; scripts must catch each; one is shrunk to its minimum."""
 
 import tempfile
 from collections.abc import Callable
@@ -17,7 +17,7 @@ LIST = HOST / "tests" / "faults" / f"{GAME}.toml"
 
 
 def run(number: int, count: int, seed: int, on: str) -> Result:
-    """Up to `count` faults of the list, in an order drawn from `seed`."""
+    """Plant up to `count` faults of the list, in an order drawn from `seed`."""
     listed = faults.read(LIST)
     Random(seed).shuffle(listed)
     result = Result()
@@ -34,7 +34,7 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
 def _hunt(fault: Fault, sound: Judge, result: Result) -> None:
     with tempfile.TemporaryDirectory(prefix="inlane-planted-") as folder:
         try:
-            judge = Judge(faults.plant(fault, Path(folder)), GAME)
+            judge = Judge(faults.inject(fault, Path(folder)), GAME)
         except UsageError as error:
             result.failed(f"{fault.name}: {error}")
             return
@@ -79,7 +79,7 @@ def _first_red(fault: Fault, judge: Judge) -> tuple[str, str, str] | None:
 
 
 def shrunk(lines: list[str], holds: Callable[[list[str]], bool]) -> list[str]:
-    """Fewer lines for which it still holds: halves first, then single lines, until none can go."""
+    """Remove lines while `holds`: halves first, then single lines, until none can be removed."""
     size = max(1, len(lines) // 2)
     while True:
         at = 0

@@ -1,32 +1,33 @@
 """Row 9: each switch stuck, closed and open, from one phase of a game on.
 
-Passes when nothing raises, no coil is over its limits or fires without end, and play goes on to the
-game's end. What a game cannot do without (trough, lane, start, a button) may hold it up; then the
-machine must stand still with its coils off. A playfield contact stuck closed must be named in the
-fault log, one stuck open after as many balls as the operator set.
+Passes when nothing raises, no coil exceeds its limits or fires endlessly, and the game reaches its end. A
+switch that a game needs (trough, lane, start, a button) may stop the game; its coils must then stay off.
+A playfield contact stuck closed must be in the fault log, one stuck open after as many balls as the
+operator set.
 
-Under MicroPython the same contacts are played once more there: the trace must be the same and the same
-faults must be listed.
+On the MicroPython tier the same contacts are played there too: trace and faults must be the same.
 """
 
 import tempfile
 from collections.abc import Sequence
 from itertools import islice
 from random import Random
-from typing import Any
 
 from hil import games, micropython
-from hil.bench.clockwork import Clockwork, OutOfTime
 from hil.bench.judge import Evidence, coil_limits
+from hil.bench.run_clock import OutOfTime, RunClock
 from hil.command.rows import stuck_tape
 from hil.command.season import names_of
+from hil.game_tables import switch_rows
+from hil.games import Game
 from hil.measure.contacts import Contacts, ContactTape
+from hil.names import Names
 from hil.reliability import MICROPYTHON, Result
-from hil.season import Match
+from hil.season import SimulatedGame
 from hil.targets.target import MachineStopped
-from hil.workers import FEW, shared
+from hil.workers import FEW, map_in_order
 from simulator.plant import Plant
-from simulator.player import Player, odds_of
+from simulator.player import SimulatedPlayer, odds_of
 
 GAME = "honey_flow"
 PHASES = ("attract", "waiting", "ball", "counting")
@@ -41,25 +42,26 @@ LOOKED_MS = 45_000  # two looks of the switch watch
 Case = tuple[str, bool, str]
 
 
-class StuckClockwork(Clockwork):
-    """One contact no longer follows what happens once it is stuck."""
+class StuckRunClock(RunClock):
+    """A RunClock on which one contact can get stuck."""
 
     stuck = ""
 
     def stick(self, switch: str, closed: bool) -> None:
-        """From now on the contact is closed, or open, for good."""
+        """Close or open a contact for good."""
         super().contact(switch, closed)
         self.stuck = switch
 
     def contact(self, switch: str, closed: bool) -> None:
+        """A contact changes, unless it is the stuck one."""
         if switch != self.stuck:
             super().contact(switch, closed)
 
 
-class StuckMatch(Match):
+class StuckSwitchGame(SimulatedGame):
     """A game in which a switch sticks as soon as its phase is reached."""
 
-    clockwork = StuckClockwork
+    clock_kind = StuckRunClock
     target_kind = ContactTape
     limit_ms = LIMIT_MS
     trouble: Case = ("", False, "")
@@ -69,9 +71,9 @@ class StuckMatch(Match):
         super()._move()
 
     def look(self) -> None:
-        """Let the switch stick when the time has come."""
+        """Make the switch stick once the game is in its phase."""
         switch, closed, phase = self.trouble
-        assert isinstance(self.clock, StuckClockwork)
+        assert isinstance(self.clock, StuckRunClock)
         if not self.clock.stuck and self.view.states.get("game") == phase:
             self.clock.stick(switch, closed)
 
@@ -81,11 +83,11 @@ class StuckMatch(Match):
 
 
 def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
-    """Every switch, both ways, in each phase; a smaller count takes as many, drawn by the seed."""
+    """Try every switch, closed and open, in each phase; or `count` of these cases, drawn by seed."""
     result = Result()
     drawn = islice(cases(names_of(GAME).switches, seed), count)
     jobs = [(case, seed, on) for case in drawn]
-    for one in shared(_case, jobs, workers if len(jobs) > FEW else 1):
+    for one in map_in_order(_case, jobs, workers if len(jobs) > FEW else 1):
         result.add(one)
     return result
 
@@ -101,7 +103,7 @@ def _case(job: tuple[Case, int, str]) -> Result:
 
 
 def cases(switches: Sequence[str], seed: int) -> list[Case]:
-    """(switch, closed, phase): all there are, in an order drawn by the seed."""
+    """Every (switch, closed, phase), in an order drawn by the seed."""
     ways = [(closed, phase) for closed in (True, False) for phase in PHASES]
     found = [(switch, *way) for switch in switches for way in ways]
     Random(seed).shuffle(found)
@@ -113,15 +115,15 @@ def _words(case: Case) -> str:
     return f"{switch} {'closed' if closed else 'open'} from {phase} on"
 
 
-def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> StuckMatch | None:
-    """One game; None when the machine stopped."""
+def _one(game: Game, names: Names, case: Case, seed: int, result: Result) -> StuckSwitchGame | None:
+    """Play one game; None when the machine stopped by an error."""
     switch, closed, _ = case
     what = _words(case)
     plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True)
-    hand = Player(odds_of(game.host("season"), "regular"), seed)
+    hand = SimulatedPlayer(odds_of(game.host("season"), "regular"), seed)
     # Few balls are played, so others are not seen either: the log has 16 places for those that are closed.
     settings = {**SETTINGS, "watch_balls": 0} if closed else SETTINGS
-    match = StuckMatch(game, names, plant, hand, seed, settings)
+    match = StuckSwitchGame(game, names, plant, hand, seed, settings)
     match.trouble = case
     ended = True
     try:
@@ -142,12 +144,12 @@ def _one(game: Any, names: Any, case: Case, seed: int, result: Result) -> StuckM
     return match
 
 
-def _there(game: Any, match: StuckMatch, what: str, result: Result) -> None:
+def _there(game: Game, match: StuckSwitchGame, what: str, result: Result) -> None:
     """The same contacts under MicroPython."""
     assert isinstance(match.target, ContactTape)
     match.target.finish()
     contacts = match.target.contacts()
-    digest, *faults = told(game, contacts)
+    digest, *faults = run_on_micropython(game, contacts)
     result.tally("played again under MicroPython")
     if digest != contacts.digest:
         result.failed(f"{what}: under MicroPython the trace is another: {digest}")
@@ -156,8 +158,8 @@ def _there(game: Any, match: StuckMatch, what: str, result: Result) -> None:
         result.failed(f"{what}: faults under MicroPython {faults}, here {here}")
 
 
-def told(game: Any, contacts: Contacts) -> list[str]:
-    """Trace hash and faults as a MicroPython process tells them, or its last words."""
+def run_on_micropython(game: Game, contacts: Contacts) -> list[str]:
+    """Trace hash and faults from a MicroPython process, or how it ended."""
     with tempfile.NamedTemporaryFile("w", suffix=".txt") as source:
         source.write(contacts.lines())
         source.flush()
@@ -171,28 +173,33 @@ def told(game: Any, contacts: Contacts) -> list[str]:
     return lines
 
 
-def _at_the_end(match: StuckMatch, what: str, result: Result) -> None:
-    """No coil fires without end."""
+def _at_the_end(match: StuckSwitchGame, what: str, result: Result) -> None:
+    """No coil fires more often than A_MINUTE at the end."""
     pulses: dict[str, int] = {}
-    for happening in match.view.history:
-        if happening.kind == "coil" and happening.value and happening.ms >= match.clock.now - MINUTE_MS:
-            pulses[happening.name] = pulses.get(happening.name, 0) + 1
+    for event in match.view.history:
+        if event.kind == "coil" and event.value and event.ms >= match.clock.now - MINUTE_MS:
+            pulses[event.name] = pulses.get(event.name, 0) + 1
     for coil, times in pulses.items():
         result.most("most pulses of a coil in the last minute", times)
         if times > A_MINUTE:
             result.failed(f"{what}: coil {coil} fired {times} times in the last minute")
 
 
-def _named(match: StuckMatch, case: Case, what: str, ended: bool, result: Result) -> None:
-    """A contact that the watch can tell is named: stuck closed by its class, stuck open on the playfield."""
+def _named(match: StuckSwitchGame, case: Case, what: str, ended: bool, result: Result) -> None:
+    """A contact that the switch watch can detect is in the fault log: stuck closed by its class, stuck
+    open on the playfield."""
     switch, closed, phase = case
-    rows = {row[0]: (number, row) for number, row in enumerate(match.wiring.SWITCHES)}
+    rows = {row.name: (number, row) for number, row in enumerate(switch_rows(match.wiring))}
     number, row = rows[switch]
     named = any(name.startswith(("switch", "coin")) and at == number for name, at in match.target.faults)
     result.tally("named as this switch" if named else "not named as this switch")
     result.tally("something named to the operator", 1 if match.target.faults else 0)
     result.tally("games that went on to their end" if ended else "games held up")
     latched = switch in match.wiring.LATCHED
-    tells = row[1] not in RESTS and not latched if closed else row[2] == "playfield" and phase != "counting"
+    tells = (
+        row.debounce_class not in RESTS and not latched
+        if closed
+        else row.zone == "playfield" and phase != "counting"
+    )
     if tells and not named and ended:
         result.failed(f"{what}: it is not named to the operator, but {match.target.faults}")

@@ -1,4 +1,4 @@
-"""Plays taken-down contacts into a console and tells the trace hash and the fault log; runs on every Python.
+"""Plays recorded contacts into a console and prints trace hash and fault log; runs on every Python.
 
     micropython stuck_tape.py GAME_PACKAGE CONTACTS SEED [NAME=VALUE …]
 
@@ -12,7 +12,7 @@ from hil.measure.whole_run import Run, read
 
 
 def main(words: "list[str]") -> None:
-    """Play it to its end."""
+    """Play the contacts to their end and print the result."""
     package, path, seed = words[:3]
     __import__(package + ".game")
     settings = {}

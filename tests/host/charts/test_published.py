@@ -13,6 +13,8 @@ from firmware.base.errors import UsageError
 from hil import micropython
 from hil.charts import scxml
 
+pytestmark = pytest.mark.slow  # they are fetched with npm
+
 # Those of the W3C's tests that need states, order, history, final states, queues, delays and a counter.
 W3C = [
     "144",

@@ -134,10 +134,10 @@ class Player:
 
     def bright(self, at):
         """How bright a pixel of the picture is now."""
-        return sum(self.desk.shot().get_at(at)[:3])
+        return sum(self.desk.screenshot().get_at(at)[:3])
 
     def image(self):
-        return pygame.image.tobytes(self.desk.shot(), "RGB")
+        return pygame.image.tobytes(self.desk.screenshot(), "RGB")
 
     def happens(self, ms, kind, name, value):
         self.machine.view.history.append(SimpleNamespace(ms=ms, kind=kind, name=name, value=value))

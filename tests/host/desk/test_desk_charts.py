@@ -1,4 +1,4 @@
-"""Charts at the desk: chosen by key or click, what is active is lit, everything lies within its area."""
+"""ChartViewer at the desk: chosen by key or click, what is active is lit, everything lies within its area."""
 
 import itertools
 import sys
@@ -9,10 +9,10 @@ import pytest
 from firmware.charts.model import Parallel, Region, State
 from hil import command, games
 from hil.charts.diagram import of_region
-from hil.command.at_desk import Table
-from simulator.desk.charts import Charts, Sheet, boxes
+from hil.command.at_desk import DeskSetup
+from simulator.desk.charts import ChartDrawing, ChartViewer, boxes
 from simulator.desk.pen import STRONG, Pen
-from simulator.desk.states import lines
+from simulator.desk.states import state_rects
 
 AREA = pygame.Rect(10, 10, 541, 640)
 FRAME = 16
@@ -20,7 +20,7 @@ FRAME = 16
 
 @pytest.fixture(scope="module")
 def table():
-    return Table(games.load("honey_flow"))
+    return DeskSetup(games.load("honey_flow"))
 
 
 @pytest.fixture
@@ -46,7 +46,7 @@ def click(desk, at):
 
 
 def line(desk, region):
-    return lines(desk.picture.states, desk.machine.view)[region].center
+    return state_rects(desk.picture.states, desk.machine.view)[region].center
 
 
 def diagrams(game):
@@ -57,7 +57,7 @@ def diagrams(game):
 def drawn(diagram, active, last=-1):
     """The chart on a surface of its own, and the sheet."""
     surface = pygame.Surface((AREA.right + 10, AREA.bottom + 10))
-    sheet = Sheet(Pen(surface), AREA, diagram, active, last)
+    sheet = ChartDrawing(Pen(surface), AREA, diagram, active, last)
     sheet.draw()
     return surface, sheet
 
@@ -67,10 +67,10 @@ def lit(surface, rect):
 
 
 def test_a_key_shows_the_chart_and_hides_it_again(desk):
-    before = pygame.image.tobytes(desk.shot(), "RGB")
+    before = pygame.image.tobytes(desk.screenshot(), "RGB")
     press(desk, "k")
     assert desk.charts.shown
-    assert pygame.image.tobytes(desk.shot(), "RGB") != before
+    assert pygame.image.tobytes(desk.screenshot(), "RGB") != before
     press(desk, "k")
     assert not desk.charts.shown
 
@@ -111,10 +111,10 @@ def test_the_lit_box_follows_the_machine(desk):
     press(desk, "k")
     while desk.charts.chosen.name != "game":
         press(desk, "]")
-    at = [pygame.image.tobytes(desk.shot(), "RGB")]
+    at = [pygame.image.tobytes(desk.screenshot(), "RGB")]
     press(desk, "return")
     wait(desk, 3)
-    at.append(pygame.image.tobytes(desk.shot(), "RGB"))
+    at.append(pygame.image.tobytes(desk.screenshot(), "RGB"))
     assert at[0] != at[1]
     assert desk.charts._last[desk.charts.names().index("game")] == 9  # ball.ready
 
@@ -162,7 +162,7 @@ def test_a_chart_of_forty_states_keeps_to_its_area():
 def test_a_machine_without_charts_says_so(player):
     player.frames(1, player.key("k"))
     assert player.desk.message == "! this machine has no charts"
-    assert Charts(()).names() == []
+    assert ChartViewer(()).names() == []
 
 
 def test_the_command_draws_a_chart_and_refuses_an_unknown_one(tmp_path, capsys):

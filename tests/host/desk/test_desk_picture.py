@@ -51,18 +51,18 @@ def test_a_pulse_of_twenty_milliseconds_stays_visible_for_a_moment_and_ends(play
     player.happens(0, "coil", "bumper.1", 20)
     player.frames(1)
     recent = player.desk.recent
-    assert recent.fired("bumper.1", 100)
-    assert not recent.glows("bumper.1", 100)
-    assert not recent.fired("bumper.1", 200)
+    assert recent.fired_lately("bumper.1", 100)
+    assert not recent.is_on("bumper.1", 100)
+    assert not recent.fired_lately("bumper.1", 200)
 
 
 def test_a_coil_held_on_stays_visible_until_it_is_let_go(player):
     player.happens(0, "coil", "wheel_motor", -1)
     player.frames(1)
-    assert player.desk.recent.fired("wheel_motor", 5000)
+    assert player.desk.recent.fired_lately("wheel_motor", 5000)
     player.happens(5000, "coil", "wheel_motor", 0)
     player.frames(1)
-    assert not player.desk.recent.fired("wheel_motor", 5001)
+    assert not player.desk.recent.fired_lately("wheel_motor", 5001)
 
 
 def test_a_closed_contact_is_shown_at_its_mark(player):
@@ -114,7 +114,7 @@ def test_the_panel_changes_with_windows_states_awards_and_scores(player):
     area = pygame.Rect(player.desk.picture.glass.x, player.desk.picture.glass.bottom, 540, 600)
 
     def panel():
-        return pygame.image.tobytes(player.desk.shot().subsurface(area), "RGB")
+        return pygame.image.tobytes(player.desk.screenshot().subsurface(area), "RGB")
 
     seen = [panel()]
     machine.open_windows = [("nectar_flow", 20_000, False)]
@@ -145,7 +145,7 @@ def test_awards_carry_base_factor_and_points_and_alike_ones_are_counted(player):
 def test_the_caution_about_flashing_light_stands_under_the_picture(player):
     assert "flashing light" in CAUTION
     foot = pygame.Rect(player.desk.picture.glass.x, 838, 700, 16)
-    shown = player.desk.shot().subsurface(foot)
+    shown = player.desk.screenshot().subsurface(foot)
     assert len({shown.get_at((x, 6))[:3] for x in range(700)}) > 5
 
 
@@ -156,9 +156,9 @@ def test_sounds_are_off_until_asked_for_and_then_follow_the_cues(player):
     played = []
     player.happens(0, "cue", "jar", 1)
     player.frames(1)
-    assert not player.desk.sounds.on
+    assert not player.desk.sounds.is_on
     player.frames(1, player.key("m"))
-    assert player.desk.sounds.on, player.desk.message
+    assert player.desk.sounds.is_on, player.desk.message
     player.desk.sounds.play = played.append
     player.happens(20, "cue", "rung", 1)
     player.frames(2)

@@ -6,7 +6,7 @@ import pygame
 import pytest
 
 from hil import command, games
-from hil.command.at_desk import Table
+from hil.command.at_desk import DeskSetup
 
 SCRIPT = """\
 title  Two lit lanes
@@ -21,7 +21,7 @@ FRAME = 16
 
 @pytest.fixture(scope="module")
 def table():
-    return Table(games.load("honey_flow"))
+    return DeskSetup(games.load("honey_flow"))
 
 
 def press(name, down=True):

@@ -7,7 +7,7 @@ import pytest
 from firmware.base.errors import GameError
 from firmware.games.honey_flow import wiring
 from firmware.games.honey_flow.host import keys, layout, routes
-from simulator.desk.ground import draw_ground
+from simulator.desk.background import draw_background
 from simulator.desk.keymap import KeyMap
 from simulator.desk.layout import Layout
 
@@ -77,7 +77,7 @@ def test_a_wrong_key_map_is_refused_in_one_sentence(row, sentence):
 )
 def test_a_wrong_row_of_art_is_refused_in_one_sentence(row, sentence):
     with pytest.raises(GameError, match=sentence):
-        draw_ground(the_layout(_changed(layout, ART=(row,))), 0.5)
+        draw_background(the_layout(_changed(layout, ART=(row,))), 0.5)
 
 
 def test_a_missing_table_is_named():

@@ -3,14 +3,14 @@
 import pytest
 
 from hil import games
-from hil.command.at_desk import Table
+from hil.command.at_desk import DeskSetup
 
 pytest.importorskip("pygame")
 
 
 @pytest.mark.parametrize("name", games.built_in())
 def test_game_is_laid_out_for_the_desk(name):
-    table = Table(games.load(name))
+    table = DeskSetup(games.load(name))
     machine = table.live(1, {})
     desk = table.desk(machine)
     machine.run_to(1_000)

@@ -7,12 +7,12 @@ import pytest
 
 from hil import games
 from hil.reliability.bad_line import plan
-from hil.reliability.loop import LoopMachine, LoopPort, still
+from hil.reliability.loop import LoopMachine, LoopPort, with_cached_files
 
 
 @pytest.fixture(scope="module")
 def game():
-    return still(games.load("honey_flow"))
+    return with_cached_files(games.load("honey_flow"))
 
 
 @pytest.fixture(scope="module")

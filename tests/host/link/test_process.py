@@ -114,7 +114,7 @@ def energised(game, tmp_path):
     log = tmp_path / "pins.log"
     spawned = micropython.Spawned(game, pins=log)
     target = LinkTarget(spawned.port, game, real_time=True)
-    spawned.let_go()
+    spawned.release_line()
     target.start(1, {})
     target.advance(100)
     assert levels(log.read_text())["enable"] == 1

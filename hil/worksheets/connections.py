@@ -1,12 +1,12 @@
-"""Where everything of a wiring table goes on the reference board: connectors, pins, colours.
+"""Assigns a wiring table to connectors, pins and wire colours of the reference board.
 
 Connectors are ours: S for switches, D direct inputs, L lamps, C coils; pin 1 is marked on the board.
 """
 
 from dataclasses import dataclass
-from typing import Any
 
 from firmware.base.errors import GameError
+from hil.game_tables import CoilRow, WiringTables, coil_rows, lamp_rows, switch_rows
 from hil.worksheets.colours import colour
 
 ROWS = 8
@@ -19,7 +19,7 @@ PER_COIL_CONNECTOR = 8
 
 @dataclass(frozen=True)
 class Wire:
-    """One wire from the board: connector pin, what it is, its colour code."""
+    """One wire from the board: connector and pin (from 1), kind and number, colour code."""
 
     connector: str
     pin: int
@@ -29,7 +29,7 @@ class Wire:
 
     @property
     def at(self) -> str:
-        """As a label: S1.3."""
+        """Connector and pin as a label, such as S1.3."""
         return f"{self.connector}.{self.pin}"
 
 
@@ -68,8 +68,8 @@ class Coil:
 
 
 @dataclass(frozen=True)
-class Places:
-    """Everything of one game's table."""
+class Connections:
+    """The connections of one game."""
 
     switches: tuple[Crossing, ...]
     direct: tuple[Direct, ...]
@@ -78,7 +78,7 @@ class Places:
 
 
 def wire(what: str, number: int) -> Wire:
-    """The wire of that kind and number."""
+    """The wire of this kind and number. Raises GameError beyond the colour scheme."""
     connector, pin = _pin(what, number)
     return Wire(connector, pin, what, number, colour(what, number))
 
@@ -95,31 +95,35 @@ def _pin(what: str, number: int) -> tuple[str, int]:
 
 
 def bus(drive: int) -> Wire:
-    """The fused side of a drive's coil: the second half of its connector."""
+    """The fused side of a drive's coil, in the second half of the drive's connector."""
     number = drive if drive <= DRIVES else drive - DRIVES
     connector, pin = _pin("drive" if drive <= DRIVES else "held drive", number)
     offset = PER_COIL_CONNECTOR if drive <= DRIVES else HELD
     return Wire(connector, pin + offset, "coil bus", drive, colour("coil bus", drive))
 
 
-def of_wiring(wiring: Any) -> Places:
-    """Places of a wiring table. Raises GameError for what is out of range or twice at one place."""
+def of_wiring(wiring: WiringTables) -> Connections:
+    """The connections of a wiring table. Raises GameError: out of range, or two things at one place."""
     switches: list[Crossing] = []
     direct: list[Direct] = []
-    for name, _kind, _zone, row, column in wiring.SWITCHES:
-        if row:
-            switches.append(_crossing("switch", name, row, column))
+    for switch in switch_rows(wiring):
+        if switch.is_direct:
+            _within(f"switch '{switch.name}'", "direct input", switch.column, DIRECT)
+            direct.append(Direct(switch.name, switch.column, wire("direct", switch.column)))
         else:
-            _within(f"switch '{name}'", "direct input", column, DIRECT)
-            direct.append(Direct(name, column, wire("direct", column)))
+            switches.append(_crossing("switch", switch.name, switch.row, switch.column))
     # Lamps on a chain (row 0) have no wires of their own.
-    lamps = [_crossing("lamp", name, row, column, shade) for name, shade, row, column in wiring.LAMPS if row]
-    coils = [_coil(*row) for row in wiring.COILS]
+    lamps = [
+        _crossing("lamp", lamp.name, lamp.row, lamp.column, lamp.colour)
+        for lamp in lamp_rows(wiring)
+        if lamp.row
+    ]
+    coils = [_coil(row) for row in coil_rows(wiring)]
     _once("switches", [(one.name, f"row {one.row}, column {one.column}") for one in switches])
     _once("switches", [(one.name, f"direct input {one.number}") for one in direct])
     _once("lamps", [(one.name, f"row {one.row}, column {one.column}") for one in lamps])
     _once("coils", [(one.name, f"drive {one.drive}") for one in coils])
-    return Places(tuple(switches), tuple(direct), tuple(lamps), tuple(coils))
+    return Connections(tuple(switches), tuple(direct), tuple(lamps), tuple(coils))
 
 
 def _crossing(what: str, name: str, row: int, column: int, note: str = "") -> Crossing:
@@ -128,10 +132,10 @@ def _crossing(what: str, name: str, row: int, column: int, note: str = "") -> Cr
     return Crossing(name, row, column, wire(f"{what} row", row), wire(f"{what} column", column), note)
 
 
-def _coil(name: str, kind: str, pulse: int, longest: int, _rest: int, drive: int) -> Coil:
-    _within(f"coil '{name}'", "drive", drive, DRIVES + HELD)
-    own = wire("drive", drive) if drive <= DRIVES else wire("held drive", drive - DRIVES)
-    return Coil(name, kind, drive, own, bus(drive), pulse, longest)
+def _coil(row: CoilRow) -> Coil:
+    _within(f"coil '{row.name}'", "drive", row.drive, DRIVES + HELD)
+    own = wire("drive", row.drive) if row.drive <= DRIVES else wire("held drive", row.drive - DRIVES)
+    return Coil(row.name, row.kind, row.drive, own, bus(row.drive), row.pulse_ms, row.longest_ms)
 
 
 def _within(who: str, what: str, number: int, most: int) -> None:
@@ -139,9 +143,9 @@ def _within(who: str, what: str, number: int, most: int) -> None:
         raise GameError(f"{who} is at {what} {number}; the board has {what} 1 to {most}")
 
 
-def _once(what: str, places: list[tuple[str, str]]) -> None:
+def _once(what: str, taken_by: list[tuple[str, str]]) -> None:
     taken: dict[str, str] = {}
-    for name, place in places:
+    for name, place in taken_by:
         if place in taken:
             raise GameError(f"{what} '{taken[place]}' and '{name}' are both at {place}")
         taken[place] = name

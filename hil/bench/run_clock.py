@@ -1,7 +1,7 @@
-"""Moves a target's time, folds what it records, and lets the plant answer its coils.
+"""Advances a target's time, applies its records to the view, and lets the plant react to its coils.
 
-The same for every target. In lock-step the target goes from one plant contact to the next and stops
-after every coil, so the plant's answer comes in the following millisecond at the earliest.
+The same for every target. In lock-step the target runs from one contact change of the plant to the next
+and stops after every COIL record, so the plant reacts in the following millisecond at the earliest.
 """
 
 import hashlib
@@ -11,36 +11,50 @@ from typing import Protocol
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import COIL
-from hil.bench.contact_log import Touch
+from hil.bench.contact_log import ContactChange
 from hil.targets.target import Target
 from hil.view import Record, View
 
-LOOK_MS = 20  # how often a wait for something looks whether it has come
-KEPT_RECORDS = 12
+LOOK_MS = 20  # the interval at which a wait checks its condition
+LAST_RECORDS = 12  # how many are in `last`, for the report
 MOST_STANDSTILLS = 200
 
 
 class Plant(Protocol):
-    """The balls and mechanisms on the other side of the contacts."""
+    """The simulated balls and mechanisms (simulator.plant.Plant)."""
 
     @property
-    def lost(self) -> int: ...
+    def lost(self) -> int:
+        """How many balls are in no place or in two: 0 unless the plant itself is wrong."""
 
-    def start(self, now_ms: int) -> None: ...
-    def coil(self, name: str, value: int, at_ms: int) -> None: ...
-    def shoot(self, shot: str, at_ms: int, **options: int) -> None: ...
-    def due(self) -> int | None: ...
-    def take(self, at_ms: int) -> list[tuple[str, bool]]: ...
-    def places(self) -> dict[str, int]: ...
-    def moving(self) -> int: ...
+    def start(self, now_ms: int) -> None:
+        """Put every ball in its first place; the contacts close at `now_ms`."""
+
+    def coil(self, name: str, value: int, at_ms: int) -> None:
+        """React to a COIL record: pulse in ms, −1 held on, 0 off."""
+
+    def shoot(self, shot: str, at_ms: int, **options: int) -> None:
+        """Start a shot with a waiting ball. Raises ScriptError: no such shot, option or ball."""
+
+    def due(self) -> int | None:
+        """When (ms) the plant next has something to do; None: nothing."""
+
+    def take(self, at_ms: int) -> list[tuple[str, bool]]:
+        """Run the plant to `at_ms` and return its contact changes in order: (switch, closed)."""
+
+    def places(self) -> dict[str, int]:
+        """How many balls are in each place."""
+
+    def moving(self) -> int:
+        """How many balls are on their way, so that no shot can be made with them."""
 
 
 class OutOfTime(Exception):
     """The script reached its limit of simulated time."""
 
 
-class Clockwork:
-    """One target under the bench's clock. `now` is ms since its start."""
+class RunClock:
+    """One target with its plant. `now` is ms since its start."""
 
     def __init__(self, target: Target, view: View, plant: Plant | None, limit_ms: int) -> None:
         self.target = target
@@ -48,32 +62,32 @@ class Clockwork:
         self.plant = plant
         self.limit_ms = limit_ms
         self.now = 0
-        self.touches: list[Touch] = []
-        self.touched_ms = 0  # when a contact last changed
+        self.contact_changes: list[ContactChange] = []
+        self.contact_changed_ms = 0  # when a contact last changed
         self.count = 0
-        self.last: deque[Record] = deque(maxlen=KEPT_RECORDS)
-        self.watchers: list[Callable[[], None]] = []  # told of the end of each instant that left records
+        self.last: deque[Record] = deque(maxlen=LAST_RECORDS)
+        self.watchers: list[Callable[[], None]] = []  # called after each millisecond that has records
         self._sha = hashlib.sha256()
         self._ids = {name: ident for ident, name in enumerate(view.names.switches)}
-        self._touched = False
+        self._contact_changed = False
         self._standstills = 0
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
-        """A fresh machine at time 0, with the balls at rest."""
+        """Start a fresh console at time 0, with the balls at rest."""
         self.target.start(seed, settings)
         if self.plant is not None:
             self.plant.start(0)
             self._answer()
 
     def contact(self, switch: str, closed: bool) -> None:
-        """A contact changes now."""
+        """Change a contact now."""
         self.target.contact(self._ids[switch], closed)
-        self.touches.append(Touch(self.now, switch, closed))
-        self.touched_ms = self.now
-        self._touched = True
+        self.contact_changes.append(ContactChange(self.now, switch, closed))
+        self.contact_changed_ms = self.now
+        self._contact_changed = True
 
     def run_to(self, until_ms: int, stop: Callable[[], bool] | None = None) -> None:
-        """Let time run to `until_ms`, or until `stop`, which is asked every LOOK_MS at least.
+        """Run to `until_ms`, or until `stop()`, which is called every LOOK_MS at least.
 
         Raises OutOfTime, LinkError.
         """
@@ -86,8 +100,8 @@ class Clockwork:
         if self.now > self.limit_ms:
             raise OutOfTime
 
-    def pull(self) -> None:
-        """Take what the target has recorded: hash, view, plant."""
+    def fetch_records(self) -> None:
+        """Fetch the target's new records: hash them, apply them to the view, pass coils to the plant."""
         data = self.target.records()
         if not data:
             return
@@ -101,14 +115,14 @@ class Clockwork:
                     self.plant.coil(self.view.names.coils[record.id], record.value, record.ms)
 
     def finish(self) -> str:
-        """The trace hash in hex. Raises LinkError when the target's own is another."""
-        self.pull()
-        told = self.target.finish()
-        self.pull()
+        """End the trace; its hash in hex. Raises LinkError when the target's own hash is another."""
+        self.fetch_records()
+        reported = self.target.finish()
+        self.fetch_records()
         digest = self._sha.digest()
-        if told != digest:
+        if reported != digest:
             raise LinkError(
-                f"the machine says its trace hash is {told.hex()[:16]}…, "
+                f"the machine says its trace hash is {reported.hex()[:16]}…, "
                 f"the records received make it {digest.hex()[:16]}…"
             )
         return digest.hex()
@@ -121,7 +135,7 @@ class Clockwork:
         goal = until_ms
         if looking:
             goal = min(goal, self.now + LOOK_MS)
-        if self._touched:
+        if self._contact_changed:
             # A reflex may have answered the contact: fetch that before more time passes.
             goal = min(goal, self.now + 1)
         due = self.plant.due() if self.plant is not None else None
@@ -132,13 +146,13 @@ class Clockwork:
         if reached < self.now:
             raise LinkError(f"the machine's time goes back: {self.now} ms, then {reached} ms")
         before = self.count
-        self.pull()
+        self.fetch_records()
         if self.view.now_ms > reached:
             raise LinkError(f"the machine is at {reached} ms and sends a record of {self.view.now_ms} ms")
         self._standstills = 0 if reached > self.now else self._standstills + 1
         if self._standstills > MOST_STANDSTILLS or (reached == self.now and self.count == before):
             raise LinkError(f"the machine's time stands still at {reached} ms")
-        self._touched = False
+        self._contact_changed = False
         self.now = reached
         self._answer()
 

@@ -1,0 +1,121 @@
+"""A game's literal tables, read as rows with named fields.
+
+A game writes its tables as plain tuples, because those cost a board least. On the host this module is the
+only one that knows the order of a row's entries: everybody else calls a reader below and uses its fields.
+Positions in a table are the ids that the trace and the wire use, so every reader keeps the order.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple, Protocol
+
+from firmware.play.feature import Feature
+
+MATRIX_ROW_OF_DIRECT = 0  # the `row` of a switch that has an input of its own
+
+
+class SwitchRow(NamedTuple):
+    """A switch. In row 0 it is a direct input and `column` is the input's number; both count from 1."""
+
+    name: str
+    debounce_class: str
+    zone: str
+    row: int
+    column: int
+
+    @property
+    def is_direct(self) -> bool:
+        """Whether the switch has an input of its own instead of a crossing of the matrix."""
+        return self.row == MATRIX_ROW_OF_DIRECT
+
+
+class LampRow(NamedTuple):
+    """A lamp; `row` and `column` of the lamp matrix count from 1, row 0 is the chain of addressable LEDs."""
+
+    name: str
+    colour: str
+    row: int
+    column: int
+
+
+class CoilRow(NamedTuple):
+    """A coil on `drive` (from 1). `pulse_ms` −1: held on; `longest_ms` 0: may stay on for ever."""
+
+    name: str
+    kind: str
+    pulse_ms: int
+    longest_ms: int
+    rest_ms: int
+    drive: int
+
+
+class ReflexRow(NamedTuple):
+    """A switch that fires a coil without the rules; `lockout_ms` counts from the start of the pulse."""
+
+    switch: str
+    coil: str
+    pulse_ms: int
+    lockout_ms: int
+
+
+class SettingRow(NamedTuple):
+    """An operator setting: a whole number of `unit` from `least` to `most`."""
+
+    name: str
+    default: int
+    least: int
+    most: int
+    unit: str
+    meaning: str
+
+
+class WiringTables(Protocol):
+    """A game's `wiring` module, as written. Read its rows with the functions below."""
+
+    SWITCHES: Sequence[tuple[str, str, str, int, int]]
+    LAMPS: Sequence[tuple[str, str, int, int]]
+    COILS: Sequence[tuple[str, str, int, int, int, int]]
+    HEAT: Sequence[tuple[str, int, int, int]]
+    REFLEXES: Sequence[tuple[str, str, int, int]]
+    FLIPPERS: Sequence[tuple[str, str, str, str, int]]
+    SEARCH: Sequence[tuple[str, int, str]]
+    LATCHED: Sequence[str]
+    TROUGH: Sequence[str]
+    BALLS: int
+    SUPPLY_MA: int
+    COIL_VOLTS_LOW_MV: int
+
+
+class GameModule(Protocol):
+    """A game's `game` module: everything that makes one machine."""
+
+    NAME: str
+    TITLE: bytes
+    FEATURES: Sequence[type[Feature]]
+    SAVERS: Sequence[str]
+    SETTINGS: Sequence[tuple[str, int, int, int, str, str]]
+    WIRING: WiringTables
+
+
+def switch_rows(wiring: WiringTables) -> list[SwitchRow]:
+    """Every switch, by id."""
+    return [SwitchRow(*row) for row in wiring.SWITCHES]
+
+
+def lamp_rows(wiring: WiringTables) -> list[LampRow]:
+    """Every lamp, by id."""
+    return [LampRow(*row) for row in wiring.LAMPS]
+
+
+def coil_rows(wiring: WiringTables) -> list[CoilRow]:
+    """Every coil, by id."""
+    return [CoilRow(*row) for row in wiring.COILS]
+
+
+def reflex_rows(wiring: WiringTables) -> list[ReflexRow]:
+    """Every reflex, in the order of the table."""
+    return [ReflexRow(*row) for row in wiring.REFLEXES]
+
+
+def setting_rows(module: GameModule) -> list[SettingRow]:
+    """Every operator setting, by id."""
+    return [SettingRow(*row) for row in module.SETTINGS]

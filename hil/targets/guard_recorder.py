@@ -1,0 +1,52 @@
+"""Records what guards answer while a game runs in this process; the trace and the boards do not carry it."""
+
+from collections.abc import Callable
+from typing import Protocol, cast
+
+from firmware.charts.engine import Engine
+from firmware.charts.table import DUE, Table
+from firmware.console import Console
+from hil.game_tables import GameModule
+
+Answer = tuple[int, bool]
+"""The number of a chart row, and what its guard returned when the row was a candidate."""
+
+
+class GuardRecorder(Console):
+    """A console that appends to `answers` what every guard returns, in order."""
+
+    answers: list[Answer]
+
+    def _build(self, game: GameModule, packed: object) -> None:
+        super()._build(game, packed)
+        self.answers = []
+        record_guards(self.engine, self.answers)
+
+
+class OpenEngine(Protocol):
+    """The members of an Engine that `record_guards` replaces or calls; Engine itself keeps them closed."""
+
+    table: Table
+    allows: Callable[[int, int], bool]
+
+    def _running_again(self, row: int, event: int) -> bool:
+        """Whether the timer behind a timed row was restarted since it came due."""
+
+
+def record_guards(engine: Engine, answers: list[Answer]) -> None:
+    """Replace `engine.allows`, which calls the guards, by one that also appends their answers."""
+    opened = cast(OpenEngine, engine)
+    table, allows = opened.table, opened.allows
+    plain = len(table.calls)
+
+    def recorded(row: int, event: int) -> bool:
+        code = table.guard[row]
+        code = table.guards[code - plain] if code >= plain else code << 3
+        if code & DUE and opened._running_again(row, event):
+            return False  # the timer was restarted, so the engine does not call the guard
+        answer = bool(allows(row, event))
+        if code >> 3:
+            answers.append((row - 1, answer))
+        return answer
+
+    opened.allows = recorded
