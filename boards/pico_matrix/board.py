@@ -9,7 +9,7 @@ import machine
 import micropython
 import uctypes
 
-from boards.pico_matrix import isr, native, pins
+from boards.pico_matrix import isr, pins
 from boards.pico_matrix.isr_limiter import IsrCoilLimiter
 from boards.pico_matrix.off import safe
 from boards.pico_matrix.shows import Shows
@@ -73,7 +73,6 @@ class Hardware:
         b[isr.CHANNEL] = 0x50000000 + 0x40 * self._scan_dma[0].channel
         b[isr.CHANNEL_TWO] = 0x50000000 + 0x40 * self._scan_dma[1].channel
         if colours:
-            native.load("boards.pico_matrix.chain")
             from boards.pico_matrix.chain import Chain
 
             self.shows.chain = Chain(colours)

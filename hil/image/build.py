@@ -19,6 +19,8 @@ from hil.image.layout import Image, make
 DEFINITION = "image"  # the folder of a board that MicroPython's build takes as its board definition
 ARCHS = {"pico_matrix": "armv6m"}  # by board: its processor as mpy-cross calls it
 NAME = "INLANE_PICO"
+FROZEN, MACHINE_CODE = "frozen", "machine_code"  # folders below the build folder
+ALIGNED = 4
 Progress = Callable[[str, int], None]  # what is being done, per cent of it
 
 
@@ -31,11 +33,11 @@ def build(game: Game, board: str, tree: Path, work: Path, progress: Progress) ->
     work.mkdir(parents=True, exist_ok=True)
     compiler = mpy_cross(tree, work, progress)
     engine, rules = staging.engine_sources(board), staging.game_sources(game)
-    _lay_out(game, board, engine | rules, compiler, work / "frozen")
+    _lay_out(game, board, engine | rules, compiler, work)
     folder = work / "build"
     _configure(board, tree, work, folder)
     _make(folder, work, progress)
-    _check_frozen(folder, work / "frozen")
+    check_alignment(_run(["arm-none-eabi-nm", str(folder / "firmware.elf")]))
     binary = (folder / "firmware.bin").read_bytes()
     return make(binary, game.package, staging.digest(engine), staging.digest(rules))
 
@@ -49,11 +51,10 @@ def mpy_cross(tree: Path, work: Path, progress: Progress) -> Path:
     return compiler
 
 
-def _lay_out(game: Game, board: str, found: staging.Files, compiler: Path, folder: Path) -> None:
-    frozen, machine_code = native.split(found)
-    made = staging.written(game)
-    made["native_code.py"] = native.module(machine_code, compiler, ARCHS[board])
-    staging.lay_out(frozen | made, folder)
+def _lay_out(game: Game, board: str, found: staging.Files, compiler: Path, work: Path) -> None:
+    frozen, ours = native.split(found)
+    staging.lay_out(frozen | staging.written(game), work / FROZEN)
+    staging.lay_out(native.machine_code(ours, compiler, ARCHS[board]), work / MACHINE_CODE)
 
 
 def _configure(board: str, tree: Path, work: Path, folder: Path) -> None:
@@ -73,7 +74,8 @@ def _configure(board: str, tree: Path, work: Path, folder: Path) -> None:
             f"-DMICROPY_BOARD={NAME}",
             f"-DMICROPY_BOARD_DIR={definition}",
             f"-DMICROPY_FROZEN_MANIFEST={definition / 'manifest.py'}",
-            f"-DMICROPY_MANIFEST_STAGED={work / 'frozen'}",
+            f"-DMICROPY_MANIFEST_STAGED={work / FROZEN}",
+            f"-DMICROPY_MANIFEST_STAGED_NATIVE={work / MACHINE_CODE}",
             f"-DMICROPY_BOARD_LINKER_SCRIPT={work / 'memory.ld'}",
         ],
         _environment(work) | dict.fromkeys(("CFLAGS", "CXXFLAGS", "ASMFLAGS"), _paths_hidden(tree, work)),
@@ -110,12 +112,16 @@ def _failure(said: list[str], log: Path) -> Exception:
     return UsageError(f"the build failed: {errors[0].strip()}; all of it is in {log}")
 
 
-def _check_frozen(folder: Path, staged: Path) -> None:
-    """No machine code is frozen: what a source decorates must be listed in boards.pico_matrix.native."""
-    for source in sorted(staged.rglob("*.py")):
-        name = source.relative_to(staged)
-        if native.is_native((folder / "frozen_mpy" / name).with_suffix(".mpy").read_bytes()):
-            raise GameError("machine code may not be frozen; list the module in native.py", str(name))
+def check_alignment(symbols: str) -> None:
+    """Raises UsageError unless every function of frozen machine code begins at an address divisible by four.
+
+    `symbols`: what nm prints of the linked program; bytecode lies elsewhere, as data.
+    """
+    found = re.findall(r"^([0-9a-f]+) t (fun_data_\w+)$", symbols, re.MULTILINE)
+    wrong = [name for address, name in found if int(address, 16) % ALIGNED]
+    if wrong or not found:
+        what = ", ".join(wrong[:3]) or "no machine code was found"
+        raise UsageError(f"frozen machine code is not aligned to {ALIGNED} bytes: {what}")
 
 
 def _environment(work: Path) -> dict[str, str]:
@@ -130,8 +136,9 @@ def _environment(work: Path) -> dict[str, str]:
     return {**os.environ, **fixed}
 
 
-def _run(command: list[str], environment: dict[str, str] | None = None) -> None:
+def _run(command: list[str], environment: dict[str, str] | None = None) -> str:
     done = subprocess.run(command, capture_output=True, text=True, env=environment)
     if done.returncode:
         said = [line for line in (done.stderr + done.stdout).splitlines() if "rror" in line]
         raise UsageError(f"{command[0]} failed: {said[0].strip() if said else 'it did not say why'}")
+    return done.stdout

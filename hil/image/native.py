@@ -1,7 +1,4 @@
-"""Machine code for the chip: modules compiled as a whole, or with decorated functions, in one ROMFS.
-
-See boards.pico_matrix.native for why they are not frozen, and for which they are.
-"""
+"""Machine code for the chip: modules that are compiled as a whole. See boards.pico_matrix.native."""
 
 import shutil
 import subprocess
@@ -9,22 +6,17 @@ import sys
 import tempfile
 from pathlib import Path
 
-from mpremote.romfs import VfsRomWriter
-
 from boards.pico_matrix import native
 from firmware.base.errors import GameError, UsageError
 from hil.image.staging import Files
 
 ARCH_BITS = 0x3C  # of an .mpy file's third byte: 0 is bytecode alone (MicroPython's mpyfiles page)
-MODULE = '''"""Machine code, loaded by boards.pico_matrix.native; written by `inlane image`."""
-
-ROMFS = {romfs!r}
-'''
 
 
-def names() -> list[str]:
-    """Every module that is loaded as machine code."""
-    return [*native.VIPER, *native.NATIVE, *native.DECORATED, *native.SELDOM]
+def emitters() -> dict[str, str]:
+    """By path, how each of these modules is compiled."""
+    found = dict.fromkeys(native.VIPER, "viper") | dict.fromkeys(native.NATIVE, "native")
+    return {name.replace(".", "/") + ".py": emitter for name, emitter in found.items()}
 
 
 def compiler_here() -> Path:
@@ -36,22 +28,21 @@ def compiler_here() -> Path:
 
 
 def split(files: Files) -> tuple[Files, Files]:
-    """The files that are frozen, and those that become machine code."""
-    paths = {name.replace(".", "/") + ".py" for name in names()}
+    """The files that MicroPython's build compiles, and those that are compiled here."""
+    ours = emitters()
     return (
-        {path: data for path, data in files.items() if path not in paths},
-        {path: data for path, data in files.items() if path in paths},
+        {path: data for path, data in files.items() if path not in ours},
+        {path: data for path, data in files.items() if path in ours},
     )
 
 
-def module(files: Files, compiler: Path, arch: str) -> bytes:
-    """The source of `native_code`. Raises GameError for what cannot be compiled."""
-    writer = VfsRomWriter()
-    for name in names():
-        path = name.replace(".", "/") + ".py"
-        emitter = "viper" if name in native.VIPER else "native" if name in native.NATIVE else "bytecode"
-        writer.mkfile(name.replace(".", "_") + ".mpy", compiled(files[path], path, compiler, arch, emitter))
-    return MODULE.format(romfs=bytes(writer.finalise())).encode()
+def machine_code(files: Files, compiler: Path, arch: str) -> Files:
+    """The .mpy files of these modules. Raises GameError for what cannot be compiled."""
+    ours = emitters()
+    return {
+        path.removesuffix(".py") + ".mpy": compiled(data, path, compiler, arch, ours[path])
+        for path, data in files.items()
+    }
 
 
 def compiled(source: bytes, path: str, compiler: Path, arch: str, emitter: str = "bytecode") -> bytes:

@@ -1,7 +1,7 @@
 """What goes into an image, laid out as the folder that MicroPython's build freezes: sources as they are.
 
-Beside the firmware, the board and the game lie three modules that are written here: `main`, which MicroPython
-starts, `packed_charts` (hil.image.packing), and `native_code` with the machine code (hil.image.native).
+Beside the firmware, the board and the game lie two modules that are written here: `main`, which MicroPython
+starts, and `packed_charts` (hil.image.packing).
 """
 
 import hashlib
