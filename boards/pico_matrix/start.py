@@ -10,8 +10,9 @@ def start(package: str) -> None:
     """Play the game on trial if a slot holds one, else `package`, which is frozen."""
     sys.path[:] = [".frozen"]  # a file on the board must not take a frozen module's place
     gc.threshold(COLLECT_AFTER)
-    from boards.pico_matrix import slots
+    from boards.pico_matrix import native, slots
 
+    native.load()
     slot = slots.used()
     if slot >= 0:
         package = slots.mount(slot)

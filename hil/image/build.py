@@ -53,8 +53,9 @@ def mpy_cross(tree: Path, work: Path, progress: Progress) -> Path:
 
 def _lay_out(game: Game, board: str, found: staging.Files, compiler: Path, work: Path) -> None:
     frozen, ours = native.split(found)
-    staging.lay_out(frozen | staging.written(game), work / FROZEN)
-    staging.lay_out(native.machine_code(ours, compiler, ARCHS[board]), work / MACHINE_CODE)
+    code, made = native.for_ram(native.machine_code(ours, compiler, ARCHS[board]))
+    staging.lay_out(frozen | staging.written(game) | made, work / FROZEN)
+    staging.lay_out(code, work / MACHINE_CODE)
 
 
 def _configure(board: str, tree: Path, work: Path, folder: Path) -> None:
