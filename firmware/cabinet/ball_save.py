@@ -15,7 +15,7 @@ class BallSave(Feature):
     span = BALL
     chart = (
         ("ready", "playfield", "shown", "begin", "wanted"),
-        ("shown", "ball_save.late", "hidden", "hide"),
+        ("shown", "ball_save.expired", "hidden", "hide"),
         ("hidden", "ball_save.over", "used", None),
         ("shown", "ball_save.given", "used", "close"),
         ("hidden", "ball_save.given", "used", "close"),

@@ -26,7 +26,7 @@ class HighScores(Feature):
         ("entering", "button.right", None, "on"),
         ("entering", "start", None, "accept", "not last_letter"),
         ("entering", "start", "looking", "enter", "last_letter"),
-        ("entering", "initials.late", "looking", "enter"),
+        ("entering", "initials.expired", "looking", "enter"),
     )
 
     def __init__(self, play: "Playfield") -> None:
@@ -34,7 +34,7 @@ class HighScores(Feature):
         self.scores = [self.value("score_" + str(i + 1), FIRST[i], KEPT) for i in range(PLACES)]
         self.names = [self.value("name_" + str(i + 1), NOBODY, KEPT) for i in range(PLACES)]
         self._closed = self.event("game.closed")
-        self._late = self.event("initials.late")
+        self._late = self.event("initials.expired")
         self._clock = self.clock(self._late.post)
         self._page = play.pages.page(COUNT)
         self._cue = self.cue("letter")

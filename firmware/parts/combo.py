@@ -10,7 +10,7 @@ class Combo:
 
         self.chain = Combo(self, base=5_000, step=5_000, cap=50_000, seconds=4)
         def orbit(self, event): self.award.pay(self.chain.hit(0))
-        chart row: (ANY, "combo.late", None, "over")      # def over(self, event): self.chain.end()
+        chart row: (ANY, "combo.expired", None, "over")      # def over(self, event): self.chain.end()
 
     Shots are small numbers 0 … 15; the first shot of a chain pays nothing.
     """

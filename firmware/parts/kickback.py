@@ -16,7 +16,7 @@ class Kickback(Feature):
         chart = (
             ("calm", "outlane.left", "grace", "kick", "lit"),
             ("grace", "outlane.left", None, "kick", "lit"),
-            ("grace", "guard.late", "calm", None),
+            ("grace", "guard.expired", "calm", None),
             ("grace", "guard.given", "calm", "close"),
             (ANY, "bank.done", None, "light"),
         )

@@ -11,7 +11,7 @@ class Sequence:
         self.dance = Sequence(self, ("orbit", "ramp", "ramp"), seconds=12, insert="dance")
         def shot(self, name):
             if self.dance.hit(name) and self.dance.done(): self.award.pay()
-        chart row: (ANY, "dance.late", None, "late")      # def late(self, event): self.dance.restart()
+        chart row: (ANY, "dance.expired", None, "late")      # def late(self, event): self.dance.restart()
 
     The first step has no limit.
     """

@@ -10,10 +10,10 @@ BLINK = 400  # one period of the fast blink
 
 
 class Window:
-    """Opens, restarts, extends up to a cap, hurries, warns, and posts `<name>.late` when it is over.
+    """Opens, restarts, extends up to a cap, hurries, warns, and posts `<name>.expired` when it is over.
 
         self.run = Window(self, seconds=14, insert="pollen", flasher="flash.jar")
-        chart = (("dark", "inlane.left", "lit", "open"), ("lit", "pollen_run.late", "dark", None))
+        chart = (("dark", "inlane.left", "lit", "open"), ("lit", "pollen_run.expired", "dark", None))
 
     Closes by itself when the ball ends. `seconds` is the usual length; `open_for` takes another in ms.
     """
@@ -32,7 +32,7 @@ class Window:
         self._claim = feature.lamp(insert, WINDOW) if insert else None
         self._flasher = feature.coil(flasher) if flasher else None
         self._cue = feature.cue(cue)
-        self._late = feature.event(self.name + ".late")
+        self._late = feature.event(self.name + ".expired")
         self._clock = feature.clock(self._stage, FREE)
         self._after = 0
         self._warned = False

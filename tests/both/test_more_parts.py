@@ -207,7 +207,7 @@ class Guard(Kickback):
     chart = (
         ("calm", "up", "grace", "kick", "lit"),
         ("grace", "up", None, "kick", "lit"),
-        ("grace", "guard.late", "calm", None),
+        ("grace", "guard.expired", "calm", None),
         ("grace", "guard.given", "calm", "close"),
         (ANY, "z", None, "light"),
     )

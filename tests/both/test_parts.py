@@ -20,7 +20,7 @@ from firmware.play.memory import BALL, PLAYER
 
 class Run(Feature):
     name = "run"
-    chart = (("shut", "z", "open", "open"), ("open", "run.late", "shut", "note"))
+    chart = (("shut", "z", "open", "open"), ("open", "run.expired", "shut", "note"))
 
     def __init__(self, play):
         super().__init__(play)

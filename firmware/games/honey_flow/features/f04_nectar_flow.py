@@ -22,7 +22,7 @@ class NectarFlow(Feature):
         ("idle", "nectar.start", "running", "start"),
         ("running", "nectar.start", None, "start"),
         ("running", "spinner", None, ("turn", "extend")),
-        ("running", "nectar_flow.late", "idle", "stop"),
+        ("running", "nectar_flow.expired", "idle", "stop"),
         ("running", "ball.ended", "idle", "stop"),
         ("running", "tilted", "idle", "stop"),
         (ANY, "spinner", None, "turn"),

@@ -23,7 +23,7 @@ class WaxLadder(Feature):
         ("timed", "made.ramp.right", None, "climb", "not at_top"),
         ("timed", "made.ramp.right", "dark", ("top", "grand"), "at_top_in_flow"),
         ("timed", "made.ramp.right", "dark", "top", "at_top"),
-        ("timed", "wax_ladder.late", "dark", "fall"),
+        ("timed", "wax_ladder.expired", "dark", "fall"),
         ("timed", "ball.ended", "lit", None),
         ("timed", "tilted", "lit", None),
     )

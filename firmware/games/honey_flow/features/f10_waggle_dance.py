@@ -18,8 +18,8 @@ class WaggleDance(Feature):
         ("ramp", "made.orbit.left", None, "again"),
         ("ramp", "made.ramp.right", "orbit", "second"),
         ("orbit", "made.orbit.right", "idle", "third"),
-        ("ramp", "waggle.late", "ready", None),
-        ("orbit", "waggle.late", "ready", None),
+        ("ramp", "waggle.expired", "ready", None),
+        ("orbit", "waggle.expired", "ready", None),
         (ANY, "ball.ended", "idle", None),
     )
 

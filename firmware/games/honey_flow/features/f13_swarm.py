@@ -77,7 +77,7 @@ class Swarm(Multiball):
         ("ready", "playfield", "flying", "start"),
         ("flying", "made.ramp.left", None, "first", "not jar_won"),
         ("flying", "made.ramp.left", None, "later", "jar_won"),
-        ("flying", "swarm_save.late", None, None),
+        ("flying", "swarm_save.expired", None, None),
         ("flying", "ball.lost", "idle", ("say_over", "finish"), "one_left"),
         (ANY, "ball.ended tilted", "idle", "finish"),
     )

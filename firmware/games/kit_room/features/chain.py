@@ -15,7 +15,7 @@ class Chain(Feature):
         (ANY, "bench.left", None, "left"),
         (ANY, "bench.right", None, "right"),
         (ANY, "saw", None, "saw"),
-        (ANY, "chain.late", None, "end"),
+        (ANY, "chain.expired", None, "end"),
         ("open", "ball.ended", None, "end"),
     )
 

@@ -19,7 +19,7 @@ class Crew(Multiball):
         ("idle", "bench.right", "together", ("add_ball", "begin"), "third"),
         ("together", "bench.right", None, "add_ball"),
         ("together", "ball.lost", "idle", "finish", "one_left"),
-        ("together", "crew_save.late", None, None),
+        ("together", "crew_save.expired", None, None),
         (ANY, "ball.ended tilted", "idle", "finish"),
     )
 

@@ -14,7 +14,7 @@ class Filing(Feature):
     chart = (
         (ANY, "vice", None, "vice"),
         (ANY, "anvil", None, "anvil"),
-        (ANY, "filing.late", None, "restart"),
+        (ANY, "filing.expired", None, "restart"),
         ("open", "ball.ended", None, "restart"),
     )
 

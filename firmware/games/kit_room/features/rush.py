@@ -13,7 +13,7 @@ class Rush(Feature):
     chart = (
         ("idle", "saw", "falling", "start"),
         ("falling", "bench.left", "idle", "collect"),
-        ("falling", "rush.late", "idle", None),
+        ("falling", "rush.expired", "idle", None),
     )
 
     def __init__(self, play: "Playfield") -> None:
