@@ -104,7 +104,7 @@ class Console(Steps):
         self._show_lamp = board.lamp
         self._show_text = board.text
         self.play.cues.show = board.cue
-        self.play.lamps.calm = bool(self._calm.n)
+        self.play.lamps.calm = bool(self._calm.value)
         self.ambient.begin(board)
         self.play.count_free()
         self.engine.start()
@@ -192,8 +192,8 @@ class Console(Steps):
         at = memory.unsaved()
         while at >= 0:
             value = memory.values[at]
-            value.saved = value.n
-            self.trace.add(SAVE, at, value.n)
+            value.saved = value.value
+            self.trace.add(SAVE, at, value.value)
             at = memory.unsaved(at + 1)
             if self.keeper:
                 self.keeper.wanted = True
@@ -210,7 +210,7 @@ class Console(Steps):
     def settings_changed(self) -> None:
         """Settings were changed by the operator: what is not read at each use is read again."""
         lamps = self.play.lamps
-        lamps.calm = bool(self._calm.n)
+        lamps.calm = bool(self._calm.value)
         lamps.touch_all()
         self.ambient.begin(self.board)
         self.play.score.changed = True

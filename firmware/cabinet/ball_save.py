@@ -31,10 +31,10 @@ class BallSave(Feature):
         self._cue = self.cue("ball_saved")
 
     def wanted(self, event: int) -> bool:
-        return self._seconds.n > 0
+        return self._seconds.value > 0
 
     def begin(self, event: int) -> None:
-        self._window.open_for(self._seconds.n * 1000)
+        self._window.open_for(self._seconds.value * 1000)
 
     def hide(self, event: int) -> None:
         self._grace.start(HIDDEN)

@@ -47,28 +47,28 @@ class Bonus(Feature):
     def total(self) -> int:
         """What the bonus is worth now."""
         times = self.multiplier.times() if self.multiplier else 1
-        return self.per_cell * (self.cells.n + self.kept.n) * times
+        return self.per_cell * (self.cells.value + self.kept.value) * times
 
     # Actions ---------------------------------------------------------------------------------
 
     def count_cell(self, event: int) -> None:
-        self.cells.n = min(self.cells.n + 1, self.cap)
+        self.cells.value = min(self.cells.value + 1, self.cap)
 
     def begin(self, event: int) -> None:
         if self.play.tilted:
-            self.kept.n = 0
+            self.kept.value = 0
             self._counted.raise_()
             return
         keeps = self.keeps()
         self._rounds = 2 if keeps and self.last_ball() else 1
-        self._keep = min(self.cells.n, self.keep_cap) if keeps and self._rounds == 1 else 0
+        self._keep = min(self.cells.value, self.keep_cap) if keeps and self._rounds == 1 else 0
         self._step_ms = LONGEST // STEPS // self._rounds
         self._begin_round()
 
     def step(self, event: int) -> None:
         self._steps += 1
         self._shown += 1 + self._steps // 4
-        if self._shown >= self.cells.n + self.kept.n:
+        if self._shown >= self.cells.value + self.kept.value:
             self._pay()
         else:
             self._write()
@@ -107,7 +107,7 @@ class Bonus(Feature):
         self._clock.stop()
         self._cue.play()
         self._page.hide()
-        self.kept.n = self._keep
+        self.kept.value = self._keep
         self._counted.raise_()
 
     def _write(self) -> None:

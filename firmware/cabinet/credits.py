@@ -31,20 +31,20 @@ class Credits(Feature):
 
     def free_play(self) -> bool:
         """Whether games cost nothing."""
-        return bool(self._free.n)
+        return bool(self._free.value)
 
     def takes_coins(self) -> bool:
         """Whether a coin would buy something."""
-        return not self._free.n and self.credits.n < MOST
+        return not self._free.value and self.credits.value < MOST
 
     def enough(self) -> bool:
         """Whether one more player can play."""
-        return bool(self._free.n or self.credits.n)
+        return bool(self._free.value or self.credits.value)
 
     def spend(self) -> None:
         """One player plays."""
-        if not self._free.n:
-            self.credits.n -= 1
+        if not self._free.value:
+            self.credits.value -= 1
             self.play.score.changed = True
 
     def give(self) -> None:
@@ -62,16 +62,16 @@ class Credits(Feature):
         self._meter.pulse()
         self._cue.play()
         coins = self._coins[chute]
-        coins.n += 1
-        if coins.n >= self._prices[chute].n:
-            coins.n = 0
+        coins.value += 1
+        if coins.value >= self._prices[chute].value:
+            coins.value = 0
             self._add()
 
     def _add(self) -> None:
         self._credit_cue.play()
         self.play.counts.add(self._count)
-        if not self._free.n:
-            self.credits.n = min(self.credits.n + 1, MOST)
+        if not self._free.value:
+            self.credits.value = min(self.credits.value + 1, MOST)
             self.play.score.changed = True
 
 

@@ -93,7 +93,7 @@ class Flow(Feature):
 
     def show(self) -> None:
         self._lamp.set(SLOW if self.inside("attract") else NONE)
-        self._again_lamp.set(FAST if self.owed_balls.n and self.inside("playing") else NONE)
+        self._again_lamp.set(FAST if self.owed_balls.value and self.inside("playing") else NONE)
 
     # Guards ----------------------------------------------------------------------------------
 
@@ -114,17 +114,17 @@ class Flow(Feature):
         return bool(self._tilt_rule.shaken())
 
     def owed(self, event: int) -> bool:
-        return self.owed_balls.n > 0
+        return self.owed_balls.value > 0
 
     def last_player(self) -> bool:
         return self.play.score.player == self.play.players - 1
 
     def last_ball(self) -> bool:
         """Whether the ball in play is its player's last, as far as is known."""
-        return self.play.ball == self._balls.n and not self.owed_balls.n
+        return self.play.ball == self._balls.value and not self.owed_balls.value
 
     def more(self, event: int) -> bool:
-        return not self.owed_balls.n and not (self.last_player() and self.play.ball == self._balls.n)
+        return not self.owed_balls.value and not (self.last_player() and self.play.ball == self._balls.value)
 
     def done(self, event: int) -> bool:
         return not self.owed(event) and not self.more(event)
@@ -156,7 +156,9 @@ class Flow(Feature):
 
     def press(self, event: int) -> None:
         """Held long enough in a later ball: a new game, where that is allowed and paid for."""
-        allowed = self._again_setting.n == ALWAYS or (self._again_setting.n and self._credits.free_play())
+        allowed = self._again_setting.value == ALWAYS or (
+            self._again_setting.value and self._credits.free_play()
+        )
         if allowed and self.play.ball > 1 and self._credits.enough():
             self._hold.start(HOLD)
 
@@ -184,7 +186,7 @@ class Flow(Feature):
         self._ended.raise_(self.play.ball)
 
     def shoot_again(self, event: int) -> None:
-        self.owed_balls.n -= 1
+        self.owed_balls.value -= 1
         self.turns.want(self.play.score.player, False)
 
     def next_turn(self, event: int) -> None:

@@ -90,11 +90,11 @@ class HighScores(Feature):
     def enter(self, event: int) -> None:
         """Those below move down one place."""
         for i in range(PLACES - 1, self._place, -1):
-            self.scores[i].n = self.scores[i - 1].n
-            self.names[i].n = self.names[i - 1].n
-        self.scores[self._place].n = self.play.score.scores[self._player]
+            self.scores[i].value = self.scores[i - 1].value
+            self.names[i].value = self.names[i - 1].value
+        self.scores[self._place].value = self.play.score.scores[self._player]
         letters = self._letters
-        self.names[self._place].n = (letters[0] * BASE + letters[1]) * BASE + letters[2]
+        self.names[self._place].value = (letters[0] * BASE + letters[1]) * BASE + letters[2]
         self._page.hide()
         self._clock.stop()
         self._player += 1
@@ -106,7 +106,7 @@ class HighScores(Feature):
         """The place (0 …) the score of the player in question takes; PLACES when none."""
         score = self.play.score.scores[self._player]
         place = PLACES
-        while place and score > self.scores[place - 1].n:
+        while place and score > self.scores[place - 1].value:
             place -= 1
         return place
 

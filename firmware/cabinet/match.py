@@ -36,7 +36,7 @@ class Match(Feature):
 
     def wanted(self, event: int) -> bool:
         """A game that was slammed has no players left."""
-        return bool(self._percent.n and self.play.engine.value)
+        return bool(self._percent.value and self.play.engine.value)
 
     def pass_on(self, event: int) -> None:
         self._done.raise_(self.play.engine.value)
@@ -45,14 +45,14 @@ class Match(Feature):
         held = 0
         for player in range(self.play.players):
             held |= 1 << self._ending(player)
-        self.drawn.n = self._draw(held)
+        self.drawn.value = self._draw(held)
         self._page.title(0, b"MATCH")
         self._page.clear(1)
-        self._page.number(1, 7, self.drawn.n)
+        self._page.number(1, 7, self.drawn.value)
         self._page.write(1, 8, b"0")
         self._page.show()
         for player in range(self.play.players):
-            if self._ending(player) == self.drawn.n:
+            if self._ending(player) == self.drawn.value:
                 self._cue.play()
                 self._credits.give()
 
@@ -68,7 +68,7 @@ class Match(Feature):
         count = 0
         for ending in range(ENDINGS):
             count += held >> ending & 1
-        hit = self._chance.below(HUNDRED) < min(self._percent.n * count, HUNDRED)
+        hit = self._chance.below(HUNDRED) < min(self._percent.value * count, HUNDRED)
         if hit or count == ENDINGS:
             return self._pick(held, count)
         return self._pick(~held, ENDINGS - count)

@@ -25,11 +25,11 @@ class Replay(Feature):
 
     def _watch(self) -> None:
         score = self.play.score
-        if not score.live or self._given.n >= len(self._levels):
+        if not score.live or self._given.value >= len(self._levels):
             return
-        level = self._levels[self._given.n].n
+        level = self._levels[self._given.value].value
         if level and score.scores[score.player] >= level:
-            self._given.n += 1
+            self._given.value += 1
             self._reached.post()
             score.paid = True  # one payment may reach both
 

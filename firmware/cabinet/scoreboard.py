@@ -110,9 +110,9 @@ class Scoreboard(Feature):
         page = self._page
         if not self._credits or self._credits.free_play():
             page.title(1, b"PRESS START")
-        elif self._credits.credits.n:
+        elif self._credits.credits.value:
             page.title(1, b"CREDITS   ")
-            page.number(1, 12, self._credits.credits.n)
+            page.number(1, 12, self._credits.credits.value)
         else:
             page.title(1, b"INSERT COIN")
 
@@ -120,11 +120,11 @@ class Scoreboard(Feature):
         page = self._page
         page.clear(0)
         page.number(0, 0, place + 1)
-        packed = self._high_scores.names[place].n
+        packed = self._high_scores.names[place].value
         for i in range(3):
             page.put(0, 4 - i, LETTERS[packed % BASE])
             packed //= BASE
-        page.number(0, CELLS - 1, self._high_scores.scores[place].n)
+        page.number(0, CELLS - 1, self._high_scores.scores[place].value)
 
     def _write_scores(self) -> None:
         self._choose_pair()

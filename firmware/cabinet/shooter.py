@@ -44,8 +44,8 @@ class Shooter(Feature):
         self._ready.raise_(0 if self.auto else 1)
         if self.auto:
             self._clock.start(1)
-        elif self._patience.n:
-            self._clock.start(self._patience.n * 1000)
+        elif self._patience.value:
+            self._clock.start(self._patience.value * 1000)
 
     def leave(self, event: int) -> None:
         self._clock.stop()

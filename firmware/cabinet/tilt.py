@@ -55,14 +55,14 @@ class Tilt(Feature):
         return self.inside("shaken")
 
     def may_warn(self, event: int) -> bool:
-        return self._warnings.n < self._allowed.n
+        return self._warnings.value < self._allowed.value
 
     def warn(self, event: int) -> None:
-        self._warnings.n += 1
+        self._warnings.value += 1
         self._cue.play()
         self._page.title(0, b"CAREFUL")
         self._page.title(1, b"LEFT   ")
-        self._page.number(1, 11, self._allowed.n - self._warnings.n)
+        self._page.number(1, 11, self._allowed.value - self._warnings.value)
         self._page.show()
         self._notice.start(NOTICE)
 

@@ -31,7 +31,7 @@ class Resets(SureRows):
             return
         if self.at == SETTINGS:
             for setting in self.play.settings.all:
-                setting.n = setting.default
+                setting.value = setting.default
             self.console.settings_changed()
         elif self.at == COUNTS:
             self.play.counts.clear()
@@ -46,7 +46,7 @@ class Resets(SureRows):
         for at in range(len(self.play.memory.values)):
             value = self.play.memory.values[at]
             if value.span == KEPT and self._feature(at) == feature:
-                value.n = value.start
+                value.value = value.start
 
     def _feature(self, at: int) -> str:
         """The feature that value number `at` belongs to."""

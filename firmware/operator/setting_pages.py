@@ -31,7 +31,7 @@ class Each(Rows):
         if self._changing:
             self.say(1, f">{value(unit, self._n)} {after(unit)}")
         else:
-            self.say(1, f"{value(unit, setting.n)} {after(unit)}")
+            self.say(1, f"{value(unit, setting.value)} {after(unit)}")
 
     def open_(self) -> None:
         setting = self._all[self.at]
@@ -41,7 +41,7 @@ class Each(Rows):
             self.console.settings_changed()
         else:
             self._changing = True
-            self._n = setting.n
+            self._n = setting.value
         self.draw()
 
     def leave(self) -> bool:

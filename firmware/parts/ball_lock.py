@@ -28,11 +28,11 @@ class BallLock:
 
     def lit(self) -> bool:
         """Whether this player may lock a ball."""
-        return bool(self._lit.n)
+        return bool(self._lit.value)
 
     def light(self) -> None:
         """This player may lock, until enough are held."""
-        self._lit.n = 1
+        self._lit.value = 1
 
     def held(self) -> int:
         """Balls the machine holds."""
@@ -40,7 +40,7 @@ class BallLock:
 
     def counts(self) -> int:
         """Balls that count as held for this player."""
-        return self.held() + self._counted.n
+        return self.held() + self._counted.value
 
     def may_hold(self) -> bool:
         """Whether there is room for the ball and another to serve for it."""
@@ -54,7 +54,7 @@ class BallLock:
 
     def count(self) -> None:
         """The ball is given back but counts as held for this player."""
-        self._counted.n += 1
+        self._counted.value += 1
         self._douse_when_full()
 
     def release(self) -> int:
@@ -62,10 +62,10 @@ class BallLock:
         balls = self.held()
         self._hole.unlock(balls)
         self._hole.hold(0)
-        self._lit.n = 0
-        self._counted.n = 0
+        self._lit.value = 0
+        self._counted.value = 0
         return balls
 
     def _douse_when_full(self) -> None:
         if self.counts() >= self.wanted:
-            self._lit.n = 0
+            self._lit.value = 0

@@ -27,21 +27,21 @@ class Combo:
 
     def length(self) -> int:
         """Shots in the present chain."""
-        return self._length.n
+        return self._length.value
 
     def hit(self, shot: int) -> int:
         """A shot was made; what it pays."""
-        if self._made.n >> shot & 1:
+        if self._made.value >> shot & 1:
             self.end()
-        self._made.n |= 1 << shot
-        self._length.n += 1
+        self._made.value |= 1 << shot
+        self._length.value += 1
         self.window.open()
-        if self._length.n == 1:
+        if self._length.value == 1:
             return 0
-        return min(self._base + (self._length.n - 2) * self._step, self._cap)
+        return min(self._base + (self._length.value - 2) * self._step, self._cap)
 
     def end(self) -> None:
         """The chain is over."""
-        self._made.n = 0
-        self._length.n = 0
+        self._made.value = 0
+        self._length.value = 0
         self.window.close()

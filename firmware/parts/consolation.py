@@ -30,7 +30,7 @@ class Consolation(Feature):
 
     def poor(self, event: int) -> bool:
         score = self.play.score
-        return bool(self._flow.last_ball() and score.scores[score.player] < self._below.n)
+        return bool(self._flow.last_ball() and score.scores[score.player] < self._below.value)
 
     def console(self, event: int) -> None:
         self._light.raise_()

@@ -38,13 +38,13 @@ class HiddenStep(Feature):
     def show(self) -> None:
         waiting = self.inside("hidden")
         for i in range(len(self._lamps)):
-            self._lamps[i].set(FAST if waiting and self._step.n == self.first + i else NONE)
+            self._lamps[i].set(FAST if waiting and self._step.value == self.first + i else NONE)
 
     def draw(self, event: int) -> None:
-        self._step.n = self.first + self._chance.weighted(self.weights)
+        self._step.value = self.first + self._chance.weighted(self.weights)
 
     def reached(self, event: int) -> bool:
-        return bool(self.play.engine.value == self._step.n)
+        return bool(self.play.engine.value == self._step.value)
 
     def find(self, event: int) -> None:
         self._pays.raise_()

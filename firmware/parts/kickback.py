@@ -37,19 +37,19 @@ class Kickback(Feature):
         self._cue = self.cue("kickback")
 
     def show(self) -> None:
-        self._lamp.set(ON if self._lit.n and self.play.live else NONE)
+        self._lamp.set(ON if self._lit.value and self.play.live else NONE)
 
     def lit(self, event: int) -> bool:
-        return bool(self._lit.n)
+        return bool(self._lit.value)
 
     def kick(self, event: int) -> None:
-        self._lit.n = 0
+        self._lit.value = 0
         self._kickback.pulse()
         self._cue.play()
         self._grace.open()
 
     def light(self, event: int) -> None:
-        self._lit.n = 1
+        self._lit.value = 1
 
     def close(self, event: int) -> None:
         self._grace.close()

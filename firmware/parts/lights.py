@@ -38,22 +38,22 @@ class Lights:
     def light(self, place: int) -> None:
         """Light one; −1 is none."""
         if place >= 0:
-            self._lit.n |= 1 << place
+            self._lit.value |= 1 << place
 
     def lit(self, place: int) -> bool:
         """Whether one is lit."""
-        return bool(self._lit.n >> place & 1)
+        return bool(self._lit.value >> place & 1)
 
     def full(self) -> bool:
         """Whether all are lit."""
-        return self._is_all(self._lit.n)
+        return self._is_all(self._lit.value)
 
     def would_fill(self, place: int) -> bool:
         """Whether this one makes them all, which they are not yet.
 
         Those that would be all but for a switch excused meanwhile are completed by the next one hit.
         """
-        lit = self._lit.n
+        lit = self._lit.value
         return place >= 0 and lit != self._all and self._is_all(lit | 1 << place)
 
     def _is_all(self, lit: int) -> bool:
@@ -72,17 +72,17 @@ class Lights:
 
     def clear(self) -> None:
         """All dark."""
-        self._lit.n = 0
+        self._lit.value = 0
 
     def rotate_left(self) -> None:
         """Every light moves one to the left, round the end."""
-        n = self._lit.n
-        self._lit.n = n >> 1 | (n & 1) << (self.size - 1)
+        n = self._lit.value
+        self._lit.value = n >> 1 | (n & 1) << (self.size - 1)
 
     def rotate_right(self) -> None:
         """Every light moves one to the right, round the end."""
-        n = self._lit.n << 1
-        self._lit.n = n & self._all | n >> self.size
+        n = self._lit.value << 1
+        self._lit.value = n & self._all | n >> self.size
 
     def show(self) -> None:
         """Set the lamps."""

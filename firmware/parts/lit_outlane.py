@@ -27,13 +27,13 @@ class LitOutlane(Feature):
 
     def show(self) -> None:
         for side in range(2):
-            self._sides[side].set(ON if self._lit.n and self._left.n == side else NONE)
+            self._sides[side].set(ON if self._lit.value and self._left.value == side else NONE)
 
     def right_lit(self, event: int) -> bool:
-        return bool(self._lit.n and not self._left.n)
+        return bool(self._lit.value and not self._left.value)
 
     def left_lit(self, event: int) -> bool:
-        return bool(self._lit.n and self._left.n)
+        return bool(self._lit.value and self._left.value)
 
     def elsewhere(self, event: int) -> bool:
         """Whether the playfield switch in progress is another than the outlane's."""
@@ -47,7 +47,7 @@ class LitOutlane(Feature):
         self._outlane = event
 
     def move(self, event: int) -> None:
-        self._left.n = 1 - self._left.n
+        self._left.value = 1 - self._left.value
 
 
 TYPE_CHECKING = False

@@ -30,14 +30,14 @@ class ExtraBalls:
 
     def may_win(self) -> bool:
         """Whether this player's limit is not reached yet."""
-        return self._won.n < self._most.n
+        return self._won.value < self._most.value
 
     def give(self) -> int:
         """One more ball, or points; the points."""
         if not self.may_win():
             return self._instead.pay()
-        self._won.n += 1
-        self._owed.n += 1
+        self._won.value += 1
+        self._owed.value += 1
         self._play.counts.add(EXTRA_BALLS)
         self._cue.play()
         return 0
@@ -75,12 +75,12 @@ class Special(Feature):
 
     def win(self, event: int) -> None:
         self._cue.play()
-        if self._meaning.n == CREDIT:
+        if self._meaning.value == CREDIT:
             self._credits.give()
             self.news(b"SPECIAL CREDIT", 0)
             return
         self._knocker.pulse()
-        if self._meaning.n == POINTS:
+        if self._meaning.value == POINTS:
             self.news(b"SPECIAL", self._points.pay())
         else:
             self._extra_ball.give()

@@ -68,7 +68,7 @@ class Wheel(Feature):
     # Actions ---------------------------------------------------------------------------------
 
     def begin(self, event: int) -> None:
-        self._target = self._chance.weighted(self.odds[self._choice.n])
+        self._target = self._chance.weighted(self.odds[self._choice.value])
         self._motor.hold()
         self._patience.start(PATIENCE)
 

@@ -75,7 +75,7 @@ class Ambient:
 
 
 def _value(setting: "Setting | None", usual: int) -> int:
-    return setting.n if setting else usual
+    return setting.value if setting else usual
 
 
 TYPE_CHECKING = False

@@ -102,9 +102,9 @@ class Keeper:
         yield self._keys.of_version, VERSION
         yield self._keys.of_starts, self._starts
         for i in range(len(self._keys.of_settings)):
-            yield self._keys.of_settings[i], self._play.settings.all[i].n
+            yield self._keys.of_settings[i], self._play.settings.all[i].value
         for i in range(len(self._kept)):
-            yield self._keys.of_values[i], self._kept[i].n
+            yield self._keys.of_values[i], self._kept[i].value
         for called, numbers in self._tables:
             for i in range(len(called)):
                 if numbers[i]:
@@ -135,7 +135,7 @@ class Keeper:
     def _take_numbers(self, found: "dict[Any, int]") -> None:
         for i in range(len(self._kept)):
             value = self._kept[i]
-            value.n = value.saved = found.pop(self._keys.of_values[i], value.start)
+            value.value = value.saved = found.pop(self._keys.of_values[i], value.start)
         for called, numbers in self._tables:
             for i in range(len(called)):
                 numbers[i] = found.pop(called[i], 0)

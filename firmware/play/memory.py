@@ -13,13 +13,13 @@ PLAYERS = 4
 
 
 class Value:
-    """One integer, read and written as `n`; features never copy it, `Memory` does."""
+    """One integer, read and written as `value`; features never copy it, `Memory` does."""
 
     def __init__(self, name: str, start: int, span: int) -> None:
         self.name = name
         self.start = start
         self.span = span
-        self.n = start
+        self.value = start
         self.saved = start
 
 
@@ -51,7 +51,7 @@ class Memory:
         """Every value of `span` back to its start; for PLAYER, every player's share."""
         for value in self.values:
             if value.span == span:
-                value.n = value.start
+                value.value = value.start
         if span == PLAYER:
             for share in self._shares:
                 for i in range(len(self._own)):
@@ -61,18 +61,18 @@ class Memory:
         """Store the present values as those of `player` (0 … 3)."""
         share = self._shares[player]
         for i in range(len(self._own)):
-            share[i] = self._own[i].n
+            share[i] = self._own[i].value
 
     def take_out(self, player: int) -> None:
         """Make the values of `player` the present ones."""
         share = self._shares[player]
         for i in range(len(self._own)):
-            self._own[i].n = share[i]
+            self._own[i].value = share[i]
 
     def unsaved(self, start: int = 0) -> int:
         """Position of the first kept value from `start` on that changed since it was saved, or −1."""
         values = self.values
         for at in self._kept:
-            if values[at].n != values[at].saved and at >= start:
+            if values[at].value != values[at].saved and at >= start:
                 return at
         return -1

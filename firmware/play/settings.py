@@ -5,7 +5,7 @@ from firmware.charts.near import meant
 
 
 class Setting:
-    """One setting; its present value is `n`."""
+    """One setting; its present value is `value`."""
 
     def __init__(self, name: str, default: int, least: int, most: int, unit: str, meaning: str) -> None:
         self.name = name
@@ -14,7 +14,7 @@ class Setting:
         self.most = most
         self.unit = unit
         self.meaning = meaning
-        self.n = default
+        self.value = default
 
 
 class Settings:
@@ -44,7 +44,7 @@ class Settings:
         setting = self.all[place]
         if not setting.least <= n <= setting.most:
             return False
-        setting.n = n
+        setting.value = n
         return True
 
     def places(self, given: "dict[str, int]") -> "dict[int, int]":
@@ -52,8 +52,8 @@ class Settings:
         found = {}
         for name in given:
             setting = self.get(name)
-            before = setting.n
+            before = setting.value
             self.put(name, given[name])
-            setting.n = before
+            setting.value = before
             found[self.all.index(setting)] = given[name]
         return found

@@ -89,7 +89,7 @@ class PlayedMachine:
     @property
     def balls_a_game(self) -> int:
         """The operator's setting `balls`."""
-        return int(self._target.console.settings.get("balls").n)
+        return int(self._target.console.settings.get("balls").value)
 
     def run_to(self, until_ms: int) -> None:
         """Let virtual time run to `until_ms`."""

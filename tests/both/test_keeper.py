@@ -61,7 +61,7 @@ def test_settings_values_counts_and_faults_come_back():
         console.play.find("honey_jar").pot = None
         for value in console.memory.values:
             if value.name == "honey_jar.pot":
-                value.n = 654_000
+                value.value = 654_000
         console.play.counts.add(GAMES, 3)
         console.play.score.times[2] = 9
         console.play.counts.closures[4] = 77
@@ -71,8 +71,8 @@ def test_settings_values_counts_and_faults_come_back():
         console.contact(0, 1)
         console.run_to(3000)
         again = machine(shelf)
-        assert again.settings.get("balls").n == 5
-        assert [v.n for v in again.memory.values if v.name == "honey_jar.pot"] == [654_000]
+        assert again.settings.get("balls").value == 5
+        assert [v.value for v in again.memory.values if v.name == "honey_jar.pot"] == [654_000]
         assert again.play.counts.get("games") == 3
         assert (again.play.score.times[2], again.play.counts.closures[4]) == (9, 77)
         assert again.play.faults.names == ["switch_stuck", "save_damaged"]
@@ -92,7 +92,7 @@ def test_unknown_names_are_kept_missing_and_refused_settings_are_defaults_and_al
     rows = [each.name for each in console.settings.all]
     assert console.keeper.missing == [rows.index("ball_save")]
     assert console.keeper.refused == [rows.index("balls")]
-    assert (console.settings.get("ball_save").n, console.settings.get("balls").n) == (8, 3)
+    assert (console.settings.get("ball_save").value, console.settings.get("balls").value) == (8, 3)
     assert console.play.faults.names == ["save_unknown", "save_missing", "save_refused"]
     assert shelf.kept["setting.pancakes"] == 12
     assert shelf.kept["setting.balls"] == 3
@@ -104,7 +104,7 @@ def test_a_newer_version_is_reported_and_what_is_known_of_it_is_used():
     shelf.kept["version"] = 2
     shelf.kept["setting.balls"] = 4
     console = machine(shelf)
-    assert console.settings.get("balls").n == 4
+    assert console.settings.get("balls").value == 4
     assert console.play.faults.names == ["save_is_newer"]
 
 
@@ -130,7 +130,7 @@ def test_faults_are_shown_at_the_start():
 def test_given_settings_win_over_saved_ones():
     shelf = Shelf()
     machine(shelf, {"balls": 4})
-    assert machine(shelf, {"balls": 2}).settings.get("balls").n == 2
+    assert machine(shelf, {"balls": 2}).settings.get("balls").value == 2
 
 
 def test_nothing_is_saved_while_a_ball_is_in_play_or_a_coil_is_on():

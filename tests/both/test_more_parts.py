@@ -187,7 +187,7 @@ class Step(HiddenStep):
 def test_hidden_step_pays_once_when_it_is_reached():
     m = Machine(Step)
     m.post("draw")
-    step = m.feature._step.n
+    step = m.feature._step.value
     assert 4 <= step <= 6
     m.feature.show()
     assert m.lamp("a." + str(step - 3)) == FAST
@@ -245,7 +245,7 @@ class Side(LitOutlane):
 
 def test_the_lit_outlane_moves_with_the_buttons():
     m = Machine(Side)
-    m.feature._lit.n = 1
+    m.feature._lit.value = 1
     m.feature.show()
     assert (m.lamp("outlane.right"), m.lamp("outlane.left")) == (ON, NONE)
     m.post("z")

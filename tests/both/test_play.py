@@ -32,25 +32,25 @@ def test_each_span_is_reset_alone():
     memory = Memory()
     ball, game, kept = memory.value("b", 1, BALL), memory.value("g", 2, GAME), memory.value("k", 3, KEPT)
     memory.close()
-    ball.n = game.n = kept.n = 9
+    ball.value = game.value = kept.value = 9
     memory.reset(BALL)
-    assert (ball.n, game.n, kept.n) == (1, 9, 9)
+    assert (ball.value, game.value, kept.value) == (1, 9, 9)
     memory.reset(GAME)
-    assert (ball.n, game.n, kept.n) == (1, 2, 9)
+    assert (ball.value, game.value, kept.value) == (1, 2, 9)
 
 
 def test_players_have_their_own_values():
     memory = Memory()
     own = memory.value("own", 5, PLAYER)
     memory.close()
-    own.n = 6
+    own.value = 6
     memory.put_away(0)
     memory.take_out(1)
-    assert own.n == 5
-    own.n = 7
+    assert own.value == 5
+    own.value = 7
     memory.put_away(1)
     memory.take_out(0)
-    assert own.n == 6
+    assert own.value == 6
 
 
 def test_a_value_declared_twice_is_refused():
@@ -65,7 +65,7 @@ def test_kept_values_that_changed_wait_to_be_saved():
     kept = memory.value("kept", 0, KEPT)
     memory.close()
     assert memory.unsaved() == -1
-    kept.n = 4
+    kept.value = 4
     assert memory.unsaved() == 1
 
 
@@ -205,6 +205,6 @@ def test_a_setting_out_of_range_is_refused_and_kept():
     settings = Settings((("balls", 3, 1, 5, "balls", "balls in a game"),))
     refused(lambda: settings.put("balls", 9), "balls", "9", "1 to 5")
     refused(lambda: settings.put("bals", 3), "bals", "did you mean 'balls'?")
-    assert settings.get("balls").n == 3
+    assert settings.get("balls").value == 3
     settings.put("balls", 5)
-    assert settings.get("balls").n == 5
+    assert settings.get("balls").value == 5

@@ -35,26 +35,26 @@ class SpringFlight(Feature):
     def show(self) -> None:
         waiting = not self.inside("idle")
         for i in range(3):
-            self._lamps[i].set(FAST if waiting and i == self._lane.n else NONE)
+            self._lamps[i].set(FAST if waiting and i == self._lane.value else NONE)
 
     def by_hand(self, event: int) -> bool:
         return bool(self.play.engine.value)
 
     def aim(self, event: int) -> None:
         if self.play.engine.value == FRESH:
-            self._flights.n = min(self._flights.n + 1, MOST)
+            self._flights.value = min(self._flights.value + 1, MOST)
 
     def left(self, event: int) -> None:
-        self._lane.n = (self._lane.n + 2) % 3
+        self._lane.value = (self._lane.value + 2) % 3
 
     def right(self, event: int) -> None:
-        self._lane.n = (self._lane.n + 1) % 3
+        self._lane.value = (self._lane.value + 1) % 3
 
     def flashing(self, event: int) -> bool:
-        return event - self._first == self._lane.n
+        return event - self._first == self._lane.value
 
     def land(self, event: int) -> None:
-        points = self._award.pay(self._award.points * self._flights.n)
+        points = self._award.pay(self._award.points * self._flights.value)
         self._cue.play()
         self.news(b"SPRING FLIGHT", points)
 

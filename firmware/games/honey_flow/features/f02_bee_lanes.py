@@ -63,10 +63,10 @@ class BeeLanes(Feature):
             self.multiplier.grow()
             self._grown.raise_(self.multiplier.times())
             self.news(b"BEE LANES", self._award.pay())
-        elif self._full_before.n:
+        elif self._full_before.value:
             self.news(b"BEE LANES", self._full.pay())
         else:
-            self._full_before.n = 1
+            self._full_before.value = 1
             self._full_cue.play()
             self.news(b"ALL THE BEES", self._first_full.pay())
         self._done.raise_()
@@ -78,7 +78,7 @@ class BeeLanes(Feature):
         self._lanes.rotate_right()
 
     def new_ball(self, event: int) -> None:
-        if self._each_ball.n:
+        if self._each_ball.value:
             self.multiplier.reset()
 
 

@@ -41,29 +41,29 @@ class NectarFlow(Feature):
         self._cue = self.cue("nectar")
 
     def show(self) -> None:
-        self._orbit.set(ON if self._lit.n else NONE)
-        self._spinner.set(NONE if self._lit.n else ON if self.play.live else NONE)
+        self._orbit.set(ON if self._lit.value else NONE)
+        self._spinner.set(NONE if self._lit.value else ON if self.play.live else NONE)
 
     def report(self, page: "Page") -> bool:
         page.title(0, b"NECTAR FLOW")
-        if self._lit.n:
+        if self._lit.value:
             page.title(1, b"IS LIT")
         else:
             page.title(1, b"TURNS         ")
-            page.number(1, 14, self._turns_wanted.n - self._turns.n)
+            page.number(1, 14, self._turns_wanted.value - self._turns.value)
         return True
 
     def lit(self, event: int) -> bool:
-        return bool(self._lit.n)
+        return bool(self._lit.value)
 
     def turn(self, event: int) -> None:
-        self._turns.n += 1
-        if self._turns.n >= self._turns_wanted.n:
-            self._turns.n = 0
-            self._lit.n = 1
+        self._turns.value += 1
+        if self._turns.value >= self._turns_wanted.value:
+            self._turns.value = 0
+            self._lit.value = 1
 
     def use(self, event: int) -> None:
-        self._lit.n = 0
+        self._lit.value = 0
 
     def start(self, event: int) -> None:
         """As started anew: at least the full time."""

@@ -105,10 +105,10 @@ class Swarm(Multiball):
         return bool(lock.held() and lock.counts() >= WANTED)
 
     def jar_won(self, event: int) -> bool:
-        return bool(self._won.n)
+        return bool(self._won.value)
 
     def start(self, event: int) -> None:
-        self._won.n = 0
+        self._won.value = 0
         self._lock.lock.release()
         self._lock.show()
         self.begin(event)
@@ -116,7 +116,7 @@ class Swarm(Multiball):
         self.news(b"SWARM", 0)
 
     def first(self, event: int) -> None:
-        self._won.n = 1
+        self._won.value = 1
         self._jar.raise_()
 
     def later(self, event: int) -> None:

@@ -38,22 +38,22 @@ class ExtraBall(LitOutlane):
 
     def show(self) -> None:
         super().show()
-        self._lamp.set(SLOW if self._lit.n else NONE)
+        self._lamp.set(SLOW if self._lit.value else NONE)
 
     def may_light(self) -> bool:
         """Whether lighting it would help this player."""
-        return not self._lit.n and self._balls.may_win()
+        return not self._lit.value and self._balls.may_win()
 
     def light(self, event: int) -> None:
-        if self._lit.n:
+        if self._lit.value:
             self.news(b"EXTRA BALL LIT", self._again.pay())
         else:
-            self._lit.n = 1
+            self._lit.value = 1
             self._lit_cue.play()
             self.news(b"EXTRA BALL LIT", 0)
 
     def win(self, event: int) -> None:
-        self._lit.n = 0
+        self._lit.value = 0
         self.give()
 
     def give(self) -> None:

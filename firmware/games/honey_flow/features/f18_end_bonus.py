@@ -45,8 +45,8 @@ class EndBonus(Bonus):
         return True
 
     def count_turn(self, event: int) -> None:
-        self._turns.n += 1
-        if self._turns.n % FIFTH == 0:
+        self._turns.value += 1
+        if self._turns.value % FIFTH == 0:
             self.count_cell(event)
 
 

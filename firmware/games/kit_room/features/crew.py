@@ -32,13 +32,13 @@ class Crew(Multiball):
         self._lamp.set(FAST if self.inside("together") else NONE)
 
     def third(self, event: int) -> bool:
-        return self._lanes.n >= LANES - 1
+        return self._lanes.value >= LANES - 1
 
     def count(self, event: int) -> None:
-        self._lanes.n += 1
+        self._lanes.value += 1
 
     def begin(self, event: int) -> None:
-        self._lanes.n = 0
+        self._lanes.value = 0
         super().begin(event)
 
 
