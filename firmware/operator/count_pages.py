@@ -24,7 +24,7 @@ class Awards(Rows):
 
     def show(self, at: int) -> None:
         self.say(0, words(self.walk.names.of_awards[at]))
-        self.say(1, number(self.play.score.times[at]) + " TIMES")
+        self.say(1, number(self.play.score.award_counts[at]) + " TIMES")
 
 
 class Scores(Rows):

@@ -35,7 +35,7 @@ class Resets(SureRows):
             self.console.settings_changed()
         elif self.at == COUNTS:
             self.play.counts.clear()
-            self.play.score.clear_times()
+            self.play.score.clear_award_counts()
         elif self.at == FAULTS:
             self.play.faults.clear()
         else:

@@ -46,7 +46,7 @@ class Keeper:
         self._kept = [value for value in play.memory.values if value.span == KEPT]
         self._tables = (
             (self._keys.of_counts, play.counts.numbers),
-            (self._keys.of_awards, play.score.times),
+            (self._keys.of_awards, play.score.award_counts),
             (self._keys.of_score_steps, play.counts.scores),
             (self._keys.of_closures, play.counts.closures),
             (self._keys.of_unseen, play.counts.unseen),

@@ -34,7 +34,7 @@ class Scorer:
         self.live = False
         self.factor = 1
         self.names: list[str] = []
-        self.times: list[int] = []  # how often each award was paid
+        self.award_counts: list[int] = []  # how often each award was paid
         self.awards: list[Award] = []
         self.changed = True
         self.scored = self.paid = False
@@ -46,7 +46,7 @@ class Scorer:
         award = Award(self, len(self.awards), points, exempt)
         self.awards.append(award)
         self.names.append(name)
-        self.times.append(0)
+        self.award_counts.append(0)
         return award
 
     def pay(self, award: int, points: int, worth: int, exempt: bool) -> int:
@@ -62,15 +62,15 @@ class Scorer:
             self._trace.add(BASE, award, points)
             points *= self.latched
         self._trace.add(AWARD, award, points)
-        self.times[award] += 1
+        self.award_counts[award] += 1
         self.scores[self.player] += points
         self.scored = self.paid = True
         return points
 
-    def clear_times(self) -> None:
+    def clear_award_counts(self) -> None:
         """Forget how often each award was paid."""
-        for i in range(len(self.times)):
-            self.times[i] = 0
+        for i in range(len(self.award_counts)):
+            self.award_counts[i] = 0
 
     def clear(self) -> None:
         """A new game: every score is nought."""

@@ -63,7 +63,7 @@ def test_settings_values_counts_and_faults_come_back():
             if value.name == "honey_jar.pot":
                 value.value = 654_000
         console.play.counts.add(GAMES, 3)
-        console.play.score.times[2] = 9
+        console.play.score.award_counts[2] = 9
         console.play.counts.closures[4] = 77
         console.play.faults.report("switch_stuck", 4)
         console.play.faults.report("save_damaged", 1)
@@ -74,7 +74,7 @@ def test_settings_values_counts_and_faults_come_back():
         assert again.settings.get("balls").value == 5
         assert [v.value for v in again.memory.values if v.name == "honey_jar.pot"] == [654_000]
         assert again.play.counts.get("games") == 3
-        assert (again.play.score.times[2], again.play.counts.closures[4]) == (9, 77)
+        assert (again.play.score.award_counts[2], again.play.counts.closures[4]) == (9, 77)
         assert again.play.faults.names == ["switch_stuck", "save_damaged"]
         assert again.play.faults.numbers(0)[:2] == (4, 1)
         assert (again.keeper.unknown, again.keeper.missing, again.keeper.refused) == ([], [], [])
