@@ -68,8 +68,8 @@ class Turns:
 
     def _exchange(self, old: int, new: int) -> None:
         play = self._play
-        play.memory.put_away(old)
-        play.memory.take_out(new)
+        play.memory.save_player(old)
+        play.memory.load_player(new)
         for region, shares in self._own:
             play.engine.save_region(region, shares[old], 0)
             play.engine.load_region(region, shares[new], 0)

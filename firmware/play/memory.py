@@ -57,13 +57,13 @@ class Memory:
                 for i in range(len(self._own)):
                     share[i] = self._own[i].start
 
-    def put_away(self, player: int) -> None:
+    def save_player(self, player: int) -> None:
         """Store the present values as those of `player` (0 … 3)."""
         share = self._shares[player]
         for i in range(len(self._own)):
             share[i] = self._own[i].value
 
-    def take_out(self, player: int) -> None:
+    def load_player(self, player: int) -> None:
         """Make the values of `player` the present ones."""
         share = self._shares[player]
         for i in range(len(self._own)):

@@ -44,12 +44,12 @@ def test_players_have_their_own_values():
     own = memory.value("own", 5, PLAYER)
     memory.close()
     own.value = 6
-    memory.put_away(0)
-    memory.take_out(1)
+    memory.save_player(0)
+    memory.load_player(1)
     assert own.value == 5
     own.value = 7
-    memory.put_away(1)
-    memory.take_out(0)
+    memory.save_player(1)
+    memory.load_player(0)
     assert own.value == 6
 
 
