@@ -12,7 +12,7 @@ from firmware.pad import Pad
 from firmware.play.ambient import Ambient
 from firmware.play.feature import Feature
 from firmware.play.losses import Losses
-from firmware.play.playfield import Playfield
+from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
 from firmware.steps import Steps
 
@@ -54,7 +54,7 @@ class Console(Steps):
         self.trace = Trace(trace_capacity)
         self.settings = Settings(game.SETTINGS)
         self._calm = self.settings.get("calm_lamps")
-        self.play = Playfield(game.WIRING, self.settings, self.trace, 1)
+        self.play = RuleContext(game.WIRING, self.settings, self.trace, 1)
         self.timers = self.play.timers
         self.play.title = game.TITLE
         self.now = 0
@@ -218,7 +218,7 @@ class Console(Steps):
             self.keeper.wanted = True
 
 
-def _table(play: Playfield, packed: "Any") -> "Any":
+def _table(play: RuleContext, packed: "Any") -> "Any":
     """The charts of all features in one table. Imported late: a board needs one of the two."""
     if packed:
         from firmware.charts.unpack import unpack
@@ -235,7 +235,7 @@ def _shows(feature: "Feature") -> "Feature | None":
     return None if type(feature).show is Feature.show else feature
 
 
-def _heard_openings(play: Playfield) -> "list[str]":
+def _heard_openings(play: RuleContext) -> "list[str]":
     """The openings that some chart listens to, as whole event names in wiring order."""
     heard = set()
     for feature in play.features:

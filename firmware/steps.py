@@ -15,7 +15,7 @@ class Steps:
     now: int
     timers: "Timers"
     trace: "Trace"
-    play: "Playfield"
+    play: "RuleContext"
     engine: "Engine"
     switches: "Switches"
     coils: "Coils"
@@ -243,4 +243,4 @@ if TYPE_CHECKING:
     from firmware.play.ambient import Ambient
     from firmware.play.feature import Feature
     from firmware.play.losses import Losses
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

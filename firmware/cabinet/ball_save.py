@@ -3,7 +3,7 @@
 from firmware.parts.window import Window
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL
-from firmware.play.playfield import FREE
+from firmware.play.rule_context import FREE
 
 HIDDEN = 1500  # after the insert went dark a drain is still given back
 
@@ -21,7 +21,7 @@ class BallSave(Feature):
         ("hidden", "ball_save.given", "used", "close"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._seconds = play.settings.get("ball_save")
         self._window = Window(self, insert="again")
@@ -54,4 +54,4 @@ class BallSave(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

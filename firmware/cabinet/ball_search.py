@@ -38,7 +38,7 @@ class BallSearch(Feature):
         ("pausing", "ball.home game.over", "idle", "stop"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         rows = play.wiring.SEARCH
         self._coils = [self.coil(row[0]) for row in rows]
@@ -143,4 +143,4 @@ class BallSearch(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

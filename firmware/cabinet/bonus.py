@@ -21,7 +21,7 @@ class Bonus(Feature):
     cap = 120
     keep_cap = 60
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.cells = self.value("cells", 0, BALL)
         self.kept = self.value("kept", 0, PLAYER)
@@ -132,4 +132,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -16,7 +16,7 @@ class Credits(Feature):
         ("open", "coin.2", None, "second_chute"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._free = play.settings.get("free_play")
         self._prices = (play.settings.get("coins_1"), play.settings.get("coins_2"))
@@ -77,4 +77,4 @@ class Credits(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -59,7 +59,7 @@ class Flow(Feature):
         (ANY, "opened.door", None, "close_door"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.turns = Turns(play)
         self._balls = play.settings.get("balls")
@@ -227,4 +227,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

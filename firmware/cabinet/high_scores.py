@@ -29,7 +29,7 @@ class HighScores(Feature):
         ("entering", "initials.expired", "looking", "enter"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.scores = [self.value("score_" + str(i + 1), FIRST[i], KEPT) for i in range(PLACES)]
         self.names = [self.value("name_" + str(i + 1), NOBODY, KEPT) for i in range(PLACES)]
@@ -137,4 +137,4 @@ class HighScores(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

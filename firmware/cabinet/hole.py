@@ -27,7 +27,7 @@ class Hole(Feature):
     places: "tuple[str, ...]" = ()
     eject_coil = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._switches = [play.switch(name, self.name) for name in self.places]
         self._coil = self.coil(self.eject_coil)
@@ -124,4 +124,4 @@ class Hole(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

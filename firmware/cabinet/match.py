@@ -21,7 +21,7 @@ class Match(Feature):
         ("shown", after(SHOWN), "idle", "hide"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._chance = play.stream()
         self._percent = play.settings.get("match")
@@ -85,4 +85,4 @@ class Match(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -14,7 +14,7 @@ class News(Feature):
     span = KEPT
     chart = (("on", "ball.started ball.ended tilted", None, "clear"),)
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         play.news = self
         self._page = play.pages.page(NEWS)
@@ -36,4 +36,4 @@ class News(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -11,7 +11,7 @@ class Replay(Feature):
     span = KEPT
     chart = (("on", "replay.reached", None, "pay"),)
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._levels = (play.settings.get("replay_1"), play.settings.get("replay_2"))
         self._given = self.value("given", 0, PLAYER)
@@ -36,4 +36,4 @@ class Replay(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -23,7 +23,7 @@ class Report(Feature):
         ("holding", "ball.ended tilted", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._page = play.pages.page(REPORT)
         self._next = self.event("report.next")
@@ -62,4 +62,4 @@ class Report(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

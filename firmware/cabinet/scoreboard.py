@@ -24,7 +24,7 @@ class Scoreboard(Feature):
         ("over", "game.rested", "attract", "begin_attract"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._page = play.pages.page(SCORES)
         self._turn = self.clock(self._next_pair)
@@ -156,4 +156,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -17,7 +17,7 @@ class Shooter(Feature):
         ("waiting", "shooter.plunge", None, "plunge"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._coil = self.coil("auto_plunger")
         self._patience = play.settings.get("plunge_after")
@@ -62,4 +62,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -35,7 +35,7 @@ class Tilt(Feature):
         ("shaken", "game.over", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._allowed = play.settings.get("tilt_warnings")
         self._warnings = self.value("warnings", 0, BALL)
@@ -93,4 +93,4 @@ class Tilt(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -31,7 +31,7 @@ class Trough(Feature):
         (ANY, "trough_still", None, "count"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.play = play
         self._positions = [play.switch(name, self.name) for name in play.wiring.TROUGH]
@@ -178,4 +178,4 @@ class Trough(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

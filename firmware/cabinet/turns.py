@@ -9,7 +9,7 @@ class Turns:
     Not a feature: states are exchanged while no transition is being taken.
     """
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         self._play = play
         self._started = play.event("ball.started")
         self._game = play.event("game.started")
@@ -81,4 +81,4 @@ class Turns:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -17,7 +17,7 @@ class CoinLockout:
     It is looked at when credits may have changed, while no ball is in play, and when it is `stale`.
     """
 
-    def __init__(self, play: "Playfield", coils: "Coils") -> None:
+    def __init__(self, play: "RuleContext", coils: "Coils") -> None:
         names = play.coils.names
         self._coil = names.index(NAME) if NAME in names else NONE
         self._play = play
@@ -47,4 +47,4 @@ class CoinLockout:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.devices.coils import Coils
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

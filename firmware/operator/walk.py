@@ -47,7 +47,7 @@ TOP = (
 class Walk:
     """Lives from the first press of a pad button until the operator leaves or the door is shut."""
 
-    def __init__(self, pad: "Any", play: "Playfield") -> None:
+    def __init__(self, pad: "Any", play: "RuleContext") -> None:
         self.pad = pad
         self.play = play
         self.moved: Cue = pad.moved
@@ -134,5 +134,5 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from firmware.play.playfield import Playfield
     from firmware.play.requests import Cue
+    from firmware.play.rule_context import RuleContext

@@ -18,7 +18,7 @@ class Consolation(Feature):
     lights = ""
     chart = (("on", "ball.started", None, "console", "poor"),)
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._below = play.settings.get("consolation")
         self._light = self.event(self.lights)
@@ -40,4 +40,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -21,7 +21,7 @@ class GuardedScoop(Feature):
     scoop_switch = ""
     reset_coil = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._target = play.switch(self.target_switch, self.name)
         self._scoop = play.switch(self.scoop_switch, self.name)
@@ -73,4 +73,4 @@ class GuardedScoop(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -28,7 +28,7 @@ class HiddenStep(Feature):
     inserts: "tuple[str, ...]" = ()
     pays = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._step = self.value("step", 0, GAME)
         self._chance = play.stream()
@@ -52,4 +52,4 @@ class HiddenStep(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

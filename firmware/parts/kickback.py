@@ -27,7 +27,7 @@ class Kickback(Feature):
     insert = ""
     grace = 3
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._lit = self.value("lit", 1, BALL)
         self._grace = Window(self, seconds=self.grace, insert="again")
@@ -64,4 +64,4 @@ class Kickback(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

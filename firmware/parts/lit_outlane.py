@@ -18,7 +18,7 @@ class LitOutlane(Feature):
     A flipper button moves the light; the right side is first with each ball.
     """
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._lit = self.value("lit", 0, PLAYER)
         self._left = self.value("left", 0, BALL)
@@ -52,4 +52,4 @@ class LitOutlane(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -20,7 +20,7 @@ class Multiball(Feature):
     span = BALL
     save_seconds = 0
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._save = Window(self, seconds=self.save_seconds, insert="again", name=self.name + "_save")
         self._saved = self.cue("ball_saved")
@@ -59,4 +59,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -10,7 +10,7 @@ class Orbit(Feature):
     span = KEPT
     made_event = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._made = self.event(self.made_event)
 
@@ -21,4 +21,4 @@ class Orbit(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -20,7 +20,7 @@ class Ramp(Feature):
     enter_switch = ""
     made_event = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._enter = play.switch(self.enter_switch, self.name)
         self._made = self.event(self.made_event)
@@ -51,4 +51,4 @@ class Ramp(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

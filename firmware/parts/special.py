@@ -59,7 +59,7 @@ class Special(Feature):
     worth = 0
     chart = (("on", "special.win", None, "win"),)
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._meaning = play.settings.get("special")
         self._points = self.award("points", self.worth)
@@ -90,4 +90,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -32,7 +32,7 @@ class Wheel(Feature):
         ("turning", "mute.wheel", "still", "stand_in"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._choice = play.settings.get("wheel_odds")
         self._chance = play.stream()
@@ -103,4 +103,4 @@ class Wheel(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

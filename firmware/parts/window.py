@@ -2,7 +2,7 @@
 
 from firmware.play.claims import FAST, NONE, SLOW, WINDOW
 from firmware.play.feature import Feature
-from firmware.play.playfield import FREE
+from firmware.play.rule_context import FREE
 
 HURRY = 5000  # the insert blinks fast from here on
 WARN = 2000  # the flasher pulses once a blink from here on

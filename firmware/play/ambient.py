@@ -16,7 +16,7 @@ class Ambient:
     hours need somebody who knows the time (`tell_time`).
     """
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         self._play = play
         self._loud, self._quiet_loud = self._find("volume"), self._find("quiet_volume")
         self._from, self._to = self._find("quiet_from"), self._find("quiet_to")
@@ -83,5 +83,5 @@ if TYPE_CHECKING:
     from typing import Any
 
     from firmware.board import Board
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext
     from firmware.play.settings import Setting

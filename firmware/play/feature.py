@@ -5,8 +5,8 @@ from firmware.play.claims import RULE, Claim
 from firmware.play.memory import BALL, Value
 from firmware.play.offers import Offer
 from firmware.play.pages import Page
-from firmware.play.playfield import Clock, Playfield, Signal
 from firmware.play.requests import CoilRequest, Cue
+from firmware.play.rule_context import Clock, RuleContext, Signal
 from firmware.play.score import Award
 
 
@@ -23,7 +23,7 @@ class Feature:
     chart: "tuple[tuple[Any, ...], ...]" = ()
     states: "tuple[Any, ...]" = ()
 
-    def __init__(self, play: Playfield) -> None:
+    def __init__(self, play: RuleContext) -> None:
         self.play = play
         self._ids: dict[str, int] = {}
 

@@ -33,7 +33,7 @@ class Keeper:
     has no room to.
     """
 
-    def __init__(self, play: "Playfield", store: "Any") -> None:
+    def __init__(self, play: "RuleContext", store: "Any") -> None:
         self.unknown: list[tuple[Any, int]] = []
         self.missing: list[int] = []
         self.refused: list[int] = []
@@ -155,7 +155,7 @@ class Keeper:
 class Keys:
     """What the store calls each persistent number: tuples in the order of the numbers."""
 
-    def __init__(self, play: "Playfield", key: "Callable[[str], Any]") -> None:
+    def __init__(self, play: "RuleContext", key: "Callable[[str], Any]") -> None:
         names = Names(play)
         values = play.memory.values
         persistent = [values[i].name for i in range(len(values)) if values[i].span == KEPT]
@@ -200,4 +200,4 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
     from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -5,7 +5,7 @@ from firmware.base.trace import Trace
 from firmware.play.ambient import Ambient
 from firmware.play.counts import SCORE_STEPS, Counts
 from firmware.play.faults import CAPACITY, Faults
-from firmware.play.playfield import Playfield
+from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
 
 try:
@@ -38,7 +38,7 @@ BANK_1, BANK_2, SPINNER, DROP, TROUGH, COIN, DOOR = range(7)
 
 
 def playfield(settings=()):
-    return Playfield(Wiring, Settings(settings), Trace(), 1)
+    return RuleContext(Wiring, Settings(settings), Trace(), 1)
 
 
 class Time:

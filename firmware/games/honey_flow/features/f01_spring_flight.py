@@ -23,7 +23,7 @@ class SpringFlight(Feature):
         ("flying", "ball.ready", "aiming", "aim", "by_hand"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._flights = self.value("flights", 0, PLAYER)
         self._lane = self.value("lane", 1, BALL)
@@ -61,4 +61,4 @@ class SpringFlight(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

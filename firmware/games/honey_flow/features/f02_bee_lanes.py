@@ -19,7 +19,7 @@ class BeeLanes(Feature):
         ("open", "ball.started", None, "new_ball"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._lanes = Lights(self, ("bee.1", "bee.2", "bee.3"))
         self.multiplier = Multiplier(self, top=6)
@@ -85,4 +85,4 @@ class BeeLanes(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

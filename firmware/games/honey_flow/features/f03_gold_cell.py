@@ -21,7 +21,7 @@ class GoldCell(HiddenStep):
         (ANY, "game.started", None, "draw"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._special = self.lamp("special")
         self._multiplier: Any = None
@@ -41,4 +41,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

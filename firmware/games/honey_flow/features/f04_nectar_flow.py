@@ -28,7 +28,7 @@ class NectarFlow(Feature):
         (ANY, "spinner", None, "turn"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._turns_wanted = play.settings.get("nectar_turns")
         self._turns = self.value("turns", 0, PLAYER)
@@ -95,4 +95,4 @@ class NectarFlow(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

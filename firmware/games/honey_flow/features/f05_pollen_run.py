@@ -21,7 +21,7 @@ class PollenRun(Feature):
         (ANY, "meadow", None, "build"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._run = Window(self, seconds=14, insert="pollen", flasher="flash.jar")
         self._pollen = BuiltValue(self, start=30_000, step=2_000, cap=300_000)
@@ -57,4 +57,4 @@ class PollenRun(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

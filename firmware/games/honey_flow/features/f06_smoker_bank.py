@@ -17,7 +17,7 @@ class SmokerBank(Feature):
         ("up", "spot", None, "complete", "spot_fills"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._bank = Bank(self, ("smoker.1", "smoker.2", "smoker.3"), pays=(15_000,), span=PLAYER)
         self._award = self.award("complete", 15_000)
@@ -47,4 +47,4 @@ class SmokerBank(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -28,7 +28,7 @@ class WaxLadder(Feature):
         ("timed", "tilted", "lit", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._ladder = Ladder(self, RUNGS, windows=(18_000, 9_000), hard=(12_000, 6_000))
         self._window = Window(self, insert="ladder", flasher="flash.wax")
@@ -90,4 +90,4 @@ class WaxLadder(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -17,7 +17,7 @@ class FramesBank(Feature):
         ("up", "frame", None, "complete", "fills"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._bank = Bank(
             self,
@@ -65,4 +65,4 @@ class FramesBank(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

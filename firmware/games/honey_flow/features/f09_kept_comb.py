@@ -15,7 +15,7 @@ class KeptComb(Feature):
         ("sealed", "seal.used", "open", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._used = self.event("seal.used")
         self._lamp = self.lamp("seal")
@@ -33,4 +33,4 @@ class KeptComb(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

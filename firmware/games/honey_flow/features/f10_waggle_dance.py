@@ -23,7 +23,7 @@ class WaggleDance(Feature):
         (ANY, "ball.ended", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._window = Window(self, seconds=12, insert="waggle", flasher="flash.hive")
         self._first = self.award("first", 10_000)
@@ -73,4 +73,4 @@ class WaggleDance(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

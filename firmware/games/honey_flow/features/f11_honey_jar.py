@@ -21,7 +21,7 @@ class HoneyJar(Feature):
         ("on", "jar.win", None, "win"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._jar = Pot(self, reset=400_000, floor=800_000, cap=5_000_000)
         self._award = self.award("won", exempt=True)
@@ -54,4 +54,4 @@ class HoneyJar(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -53,7 +53,7 @@ class Keeper(GuardedScoop):
         (ANY, "opened.queen_cell", None, "note_leaving"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._window = Window(self, seconds=12, insert="cell", flasher="flash.queen", name="cell_open")
         self._offer = self.offer("made.cell")
@@ -89,7 +89,7 @@ class QueensCell(Feature):
         ("paid", "cell.paid", "idle", "darken"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._awards = [self.award("stop_" + str(i + 1), PRIZES[i]) for i in range(len(PRIZES))]
         self._nectar = self.event("nectar.start")
@@ -132,4 +132,4 @@ class QueensCell(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

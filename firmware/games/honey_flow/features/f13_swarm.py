@@ -21,7 +21,7 @@ class HiveLock(Feature):
         ("on", "made.hive", None, "count", "may_count"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.lock = BallLock(self, hole="hive", wanted=WANTED)
         self._award = self.award("ball_held", 15_000)
@@ -82,7 +82,7 @@ class Swarm(Multiball):
         (ANY, "ball.ended tilted", "idle", "finish"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._won = self.value("jar_won", 0, BALL)
         self._jar = self.event("jar.win")
@@ -131,4 +131,4 @@ if TYPE_CHECKING:
     from typing import Any
 
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

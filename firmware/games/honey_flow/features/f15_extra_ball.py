@@ -25,7 +25,7 @@ class ExtraBall(LitOutlane):
         (ANY, "button", None, "move"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._balls = ExtraBalls(self, instead=50_000)
         self._again = self.award("lit_again", 25_000)
@@ -63,4 +63,4 @@ class ExtraBall(LitOutlane):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

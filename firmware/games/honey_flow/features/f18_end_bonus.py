@@ -24,7 +24,7 @@ class EndBonus(Bonus):
         ("counting", "bonus.counted", "counted", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._turns = self.value("turns", 0, BALL)
         self._comb: Any = None
@@ -55,4 +55,4 @@ if TYPE_CHECKING:
     from typing import Any
 
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

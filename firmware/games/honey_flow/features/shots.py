@@ -74,7 +74,7 @@ class Scoops(Feature):
         ("on", "entered.hive", None, "hive", "live"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._cell = self.event("made.cell")
         self._hive = self.event("made.hive")
@@ -137,4 +137,4 @@ class Hive(Hole):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

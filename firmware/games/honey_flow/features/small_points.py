@@ -23,7 +23,7 @@ class SmallPoints(Feature):
         ("on", "made.cell made.hive", None, "scoop", "unlit"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._bumper = self.award("bumper", 500)
         self._sling = self.award("sling", 110)
@@ -76,4 +76,4 @@ class SmallPoints(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

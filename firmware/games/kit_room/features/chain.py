@@ -19,7 +19,7 @@ class Chain(Feature):
         ("open", "ball.ended", None, "end"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._combo = Combo(self, base=5_000, step=5_000, cap=50_000, seconds=4, insert="combo")
         self._award = self.award("shot")
@@ -39,4 +39,4 @@ class Chain(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

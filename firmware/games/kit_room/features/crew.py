@@ -23,7 +23,7 @@ class Crew(Multiball):
         (ANY, "ball.ended tilted", "idle", "finish"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._lanes = self.value("lanes", 0, BALL)
         self._lamp = self.lamp("crew")
@@ -44,4 +44,4 @@ class Crew(Multiball):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -18,7 +18,7 @@ class Filing(Feature):
         ("open", "ball.ended", None, "restart"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._steps = Sequence(self, ("vice", "vice", "anvil"), seconds=6, insert="filing")
         self._award = self.award("done", 50_000)
@@ -40,4 +40,4 @@ class Filing(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -16,7 +16,7 @@ class Plunge(Feature):
         ("waiting", "playfield", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._plunge = GradedPlunge(self, ("land.1", "land.2", "land.3"), (5_000, 10_000, 20_000), most=3)
         self._award = self.award("landed")
@@ -33,4 +33,4 @@ class Plunge(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

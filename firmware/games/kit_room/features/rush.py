@@ -16,7 +16,7 @@ class Rush(Feature):
         ("falling", "rush.expired", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._rush = HurryUp(self, start=100_000, floor=20_000, seconds=16, insert="rush")
         self._award = self.award("collected")
@@ -30,4 +30,4 @@ class Rush(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -21,7 +21,7 @@ ALWAYS = 0  # timer group of what never stands still
 FREE = 1  # timer group of windows: stands still while no ball is free
 
 
-class Playfield:
+class RuleContext:
     """The meeting place of one machine's features. Built once, at set-up.
 
     `live`: playfield switches reach the rules (a ball is in play and the machine is not tilted).
@@ -181,17 +181,17 @@ class Clock:
 class Signal:
     """A handle on an event."""
 
-    def __init__(self, playfield: Playfield, ident: int) -> None:
+    def __init__(self, context: RuleContext, ident: int) -> None:
         self.ident = ident
-        self._playfield = playfield
+        self._context = context
 
     def raise_(self, value: int = 0) -> None:
         """From an action: answered before any other event from outside."""
-        self._playfield.raise_(self.ident, value)
+        self._context.raise_(self.ident, value)
 
     def post(self, value: int = 0) -> None:
         """From a clock or the cabinet: answered in its turn."""
-        self._playfield.engine.post(self.ident, value)
+        self._context.engine.post(self.ident, value)
 
 
 TYPE_CHECKING = False
