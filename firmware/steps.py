@@ -138,11 +138,11 @@ class Steps:
         playfield = self.zones[switch] == 0
         if playfield:
             self.play.heard_at = self.now
-        self.play.watch.note(switch, closed)
+        self.play.switch_monitor.record_edge(switch, closed)
         if (self.pad.awake or self.pad.buttons[switch]) and self.pad.takes(switch, closed):
             self._react()
             return
-        if self.play.watch.muted[switch] or (playfield and not self.play.live):
+        if self.play.switch_monitor.muted[switch] or (playfield and not self.play.live):
             return
         event = switch if closed else self._openings[switch]
         if event >= 0:
@@ -177,7 +177,7 @@ class Steps:
                 self._pass_on()
             if not play.turn_wanted:
                 return
-            play.watch.ball_over()
+            play.switch_monitor.ball_over()
             self.turns.take()
 
     def _show(self, chart: int) -> None:

@@ -198,7 +198,7 @@ class Flow(Feature):
 
     def finish(self, event: int) -> None:
         self.play.score.live = False
-        self.play.watch.ball_over()
+        self.play.switch_monitor.ball_over()
         self.play.counts.game_over(self.play.score, self.play.players, self.play.trace.now)
         self._over_cue.play()
         self._over.raise_(self.play.players)
@@ -208,7 +208,7 @@ class Flow(Feature):
         self._slammed.raise_()
         self.play.score.live = False
         self.play.counts.add(SLAMS)
-        self.play.watch.ball_over()
+        self.play.switch_monitor.ball_over()
         self.play.counts.game_over(self.play.score, 0, self.play.trace.now)
         self._over.raise_(0)
 

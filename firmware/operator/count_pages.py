@@ -70,4 +70,6 @@ class Suspects(Rows):
         self.say(1, f"{place(row, column)} {colours(row, column)}")
 
     def _found(self) -> "list[int]":
-        return [i for i in range(len(self.play.watch.excused)) if self.play.watch.excused[i]]
+        return [
+            i for i in range(len(self.play.switch_monitor.excused)) if self.play.switch_monitor.excused[i]
+        ]

@@ -3,7 +3,7 @@
 from firmware.base import ticks
 from firmware.operator.sheet import Rows
 from firmware.operator.wires import colours, place
-from firmware.play.watch import RECENT
+from firmware.play.switch_monitor import RECENT
 
 
 class Live(Rows):
@@ -38,14 +38,14 @@ class Recent(Rows):
     """The last edges, the newest first, with their time."""
 
     def count(self) -> int:
-        return int(self.play.watch.held)
+        return int(self.play.switch_monitor.held)
 
     def none(self) -> None:
         self.say(0, "NO EDGE YET")
         self.say(1, "")
 
     def show(self, at: int) -> None:
-        watch = self.play.watch
+        watch = self.play.switch_monitor
         i = (watch.at - 1 - at) % RECENT
         state = "CLOSED" if watch.recent_closed[i] else "OPENED"
         ago = ticks.diff(self.play.timers.now, watch.recent_ms[i])

@@ -12,7 +12,7 @@ class Lights:
         self.bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
         def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.full()
 
-    Lamps of the same names are lit by `show`. A light whose switch is excused (play.watch) does not
+    Lamps of the same names are lit by `show`. A light whose switch is excused (play.switch_monitor) does not
     have to be lit for the others to be all; when every switch is excused, none is.
     """
 
@@ -28,7 +28,7 @@ class Lights:
                 )
         self._all = (1 << self.size) - 1
         self._lit = feature.value(what, 0, span)
-        self._excused: bytearray = feature.play.watch.excused
+        self._excused: bytearray = feature.play.switch_monitor.excused
         self._lamps = [feature.lamp(name) for name in switches]
 
     def place(self, event: int) -> int:

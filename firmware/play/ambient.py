@@ -30,7 +30,7 @@ class Ambient:
     def begin(self, board: "Board") -> None:
         """Apply the settings, on `board` from now on."""
         self._board = board
-        self._play.watch.unseen_balls = _value(self._balls, self._play.watch.unseen_balls)
+        self._play.switch_monitor.unseen_balls = _value(self._balls, self._play.switch_monitor.unseen_balls)
         self.look(self._play.trace.now)
 
     def tell_time(self, date: int, minute: int, now_ms: int) -> None:

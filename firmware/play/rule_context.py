@@ -15,7 +15,7 @@ from firmware.play.pages import Pages
 from firmware.play.requests import Cues, Requests
 from firmware.play.score import Scorer
 from firmware.play.settings import Settings
-from firmware.play.watch import Watch
+from firmware.play.switch_monitor import SwitchMonitor
 
 ALWAYS = 0  # timer group of what never stands still
 FREE = 1  # timer group of windows: stands still while no ball is free
@@ -83,7 +83,7 @@ class RuleContext:
         self.engine: Any = None
         self.features: list[Any] = []
         self._streams: list[Stream] = []
-        self.watch = Watch(wiring, self)
+        self.switch_monitor = SwitchMonitor(wiring, self)
 
     def clock(self, hook: "Callable[[], None]", group: int = ALWAYS) -> "Clock":
         """A timer that calls `hook` when it is due."""

@@ -49,7 +49,7 @@ class Time:
 
     def edge(self, switch, closed):
         self.play.closed[switch] = closed
-        self.play.watch.note(switch, closed)
+        self.play.switch_monitor.record_edge(switch, closed)
 
     def run(self, ms):
         timers = self.play.timers
@@ -158,30 +158,30 @@ def test_a_game_counts_its_players_and_its_time():
 def test_a_switch_not_seen_for_many_balls_is_reported_once_and_excused_until_it_closes():
     play = playfield()
     time = Time(play)
-    for _ in range(play.watch.unseen_balls - 1):
+    for _ in range(play.switch_monitor.unseen_balls - 1):
         time.edge(BANK_1, 1)
         time.edge(BANK_1, 0)
         time.run(2000)
-        play.watch.ball_over()
-    assert (play.faults.count, sum(play.watch.excused)) == (0, 0)
+        play.switch_monitor.ball_over()
+    assert (play.faults.count, sum(play.switch_monitor.excused)) == (0, 0)
     for _ in range(5):
         time.edge(BANK_1, 1)
         time.edge(BANK_1, 0)
         time.run(2000)
-        play.watch.ball_over()
+        play.switch_monitor.ball_over()
     found = [play.faults.numbers(at)[:2] for at in range(play.faults.count)]
     assert found == [(BANK_2, 1), (SPINNER, 1), (DROP, 1)]
-    assert list(play.watch.excused) == [0, 1, 1, 1, 0, 0, 0]
+    assert list(play.switch_monitor.excused) == [0, 1, 1, 1, 0, 0, 0]
     time.edge(BANK_2, 1)
     time.edge(BANK_2, 0)
-    play.watch.ball_over()
-    assert not play.watch.excused[BANK_2]
+    play.switch_monitor.ball_over()
+    assert not play.switch_monitor.excused[BANK_2]
 
 
 def test_a_ball_that_touched_nothing_says_nothing_about_switches():
     play = playfield()
-    for _ in range(3 * play.watch.unseen_balls):
-        play.watch.ball_over()
+    for _ in range(3 * play.switch_monitor.unseen_balls):
+        play.switch_monitor.ball_over()
     assert (play.faults.count, play.counts.unseen[BANK_1]) == (0, 0)
 
 
@@ -193,7 +193,7 @@ def test_a_contact_that_stays_closed_is_stuck_after_two_looks():
     assert play.faults.names == []
     time.run(21_500)
     assert play.faults.names == ["switch_stuck"]
-    assert play.watch.excused[BANK_1]
+    assert play.switch_monitor.excused[BANK_1]
     time.run(200_000)
     assert play.faults.numbers(0)[1] == 1
 
@@ -203,12 +203,12 @@ def test_a_stuck_switch_is_excused_in_the_next_ball_too_until_it_opens():
     time = Time(play)
     time.edge(BANK_1, 1)
     time.run(45_000)
-    play.watch.ball_over()
-    play.watch.ball_over()
-    assert play.watch.excused[BANK_1]
+    play.switch_monitor.ball_over()
+    play.switch_monitor.ball_over()
+    assert play.switch_monitor.excused[BANK_1]
     time.edge(BANK_1, 0)
-    play.watch.ball_over()
-    assert not play.watch.excused[BANK_1]
+    play.switch_monitor.ball_over()
+    assert not play.switch_monitor.excused[BANK_1]
 
 
 def test_a_target_that_may_rest_down_a_trough_and_a_door_are_never_stuck():
@@ -226,7 +226,7 @@ def test_a_coin_that_stays_on_its_switch_is_a_jam():
     time.edge(COIN, 1)
     time.run(45_000)
     assert play.faults.names == ["coin_jam"]
-    assert not play.watch.excused[COIN]
+    assert not play.switch_monitor.excused[COIN]
 
 
 def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spin():
@@ -238,14 +238,14 @@ def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spi
             time.edge(switch, 0)
         time.run(30)
     assert play.faults.names == ["switch_chatters"]
-    assert (play.watch.muted[BANK_1], play.watch.muted[SPINNER]) == (1, 0)
-    play.watch.ball_over()
-    assert not play.watch.muted[BANK_1]
+    assert (play.switch_monitor.muted[BANK_1], play.switch_monitor.muted[SPINNER]) == (1, 0)
+    play.switch_monitor.ball_over()
+    assert not play.switch_monitor.muted[BANK_1]
 
 
 def test_noting_an_edge_allocates_nothing():
     play = playfield()
-    watch = play.watch
+    watch = play.switch_monitor
     heap_lock()
     try:
         for _ in range(300):

@@ -19,8 +19,8 @@ LONG_CLOSED = ("rest", "lane", "flipper", "service")  # classes whose contacts m
 COIN = "coin"
 
 
-class Watch:
-    """Per switch: what it did lately. `note` is told every debounced edge; nothing is allocated."""
+class SwitchMonitor:
+    """Per switch: what it did lately. `record_edge` takes every debounced edge; it allocates nothing."""
 
     def __init__(self, wiring: "Any", play: "Any") -> None:
         count = len(wiring.SWITCHES)
@@ -49,7 +49,7 @@ class Watch:
         self._clock = play.clock(self._look)
         self._looking = False  # the clock runs
 
-    def note(self, switch: int, closed: int) -> None:
+    def record_edge(self, switch: int, closed: int) -> None:
         """A debounced edge of `switch`."""
         at = self.at
         self.recent[at] = switch
