@@ -23,7 +23,7 @@ class Console(Steps):
     """One running machine.
 
     `game` is a game's `game` module; `board` is told of every output; `start_ms` is the tick count
-    that stands for time nought; `store` (see play.keeper) gives what was kept and takes what is to be
+    that stands for time nought; `store` (see play.persistence) gives what was kept and takes what is to be
     kept, settings given here win over saved ones; `packed` are the game's charts as the host packed them
     (charts.unpack). Times given to it are milliseconds since the start.
     Raises GameError when the game does not fit together.
@@ -43,7 +43,7 @@ class Console(Steps):
         self.set_up(game, trace_capacity, packed)
         places = self.settings.places(settings or {})
         if store:
-            self.keep(store)
+            self.attach_store(store)
         self.begin(board if board is not None else Board(), seed, places, start_ms)
 
     # Set-up ----------------------------------------------------------------------------------
@@ -67,7 +67,7 @@ class Console(Steps):
         self.reflexes = Reflexes(self.play, self.coils)
         self.lockout = CoinLockout(self.play, self.coils)
         self.turns: Any = None
-        self.keeper: Any = None
+        self.persistence: Any = None
         self._build(game, packed)
         self.losses = Losses(self.engine, self.play.faults)
         self.edges_lost = 0  # counted by a board that scans by itself
@@ -80,16 +80,16 @@ class Console(Steps):
         self._show_lamp = self.board.lamp
         self._show_text = self.board.text
 
-    def keep(self, store: "Any") -> None:
+    def attach_store(self, store: "Any") -> None:
         """Load from `store` when the run begins, and save there; a bench's device does not call this."""
-        from firmware.play.keeper import Keeper
+        from firmware.play.persistence import Persistence
 
-        self.keeper = Keeper(self.play, store)
+        self.persistence = Persistence(self.play, store)
 
     def begin(self, board: Board, seed: int, settings: "dict[int, int]", start_ms: int) -> None:
         """Start the one run of this console. `settings`: values by place in the game's table."""
-        if self.keeper:
-            self.keeper.load()
+        if self.persistence:
+            self.persistence.load()
         for place in sorted(settings):
             if not self.settings.set(place, settings[place]):
                 raise GameError(
@@ -195,12 +195,12 @@ class Console(Steps):
             value.saved = value.value
             self.trace.add(SAVE, at, value.value)
             at = memory.unsaved(at + 1)
-            if self.keeper:
-                self.keeper.wanted = True
-        if self.keeper and self.keeper.look() and self._at_rest():
+            if self.persistence:
+                self.persistence.save_wanted = True
+        if self.persistence and self.persistence.needs_save() and self._at_rest():
             self.play.save_waits = not self.coils.quiet()
             if not self.play.save_waits:
-                self.keeper.save()
+                self.persistence.save()
 
     def _at_rest(self) -> bool:
         """No ball is in play."""
@@ -214,8 +214,8 @@ class Console(Steps):
         lamps.touch_all()
         self.ambient.begin(self.board)
         self.play.score.changed = True
-        if self.keeper:
-            self.keeper.wanted = True
+        if self.persistence:
+            self.persistence.save_wanted = True
 
 
 def _table(play: RuleContext, packed: "Any") -> "Any":

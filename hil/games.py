@@ -21,7 +21,7 @@ BUILT_IN = FIRMWARE / "games"
 
 
 class Store(Protocol):
-    """Where a console's persistent values are saved; see firmware.play.keeper for what each promises."""
+    """Where a console's persistent values are saved; see firmware.play.persistence for what each promises."""
 
     lost: list[str]
 

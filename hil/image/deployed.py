@@ -12,7 +12,7 @@ import typer
 
 from boards.pico_matrix import slots
 from firmware.devices.store.key import key_of
-from firmware.play.keeper import Keeper
+from firmware.play.persistence import Persistence
 from hil.games import Game
 from hil.image import layout, staging
 from hil.image.layout import Image
@@ -87,7 +87,7 @@ def stored_names() -> dict[int, str]:
 def names_of(game: Game) -> list[str]:
     """Every name that a game stores a number by."""
     asked: list[str] = []
-    Keeper(game.console().play, _Recorder(asked))
+    Persistence(game.console().play, _Recorder(asked))
     return asked
 
 

@@ -103,9 +103,9 @@ def test_a_part_that_takes_nothing_is_a_fault_to_the_operator_and_play_goes_on()
     chip = Chip()
     console, _ = machine(Memory(chip))
     chip.broken = True
-    saves = console.keeper.saves
+    saves = console.persistence.saves
     busy(console, 1000, 5)
-    assert console.keeper.saves == saves + 1
+    assert console.persistence.saves == saves + 1
     assert console.play.faults.names == ["save_failed"]
     chip.broken = False
     busy(console, 2000, 5)

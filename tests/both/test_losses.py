@@ -15,8 +15,8 @@ from firmware.games.honey_flow import game
 from firmware.operator.fault_page import SAID, said
 from firmware.play.faults import Faults
 from firmware.play.feature import Feature
-from firmware.play.keeper import pack, unpack
 from firmware.play.losses import Losses
+from firmware.play.persistence import pack, unpack
 
 try:
     from micropython import heap_lock, heap_unlock

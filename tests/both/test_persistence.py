@@ -3,7 +3,7 @@
 from firmware.console import Console
 from firmware.games.honey_flow import game
 from firmware.play.counts import GAMES
-from firmware.play.keeper import pack, unpack
+from firmware.play.persistence import pack, unpack
 
 
 class Shelf:
@@ -77,7 +77,11 @@ def test_settings_values_counts_and_faults_come_back():
         assert (again.play.score.award_counts[2], again.play.counts.closures[4]) == (9, 77)
         assert again.play.faults.names == ["switch_stuck", "save_damaged"]
         assert again.play.faults.numbers(0)[:2] == (4, 1)
-        assert (again.keeper.unknown, again.keeper.missing, again.keeper.refused) == ([], [], [])
+        assert (again.persistence.unknown, again.persistence.missing, again.persistence.refused) == (
+            [],
+            [],
+            [],
+        )
         assert again.play.faults.start == 2
 
 
@@ -88,10 +92,10 @@ def test_unknown_names_are_kept_missing_and_refused_settings_are_defaults_and_al
     del shelf.kept["setting.ball_save"]
     shelf.kept["setting.balls"] = 99
     console = machine(shelf)
-    assert console.keeper.unknown == [("setting.pancakes", 12)]
+    assert console.persistence.unknown == [("setting.pancakes", 12)]
     rows = [each.name for each in console.settings.all]
-    assert console.keeper.missing == [rows.index("ball_save")]
-    assert console.keeper.refused == [rows.index("balls")]
+    assert console.persistence.missing == [rows.index("ball_save")]
+    assert console.persistence.refused == [rows.index("balls")]
     assert (console.settings.get("ball_save").value, console.settings.get("balls").value) == (8, 3)
     assert console.play.faults.names == ["save_unknown", "save_missing", "save_refused"]
     assert shelf.kept["setting.pancakes"] == 12

@@ -24,7 +24,7 @@ WORDS = ("a", "b", "c", "d")  # a name's first 24 letters in four numbers
 A_WORD = 6
 
 
-class Keeper:
+class Persistence:
     """Loads what was kept into one machine, and gives the store what is to be kept.
 
     `unknown`: keys in the save that this game does not have (kept in the next save); `missing`:
@@ -37,7 +37,7 @@ class Keeper:
         self.unknown: list[tuple[Any, int]] = []
         self.missing: list[int] = []
         self.refused: list[int] = []
-        self.wanted = False
+        self.save_wanted = False
         self.saves = 0
         self._play = play
         self._store = store
@@ -75,18 +75,18 @@ class Keeper:
             faults.report("save_refused", len(self.refused))
         self._starts += 1
         faults.start = self._starts
-        self.wanted = True
+        self.save_wanted = True
 
-    def look(self) -> bool:
+    def needs_save(self) -> bool:
         """Whether there is something to save; asked only while no ball is in play."""
         play = self._play
         if play.counts.changed and not play.score.live:
-            self.wanted = True
-        return self.wanted or play.faults.changed
+            self.save_wanted = True
+        return self.save_wanted or play.faults.changed
 
     def save(self) -> None:
         """Hand everything to the store."""
-        self.wanted = False
+        self.save_wanted = False
         self.saves += 1
         self._play.counts.changed = False
         self._play.faults.changed = False
