@@ -2,7 +2,7 @@
 
 from firmware.base import ticks
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 QUIET = 15_000  # without a playfield switch for this long while a ball is free
 PUT_OFF = 60_000  # held flippers put it off, until then
@@ -20,7 +20,7 @@ class BallSearch(Feature):
     """
 
     name = "ball_search"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "ball.away", "watching", "begin"),
         ("watching", "ball.away", None, "begin"),

@@ -1,7 +1,7 @@
 """Credits: coins by two chutes, prices by setting, or free play."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 MOST = 30  # beyond this a coin is counted but buys nothing
 
@@ -10,7 +10,7 @@ class Credits(Feature):
     """Coins buy credits, a game costs one a player; in free play nothing does."""
 
     name = "credits"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("open", "coin.1", None, "first_chute"),
         ("open", "coin.2", None, "second_chute"),
@@ -20,8 +20,8 @@ class Credits(Feature):
         super().__init__(play)
         self._free = play.settings.get("free_play")
         self._prices = (play.settings.get("coins_1"), play.settings.get("coins_2"))
-        self.credits = self.value("credits", 0, KEPT)
-        self._coins = (self.value("coins_1", 0, KEPT), self.value("coins_2", 0, KEPT))
+        self.credits = self.value("credits", 0, PERSISTENT)
+        self._coins = (self.value("coins_1", 0, PERSISTENT), self.value("coins_2", 0, PERSISTENT))
         self._meter = self.coil("coin_meter")
         self._knocker = self.coil("knocker")
         self._cue = self.cue("coin")

@@ -5,7 +5,7 @@ from firmware.charts.model import ANY, State, after
 from firmware.play.claims import CABINET, FAST, NONE, SLOW
 from firmware.play.counts import SLAMS
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT, PLAYER, PLAYERS
+from firmware.play.memory import PERSISTENT, PLAYER, PLAYERS
 
 HOLD = 2000  # start held this long in a later ball starts a new game
 ALWAYS = 2  # of the setting `restart`: 0 never, 1 in free play
@@ -17,7 +17,7 @@ class Flow(Feature):
     """Attract, start, one to four players, their balls in turn, extra balls, game over."""
 
     name = "game"
-    span = KEPT
+    span = PERSISTENT
     states = (
         State("attract"),
         State(

@@ -1,7 +1,7 @@
 """High scores: four places, three letters each, entered with the flipper buttons and start."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.pages import COUNT
 
 PLACES = 4
@@ -16,7 +16,7 @@ class HighScores(Feature):
     """A score that reaches one of four places asks for three letters."""
 
     name = "high_scores"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "match.done", "looking", "begin"),
         ("looking", None, "entering", "ask", "reaches"),
@@ -31,8 +31,8 @@ class HighScores(Feature):
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
-        self.scores = [self.value("score_" + str(i + 1), FIRST[i], KEPT) for i in range(PLACES)]
-        self.names = [self.value("name_" + str(i + 1), NOBODY, KEPT) for i in range(PLACES)]
+        self.scores = [self.value("score_" + str(i + 1), FIRST[i], PERSISTENT) for i in range(PLACES)]
+        self.names = [self.value("name_" + str(i + 1), NOBODY, PERSISTENT) for i in range(PLACES)]
         self._closed = self.event("game.closed")
         self._late = self.event("initials.expired")
         self._clock = self.clock(self._late.post)

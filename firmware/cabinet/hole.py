@@ -1,7 +1,7 @@
 """A hole that holds balls until its coil gives them back, one at a time."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 HOLD = 500  # a ball rests this long before it is given back
 SETTLE = 700  # after a pulse the hole is not counted for this long; a second pulse comes no sooner
@@ -23,7 +23,7 @@ class Hole(Feature):
         )
     """
 
-    span = KEPT
+    span = PERSISTENT
     places: "tuple[str, ...]" = ()
     eject_coil = ""
 

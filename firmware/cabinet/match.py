@@ -2,7 +2,7 @@
 
 from firmware.charts.model import after
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.pages import COUNT
 
 SHOWN = 3000
@@ -14,7 +14,7 @@ class Match(Feature):
     """Each player's last two digits are drawn with the chance that is set; a match is a credit."""
 
     name = "match"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "game.over", "shown", "draw", "wanted"),
         ("idle", "game.over", None, "pass_on", "not wanted"),
@@ -28,7 +28,7 @@ class Match(Feature):
         self._done = self.event("match.done")
         self._page = play.pages.page(COUNT)
         self._cue = self.cue("match")
-        self.drawn = self.value("drawn", 0, KEPT)
+        self.drawn = self.value("drawn", 0, PERSISTENT)
 
     def bind(self) -> None:
         super().bind()

@@ -1,7 +1,7 @@
 """News: the last award, shown for a moment."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.pages import NEWS
 
 SHOWN = 2000
@@ -11,7 +11,7 @@ class News(Feature):
     """One page shared by every feature; the latest news replaces the one before."""
 
     name = "news"
-    span = KEPT
+    span = PERSISTENT
     chart = (("on", "ball.started ball.ended tilted", None, "clear"),)
 
     def __init__(self, play: "RuleContext") -> None:

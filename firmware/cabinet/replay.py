@@ -1,14 +1,14 @@
 """Replays: an award at each of two scores."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT, PLAYER
+from firmware.play.memory import PERSISTENT, PLAYER
 
 
 class Replay(Feature):
     """Reaching a replay score pays a special, each score once a player a game."""
 
     name = "replay"
-    span = KEPT
+    span = PERSISTENT
     chart = (("on", "replay.reached", None, "pay"),)
 
     def __init__(self, play: "RuleContext") -> None:

@@ -2,7 +2,7 @@
 
 from firmware.charts.model import after
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.pages import REPORT
 
 HOLD = 3000
@@ -13,7 +13,7 @@ class Report(Feature):
     """Hold a flipper button for 3 seconds to see bonus, multiplier and where each feature stands."""
 
     name = "report"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "button", "holding", None, "free"),
         ("holding", "opened.button", "idle", None),

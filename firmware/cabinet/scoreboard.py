@@ -3,7 +3,7 @@
 from firmware.cabinet.high_scores import BASE, LETTERS
 from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.pages import CELLS, SCORES
 
 PAIR = 2000  # with three or four players the pairs alternate
@@ -15,7 +15,7 @@ class Scoreboard(Feature):
     """Both lines when nothing else is to be said."""
 
     name = "scoreboard"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("attract", "game.started", "scores", "refresh"),
         ("attract", "attract.next", None, "next_page"),

@@ -1,7 +1,7 @@
 """The shooter lane: a ball waits to be plunged, by hand or by the auto plunger."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 RETRY = 2000  # a ball still in the lane so long after the auto plunger fired is plunged again
 
@@ -10,7 +10,7 @@ class Shooter(Feature):
     """Says when a ball is ready and when it is away; plunges served-back and forgotten balls itself."""
 
     name = "shooter"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("empty", "lane", "waiting", "arrive"),
         ("waiting", "opened.lane", "empty", "leave"),

@@ -4,7 +4,7 @@ from firmware.charts.model import after, external
 from firmware.play.claims import CABINET, NONE, ON
 from firmware.play.counts import TILTS
 from firmware.play.feature import Feature
-from firmware.play.memory import BALL, KEPT
+from firmware.play.memory import BALL, PERSISTENT
 from firmware.play.pages import WARNING
 
 SWING = 500  # closures within this of the last are one swing
@@ -16,7 +16,7 @@ class Tilt(Feature):
     """Counts swings of the bob: warnings first, then a tilt; a slam tilt ends the game for all."""
 
     name = "tilt"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "ball.started", "still", None),
         ("idle", "tilt", None, None),

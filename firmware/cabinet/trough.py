@@ -2,7 +2,7 @@
 
 from firmware.charts.model import ANY
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 STILL = 500  # the trough must be still for this long before it is counted
 TRIES = 5
@@ -13,7 +13,7 @@ class Trough(Feature):
     """Balls at rest are counted when the trough is still; an eject that does not arrive is tried again."""
 
     name = "trough"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("resting", "serve.wanted", "ejecting", "eject"),
         ("ejecting", "trough_ejected", "resting", "served"),

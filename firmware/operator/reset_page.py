@@ -1,7 +1,7 @@
 """Set back: each kind of memory by itself, and only when open is pressed twice."""
 
 from firmware.operator.sheet import SureRows, words
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 SETTINGS, COUNTS, FAULTS, VALUES = range(4)
 
@@ -14,7 +14,7 @@ class Resets(SureRows):
         self._features: list[str] = []
         for at in range(len(self.play.memory.values)):
             name = self._feature(at)
-            if self.play.memory.values[at].span == KEPT and name not in self._features:
+            if self.play.memory.values[at].span == PERSISTENT and name not in self._features:
                 self._features.append(name)
 
     def count(self) -> int:
@@ -45,7 +45,7 @@ class Resets(SureRows):
     def _values(self, feature: str) -> None:
         for at in range(len(self.play.memory.values)):
             value = self.play.memory.values[at]
-            if value.span == KEPT and self._feature(at) == feature:
+            if value.span == PERSISTENT and self._feature(at) == feature:
                 value.value = value.start
 
     def _feature(self, at: int) -> str:

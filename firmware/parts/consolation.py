@@ -1,7 +1,7 @@
 """Consolation: something is lit for a player whose game was short and poor."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 
 class Consolation(Feature):
@@ -14,7 +14,7 @@ class Consolation(Feature):
     """
 
     name = "consolation"
-    span = KEPT
+    span = PERSISTENT
     lights = ""
     chart = (("on", "ball.started", None, "console", "poor"),)
 

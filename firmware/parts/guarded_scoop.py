@@ -2,7 +2,7 @@
 
 from firmware.base import ticks
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 CLEAR = 500  # the scoop's switch must have been open for this long before the target is raised
 CHECK = 500  # after a pulse the target must be up by then
@@ -16,7 +16,7 @@ class GuardedScoop(Feature):
     Flow's keeper. The target is never raised while the scoop's switch is closed or was within CLEAR.
     """
 
-    span = KEPT
+    span = PERSISTENT
     target_switch = ""
     scoop_switch = ""
     reset_coil = ""

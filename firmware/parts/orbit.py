@@ -1,13 +1,13 @@
 """An orbit: its switch counts once; a second closure within a time is the ball going round."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 
 class Orbit(Feature):
     """Raises `made_event` at the first closure. The chart gives the switch and the time."""
 
-    span = KEPT
+    span = PERSISTENT
     made_event = ""
 
     def __init__(self, play: "RuleContext") -> None:

@@ -1,7 +1,7 @@
 """A ramp: made when its second switch follows its first in time; the ball on it is not free."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 CLIMB = 3000  # made must follow enter within this, and a ball is on the ramp no longer
 
@@ -16,7 +16,7 @@ class Ramp(Feature):
         chart = ramp rows for the two switches, as in Honey Flow's shots.py
     """
 
-    span = KEPT
+    span = PERSISTENT
     enter_switch = ""
     made_event = ""
 

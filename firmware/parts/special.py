@@ -2,7 +2,7 @@
 
 from firmware.play.counts import EXTRA_BALLS
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT, PLAYER
+from firmware.play.memory import PERSISTENT, PLAYER
 
 POINTS = 0
 CREDIT = 1
@@ -55,7 +55,7 @@ class Special(Feature):
     """
 
     name = "special"
-    span = KEPT
+    span = PERSISTENT
     worth = 0
     chart = (("on", "special.win", None, "win"),)
 

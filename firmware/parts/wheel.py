@@ -3,7 +3,7 @@
 from firmware.base import ticks
 from firmware.play.claims import FAST, NONE, SLOW
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 LONG = 150  # an index pulse at least this long is the home stop
 PATIENCE = 8000  # no index pulse for so long: lamps stand in for the wheel
@@ -21,7 +21,7 @@ class Wheel(Feature):
     no index pulse is reported, and its lamps `wheel.1` … show the drawn stop instead.
     """
 
-    span = KEPT
+    span = PERSISTENT
     stops = 8
     odds: "tuple[tuple[int, ...], ...]" = ()
     chart = (

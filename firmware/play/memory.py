@@ -7,7 +7,7 @@ from firmware.base.errors import GameError
 BALL = 0  # back to its start at every ball
 PLAYER = 1  # each player's own, for the game
 GAME = 2  # shared, for the game
-KEPT = 3  # from game to game, through power loss
+PERSISTENT = 3  # from game to game, through power loss
 
 PLAYERS = 4
 
@@ -43,7 +43,7 @@ class Memory:
 
     def close(self) -> None:
         """Set-up is over: reserve each player's share."""
-        self._kept = [at for at in range(len(self.values)) if self.values[at].span == KEPT]
+        self._kept = [at for at in range(len(self.values)) if self.values[at].span == PERSISTENT]
         self._own = [value for value in self.values if value.span == PLAYER]
         self._shares = [array("i", [v.start for v in self._own]) for _ in range(PLAYERS)]
 

@@ -13,7 +13,7 @@ Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, 
 Keys nobody asks for are kept: they may be a later version's.
 """
 
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.names import Names
 
 VERSION = 1
@@ -43,7 +43,7 @@ class Persistence:
         self._store = store
         self._starts = 0
         self._keys = Keys(play, store.key)
-        self._kept = [value for value in play.memory.values if value.span == KEPT]
+        self._kept = [value for value in play.memory.values if value.span == PERSISTENT]
         self._tables = (
             (self._keys.of_counts, play.counts.numbers),
             (self._keys.of_awards, play.score.award_counts),
@@ -158,7 +158,7 @@ class Keys:
     def __init__(self, play: "RuleContext", key: "Callable[[str], Any]") -> None:
         names = Names(play)
         values = play.memory.values
-        persistent = [values[i].name for i in range(len(values)) if values[i].span == KEPT]
+        persistent = [values[i].name for i in range(len(values)) if values[i].span == PERSISTENT]
         self.of_version = key("version")
         self.of_starts = key("starts")
         self.of_settings = _each(key, "setting.", names.of_settings)

@@ -5,7 +5,7 @@ import struct
 from firmware.base.errors import GameError
 from firmware.base.trace import AWARD, BASE, FORMAT, LAMP, RECORD, TEXT, Trace
 from firmware.play.claims import CABINET, FAST, NONE, ON, RAPID, RULE, SLOW, WINDOW, Claims
-from firmware.play.memory import BALL, GAME, KEPT, PLAYER, Memory
+from firmware.play.memory import BALL, GAME, PERSISTENT, PLAYER, Memory
 from firmware.play.offers import Offers
 from firmware.play.pages import COMMA, NEWS, POINT, SCORES, Pages
 from firmware.play.score import Scorer
@@ -30,7 +30,11 @@ def refused(what, *words):
 
 def test_each_span_is_reset_alone():
     memory = Memory()
-    ball, game, kept = memory.value("b", 1, BALL), memory.value("g", 2, GAME), memory.value("k", 3, KEPT)
+    ball, game, kept = (
+        memory.value("b", 1, BALL),
+        memory.value("g", 2, GAME),
+        memory.value("k", 3, PERSISTENT),
+    )
     memory.close()
     ball.value = game.value = kept.value = 9
     memory.reset(BALL)
@@ -62,7 +66,7 @@ def test_a_value_declared_twice_is_refused():
 def test_kept_values_that_changed_wait_to_be_saved():
     memory = Memory()
     memory.value("ball", 0, BALL)
-    kept = memory.value("kept", 0, KEPT)
+    kept = memory.value("kept", 0, PERSISTENT)
     memory.close()
     assert memory.unsaved() == -1
     kept.value = 4

@@ -86,7 +86,7 @@ def test_the_game_as_it_is_made_has_nothing_to_tell(game):
         ),
         (
             (*GOOD, '("idle", "anvil", "spent", None)'),
-            "KEPT",
+            "PERSISTENT",
             "rush.py:17: note: state 'spent' of 'rush' has no way out",
         ),
         (

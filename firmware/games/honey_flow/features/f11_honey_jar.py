@@ -3,7 +3,7 @@
 from firmware.parts.pot import Pot
 from firmware.play.claims import NONE, SLOW
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 BUMPER = 1_000
 LANE = 5_000
@@ -13,7 +13,7 @@ class HoneyJar(Feature):
     """The jar grows with every bumper and bee lane, from game to game, until a dance or a Swarm wins it."""
 
     name = "honey_jar"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("on", "meadow", None, "drop"),
         ("on", "bee", None, "spoon"),

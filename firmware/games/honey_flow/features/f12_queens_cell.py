@@ -5,7 +5,7 @@ from firmware.parts.guarded_scoop import GuardedScoop
 from firmware.parts.wheel import Wheel
 from firmware.parts.window import Window
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 PRIZES = (5_000, 10_000, 25_000, 50_000, 100_000)
 EMPTY = 5
@@ -31,7 +31,7 @@ class Keeper(GuardedScoop):
     """Knock the keeper down to open the Queen's Cell for 12 seconds."""
 
     name = "gate"
-    span = KEPT
+    span = PERSISTENT
     target_switch = "keeper"
     scoop_switch = "queen_cell"
     reset_coil = "keeper_reset"
@@ -82,7 +82,7 @@ class QueensCell(Feature):
     """The wheel pays 5,000 to 100,000, starts Nectar Flow, lights the extra ball, or is empty."""
 
     name = "queens_cell"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "cell.visited", "turning", "turn"),
         ("turning", "shown.wheel", "paid", "pay"),

@@ -6,7 +6,7 @@ from firmware.charts.model import after, external
 from firmware.parts.orbit import Orbit
 from firmware.parts.ramp import CLIMB, Ramp
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 ROUND = 1500  # a second closure within this is the same ball going round
 TUNNEL = 6000  # a ball that takes longer from the cell to the porch is looked for
@@ -68,7 +68,7 @@ class Scoops(Feature):
     """The cell and the hive count as shots only while a ball is played."""
 
     name = "scoops"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("on", "queen_cell", None, "cell", "live"),
         ("on", "entered.hive", None, "hive", "live"),

@@ -2,14 +2,14 @@
 
 from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 
 class SmallPoints(Feature):
     """Every switch is worth a little; a shot's own points are paid when no lit award waits there."""
 
     name = "small"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("on", "meadow", None, "bumper"),
         ("on", "sling", None, "sling"),
