@@ -27,13 +27,13 @@ class Credits(Feature):
         self._cue = self.cue("coin")
         self._count = play.counts.declare("credits")
         self._credit_cue = self.cue("credit")
-        play.takes_coins = self.takes_coins
+        play.accepts_coins = self.accepts_coins
 
     def free_play(self) -> bool:
         """Whether games cost nothing."""
         return bool(self._free.value)
 
-    def takes_coins(self) -> bool:
+    def accepts_coins(self) -> bool:
         """Whether a coin would buy something."""
         return not self._free.value and self.credits.value < MOST
 

@@ -12,7 +12,7 @@ RETRY_MS = 5000  # after a refusal
 
 
 class CoinLockout:
-    """Follows `play.takes_coins`. A game without the coil has no lockout.
+    """Follows `play.accepts_coins`. A game without the coil has no lockout.
 
     It is looked at when credits may have changed, while no ball is in play, and when it is `stale`.
     """
@@ -31,7 +31,7 @@ class CoinLockout:
         self.stale = not play.live
         if self._coil == NONE or barred:
             return
-        wanted = play.takes_coins() and (play.live or not play.save_waits)
+        wanted = play.accepts_coins() and (play.live or not play.save_waits)
         if self._coils.held(self._coil):
             if not wanted:
                 self._coils.off(self._coil)

@@ -5,7 +5,7 @@ from firmware.play.claims import RULE, Claim
 from firmware.play.memory import BALL, Value
 from firmware.play.offers import Offer
 from firmware.play.pages import Page
-from firmware.play.requests import CoilRequest, Cue
+from firmware.play.requests import CoilHandle, Cue
 from firmware.play.rule_context import Clock, RuleContext, Signal
 from firmware.play.score import Award
 
@@ -57,7 +57,7 @@ class Feature:
     def lamp(self, name: str, priority: int = RULE) -> Claim:
         return self.play.lamps.claim(name, priority, self.name)
 
-    def coil(self, name: str) -> CoilRequest:
+    def coil(self, name: str) -> CoilHandle:
         return self.play.coils.coil(name, self.name)
 
     def cue(self, name: str) -> Cue:

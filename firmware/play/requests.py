@@ -9,7 +9,7 @@ OFF = 0
 CAPACITY = 16
 
 
-class Requests:
+class CoilQueue:
     """Wishes for coils, in the order they were made; `lost` counts what did not fit."""
 
     def __init__(self, names: "tuple[str, ...]", pulses: "tuple[int, ...]") -> None:
@@ -21,7 +21,7 @@ class Requests:
         self._ms = [0] * CAPACITY
         self._head = 0
 
-    def coil(self, name: str, who: str = "") -> "CoilRequest":
+    def coil(self, name: str, who: str = "") -> "CoilHandle":
         """A handle on the coil called `name`. Raises GameError with the near miss."""
         if name not in self.names:
             raise GameError(
@@ -33,7 +33,7 @@ class Requests:
                 + meant(name, list(self.names))
             )
         coil = self.names.index(name)
-        return CoilRequest(self, coil, self._pulses[coil])
+        return CoilHandle(self, coil, self._pulses[coil])
 
     def put(self, coil: int, ms: int) -> None:
         """Wish for `ms` of `coil`, HOLD or OFF."""
@@ -59,10 +59,10 @@ class Requests:
         self.count -= 1
 
 
-class CoilRequest:
+class CoilHandle:
     """One feature's handle on one coil."""
 
-    def __init__(self, requests: Requests, coil: int, ms: int) -> None:
+    def __init__(self, requests: CoilQueue, coil: int, ms: int) -> None:
         self.coil = coil
         self.ms = ms
         self._requests = requests

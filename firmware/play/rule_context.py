@@ -12,7 +12,7 @@ from firmware.play.faults import Faults
 from firmware.play.memory import Memory
 from firmware.play.offers import Offers
 from firmware.play.pages import Pages
-from firmware.play.requests import Cues, Requests
+from firmware.play.requests import CoilQueue, Cues
 from firmware.play.score import Scorer
 from firmware.play.settings import Settings
 from firmware.play.switch_monitor import SwitchMonitor
@@ -29,7 +29,7 @@ class RuleContext:
     `rolling_in`, `held`, `climbing`: those of them in the trough but not yet counted, in a hole or
     tunnel, on a ramp; `free`: the rest, which the player can act on.
     `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
-    `takes_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
+    `accepts_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
     `watchers` are called at the end of a step in which points were paid, `refreshers` before its outputs when
     scores or what else a scoreboard shows changed, with whether more than the playing player's score did.
     `savers`: asked in order when a ball drains, the first that answers True gives it back.
@@ -47,7 +47,7 @@ class RuleContext:
         self.score = Scorer(trace)
         self.lamps = Claims(tuple([row[0] for row in wiring.LAMPS]), trace)
         self.pages = Pages(trace)
-        self.coils = Requests(
+        self.coils = CoilQueue(
             tuple([row[0] for row in wiring.COILS]), tuple([row[2] for row in wiring.COILS])
         )
         self.cues = Cues(trace)
@@ -73,7 +73,7 @@ class RuleContext:
         self.turn_wanted = False
         self.show_all = False
         self.save_waits = False
-        self.takes_coins: Callable[[], bool] = nobody_takes
+        self.accepts_coins: Callable[[], bool] = accepts_no_coins
         self.savers: list[Callable[[], bool]] = []
         self.watchers: list[Callable[[], None]] = []
         self.refreshers: list[Callable[[bool], None]] = []
@@ -149,7 +149,7 @@ class RuleContext:
             window.close()
 
 
-def nobody_takes() -> bool:
+def accepts_no_coins() -> bool:
     """A machine without credits takes no coins."""
     return False
 

@@ -11,8 +11,8 @@ from firmware.parts.hidden_step import HiddenStep
 from firmware.parts.hurry_up import HurryUp
 from firmware.parts.kickback import Kickback
 from firmware.parts.lit_outlane import LitOutlane
-from firmware.parts.meeting import Meeting
 from firmware.parts.sequence import Sequence
+from firmware.parts.state_probe import StateProbe
 from firmware.parts.timed_factor import TimedFactor
 from firmware.parts.wheel import LONG, PATIENCE, Wheel
 from firmware.play.claims import FAST, NONE, ON
@@ -33,7 +33,7 @@ class Kit(Feature):
         self.rush = HurryUp(Named(self, "rush"), start=100_000, floor=20_000, seconds=16)
         self.chain = Combo(Named(self, "chain"), base=5_000, step=5_000, cap=12_000, seconds=4)
         self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(5_000, 20_000), most=2)
-        self.meeting = Meeting(self, "kit", "busy")
+        self.probe = StateProbe(self, "kit", "busy")
 
 
 class Named:
@@ -152,13 +152,13 @@ def test_plunges_multiply_up_to_their_cap():
     assert plunge.land(first + 1) == 40_000
 
 
-def test_meeting_sees_the_other_feature():
+def test_a_probe_sees_the_other_feature():
     m = Machine(Kit)
-    meeting = m.feature.meeting
-    meeting.bind()
-    assert not meeting.now()
+    probe = m.feature.probe
+    probe.bind()
+    assert not probe.is_active()
     m.post("up")
-    assert meeting.now()
+    assert probe.is_active()
 
 
 class Step(HiddenStep):

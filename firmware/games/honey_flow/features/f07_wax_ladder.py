@@ -1,7 +1,7 @@
 """7. Wax Ladder: five rungs on the right ramp."""
 
 from firmware.parts.ladder import Ladder
-from firmware.parts.meeting import Meeting
+from firmware.parts.state_probe import StateProbe
 from firmware.parts.window import Window
 from firmware.play.claims import FAST, NONE, ON
 from firmware.play.feature import Feature
@@ -38,7 +38,7 @@ class WaxLadder(Feature):
         self._lamps = [self.lamp("rung." + str(n)) for n in range(1, 6)]
         self._cue = self.cue("rung")
         self._grand = self.cue("grand_wax")
-        self._flow = Meeting(self, "nectar_flow", "running")
+        self._flow = StateProbe(self, "nectar_flow", "running")
 
     def bind(self) -> None:
         super().bind()
@@ -65,7 +65,7 @@ class WaxLadder(Feature):
         return self._ladder.at_top()
 
     def at_top_in_flow(self, event: int) -> bool:
-        return self._ladder.at_top() and self._flow.now()
+        return self._ladder.at_top() and self._flow.is_active()
 
     def grand(self, event: int) -> None:
         self._grand.play()
