@@ -177,7 +177,7 @@ class Console(Steps):
 
     def windows(self) -> "list[tuple[str, int, bool]]":
         """Open windows: name, ms left, whether they stand still."""
-        return [(w.name, w.left(), not self.play.free) for w in self.play.windows if w.left()]
+        return [(w.name, w.remaining_ms(), not self.play.free) for w in self.play.windows if w.remaining_ms()]
 
     # Between balls ---------------------------------------------------------------------------
 

@@ -89,7 +89,7 @@ class Hole(Feature):
         self.play.count_free()
         if self.count <= self.keep:
             self._rest.stop()
-        elif not self._rest.running():
+        elif not self._rest.is_running():
             self._rest.start(HOLD)
 
     def pulse(self, event: int) -> None:

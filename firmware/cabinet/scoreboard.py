@@ -136,7 +136,7 @@ class Scoreboard(Feature):
         if self.play.players <= 2:
             self._pair = 0
             self._turn.stop()
-        elif not self._turn.running():
+        elif not self._turn.is_running():
             self._turn.start(PAIR)
 
     def _score(self, player: int, right: int) -> None:

@@ -103,7 +103,7 @@ class Trough(Feature):
 
     def has_left(self, event: int) -> bool:
         """Whether the ball is gone from here, though the shooter lane did not see it."""
-        return self.resting() < self._home and not self._quiet.running()
+        return self.resting() < self._home and not self._quiet.is_running()
 
     def slip(self, event: int) -> None:
         """A ball that passed the lane too fast for its switch is in play all the same."""

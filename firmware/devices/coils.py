@@ -169,7 +169,7 @@ class Coils:
 
     def _wait(self, coil: int, ms: int) -> int:
         """Milliseconds after which the head of the queue should be looked at again."""
-        wait = max(self._spacing.left(), self.resting(coil))
+        wait = max(self._spacing.remaining_ms(), self.resting(coil))
         if wait:
             return wait
         if self.limiter.volts_low:

@@ -36,7 +36,7 @@ class CoinLockout:
             if not wanted:
                 self._coils.off(self._coil)
                 self._again.start(SAVE_MS)
-        elif wanted and not self._again.running():
+        elif wanted and not self._again.is_running():
             self._coils.fire(self._coil, HOLD)
             self._again.start(RETRY_MS)
 

@@ -49,7 +49,7 @@ class Multiball(Feature):
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not self._save.left():
+        if self.play.tilted or not self._save.remaining_ms():
             return False
         self._saved.play()
         return True

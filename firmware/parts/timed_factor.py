@@ -29,7 +29,7 @@ class TimedFactor:
     def start(self) -> None:
         """Counts from the next switch on."""
         self._score.factor = self.factor
-        self.window.open_for(max(self.window.left(), self.window.length))
+        self.window.open_for(max(self.window.remaining_ms(), self.window.length))
 
     def extend(self, ms: int) -> None:
         """A little longer, up to the cap."""

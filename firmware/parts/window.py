@@ -50,7 +50,7 @@ class Window:
 
     def extend(self, ms: int, cap: int) -> None:
         """Add `ms`, but never beyond `cap` ms left. Nothing happens when it is closed."""
-        left = self.left()
+        left = self.remaining_ms()
         if left and left < cap:
             self._run(min(left + ms, cap))
 
@@ -60,9 +60,9 @@ class Window:
         self._after = 0
         self._light(NONE)
 
-    def left(self) -> int:
+    def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it is closed."""
-        return self._clock.left() + self._after if self._clock.running() else 0
+        return self._clock.remaining_ms() + self._after if self._clock.is_running() else 0
 
     def _run(self, ms: int) -> None:
         if ms > HURRY:

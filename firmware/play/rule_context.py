@@ -169,11 +169,11 @@ class Clock:
         """Stop, without the hook."""
         self._timers.stop(self.ident)
 
-    def running(self) -> bool:
+    def is_running(self) -> bool:
         """Whether it runs (or stands still with its group)."""
         return self._timers.state[self.ident] != 0
 
-    def left(self) -> int:
+    def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it does not run."""
         return self._timers.left(self.ident)
 

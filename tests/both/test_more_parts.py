@@ -79,14 +79,14 @@ def test_factor_runs_for_its_time_and_extends_to_its_cap():
     assert m.play.score.factor == 2
     m.to(5000)
     twice.extend(500)
-    assert twice.window.left() == 20_500
+    assert twice.window.remaining_ms() == 20_500
     for _ in range(100):
         twice.extend(500)
-    assert twice.window.left() == 40_000
+    assert twice.window.remaining_ms() == 40_000
     twice.start()
-    assert twice.window.left() == 40_000
+    assert twice.window.remaining_ms() == 40_000
     twice.stop()
-    assert (m.play.score.factor, twice.window.left()) == (1, 0)
+    assert (m.play.score.factor, twice.window.remaining_ms()) == (1, 0)
 
 
 def test_sequence_wants_its_shots_in_order_and_repeats_count():
@@ -96,10 +96,10 @@ def test_sequence_wants_its_shots_in_order_and_repeats_count():
     assert not steps.hit("orbit")
     assert steps.hit("ramp")
     assert not steps.done()
-    assert steps.window.left() == 12_000
+    assert steps.window.remaining_ms() == 12_000
     assert steps.hit("ramp")
     assert steps.done()
-    assert steps.window.left() == 0
+    assert steps.window.remaining_ms() == 0
     steps.restart()
     assert steps.step() == 0
 
@@ -113,7 +113,7 @@ def test_hurry_up_falls_in_a_straight_line():
     assert rush.worth() == 80_000
     m.to(12_000)
     assert rush.collect() == 40_000
-    assert not rush.running()
+    assert not rush.is_running()
 
 
 def test_hurry_up_stands_still_with_its_window():

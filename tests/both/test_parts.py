@@ -38,13 +38,13 @@ def test_window_closes_once_when_time_is_up():
     m = Machine(Run)
     m.post("z")
     m.to(13999)
-    assert m.feature.window.left() == 1
+    assert m.feature.window.remaining_ms() == 1
     assert m.feature.late == 0
     m.to(14000)
     assert m.feature.late == 1
     m.to(40000)
     assert m.feature.late == 1
-    assert m.feature.window.left() == 0
+    assert m.feature.window.remaining_ms() == 0
 
 
 def test_window_blinks_faster_then_warns():
@@ -71,7 +71,7 @@ def test_window_stands_still_while_no_ball_is_free():
     m.to(1000)
     m.free(0)
     m.to(50000)
-    assert m.feature.window.left() == 13000
+    assert m.feature.window.remaining_ms() == 13000
     m.free(1)
     m.to(62999)
     assert m.feature.late == 0
@@ -84,7 +84,7 @@ def test_window_opened_while_frozen_waits():
     m.free(0)
     m.post("z")
     m.to(20000)
-    assert m.feature.window.left() == 14000
+    assert m.feature.window.remaining_ms() == 14000
 
 
 def test_window_extends_up_to_its_cap():
@@ -92,17 +92,17 @@ def test_window_extends_up_to_its_cap():
     m.post("z")
     m.to(1000)
     m.feature.window.extend(500, 40000)
-    assert m.feature.window.left() == 13500
+    assert m.feature.window.remaining_ms() == 13500
     m.feature.window.extend(5000, 15000)
-    assert m.feature.window.left() == 15000
+    assert m.feature.window.remaining_ms() == 15000
     m.feature.window.extend(500, 15000)
-    assert m.feature.window.left() == 15000
+    assert m.feature.window.remaining_ms() == 15000
 
 
 def test_a_closed_window_does_not_extend():
     m = Machine(Run)
     m.feature.window.extend(500, 40000)
-    assert m.feature.window.left() == 0
+    assert m.feature.window.remaining_ms() == 0
 
 
 def test_window_extended_into_calm_blinks_slowly_again():

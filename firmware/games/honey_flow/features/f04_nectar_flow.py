@@ -83,7 +83,7 @@ class NectarFlow(Feature):
         self._page.hide()
 
     def _write(self) -> None:
-        left = self._twice.window.left()
+        left = self._twice.window.remaining_ms()
         page = self._page
         page.tenths(0, 15, left)
         page.number(1, 8, self.play.score.scores[self.play.score.player] % 100_000_000)
