@@ -151,7 +151,7 @@ class Pad:
     def _begin(self, button: int) -> bool:
         """Whether the pages opened. Not in a game, and only with the door open."""
         play = self.console.play
-        if play.live or not (self.safe or self._flow.inside("attract")):
+        if play.live or not (self.safe or self._flow.is_in("attract")):
             self.refused.play()
             return False
         if not self.door_open():

@@ -45,7 +45,7 @@ class BallSave(Feature):
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not (self.inside("shown") or self.inside("hidden")):
+        if self.play.tilted or not (self.is_in("shown") or self.is_in("hidden")):
             return False
         self._cue.play()
         self._given.raise_()

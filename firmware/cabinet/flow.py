@@ -92,8 +92,8 @@ class Flow(Feature):
             self._closing = self._closing or feature.name == "high_scores"
 
     def show(self) -> None:
-        self._lamp.set(SLOW if self.inside("attract") else NONE)
-        self._again_lamp.set(FAST if self.owed_balls.value and self.inside("playing") else NONE)
+        self._lamp.set(SLOW if self.is_in("attract") else NONE)
+        self._again_lamp.set(FAST if self.owed_balls.value and self.is_in("playing") else NONE)
 
     # Guards ----------------------------------------------------------------------------------
 

@@ -48,7 +48,7 @@ class Scoreboard(Feature):
 
     def show(self) -> None:
         n = self.play.score.scores[self.play.score.player]
-        self._rollover.set(ON if n >= SHOWN and self.inside("scores") else NONE)
+        self._rollover.set(ON if n >= SHOWN and self.is_in("scores") else NONE)
 
     # Actions ---------------------------------------------------------------------------------
 
@@ -85,12 +85,12 @@ class Scoreboard(Feature):
             self._page.show()
 
     def _write(self) -> None:
-        if self.inside("attract"):
+        if self.is_in("attract"):
             self._write_attract()
         else:
             self.show()
             self._write_scores()
-            if self.inside("over"):
+            if self.is_in("over"):
                 self._page.title(1, b"GAME OVER")
             else:
                 self._write_turn()

@@ -48,11 +48,11 @@ class Tilt(Feature):
         self._notice = self.clock(self._page.hide)
 
     def show(self) -> None:
-        self._lamp.set(ON if self.inside("tilted") else NONE)
+        self._lamp.set(ON if self.is_in("tilted") else NONE)
 
     def shaken(self) -> bool:
         """Whether the next serve has to wait for the bob."""
-        return self.inside("shaken")
+        return self.is_in("shaken")
 
     def may_warn(self, event: int) -> bool:
         return self._warnings.value < self._allowed.value

@@ -36,7 +36,7 @@ class HiddenStep(Feature):
         self._pays = self.event(self.pays)
 
     def show(self) -> None:
-        waiting = self.inside("hidden")
+        waiting = self.is_in("hidden")
         for i in range(len(self._lamps)):
             self._lamps[i].set(FAST if waiting and self._step.value == self.first + i else NONE)
 

@@ -56,7 +56,7 @@ class Kickback(Feature):
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not self.inside("grace"):
+        if self.play.tilted or not self.is_in("grace"):
             return False
         self._given.raise_()
         return True

@@ -58,7 +58,7 @@ class Wheel(Feature):
         self.show()
 
     def show(self) -> None:
-        turning = self.inside("turning")
+        turning = self.is_in("turning")
         for i in range(self.stops):
             if turning:
                 self._lamps[i].set(FAST if i == self._at else NONE)

@@ -41,7 +41,7 @@ class Feature:
                 if isinstance(state, str) and state != ANY and state not in self._ids:
                     self._ids[state] = self.play.engine.state_id(self.name + "/" + state)
 
-    def inside(self, state: str) -> bool:
+    def is_in(self, state: str) -> bool:
         """Whether the feature's chart is in `state`."""
         number, engine = self._ids[state], self.play.engine
         return bool(number <= engine.leaf[engine.table.region[number]] < engine.table.end[number])

@@ -347,7 +347,7 @@ def test_a_target_that_stays_down_is_tried_three_times_and_reported():
     m.post("z")
     m.to(5000)
     assert m.wishes() == 3
-    assert m.feature.inside("stuck")
+    assert m.feature.is_in("stuck")
     assert m.play.faults.count == 1
 
 
@@ -375,5 +375,5 @@ def test_a_target_that_goes_up_is_up():
     m.to(100)
     set_contact(m, "up", 0)
     m.to(1000)
-    assert m.feature.inside("up")
+    assert m.feature.is_in("up")
     assert m.play.faults.count == 0

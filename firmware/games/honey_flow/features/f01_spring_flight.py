@@ -33,7 +33,7 @@ class SpringFlight(Feature):
         self._cue = self.cue("flight")
 
     def show(self) -> None:
-        waiting = not self.inside("idle")
+        waiting = not self.is_in("idle")
         for i in range(3):
             self._lamps[i].set(FAST if waiting and i == self._lane.value else NONE)
 

@@ -48,7 +48,7 @@ class BeeLanes(Feature):
         self._flight = self.play.find("spring_flight")
 
     def aiming(self, event: int) -> bool:
-        return bool(self._flight.inside("aiming"))
+        return bool(self._flight.is_in("aiming"))
 
     def fills(self, event: int) -> bool:
         return self._lanes.would_fill(self._lanes.place(event))

@@ -33,7 +33,7 @@ class GoldCell(HiddenStep):
     def show(self) -> None:
         """The special's insert is lit when the next bee lanes win it."""
         super().show()
-        near = self.inside("hidden") and self._multiplier.times() + 1 == self._step.value
+        near = self.is_in("hidden") and self._multiplier.times() + 1 == self._step.value
         self._special.set(ON if near and self.play.live else NONE)
 
 

@@ -31,7 +31,7 @@ class PollenRun(Feature):
         self._meadow = (self.lamp("meadow.1"), self.lamp("meadow.2"), self.lamp("meadow.3"))
 
     def show(self) -> None:
-        lit = self.inside("lit")
+        lit = self.is_in("lit")
         self._offer.set(lit)
         for lamp in self._meadow:
             lamp.set(ON if lit else NONE)

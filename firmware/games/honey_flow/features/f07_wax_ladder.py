@@ -45,9 +45,9 @@ class WaxLadder(Feature):
         self._flow.bind()
 
     def show(self) -> None:
-        lit = not self.inside("dark")
+        lit = not self.is_in("dark")
         self._offer.set(lit)
-        self._lamp.set(ON if self.inside("lit") else NONE)
+        self._lamp.set(ON if self.is_in("lit") else NONE)
         for i in range(5):
             rung = i + 1
             waiting = FAST if lit else NONE

@@ -21,11 +21,11 @@ class KeptComb(Feature):
         self._lamp = self.lamp("seal")
 
     def show(self) -> None:
-        self._lamp.set(ON if self.inside("sealed") else NONE)
+        self._lamp.set(ON if self.is_in("sealed") else NONE)
 
     def use(self) -> bool:
         """Whether the seal was lit; it goes dark."""
-        if not self.inside("sealed"):
+        if not self.is_in("sealed"):
             return False
         self._used.raise_()
         return True

@@ -39,7 +39,7 @@ class WaggleDance(Feature):
         self._cue = self.cue("dance")
 
     def show(self) -> None:
-        step = 1 if self.inside("ready") else 2 if self.inside("ramp") else 3 if self.inside("orbit") else 0
+        step = 1 if self.is_in("ready") else 2 if self.is_in("ramp") else 3 if self.is_in("orbit") else 0
         self._lamp.set(SLOW if step == 1 else NONE)
         for i in range(3):
             self._offers[i].set(step == i + 1)
@@ -48,7 +48,7 @@ class WaggleDance(Feature):
     def report(self, page: "Page") -> bool:
         page.title(0, b"WAGGLE DANCE")
         page.title(
-            1, b"NEEDS BEES" if self.inside("idle") else b"STEP 1" if self.inside("ready") else b"DANCING"
+            1, b"NEEDS BEES" if self.is_in("idle") else b"STEP 1" if self.is_in("ready") else b"DANCING"
         )
         return True
 

@@ -64,7 +64,7 @@ class Keeper(GuardedScoop):
         self._porch = self.play.find("porch")
 
     def show(self) -> None:
-        self._offer.set(self.inside("down") or self.inside("stuck"))
+        self._offer.set(self.is_in("down") or self.is_in("stuck"))
 
     def open(self, event: int) -> None:
         self._window.open()

@@ -36,7 +36,7 @@ class HiveLock(Feature):
         self._swarm = self.play.find("swarm")
 
     def show(self) -> None:
-        self._offer.set(self.lock.lit() and self._swarm.inside("idle"))
+        self._offer.set(self.lock.lit() and self._swarm.is_in("idle"))
         self._lamp.set(SLOW if self.lock.lit() else NONE)
         for i in range(WANTED):
             self._lamps[i].set(ON if self.lock.held() > i else NONE)
@@ -48,10 +48,10 @@ class HiveLock(Feature):
         return True
 
     def may_hold(self, event: int) -> bool:
-        return self.lock.lit() and self._swarm.inside("idle") and self.lock.may_hold()
+        return self.lock.lit() and self._swarm.is_in("idle") and self.lock.may_hold()
 
     def may_count(self, event: int) -> bool:
-        return self.lock.lit() and self._swarm.inside("idle") and not self.lock.may_hold()
+        return self.lock.lit() and self._swarm.is_in("idle") and not self.lock.may_hold()
 
     def light(self, event: int) -> None:
         self.lock.light()
@@ -97,8 +97,8 @@ class Swarm(Multiball):
         self._lock: Any = self.play.find("hive_lock")
 
     def show(self) -> None:
-        self._offer.set(self.inside("flying"))
-        self._lamp.set(RAPID if self.inside("flying") else SLOW if self.inside("ready") else NONE)
+        self._offer.set(self.is_in("flying"))
+        self._lamp.set(RAPID if self.is_in("flying") else SLOW if self.is_in("ready") else NONE)
 
     def two_held(self, event: int) -> bool:
         lock = self._lock.lock

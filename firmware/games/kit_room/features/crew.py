@@ -29,7 +29,7 @@ class Crew(Multiball):
         self._lamp = self.lamp("crew")
 
     def show(self) -> None:
-        self._lamp.set(FAST if self.inside("together") else NONE)
+        self._lamp.set(FAST if self.is_in("together") else NONE)
 
     def third(self, event: int) -> bool:
         return self._lanes.value >= LANES - 1
