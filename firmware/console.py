@@ -8,7 +8,7 @@ from firmware.devices.coils import Coils
 from firmware.devices.coin_lockout import CoinLockout
 from firmware.devices.reflexes import Reflexes
 from firmware.devices.switches import ZONES, Switches
-from firmware.pad import Pad
+from firmware.pad import ServicePad
 from firmware.play.ambient import Ambient
 from firmware.play.feature import Feature
 from firmware.play.losses import Losses
@@ -72,7 +72,7 @@ class Console(Steps):
         self.losses = Losses(self.engine, self.play.faults)
         self.edges_lost = 0  # counted by a board that scans by itself
         self.ambient = Ambient(self.play)
-        self.pad = Pad(self, game)
+        self.pad = ServicePad(self, game)
         self.pad.bind()
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)
@@ -110,7 +110,7 @@ class Console(Steps):
         self.engine.start()
         self.play.show_all = True
         if self.play.faults.count and self.play.faults.fresh():
-            self.pad.tell(b"FAULTS REPORTED", b"SEE THE PAD")
+            self.pad.show_notice(b"FAULTS REPORTED", b"SEE THE PAD")
         self._react()
         self._resolve()
 

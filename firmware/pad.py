@@ -16,10 +16,10 @@ NOWHERE = -1
 DEVICE = 1  # place of "device" among devices.switches.ZONES
 
 
-class Pad:
+class ServicePad:
     """One machine's pad.
 
-    `barred`: no coil moves for the rules (pages are open, safe mode, or an error is not acknowledged yet).
+    `coils_blocked`: no coil moves for the rules (pages are open, safe mode, or an error is not acknowledged yet).
     `awake`: it is asked about every edge; otherwise about those of its `buttons` only (by switch: 1 + the
     place among NAMES, or 0).
     `ended`: the base.crash record of the error that ended the program before this start, None without one.
@@ -31,10 +31,10 @@ class Pad:
         names = play.switch_names
         self.console = console
         # Gives the game's service tables; a game that has none of its own has those of its wiring.
-        self.service = getattr(game, "service", None) or Plain(game.WIRING)
+        self.service = getattr(game, "service", None) or DefaultServiceTables(game.WIRING)
         self.game = getattr(game, "NAME", "")
         self.safe = False
-        self.barred = False
+        self.coils_blocked = False
         self.awake = True
         self.ended: Any = None
         self.waiting: Callable[[], None] | None = None
@@ -48,39 +48,39 @@ class Pad:
         self.door = names.index("door") if "door" in names else NOWHERE
         self.key = names.index("service_key") if "service_key" in names else NOWHERE
         self._flow: Any = None
-        self._walk: Any = None
+        self._menu: Any = None
 
     def bind(self) -> None:
         """Set-up is over."""
         self._flow = self.console.play.find("game")
 
-    def door_open(self) -> bool:
+    def is_door_open(self) -> bool:
         """Whether the coin door is open."""
         return self.door >= 0 and bool(self.console.play.closed[self.door])
 
-    def key_on(self) -> bool:
+    def is_key_on(self) -> bool:
         """Whether the keyed service switch is on."""
         return self.key >= 0 and bool(self.console.play.closed[self.key])
 
-    def open(self) -> bool:
+    def is_open(self) -> bool:
         """Whether the pages are open."""
-        return self._walk is not None
+        return self._menu is not None
 
     def button(self, switch: int) -> int:
         """Its place among NAMES; NOWHERE for any other switch."""
         return self.buttons[switch] - 1
 
-    def takes(self, switch: int, closed: int) -> bool:
+    def handle_edge(self, switch: int, closed: int) -> bool:
         """Whether an edge is the pad's business and the rules do not hear it."""
-        taken = self._takes(switch, closed)
-        self.awake = self._fresh or self.barred
+        taken = self._handle_edge(switch, closed)
+        self.awake = self._fresh or self.coils_blocked
         return taken
 
-    def _takes(self, switch: int, closed: int) -> bool:
+    def _handle_edge(self, switch: int, closed: int) -> bool:
         if self._fresh and self.console.now >= SAFE_MS:
             self._fresh = False
-        if self._walk:
-            self._walk.edge(switch, closed)
+        if self._menu:
+            self._menu.edge(switch, closed)
             if switch == self.door and not closed:
                 self.close()
         elif closed:
@@ -90,38 +90,38 @@ class Pad:
                 return True
             if button >= 0 and self._begin(button):
                 return True
-        if self.barred:
+        if self.coils_blocked:
             return switch != self.door and self.console.zones[switch] != DEVICE
         return False
 
-    def bars(self, coil: int) -> bool:
+    def blocks_coil(self, coil: int) -> bool:
         """Whether the rules may not move `coil`; a refusal is recorded."""
-        if self.barred:
+        if self.coils_blocked:
             self.console.trace.add(REFUSED, coil, NOT_ARMED)
-        return self.barred
+        return self.coils_blocked
 
     def close(self) -> None:
         """Leave the pages: coils off, lamps and display back to the rules."""
         play = self.console.play
-        self._walk.stop()
-        self._walk = None
+        self._menu.stop()
+        self._menu = None
         self.console.coils.all_off()
-        self.barred = self.safe or self.waiting is not None
+        self.coils_blocked = self.safe or self.waiting is not None
         self.ticker.stop()
         play.lamps.release()
         self.console.settings_changed()
         self._rest()
 
-    def tell(self, first: bytes, second: bytes) -> None:
+    def show_notice(self, first: bytes, second: bytes) -> None:
         """Two lines for a moment, when no page is open."""
         self._say(first, second)
         self.ticker.start(NOTICE_MS)
 
-    def wait(self, ended: "Crash", acknowledged: "Callable[[], None]") -> None:
+    def require_acknowledgement(self, ended: "Crash", acknowledged: "Callable[[], None]") -> None:
         """No coil moves and no game starts until a person has acknowledged what ended the program."""
         self.ended = ended
         self.waiting = acknowledged
-        self.barred = self.awake = True
+        self.coils_blocked = self.awake = True
         self._rest()
 
     def acknowledge(self) -> None:
@@ -130,7 +130,7 @@ class Pad:
         if acknowledged:
             acknowledged()
 
-    def serves(self) -> bool:
+    def is_usable(self) -> bool:
         """Whether there is a pad behind a door: a game may do without."""
         return self.door >= 0 and OPEN + 1 in self.buttons
 
@@ -154,33 +154,33 @@ class Pad:
         if play.live or not (self.safe or self._flow.is_in("attract")):
             self.refused.play()
             return False
-        if not self.door_open():
+        if not self.is_door_open():
             self.refused.play()
-            self.tell(b"DOOR IS SHUT", b"OPEN IT FIRST")
+            self.show_notice(b"DOOR IS SHUT", b"OPEN IT FIRST")
             return False
         self.console.coils.all_off()
-        self.barred = True
+        self.coils_blocked = True
         self.ticker.stop()
         from firmware.operator.walk import Walk  # here: they take memory
 
-        self._walk = Walk(self, play)
+        self._menu = Walk(self, play)
         return True
 
     def _begin_safe(self) -> None:
         self.safe = True
-        self.barred = True
+        self.coils_blocked = True
         self.console.coils.all_off()
         self.console.board.enable(False)
         self._rest()
 
     def _tick(self) -> None:
-        if self._walk:
-            self._walk.tick()
+        if self._menu:
+            self._menu.tick()
         else:
             self._rest()
 
 
-class Plain:
+class DefaultServiceTables:
     """The service tables of a game that has no `service`: its wiring, no presets, no answers."""
 
     def __init__(self, wiring: "Any") -> None:

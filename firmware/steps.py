@@ -24,7 +24,7 @@ class Steps:
     losses: "Losses"
     edges_lost: int
     ambient: "Ambient"
-    pad: "Pad"
+    pad: "ServicePad"
     turns: "Any"
     zones: bytearray
     _start: int
@@ -139,7 +139,7 @@ class Steps:
         if playfield:
             self.play.heard_at = self.now
         self.play.switch_monitor.record_edge(switch, closed)
-        if (self.pad.awake or self.pad.buttons[switch]) and self.pad.takes(switch, closed):
+        if (self.pad.awake or self.pad.buttons[switch]) and self.pad.handle_edge(switch, closed):
             self._react()
             return
         if self.play.switch_monitor.muted[switch] or (playfield and not self.play.live):
@@ -202,7 +202,7 @@ class Steps:
             coil = requests.next_coil()
             ms = requests.next_ms()
             requests.drop()
-            if not self.pad.barred or not self.pad.bars(coil):
+            if not self.pad.coils_blocked or not self.pad.blocks_coil(coil):
                 self.coils.ask(coil, ms)
 
     def _resolve(self) -> None:
@@ -220,7 +220,7 @@ class Steps:
         if not play.live:
             self.idle()
         if changed or self.lockout.stale or not play.live:
-            self.lockout.look(self.pad.barred)
+            self.lockout.look(self.pad.coils_blocked)
 
     def idle(self) -> None:
         """No ball is in play: time for what a player does not wait for."""
@@ -239,7 +239,7 @@ if TYPE_CHECKING:
     from firmware.devices.coin_lockout import CoinLockout
     from firmware.devices.reflexes import Reflexes
     from firmware.devices.switches import Switches
-    from firmware.pad import Pad
+    from firmware.pad import ServicePad
     from firmware.play.ambient import Ambient
     from firmware.play.feature import Feature
     from firmware.play.losses import Losses

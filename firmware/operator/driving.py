@@ -16,9 +16,9 @@ class Driving(Rows):
         """Whether a coil may be moved now; says why not."""
         if self.pad.safe:
             self.say(1, "SAFE: COILS OFF")
-        elif not self.pad.door_open():
+        elif not self.pad.is_door_open():
             self.say(1, "DOOR IS SHUT")
-        elif not self.pad.key_on():
+        elif not self.pad.is_key_on():
             self.say(1, "TURN THE KEY ON")
         else:
             return True
