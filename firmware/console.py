@@ -41,7 +41,7 @@ class Console(Steps):
         packed: "Any" = None,
     ) -> None:
         self.set_up(game, trace_capacity, packed)
-        places = self.settings.places(settings or {})
+        places = self.settings.by_place(settings or {})
         if store:
             self.attach_store(store)
         self.begin(board if board is not None else Board(), seed, places, start_ms)
@@ -105,11 +105,11 @@ class Console(Steps):
         self._show_text = board.text
         self.play.cues.show = board.cue
         self.play.lamps.calm = bool(self._calm.value)
-        self.ambient.begin(board)
+        self.ambient.apply(board)
         self.play.count_free()
         self.engine.start()
         self.play.show_all = True
-        if self.play.faults.count and self.play.faults.fresh():
+        if self.play.faults.count and self.play.faults.unacknowledged():
             self.pad.show_notice(b"FAULTS REPORTED", b"SEE THE PAD")
         self._react()
         self._resolve()
@@ -135,7 +135,7 @@ class Console(Steps):
         play.engine = self.engine
         play.savers = [play.find(name).save for name in game.SAVERS]
         self.turns = play.find("game").turns
-        self.turns.close()
+        self.turns.reserve()
         for feature in play.features:
             feature.bind()
         self._shows = [_shows(feature) for feature in play.features]
@@ -183,7 +183,7 @@ class Console(Steps):
 
     def idle(self) -> None:
         """No ball is in play: volume and light are set, what changed is kept."""
-        self.ambient.look(self.now)
+        self.ambient.update(self.now)
         self._save()
 
     def _save(self) -> None:
@@ -212,7 +212,7 @@ class Console(Steps):
         lamps = self.play.lamps
         lamps.calm = bool(self._calm.value)
         lamps.touch_all()
-        self.ambient.begin(self.board)
+        self.ambient.apply(self.board)
         self.play.score.changed = True
         if self.persistence:
             self.persistence.save_wanted = True

@@ -19,8 +19,9 @@ DEVICE = 1  # place of "device" among devices.switches.ZONES
 class ServicePad:
     """One machine's pad.
 
-    `coils_blocked`: no coil moves for the rules (pages are open, safe mode, or an error is not acknowledged yet).
-    `awake`: it is asked about every edge; otherwise about those of its `buttons` only (by switch: 1 + the
+    `coils_blocked`: no coil moves for the rules: pages are open, safe mode, or an error that is not
+    acknowledged yet.
+    `awake`: it takes every edge; otherwise those of its `buttons` only (by switch: 1 + the
     place among NAMES, or 0).
     `ended`: the base.crash record of the error that ended the program before this start, None without one.
     `waiting`: called when a person has acknowledged it; None when nothing waits for that.

@@ -80,7 +80,7 @@ class Steps:
                 wait = self.due()
         finally:
             if self.engine.troubles:
-                self.losses.look()
+                self.losses.report_new()
         if left:
             self._set_time(now_ms)
         return now_ms
@@ -114,8 +114,8 @@ class Steps:
             timer = timers.next(timers.now)
         if play.score.paid:
             play.score.paid = False
-            for watch in play.watchers:
-                watch()
+            for listener in play.score_listeners:
+                listener()
         if self.engine.pending or play.coils.count:
             self._react()
         self._resolve()
@@ -175,10 +175,10 @@ class Steps:
                 self._show(chart)
             if play.coils.count:
                 self._pass_on()
-            if not play.turn_wanted:
+            if not play.turn_requested:
                 return
             play.switch_monitor.ball_over()
-            self.turns.take()
+            self.turns.apply()
 
     def _show(self, chart: int) -> None:
         """Call `show` of every feature that answered, from `chart` on; of all when everything changed."""
@@ -211,7 +211,7 @@ class Steps:
         changed = score.changed
         if changed or score.scored:
             score.changed = score.scored = False
-            for refresh in play.refreshers:
+            for refresh in play.display_listeners:
                 refresh(changed)
         if play.lamps.touched:
             play.lamps.resolve(self._show_lamp)

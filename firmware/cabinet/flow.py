@@ -1,6 +1,6 @@
 """The flow of a game: attract, players, balls, extra balls, game over."""
 
-from firmware.cabinet.turns import Turns
+from firmware.cabinet.turns import PlayerTurns
 from firmware.charts.model import ANY, State, after
 from firmware.play.claims import CABINET, FAST, NONE, SLOW
 from firmware.play.counts import SLAMS
@@ -61,7 +61,7 @@ class Flow(Feature):
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
-        self.turns = Turns(play)
+        self.turns = PlayerTurns(play)
         self._balls = play.settings.get("balls")
         self._again_setting = play.settings.get("restart")
         self.owed_balls = self.value("extra_balls", 0, PLAYER)
@@ -138,7 +138,7 @@ class Flow(Feature):
         self._credits.spend()
         self.play.counts.game_begins(self.play.trace.now)
         self._start_cue.play()
-        self.turns.want(0, True)
+        self.turns.request(0, True)
 
     def begin_again(self, event: int) -> None:
         self.stop_ball()
@@ -187,14 +187,14 @@ class Flow(Feature):
 
     def shoot_again(self, event: int) -> None:
         self.owed_balls.value -= 1
-        self.turns.want(self.play.score.player, False)
+        self.turns.request(self.play.score.player, False)
 
     def next_turn(self, event: int) -> None:
         if self.last_player():
             self.play.ball += 1
-            self.turns.want(0, False)
+            self.turns.request(0, False)
         else:
-            self.turns.want(self.play.score.player + 1, False)
+            self.turns.request(self.play.score.player + 1, False)
 
     def finish(self, event: int) -> None:
         self.play.score.live = False

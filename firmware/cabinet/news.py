@@ -20,7 +20,7 @@ class News(Feature):
         self._page = play.pages.page(NEWS)
         self._clock = self.clock(self._page.hide)
 
-    def tell(self, title: bytes, points: int) -> None:
+    def announce(self, title: bytes, points: int) -> None:
         """Show `title` and, when there are any, `points`."""
         self._page.title(0, title)
         self._page.clear(1)

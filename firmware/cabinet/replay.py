@@ -17,7 +17,7 @@ class Replay(Feature):
         self._given = self.value("given", 0, PLAYER)
         self._reached = self.event("replay.reached")
         self._special = self.event("special.win")
-        play.watchers.append(self._watch)
+        play.score_listeners.append(self._watch)
 
     def pay(self, event: int) -> None:
         self.news(b"REPLAY", 0)

@@ -36,7 +36,7 @@ class Scoreboard(Feature):
         self._rollover = self.lamp("rollover")
         self._high_scores: Any = None
         self._credits: Any = None
-        play.refreshers.append(self._refresh)
+        play.display_listeners.append(self._refresh)
 
     def bind(self) -> None:
         super().bind()

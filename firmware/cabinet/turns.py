@@ -3,7 +3,7 @@
 from firmware.play.memory import BALL, GAME, PLAYER, PLAYERS
 
 
-class Turns:
+class PlayerTurns:
     """Puts one player's memory away and takes another's out, between two events.
 
     Not a feature: states are exchanged while no transition is being taken.
@@ -18,7 +18,7 @@ class Turns:
         self._new_game = False
         self._next = 0
 
-    def close(self) -> None:
+    def reserve(self) -> None:
         """Set-up is over: reserve each player's share of chart states."""
         engine = self._play.engine
         for region in range(len(self._play.features)):
@@ -28,21 +28,21 @@ class Turns:
                 size = engine.region_size(region)
                 self._own.append((region, [bytearray(size) for _ in range(PLAYERS)]))
 
-    def want(self, player: int, new_game: bool) -> None:
+    def request(self, player: int, new_game: bool) -> None:
         """The next ball is `player`'s (0 … 3)."""
         self._next = player
         self._new_game = new_game
-        self._play.turn_wanted = True
+        self._play.turn_requested = True
 
-    def take(self) -> None:
+    def apply(self) -> None:
         """Make the turn that is wanted, and say so with `ball.started`."""
         play = self._play
-        play.turn_wanted = False
+        play.turn_requested = False
         if self._new_game:
             self._clear_game()
             self._game.post(play.players)
         elif self._next != play.score.player:
-            self._exchange(play.score.player, self._next)
+            self._switch_player(play.score.player, self._next)
         play.score.player = self._next
         play.memory.reset(BALL)
         self._restart(BALL)
@@ -66,7 +66,7 @@ class Turns:
             for share in shares:
                 play.engine.save_region(region, share, 0)
 
-    def _exchange(self, old: int, new: int) -> None:
+    def _switch_player(self, old: int, new: int) -> None:
         play = self._play
         play.memory.save_player(old)
         play.memory.load_player(new)

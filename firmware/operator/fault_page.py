@@ -39,7 +39,7 @@ class FaultLog(Rows):
 
     def open_(self) -> None:
         """Acknowledge."""
-        if self.play.faults.fresh():
+        if self.play.faults.unacknowledged():
             self.play.faults.acknowledge()
             self.draw()
         else:

@@ -13,7 +13,7 @@ class Ambient:
     """Settings `volume`, `quiet_from`, `quiet_to`, `quiet_volume`, `attract_light`, `watch_balls`.
 
     A game without one of them has the usual: full brightness, one volume, no quiet hours. Quiet
-    hours need somebody who knows the time (`tell_time`).
+    hours need somebody who knows the time (`set_time`).
     """
 
     def __init__(self, play: "RuleContext") -> None:
@@ -27,19 +27,19 @@ class Ambient:
         self._volume = UNKNOWN
         self._light = UNKNOWN
 
-    def begin(self, board: "Board") -> None:
+    def apply(self, board: "Board") -> None:
         """Apply the settings, on `board` from now on."""
         self._board = board
         self._play.switch_monitor.unseen_balls = _value(self._balls, self._play.switch_monitor.unseen_balls)
-        self.look(self._play.trace.now)
+        self.update(self._play.trace.now)
 
-    def tell_time(self, date: int, minute: int, now_ms: int) -> None:
+    def set_time(self, date: int, minute: int, now_ms: int) -> None:
         """It is `date` (like 20260131) and so many minutes past midnight at `now_ms`."""
         self._play.faults.date = date
         self._minute = minute
         self._told_at = now_ms
 
-    def look(self, now_ms: int) -> None:
+    def update(self, now_ms: int) -> None:
         """Tell the board what changed; called while no ball is in play."""
         volume = _value(self._loud, LOUDEST)
         if self.is_quiet(now_ms):

@@ -58,7 +58,7 @@ class Faults:
             self._seen[at] = 1
         self.changed = True
 
-    def saved(self) -> None:
+    def mark_saved(self) -> None:
         """The store has every entry."""
         for at in range(CAPACITY):
             self._since[at] = 0
@@ -80,7 +80,7 @@ class Faults:
         """What is not acknowledged yet, the oldest first."""
         return [self._name[at] for at in range(self.count) if not self._seen[at]]
 
-    def fresh(self) -> int:
+    def unacknowledged(self) -> int:
         """How many entries are not acknowledged yet."""
         n = 0
         for at in range(self.count):

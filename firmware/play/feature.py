@@ -68,7 +68,7 @@ class Feature:
 
     def news(self, title: bytes, points: int) -> None:
         """Show `title`, and `points` when there are any, for a moment."""
-        self.play.news.tell(title, points)
+        self.play.news.announce(title, points)
 
     def event(self, name: str) -> Signal:
         return self.play.event(name)

@@ -92,7 +92,7 @@ class Persistence:
         self._play.faults.changed = False
         try:
             self._store.save(self.pairs())
-            self._play.faults.saved()
+            self._play.faults.mark_saved()
         except OSError:  # the save before stands; the operator is told, play goes on
             self._play.faults.report("save_failed")
             self._play.faults.changed = False  # no reason to try again at once

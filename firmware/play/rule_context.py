@@ -30,7 +30,7 @@ class RuleContext:
     tunnel, on a ramp; `free`: the rest, which the player can act on.
     `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
     `accepts_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
-    `watchers` are called at the end of a step in which points were paid, `refreshers` before its outputs when
+    `score_listeners` are called at the end of a step in which points were paid, `display_listeners` before its outputs when
     scores or what else a scoreboard shows changed, with whether more than the playing player's score did.
     `savers`: asked in order when a ball drains, the first that answers True gives it back.
     """
@@ -70,13 +70,13 @@ class RuleContext:
         self.live = False
         self.tilted = False
         self.armed = False
-        self.turn_wanted = False
+        self.turn_requested = False
         self.show_all = False
         self.save_waits = False
         self.accepts_coins: Callable[[], bool] = accepts_no_coins
         self.savers: list[Callable[[], bool]] = []
-        self.watchers: list[Callable[[], None]] = []
-        self.refreshers: list[Callable[[bool], None]] = []
+        self.score_listeners: list[Callable[[], None]] = []
+        self.display_listeners: list[Callable[[bool], None]] = []
         self.windows: list[Any] = []
         self.news: Any = None
         self.hooks: dict[int, Callable[[], None]] = {}

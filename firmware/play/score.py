@@ -25,7 +25,7 @@ class Scorer:
 
     `latched` is the factor as it was before the event in progress: one that it starts counts from the next.
     `changed`: all that the scoreboard shows is to be looked at again, `scored`: the playing player's score
-    is. `paid`: points were, since the watchers were last asked.
+    is. `paid`: points were, since the score_listeners were last asked.
     """
 
     def __init__(self, trace: Trace) -> None:

@@ -31,7 +31,7 @@ class Settings:
                 return setting
         raise GameError("there is no setting '" + name + "'" + meant(name, [s.name for s in self.all]))
 
-    def put(self, name: str, n: int) -> None:
+    def set_by_name(self, name: str, n: int) -> None:
         """Change a setting. Raises GameError when it is out of range."""
         setting = self.get(name)
         if not self.set(self.all.index(setting), n):
@@ -47,13 +47,13 @@ class Settings:
         setting.value = n
         return True
 
-    def places(self, given: "dict[str, int]") -> "dict[int, int]":
-        """Values by place instead of by name. Raises GameError as `put` does, and changes nothing."""
+    def by_place(self, given: "dict[str, int]") -> "dict[int, int]":
+        """Values by place instead of by name. Raises GameError as `set_by_name` does, and changes nothing."""
         found = {}
         for name in given:
             setting = self.get(name)
             before = setting.value
-            self.put(name, given[name])
+            self.set_by_name(name, given[name])
             setting.value = before
             found[self.all.index(setting)] = given[name]
         return found

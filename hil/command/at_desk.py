@@ -46,7 +46,7 @@ class DeskConsole(DeskTarget):
             self._console = self._game.console(seed=seed, settings=settings, store=self._store)
             now = datetime.now()
             date = (now.year * 100 + now.month) * 100 + now.day
-            self._console.ambient.tell_time(date, now.hour * 60 + now.minute, 0)
+            self._console.ambient.set_time(date, now.hour * 60 + now.minute, 0)
 
     @property
     def console(self) -> Console:

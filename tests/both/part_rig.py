@@ -58,7 +58,7 @@ class Machine:
         self.play.engine.start()
         self.free(1)
 
-    def tell(self, title, points):
+    def announce(self, title, points):
         """Stands in for the news."""
 
     def free(self, balls):

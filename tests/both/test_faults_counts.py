@@ -76,9 +76,9 @@ def test_the_same_fault_again_is_counted_until_it_was_acknowledged():
     faults.report("eject_failed", 4)
     assert faults.names == ["eject_failed", "eject_failed"]
     faults.acknowledge()
-    assert (faults.names, faults.fresh()) == ([], 0)
+    assert (faults.names, faults.unacknowledged()) == ([], 0)
     faults.report("eject_failed", 3)
-    assert (faults.count, faults.fresh()) == (3, 1)
+    assert (faults.count, faults.unacknowledged()) == (3, 1)
 
 
 def test_a_fault_is_dated():
@@ -284,15 +284,15 @@ def test_quiet_hours_pass_midnight_and_need_a_clock():
     play = playfield(ROWS)
     ambient = Ambient(play)
     board = Ears()
-    ambient.begin(board)
+    ambient.apply(board)
     assert board.heard == [("volume", 7), ("brightness", 40)]
-    ambient.tell_time(20260131, 21 * 60 + 59, 0)
-    ambient.look(59_999)
+    ambient.set_time(20260131, 21 * 60 + 59, 0)
+    ambient.update(59_999)
     assert len(board.heard) == 2
-    ambient.look(60_000)
+    ambient.update(60_000)
     assert board.heard[2:] == [("volume", 2)]
-    ambient.look(10 * 3600_000)
-    ambient.look(10 * 3600_000 + 60_000)
+    ambient.update(10 * 3600_000)
+    ambient.update(10 * 3600_000 + 60_000)
     assert board.heard[3:] == [("volume", 7)]
     assert play.faults.date == 20260131
 
@@ -301,16 +301,16 @@ def test_lamps_are_bright_while_somebody_plays():
     play = playfield(ROWS)
     ambient = Ambient(play)
     board = Ears()
-    ambient.begin(board)
+    ambient.apply(board)
     play.score.live = True
-    ambient.look(1000)
+    ambient.update(1000)
     play.score.live = False
-    ambient.look(2000)
+    ambient.update(2000)
     assert board.heard[1:] == [("brightness", 40), ("brightness", 100), ("brightness", 40)]
 
 
 def test_a_game_without_those_settings_is_loud_and_bright():
     ambient = Ambient(playfield())
     board = Ears()
-    ambient.begin(board)
+    ambient.apply(board)
     assert board.heard == [("volume", 10), ("brightness", 100)]

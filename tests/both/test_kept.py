@@ -47,7 +47,7 @@ def machine(medium, name="honey_flow"):
 
 def busy(console, from_ms, balls):
     """The operator asks for so many balls; what was changed is saved when next something happens."""
-    console.settings.put("balls", balls)
+    console.settings.set_by_name("balls", balls)
     console.settings_changed()
     console.contact(0, from_ms // 1000 & 1)
     console.run_to(from_ms + 500)

@@ -255,7 +255,7 @@ def test_every_preset_has_a_value_in_range_for_the_same_settings():
     for _preset, rows in PRESETS:
         assert [row[0] for row in rows] == names
         for name, n in rows:
-            settings.put(name, n)
+            settings.set_by_name(name, n)
 
 
 def test_the_even_preset_is_what_a_machine_is_shipped_with():

@@ -56,7 +56,7 @@ def test_settings_values_counts_and_faults_come_back():
     for make in (Shelf, Numbered):
         shelf = make()
         console = machine(shelf)
-        console.settings.put("balls", 5)
+        console.settings.set_by_name("balls", 5)
         console.settings_changed()
         console.play.find("honey_jar").pot = None
         for value in console.memory.values:

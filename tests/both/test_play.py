@@ -207,8 +207,8 @@ def test_text_that_passes_the_edge_is_cut():
 
 def test_a_setting_out_of_range_is_refused_and_kept():
     settings = Settings((("balls", 3, 1, 5, "balls", "balls in a game"),))
-    refused(lambda: settings.put("balls", 9), "balls", "9", "1 to 5")
-    refused(lambda: settings.put("bals", 3), "bals", "did you mean 'balls'?")
+    refused(lambda: settings.set_by_name("balls", 9), "balls", "9", "1 to 5")
+    refused(lambda: settings.set_by_name("bals", 3), "bals", "did you mean 'balls'?")
     assert settings.get("balls").value == 3
-    settings.put("balls", 5)
+    settings.set_by_name("balls", 5)
     assert settings.get("balls").value == 5

@@ -117,7 +117,7 @@ def test_a_text_that_is_no_save_says_where(text, says):
 
 def test_a_machine_remembers_its_settings(path, game):
     console = game.console(store=store(path))
-    console.settings.put("balls", 5)
+    console.settings.set_by_name("balls", 5)
     console.settings_changed()
     console.run_to(1000)
     console.contact(0, 1)
