@@ -113,7 +113,7 @@ class SimulatedGame:
         self.target = self.target_kind(game)
         self.clock = self.clock_kind(self.target, self.view, plant, self.limit_ms)
         self._scores = ScoreWatch(self.view)
-        self.clock.score_listeners.append(self._scores.check_display)
+        self.clock.watchers.append(self._scores.check_display)
         self._plant = plant
         self.wiring = game.wiring
         self._chooser = chooser

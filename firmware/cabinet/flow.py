@@ -39,7 +39,7 @@ class Flow(Feature):
         ("attract", "start", None, "refuse", "not may_begin"),
         ("playing", "start", None, "press", "not may_add"),
         ("playing", "start", None, "add_player", "may_add"),
-        ("playing", "opened.start", None, "let_go"),
+        ("playing", "opened.start", None, "release_start"),
         ("playing", "game.again", "quiet", "begin_again"),
         ("playing", "slam", "over", "slam"),
         ("quiet", "ball.started", "serving", "serve", "not shaken"),
@@ -162,7 +162,7 @@ class Flow(Feature):
         if allowed and self.play.ball > 1 and self._credits.enough():
             self._hold.start(HOLD)
 
-    def let_go(self, event: int) -> None:
+    def release_start(self, event: int) -> None:
         self._hold.stop()
 
     def serve(self, event: int) -> None:

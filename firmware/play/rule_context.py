@@ -30,8 +30,9 @@ class RuleContext:
     tunnel, on a ramp; `free`: the rest, which the player can act on.
     `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
     `accepts_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
-    `score_listeners` are called at the end of a step in which points were paid, `display_listeners` before its outputs when
-    scores or what else a scoreboard shows changed, with whether more than the playing player's score did.
+    `score_listeners` are called at the end of a step in which points were paid. `display_listeners` are called
+    before the outputs of a step in which the display has to change, with whether more than the playing
+    player's score changed.
     `savers`: asked in order when a ball drains, the first that answers True gives it back.
     """
 

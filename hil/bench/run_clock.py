@@ -66,7 +66,7 @@ class RunClock:
         self.contact_changed_ms = 0  # when a contact last changed
         self.count = 0
         self.last: deque[Record] = deque(maxlen=LAST_RECORDS)
-        self.score_listeners: list[Callable[[], None]] = []  # called after each millisecond that has records
+        self.watchers: list[Callable[[], None]] = []  # called after each millisecond that has records
         self._sha = hashlib.sha256()
         self._ids = {name: ident for ident, name in enumerate(view.names.switches)}
         self._contact_changed = False
@@ -128,7 +128,7 @@ class RunClock:
         return digest.hex()
 
     def _watch(self) -> None:
-        for watcher in self.score_listeners:
+        for watcher in self.watchers:
             watcher()
 
     def _goal(self, until_ms: int, looking: bool) -> int:

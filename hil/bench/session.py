@@ -40,7 +40,7 @@ class Session:
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
         self._wiring = wiring
         self._scores = ScoreWatch(self.view)
-        self.clock.score_listeners.append(self._scores.check_display)
+        self.clock.watchers.append(self._scores.check_display)
         balls = vocabulary.settings.get("balls", Range(0, 0))
         self._balls_a_game = script.settings.get("balls", balls.usual)
         self._real_time = real_time
@@ -172,11 +172,11 @@ class Session:
 
     def _watching(self, look: Callable[[], None], until_ms: int, stop: Callable[[], bool]) -> None:
         """Run to `until_ms` with `look` called after each millisecond that has records."""
-        self.clock.score_listeners.append(look)
+        self.clock.watchers.append(look)
         try:
             self.clock.run_to(until_ms, stop)
         finally:
-            self.clock.score_listeners.remove(look)
+            self.clock.watchers.remove(look)
 
 
 def expected_words(step: steps.Expect) -> str:
