@@ -10,7 +10,7 @@ class Board:
     like `firmware.devices.coil_limiter.CoilLimiter`; pulse, hold and release then only tell it what it did.
     """
 
-    limiter: "Any" = None
+    limiter: "Any" = None  # Any: its class lies in a layer above this one
     reason = ""  # why everything was switched off for good
     files: bytes = b""  # SHA-256 over the files it runs, when it was told
 

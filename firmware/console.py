@@ -12,6 +12,7 @@ from firmware.pad import ServicePad
 from firmware.play.ambient import Ambient
 from firmware.play.feature import Feature
 from firmware.play.losses import Losses
+from firmware.play.rows import zones
 from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
 from firmware.steps import Steps
@@ -31,14 +32,14 @@ class Console(Steps):
 
     def __init__(
         self,
-        game: "Any",
+        game: "GameModule",
         board: "Board | None" = None,
         seed: int = 1,
         settings: "dict[str, int] | None" = None,
         start_ms: int = 0,
         trace_capacity: int = 256,
-        store: "Any" = None,
-        packed: "Any" = None,
+        store: "Store | None" = None,
+        packed: "PackedCharts | None" = None,
     ) -> None:
         self.set_up(game, trace_capacity, packed)
         places = self.settings.by_place(settings or {})
@@ -48,7 +49,7 @@ class Console(Steps):
 
     # Set-up ----------------------------------------------------------------------------------
 
-    def set_up(self, game: "Any", trace_capacity: int, packed: "Any" = None) -> None:
+    def set_up(self, game: "GameModule", trace_capacity: int, packed: "PackedCharts | None" = None) -> None:
         """All that is the same for every run of `game`."""
         self.board = Board()
         self.trace = Trace(trace_capacity)
@@ -66,8 +67,7 @@ class Console(Steps):
         self.coils = Coils(self.play, self.board)
         self.reflexes = Reflexes(self.play, self.coils)
         self.lockout = CoinLockout(self.play, self.coils)
-        self.turns: Any = None
-        self.persistence: Any = None
+        self.persistence: Persistence | None = None
         self._build(game, packed)
         self.losses = Losses(self.engine, self.play.faults)
         self.edges_lost = 0  # counted by a board that scans by itself
@@ -80,7 +80,7 @@ class Console(Steps):
         self._show_lamp = self.board.lamp
         self._show_text = self.board.text
 
-    def attach_store(self, store: "Any") -> None:
+    def attach_store(self, store: "Store") -> None:
         """Load from `store` when the run begins, and save there; a bench's device does not call this."""
         from firmware.play.persistence import Persistence
 
@@ -119,9 +119,9 @@ class Console(Steps):
         for name in self.play.switch_names:
             self.play.events.add(name)
         self._playfield_event = self.play.events.add("playfield")
-        self.zones = bytearray([ZONES.index(row[2]) for row in self.play.wiring.SWITCHES])
+        self.zones = bytearray([ZONES.index(zone) for zone in zones(self.play.wiring.SWITCHES)])
 
-    def _build(self, game: "Any", packed: "Any") -> None:
+    def _build(self, game: "GameModule", packed: "PackedCharts | None") -> None:
         play = self.play
         for make in game.FEATURES:
             play.features.append(make(play))
@@ -148,7 +148,7 @@ class Console(Steps):
     # Names, by number ------------------------------------------------------------------------
 
     @property
-    def events(self) -> "Any":
+    def events(self) -> "Events":
         return self.play.events
 
     @property
@@ -172,7 +172,7 @@ class Console(Steps):
         return self.play.score.names
 
     @property
-    def memory(self) -> "Any":
+    def memory(self) -> "Memory":
         return self.play.memory
 
     def windows(self) -> "list[tuple[str, int, bool]]":
@@ -218,7 +218,7 @@ class Console(Steps):
             self.persistence.save_wanted = True
 
 
-def _table(play: RuleContext, packed: "Any") -> "Any":
+def _table(play: RuleContext, packed: "PackedCharts | None") -> "Table":
     """The charts of all features in one table. Imported late: a board needs one of the two."""
     if packed:
         from firmware.charts.unpack import unpack
@@ -240,8 +240,9 @@ def _heard_openings(play: RuleContext) -> "list[str]":
     heard = set()
     for feature in play.features:
         for row in feature.chart:
-            if isinstance(row[1], str):
-                for word in row[1].split():
+            _state, event = row[:2]
+            if isinstance(event, str):
+                for word in event.split():
                     if word.startswith(OPENED):
                         heard.add(word[len(OPENED) :])
     return [
@@ -253,4 +254,8 @@ def _heard_openings(play: RuleContext) -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.charts.events import Events
+    from firmware.charts.table import Table
+    from firmware.play.interfaces import GameModule, PackedCharts, Store
+    from firmware.play.memory import Memory
+    from firmware.play.persistence import Persistence

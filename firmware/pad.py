@@ -27,17 +27,21 @@ class ServicePad:
     `waiting`: called when a person has acknowledged it; None when nothing waits for that.
     """
 
-    def __init__(self, console: "Any", game: "Any") -> None:
+    _flow: "Flow"
+
+    def __init__(self, console: "PadConsole", game: "GameModule") -> None:
         play = console.play
         names = play.switch_names
         self.console = console
         # Gives the game's service tables; a game that has none of its own has those of its wiring.
-        self.service = getattr(game, "service", None) or DefaultServiceTables(game.WIRING)
+        self.service: Callable[[], ServiceTables] = getattr(game, "service", None) or DefaultServiceTables(
+            game.WIRING
+        )
         self.game = getattr(game, "NAME", "")
         self.safe = False
         self.coils_blocked = False
         self.awake = True
-        self.ended: Any = None
+        self.ended: Crash | None = None
         self.waiting: Callable[[], None] | None = None
         self._fresh = True  # no edge came later than SAFE_MS yet; the time alone would wrap
         self.screen = play.pages.page(OPERATOR)
@@ -48,8 +52,7 @@ class ServicePad:
         self.buttons = bytearray([1 + NAMES.index(name) if name in NAMES else 0 for name in names])
         self.door = names.index("door") if "door" in names else NOWHERE
         self.key = names.index("service_key") if "service_key" in names else NOWHERE
-        self._flow: Any = None
-        self._menu: Any = None
+        self._menu: MenuNavigator | None = None
 
     def bind(self) -> None:
         """Set-up is over."""
@@ -104,8 +107,9 @@ class ServicePad:
     def close(self) -> None:
         """Leave the pages: coils off, lamps and display back to the rules."""
         play = self.console.play
-        self._menu.stop()
-        self._menu = None
+        if self._menu:
+            self._menu.stop()
+            self._menu = None
         self.console.coils.all_off()
         self.coils_blocked = self.safe or self.waiting is not None
         self.ticker.stop()
@@ -162,9 +166,9 @@ class ServicePad:
         self.console.coils.all_off()
         self.coils_blocked = True
         self.ticker.stop()
-        from firmware.operator.walk import Walk  # here: they take memory
+        from firmware.operator.navigator import MenuNavigator  # here: they take memory
 
-        self._menu = Walk(self, play)
+        self._menu = MenuNavigator(self, play)
         return True
 
     def _begin_safe(self) -> None:
@@ -184,16 +188,19 @@ class ServicePad:
 class DefaultServiceTables:
     """The service tables of a game that has no `service`: its wiring, no presets, no answers."""
 
-    def __init__(self, wiring: "Any") -> None:
+    def __init__(self, wiring: "WiringTables") -> None:
         self._tables = (wiring.SWITCHES, wiring.LAMPS, wiring.COILS, wiring.FLIPPERS, wiring.TROUGH, (), ())
 
-    def __call__(self) -> "tuple[Any, ...]":
+    def __call__(self) -> "ServiceTables":
         return self._tables
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from typing import Any
 
     from firmware.base.crash import Crash
+    from firmware.cabinet.flow import Flow
+    from firmware.operator.interfaces import PadConsole
+    from firmware.operator.navigator import MenuNavigator
+    from firmware.play.interfaces import GameModule, ServiceTables, WiringTables

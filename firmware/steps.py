@@ -25,7 +25,7 @@ class Steps:
     edges_lost: int
     ambient: "Ambient"
     pad: "ServicePad"
-    turns: "Any"
+    turns: "PlayerTurns"
     zones: bytearray
     _start: int
     _raw: bool
@@ -230,10 +230,10 @@ class Steps:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from typing import Any
 
     from firmware.base.timers import Timers
     from firmware.base.trace import Trace
+    from firmware.cabinet.turns import PlayerTurns
     from firmware.charts.engine import Engine
     from firmware.devices.coils import Coils
     from firmware.devices.coin_lockout import CoinLockout

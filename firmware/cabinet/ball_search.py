@@ -41,9 +41,9 @@ class BallSearch(Feature):
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         rows = play.wiring.SEARCH
-        self._coils = [self.coil(row[0]) for row in rows]
-        self._from = [row[1] for row in rows]
-        self._holes = [row[2] for row in rows]
+        self._coils = [self.coil(coil) for coil, _round, _hole in rows]
+        self._from = [first for _coil, first, _hole in rows]
+        self._holes = [hole for _coil, _round, hole in rows]
         self._look = self.event("search.look")
         self._clock = self.clock(self._look.post)
         self._lane = play.switch("lane", self.name)

@@ -59,6 +59,10 @@ class Flow(Feature):
         (ANY, "opened.door", None, "close_door"),
     )
 
+    _trough: "Trough"
+    _tilt_rule: "Tilt"
+    _credits: "Credits"
+
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.turns = PlayerTurns(play)
@@ -78,9 +82,6 @@ class Flow(Feature):
         self._lamp = self.lamp("start", CABINET)
         self._again_lamp = self.lamp("again")
         self._door = play.switch("door", self.name)
-        self._trough: Any = None
-        self._tilt_rule: Any = None
-        self._credits: Any = None
         self._closing = False
 
     def bind(self) -> None:
@@ -88,8 +89,7 @@ class Flow(Feature):
         self._trough = self.play.find("trough")
         self._tilt_rule = self.play.find("tilt")
         self._credits = self.play.find("credits")
-        for feature in self.play.features:
-            self._closing = self._closing or feature.name == "high_scores"
+        self._closing = self.play.get("high_scores") is not None
 
     def show(self) -> None:
         self._lamp.set(SLOW if self.is_in("attract") else NONE)
@@ -225,6 +225,7 @@ class Flow(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
+    from firmware.cabinet.credits import Credits
+    from firmware.cabinet.tilt import Tilt
+    from firmware.cabinet.trough import Trough
     from firmware.play.rule_context import RuleContext

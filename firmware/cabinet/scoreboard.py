@@ -24,6 +24,9 @@ class Scoreboard(Feature):
         ("over", "game.rested", "attract", "begin_attract"),
     )
 
+    _high_scores: "HighScores | None"
+    _credits: "Credits | None"
+
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._page = play.pages.page(SCORES)
@@ -34,17 +37,12 @@ class Scoreboard(Feature):
         self._at = 0
         self._page.show()
         self._rollover = self.lamp("rollover")
-        self._high_scores: Any = None
-        self._credits: Any = None
         play.display_listeners.append(self._refresh)
 
     def bind(self) -> None:
         super().bind()
-        for feature in self.play.features:
-            if feature.name == "high_scores":
-                self._high_scores = feature
-            elif feature.name == "credits":
-                self._credits = feature
+        self._high_scores = self.play.get("high_scores")
+        self._credits = self.play.get("credits")
 
     def show(self) -> None:
         n = self.play.score.scores[self.play.score.player]
@@ -117,14 +115,16 @@ class Scoreboard(Feature):
             page.title(1, b"INSERT COIN")
 
     def _write_place(self, place: int) -> None:
-        page = self._page
+        page, high_scores = self._page, self._high_scores
+        if not high_scores:
+            return
         page.clear(0)
         page.number(0, 0, place + 1)
-        packed = self._high_scores.names[place].value
+        packed = high_scores.names[place].value
         for i in range(3):
             page.put(0, 4 - i, LETTERS[packed % BASE])
             packed //= BASE
-        page.number(0, CELLS - 1, self._high_scores.scores[place].value)
+        page.number(0, CELLS - 1, high_scores.scores[place].value)
 
     def _write_scores(self) -> None:
         self._choose_pair()
@@ -154,6 +154,6 @@ class Scoreboard(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
+    from firmware.cabinet.credits import Credits
+    from firmware.cabinet.high_scores import HighScores
     from firmware.play.rule_context import RuleContext

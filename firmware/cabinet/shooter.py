@@ -17,6 +17,8 @@ class Shooter(Feature):
         ("waiting", "shooter.plunge", None, "plunge"),
     )
 
+    _trough: "Trough"
+
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._coil = self.coil("auto_plunger")
@@ -26,7 +28,6 @@ class Shooter(Feature):
         self._ready = self.event("ball.ready")
         self._away = self.event("ball.away")
         self._clock = self.clock(self._plunge.post)
-        self._trough: Any = None
         self.auto = False
 
     def bind(self) -> None:
@@ -60,6 +61,5 @@ class Shooter(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
+    from firmware.cabinet.trough import Trough
     from firmware.play.rule_context import RuleContext

@@ -1,33 +1,33 @@
 """Counts: totals, awards, how scores spread, how lately each switch was seen, which are suspected."""
 
-from firmware.operator.sheet import Rows, number, words
+from firmware.operator.service_page import ListPage, number, words
 from firmware.operator.wires import colours, place
 from firmware.play.counts import SCORE_STEPS
 
 
-class Totals(Rows):
+class Totals(ListPage):
     """Every named count."""
 
     def count(self) -> int:
-        return len(self.walk.names.of_counts)
+        return len(self.menu.names.of_counts)
 
     def show(self, at: int) -> None:
-        self.say(0, words(self.walk.names.of_counts[at]))
-        self.say(1, number(self.play.counts.numbers[at]))
+        self.show_line(0, words(self.menu.names.of_counts[at]))
+        self.show_line(1, number(self.play.counts.numbers[at]))
 
 
-class Awards(Rows):
+class Awards(ListPage):
     """How often each award was paid."""
 
     def count(self) -> int:
-        return len(self.walk.names.of_awards)
+        return len(self.menu.names.of_awards)
 
     def show(self, at: int) -> None:
-        self.say(0, words(self.walk.names.of_awards[at]))
-        self.say(1, number(self.play.score.award_counts[at]) + " TIMES")
+        self.show_line(0, words(self.menu.names.of_awards[at]))
+        self.show_line(1, number(self.play.score.award_counts[at]) + " TIMES")
 
 
-class Scores(Rows):
+class Scores(ListPage):
     """How many final scores fell between which limits."""
 
     def count(self) -> int:
@@ -35,39 +35,39 @@ class Scores(Rows):
 
     def show(self, at: int) -> None:
         if at < len(SCORE_STEPS):
-            self.say(0, "BELOW " + number(SCORE_STEPS[at]))
+            self.show_line(0, "BELOW " + number(SCORE_STEPS[at]))
         else:
-            self.say(0, number(SCORE_STEPS[-1]) + " UP")
-        self.say(1, number(self.play.counts.scores[at]) + " SCORES")
+            self.show_line(0, number(SCORE_STEPS[-1]) + " UP")
+        self.show_line(1, number(self.play.counts.scores[at]) + " SCORES")
 
 
-class Seen(Rows):
+class Seen(ListPage):
     """How often each switch closed, and how many balls ago it last did."""
 
     def count(self) -> int:
-        return len(self.walk.names.of_switches)
+        return len(self.menu.names.of_switches)
 
     def show(self, at: int) -> None:
         counts = self.play.counts
-        self.say(0, self.walk.names.of_switches[at])
-        self.say(1, f"{number(counts.closures[at])} TIMES, {counts.unseen[at]} BALLS AGO")
+        self.show_line(0, self.menu.names.of_switches[at])
+        self.show_line(1, f"{number(counts.closures[at])} TIMES, {counts.unseen[at]} BALLS AGO")
 
 
-class Suspects(Rows):
+class Suspects(ListPage):
     """The switches that play goes round."""
 
     def count(self) -> int:
         return len(self._found())
 
-    def none(self) -> None:
-        self.say(0, "NO SUSPECTS")
-        self.say(1, "")
+    def show_empty(self) -> None:
+        self.show_line(0, "NO SUSPECTS")
+        self.show_line(1, "")
 
     def show(self, at: int) -> None:
         switch = self._found()[at]
-        _name, _kind, _zone, row, column = self.walk.switches[switch]
-        self.say(0, self.walk.names.of_switches[switch])
-        self.say(1, f"{place(row, column)} {colours(row, column)}")
+        _name, _kind, _zone, row, column = self.menu.switches[switch]
+        self.show_line(0, self.menu.names.of_switches[switch])
+        self.show_line(1, f"{place(row, column)} {colours(row, column)}")
 
     def _found(self) -> "list[int]":
         return [

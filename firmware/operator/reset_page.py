@@ -1,16 +1,16 @@
 """Set back: each kind of memory by itself, and only when open is pressed twice."""
 
-from firmware.operator.sheet import SureRows, words
+from firmware.operator.service_page import ConfirmedListPage, words
 from firmware.play.memory import PERSISTENT
 
 SETTINGS, COUNTS, FAULTS, VALUES = range(4)
 
 
-class Resets(SureRows):
+class Resets(ConfirmedListPage):
     """Settings, counts, the fault log, then each feature's kept values."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self._features: list[str] = []
         for at in range(len(self.play.memory.values)):
             name = self._feature(at)
@@ -22,11 +22,11 @@ class Resets(SureRows):
 
     def show(self, at: int) -> None:
         name = ("SETTINGS", "COUNTS", "FAULTS")[at] if at < VALUES else words(self._features[at - VALUES])
-        self.say(0, "SET BACK " + name)
-        self.say(1, "OPEN AGAIN: YES" if self._sure.asked() else "OPEN TO DO IT")
+        self.show_line(0, "SET BACK " + name)
+        self.show_line(1, "OPEN AGAIN: YES" if self._confirmation.is_pending() else "OPEN TO DO IT")
 
     def open_(self) -> None:
-        if not self._sure.press():
+        if not self._confirmation.confirm():
             self.draw()
             return
         if self.at == SETTINGS:
@@ -40,7 +40,7 @@ class Resets(SureRows):
             self.play.faults.clear()
         else:
             self._values(self._features[self.at - VALUES])
-        self.say(1, "DONE")
+        self.show_line(1, "DONE")
 
     def _values(self, feature: str) -> None:
         for at in range(len(self.play.memory.values)):
@@ -50,9 +50,9 @@ class Resets(SureRows):
 
     def _feature(self, at: int) -> str:
         """The feature that value number `at` belongs to."""
-        return str(self.walk.names.of_values[at].partition(".")[0])
+        return str(self.menu.names.of_values[at].partition(".")[0])
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.operator.navigator import MenuNavigator

@@ -1,6 +1,6 @@
 """What is seen and heard: every segment of the display, every cue."""
 
-from firmware.operator.sheet import Rows, Sheet, words
+from firmware.operator.service_page import ListPage, ServicePage, words
 from firmware.play.pages import CELLS, COMMA, POINT
 
 FIRST = 32
@@ -10,12 +10,12 @@ DOTS = (0, 0, POINT, COMMA)
 FULL = 2 * CELLS
 
 
-class Display(Sheet):
+class Display(ServicePage):
     """Less and more walk the pictures: eights and stars, which share every segment, points, commas,
     then every character."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self._at = 0
 
     def draw(self) -> None:
@@ -40,15 +40,15 @@ class Display(Sheet):
         return FIRST + (self._at - len(PLAIN)) * FULL + i
 
 
-class Cues(Rows):
+class Cues(ListPage):
     """Less and more choose a cue; open plays it."""
 
     def count(self) -> int:
-        return len(self.walk.names.of_cues)
+        return len(self.menu.names.of_cues)
 
     def show(self, at: int) -> None:
-        self.say(0, words(self.walk.names.of_cues[at]))
-        self.say(1, f"{at + 1} OF {self.count()}")
+        self.show_line(0, words(self.menu.names.of_cues[at]))
+        self.show_line(1, f"{at + 1} OF {self.count()}")
 
     def open_(self) -> None:
         self.play.cues.play(self.at)
@@ -56,4 +56,4 @@ class Cues(Rows):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.operator.navigator import MenuNavigator

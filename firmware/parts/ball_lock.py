@@ -14,6 +14,9 @@ class BallLock:
     Held balls are the machine's; `counted` ones and the lit lock are the player's.
     """
 
+    _hole: "BallHole"
+    _trough: "BallTrough"
+
     def __init__(self, feature: Feature, hole: str, wanted: int) -> None:
         self.wanted = wanted
         self._play = feature.play
@@ -69,3 +72,8 @@ class BallLock:
     def _douse_when_full(self) -> None:
         if self.counts() >= self.wanted:
             self._lit.value = 0
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.interfaces import BallHole, BallTrough

@@ -17,12 +17,12 @@ class Consolation(Feature):
     span = PERSISTENT
     lights = ""
     chart = (("on", "ball.started", None, "console", "poor"),)
+    _flow: "GameFlow"
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._below = play.settings.get("consolation")
         self._light = self.event(self.lights)
-        self._flow: Any = None
 
     def bind(self) -> None:
         super().bind()
@@ -38,6 +38,5 @@ class Consolation(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
+    from firmware.play.interfaces import GameFlow
     from firmware.play.rule_context import RuleContext

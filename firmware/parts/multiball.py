@@ -19,12 +19,12 @@ class Multiball(Feature):
 
     span = BALL
     save_seconds = 0
+    _trough: "BallTrough"
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._save = Window(self, seconds=self.save_seconds, insert="again", name=self.name + "_save")
         self._saved = self.cue("ball_saved")
-        self._trough: Any = None
 
     def bind(self) -> None:
         super().bind()
@@ -57,6 +57,5 @@ class Multiball(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
+    from firmware.play.interfaces import BallTrough
     from firmware.play.rule_context import RuleContext

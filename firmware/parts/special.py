@@ -16,13 +16,14 @@ class ExtraBalls:
     def win(self, event): self.balls.give()
     """
 
+    _owed: "Value"
+
     def __init__(self, feature: Feature, instead: int) -> None:
         self._play = feature.play
         self._most = feature.play.settings.get("extra_balls")
         self._won = feature.value("won", 0, PLAYER)
         self._instead = feature.award("instead", instead)
         self._cue = feature.cue("extra_ball")
-        self._owed: Any = None
 
     def bind(self) -> None:
         """Set-up is over. Needs a feature called `game` with `owed_balls`."""
@@ -58,6 +59,8 @@ class Special(Feature):
     span = PERSISTENT
     worth = 0
     chart = (("on", "special.win", None, "win"),)
+    _extra_ball: "Prize"
+    _credits: "Prize"
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
@@ -65,8 +68,6 @@ class Special(Feature):
         self._points = self.award("points", self.worth)
         self._knocker = self.coil("knocker")
         self._cue = self.cue("special")
-        self._extra_ball: Any = None
-        self._credits: Any = None
 
     def bind(self) -> None:
         super().bind()
@@ -88,6 +89,6 @@ class Special(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
+    from firmware.play.interfaces import Prize
+    from firmware.play.memory import Value
     from firmware.play.rule_context import RuleContext

@@ -16,12 +16,13 @@ class Ambient:
     hours need somebody who knows the time (`set_time`).
     """
 
+    _board: "Board"  # since `apply`
+
     def __init__(self, play: "RuleContext") -> None:
         self._play = play
         self._loud, self._quiet_loud = self._find("volume"), self._find("quiet_volume")
         self._from, self._to = self._find("quiet_from"), self._find("quiet_to")
         self._lit, self._balls = self._find("attract_light"), self._find("watch_balls")
-        self._board: Any = None
         self._minute = UNKNOWN
         self._told_at = 0
         self._volume = UNKNOWN
@@ -80,8 +81,6 @@ def _value(setting: "Setting | None", usual: int) -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
     from firmware.board import Board
     from firmware.play.rule_context import RuleContext
     from firmware.play.settings import Setting

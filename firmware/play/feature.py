@@ -20,8 +20,8 @@ class Feature:
 
     name = ""
     span = BALL
-    chart: "tuple[tuple[Any, ...], ...]" = ()
-    states: "tuple[Any, ...]" = ()
+    chart: "tuple[tuple[object, ...], ...]" = ()
+    states: "tuple[Node, ...]" = ()
 
     def __init__(self, play: RuleContext) -> None:
         self.play = play
@@ -37,7 +37,8 @@ class Feature:
     def bind(self) -> None:
         """Set-up is over: every feature exists, state numbers are known."""
         for row in self.chart:
-            for state in (row[0], row[2]):
+            source, _event, target = row[:3]
+            for state in (source, target):
                 if isinstance(state, str) and state != ANY and state not in self._ids:
                     self._ids[state] = self.play.engine.state_id(self.name + "/" + state)
 
@@ -80,4 +81,5 @@ class Feature:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from typing import Any
+
+    from firmware.charts.model import Node

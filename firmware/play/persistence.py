@@ -33,8 +33,8 @@ class Persistence:
     has no room to.
     """
 
-    def __init__(self, play: "RuleContext", store: "Any") -> None:
-        self.unknown: list[tuple[Any, int]] = []
+    def __init__(self, play: "RuleContext", store: "Store") -> None:
+        self.unknown: list[tuple[Key, int]] = []
         self.missing: list[int] = []
         self.refused: list[int] = []
         self.save_wanted = False
@@ -97,7 +97,7 @@ class Persistence:
             self._play.faults.report("save_failed")
             self._play.faults.changed = False  # no reason to try again at once
 
-    def pairs(self) -> "Iterator[tuple[Any, int]]":
+    def pairs(self) -> "Iterator[tuple[Key, int]]":
         """Key and number of everything that is kept."""
         yield self._keys.of_version, VERSION
         yield self._keys.of_starts, self._starts
@@ -112,7 +112,7 @@ class Persistence:
         yield from self._faults()
         yield from self.unknown
 
-    def _faults(self) -> "Iterator[tuple[Any, int]]":
+    def _faults(self) -> "Iterator[tuple[Key, int]]":
         key = self._store.key
         faults = self._play.faults
         for at in range(faults.count):
@@ -124,7 +124,7 @@ class Persistence:
             for i in range(len(FIELDS)):
                 yield key(first + FIELDS[i]), fields[i]
 
-    def _take_settings(self, found: "dict[Any, int]") -> None:
+    def _take_settings(self, found: "dict[Key, int]") -> None:
         for i in range(len(self._keys.of_settings)):
             n = found.pop(self._keys.of_settings[i], None)
             if n is None:
@@ -132,7 +132,7 @@ class Persistence:
             elif not self._play.settings.set(i, n):
                 self.refused.append(i)
 
-    def _take_numbers(self, found: "dict[Any, int]") -> None:
+    def _take_numbers(self, found: "dict[Key, int]") -> None:
         for i in range(len(self._kept)):
             value = self._kept[i]
             value.value = value.saved = found.pop(self._keys.of_values[i], value.start)
@@ -140,7 +140,7 @@ class Persistence:
             for i in range(len(called)):
                 numbers[i] = found.pop(called[i], 0)
 
-    def _take_faults(self, found: "dict[Any, int]") -> None:
+    def _take_faults(self, found: "dict[Key, int]") -> None:
         at = 0
         first = "fault.0."
         key = self._store.key
@@ -155,7 +155,7 @@ class Persistence:
 class Keys:
     """What the store calls each persistent number: tuples in the order of the numbers."""
 
-    def __init__(self, play: "RuleContext", key: "Callable[[str], Any]") -> None:
+    def __init__(self, play: "RuleContext", key: "Callable[[str], Key]") -> None:
         names = Names(play)
         values = play.memory.values
         persistent = [values[i].name for i in range(len(values)) if values[i].span == PERSISTENT]
@@ -170,7 +170,7 @@ class Keys:
         self.of_unseen = _each(key, "unseen.", names.of_switches)
 
 
-def _each(key: "Callable[[str], Any]", kind: str, names: "Sequence[str]") -> "tuple[Any, ...]":
+def _each(key: "Callable[[str], Key]", kind: str, names: "Sequence[str]") -> "tuple[Key, ...]":
     return tuple([key(kind + name) for name in names])
 
 
@@ -198,6 +198,6 @@ def unpack(packed: "list[int]") -> str:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
-    from typing import Any
 
+    from firmware.play.interfaces import Key, Store
     from firmware.play.rule_context import RuleContext

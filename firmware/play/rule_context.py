@@ -13,6 +13,7 @@ from firmware.play.memory import Memory
 from firmware.play.offers import Offers
 from firmware.play.pages import Pages
 from firmware.play.requests import CoilQueue, Cues
+from firmware.play.rows import names, usual_pulses
 from firmware.play.score import Scorer
 from firmware.play.settings import Settings
 from firmware.play.switch_monitor import SwitchMonitor
@@ -30,13 +31,16 @@ class RuleContext:
     tunnel, on a ramp; `free`: the rest, which the player can act on.
     `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
     `accepts_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
-    `score_listeners` are called at the end of a step in which points were paid. `display_listeners` are called
+    `score_listeners` are called at the end of a step in which points were paid, `display_listeners`
     before the outputs of a step in which the display has to change, with whether more than the playing
     player's score changed.
     `savers`: asked in order when a ball drains, the first that answers True gives it back.
     """
 
-    def __init__(self, wiring: "Any", settings: Settings, trace: Trace, seed: int) -> None:
+    news: "Announcer"  # set by the feature that shows news
+    engine: "Engine"  # set once the charts of all features are packed
+
+    def __init__(self, wiring: "WiringTables", settings: Settings, trace: Trace, seed: int) -> None:
         self.wiring = wiring
         self.settings = settings
         self.trace = trace
@@ -46,14 +50,12 @@ class RuleContext:
         self.events = Events()
         self.memory = Memory()
         self.score = Scorer(trace)
-        self.lamps = Claims(tuple([row[0] for row in wiring.LAMPS]), trace)
+        self.lamps = Claims(names(wiring.LAMPS), trace)
         self.pages = Pages(trace)
-        self.coils = CoilQueue(
-            tuple([row[0] for row in wiring.COILS]), tuple([row[2] for row in wiring.COILS])
-        )
+        self.coils = CoilQueue(names(wiring.COILS), usual_pulses(wiring.COILS))
         self.cues = Cues(trace)
         self.offers = Offers()
-        self.switch_names = tuple([row[0] for row in wiring.SWITCHES])
+        self.switch_names = names(wiring.SWITCHES)
         self.closed = bytearray(len(self.switch_names))
         self.faults = Faults(trace)
         self.counts = Counts(len(self.switch_names))
@@ -78,11 +80,9 @@ class RuleContext:
         self.savers: list[Callable[[], bool]] = []
         self.score_listeners: list[Callable[[], None]] = []
         self.display_listeners: list[Callable[[bool], None]] = []
-        self.windows: list[Any] = []
-        self.news: Any = None
+        self.windows: list[Closable] = []
         self.hooks: dict[int, Callable[[], None]] = {}
-        self.engine: Any = None
-        self.features: list[Any] = []
+        self.features: list[Feature] = []
         self._streams: list[Stream] = []
         self.switch_monitor = SwitchMonitor(wiring, self)
 
@@ -121,17 +121,25 @@ class RuleContext:
         for i in range(len(self._streams)):
             self._streams[i].reseed(seed, i + 1)
 
-    def find(self, name: str) -> "Any":
-        """The feature called `name`, for the cabinet and the game's own wiring-up at set-up."""
+    def get(self, name: str) -> "Any":
+        """The feature called `name`, None when the game has none."""
+        # Any: which class a name stands for is only known to who asks.
         for feature in self.features:
             if feature.name == name:
                 return feature
+        return None
+
+    def find(self, name: str) -> "Any":
+        """The feature called `name`, for others at set-up. Raises GameError with the near miss."""
+        feature = self.get(name)
+        if feature is not None:
+            return feature
         raise GameError("there is no feature '" + name + "'" + meant(name, [f.name for f in self.features]))
 
     def raise_(self, event: int, value: int) -> None:
         """Raise an event from an action: answered before any other event from outside."""
         self.trace.note(EVENT, event, value)
-        self.engine.raise_(event, value)
+        self.engine.raise_(event, value)  # type: ignore[call-arg] # Queue.put: value may be left out
 
     def count_free(self) -> None:
         """Count the free balls again; windows run while there is one and stand still otherwise."""
@@ -199,3 +207,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
+
+    from firmware.charts.engine import Engine
+    from firmware.play.feature import Feature
+    from firmware.play.interfaces import Announcer, Closable, WiringTables

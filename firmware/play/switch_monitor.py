@@ -9,6 +9,7 @@ from array import array
 from firmware.base import ticks
 from firmware.play.counts import Counts
 from firmware.play.faults import Faults
+from firmware.play.rows import debounce_classes, names, zones
 
 RECENT = 20  # edges remembered, for the operator
 LOOK = 20_000  # a contact closed and silent through two looks in a row is stuck
@@ -22,7 +23,7 @@ COIN = "coin"
 class SwitchMonitor:
     """Per switch: what it did lately. `record_edge` takes every debounced edge; it allocates nothing."""
 
-    def __init__(self, wiring: "Any", play: "Any") -> None:
+    def __init__(self, wiring: "WiringTables", play: "RuleContext") -> None:
         count = len(wiring.SWITCHES)
         self.excused = bytearray(count)
         self.muted = bytearray(count)
@@ -33,11 +34,14 @@ class SwitchMonitor:
         self.held = 0
         self.unseen_balls = UNSEEN_BALLS
         latched = getattr(wiring, "LATCHED", ())
-        rows = wiring.SWITCHES
-        self._coin = bytearray([row[1] == COIN for row in rows])
-        self._playfield = bytearray([row[2] == "playfield" for row in rows])
-        self._sticks = bytearray([row[1] not in LONG_CLOSED and row[0] not in latched for row in rows])
-        self._most = bytearray([SPIN if row[1] == "spinner" else STORM for row in rows])
+        classes = debounce_classes(wiring.SWITCHES)
+        switch_names = names(wiring.SWITCHES)
+        self._coin = bytearray([each == COIN for each in classes])
+        self._playfield = bytearray([zone == "playfield" for zone in zones(wiring.SWITCHES)])
+        self._sticks = bytearray(
+            [classes[i] not in LONG_CLOSED and switch_names[i] not in latched for i in range(count)]
+        )
+        self._most = bytearray([SPIN if each == "spinner" else STORM for each in classes])
         self._second = array("i", [0] * count)
         self._storm = bytearray(count)
         self._silent = bytearray(count)
@@ -115,4 +119,5 @@ class SwitchMonitor:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.play.interfaces import WiringTables
+    from firmware.play.rule_context import RuleContext

@@ -12,7 +12,7 @@ from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.lost_edges import LostEdges
 from firmware.devices.native import limiter, scanner
 from firmware.games.honey_flow import game
-from firmware.operator.fault_page import SAID, said
+from firmware.operator.fault_page import SENTENCES, fault_sentence
 from firmware.play.faults import Faults
 from firmware.play.feature import Feature
 from firmware.play.losses import Losses
@@ -287,7 +287,7 @@ def test_a_console_made_after_the_loss_does_not_hear_of_it():
 
 
 def test_each_of_these_names_can_be_kept_and_has_words_for_a_person():
-    for name, sentence in SAID:
+    for name, sentence in SENTENCES:
         assert unpack(pack(name)) == name
-        assert said(name) == sentence == sentence.upper()
-    assert said("wheel_mute") == "wheel mute"
+        assert fault_sentence(name) == sentence == sentence.upper()
+    assert fault_sentence("wheel_mute") == "wheel mute"

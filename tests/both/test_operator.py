@@ -9,7 +9,7 @@ from firmware.board import Board
 from firmware.console import Console
 from firmware.games.honey_flow import game
 from firmware.games.honey_flow.service import ANSWERS, EACH, PRESETS
-from firmware.operator.sheet import number, pieces, spread, width
+from firmware.operator.service_page import number, pieces, spread, width
 from firmware.operator.wires import coded, colours, place
 
 PLAIN = 127

@@ -104,7 +104,8 @@ def _machine(tally: Tally, count: int, name: str, seed: int) -> None:
     for _ in range(A_MACHINE):
         wanted = ears.wanted
         play.go(PLAY_MS)
-        if ears.wanted > wanted and store.wanted_at < 0 and play.console.persistence.save_wanted:
+        persistence = play.console.persistence
+        if ears.wanted > wanted and store.wanted_at < 0 and persistence and persistence.save_wanted:
             store.wanted_at = play.console.now
         tally.ran = before + ears.wanted
         if tally.ran >= count:

@@ -24,7 +24,6 @@ class GoldCell(HiddenStep):
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._special = self.lamp("special")
-        self._multiplier: Any = None
 
     def bind(self) -> None:
         super().bind()
@@ -39,6 +38,4 @@ class GoldCell(HiddenStep):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
     from firmware.play.rule_context import RuleContext

@@ -94,7 +94,7 @@ class Swarm(Multiball):
 
     def bind(self) -> None:
         super().bind()
-        self._lock: Any = self.play.find("hive_lock")
+        self._lock: HiveLock = self.play.find("hive_lock")
 
     def show(self) -> None:
         self._offer.set(self.is_in("flying"))
@@ -128,7 +128,5 @@ class Swarm(Multiball):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
     from firmware.play.pages import Page
     from firmware.play.rule_context import RuleContext

@@ -27,7 +27,6 @@ class EndBonus(Bonus):
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._turns = self.value("turns", 0, BALL)
-        self._comb: Any = None
 
     def bind(self) -> None:
         super().bind()
@@ -52,7 +51,5 @@ class EndBonus(Bonus):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
     from firmware.play.pages import Page
     from firmware.play.rule_context import RuleContext

@@ -6,17 +6,17 @@ TURN = 15  # ticks that one piece of a long text is shown
 SURE = 50  # ticks in which a second press of open counts as yes
 
 
-class Sheet:
+class ServicePage:
     """One page. Buttons call `less`, `more`, `open_`; `leave` answers whether the page is left.
 
-    `say` shows a text in a line; one that does not fit is shown piece by piece.
+    `show_line` shows a text in a line; one that does not fit is shown piece by piece.
     """
 
-    def __init__(self, walk: "Walk") -> None:
-        self.walk = walk
-        self.pad = walk.pad
-        self.console = walk.pad.console
-        self.play = walk.play
+    def __init__(self, menu: "MenuNavigator") -> None:
+        self.menu = menu
+        self.pad = menu.pad
+        self.console = menu.pad.console
+        self.play = menu.play
         self._texts = ["", ""]
         self._pieces: list[list[str]] = [[""], [""]]
         self._shown = [0, 0]
@@ -53,9 +53,9 @@ class Sheet:
 
     def refuse(self) -> None:
         """A press that does nothing is heard to do nothing."""
-        self.walk.refused.play()
+        self.menu.refused.play()
 
-    def say(self, line: int, text: str) -> None:
+    def show_line(self, line: int, text: str) -> None:
         """Show `text` in line 0 or 1."""
         if text != self._texts[line]:
             self._texts[line] = text
@@ -64,7 +64,7 @@ class Sheet:
             self._ticks = 0
         self._paint(line)
 
-    def turn(self) -> None:
+    def scroll(self) -> None:
         """A tick for long texts: the next piece when it is its turn."""
         self._ticks += 1
         if self._ticks < TURN:
@@ -80,18 +80,18 @@ class Sheet:
         self.pad.screen.show()
 
 
-class Choice(Sheet):
+class MenuPage(ServicePage):
     """A list of pages: less and more walk it, open enters."""
 
-    def __init__(self, walk: "Any", title: str, rows: "tuple[Any, ...]") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator", title: str, rows: "tuple[MenuRow, ...]") -> None:
+        super().__init__(menu)
         self._title = title
         self._rows = rows
         self._at = 0
 
     def draw(self) -> None:
-        self.say(0, spread(self._title, f"{self._at + 1}/{len(self._rows)}"))
-        self.say(1, "> " + self._rows[self._at][0])
+        self.show_line(0, spread(self._title, f"{self._at + 1}/{len(self._rows)}"))
+        self.show_line(1, "> " + self._rows[self._at][0])
 
     def less(self) -> None:
         self._at = (self._at - 1) % len(self._rows)
@@ -102,14 +102,14 @@ class Choice(Sheet):
         self.draw()
 
     def open_(self) -> None:
-        self.walk.enter(*self._rows[self._at])
+        self.menu.enter(*self._rows[self._at])
 
 
-class Rows(Sheet):
+class ListPage(ServicePage):
     """A page that shows one row of a list at a time. Subclasses give `count` and `show`."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self.at = 0
 
     def count(self) -> int:
@@ -120,7 +120,7 @@ class Rows(Sheet):
         """Say both lines of one row."""
         raise NotImplementedError
 
-    def none(self) -> None:
+    def show_empty(self) -> None:
         """Say that there is no row."""
 
     def draw(self) -> None:
@@ -129,32 +129,32 @@ class Rows(Sheet):
             self.at = min(self.at, n - 1)
             self.show(self.at)
         else:
-            self.none()
+            self.show_empty()
 
     def less(self) -> None:
-        self._go(-1)
+        self._move(-1)
 
     def more(self) -> None:
-        self._go(1)
+        self._move(1)
 
-    def _go(self, by: int) -> None:
+    def _move(self, by: int) -> None:
         n = self.count()
         if n:
             self.at = (self.at + by) % n
         self.draw()
 
 
-class Sure:
+class Confirmation:
     """Open pressed once asks, pressed again in time means yes; any other button forgets."""
 
     def __init__(self) -> None:
         self._left = 0
 
-    def asked(self) -> bool:
+    def is_pending(self) -> bool:
         """Whether a first press waits for the second."""
         return self._left > 0
 
-    def press(self) -> bool:
+    def confirm(self) -> bool:
         """Open was pressed; whether that is the second time."""
         if self._left:
             self._left = 0
@@ -162,7 +162,7 @@ class Sure:
         self._left = SURE
         return False
 
-    def forget(self) -> None:
+    def cancel(self) -> None:
         """No second press is waited for."""
         self._left = 0
 
@@ -174,28 +174,28 @@ class Sure:
         return False
 
 
-class SureRows(Rows):
-    """Rows where open asks first and does something when it is pressed again."""
+class ConfirmedListPage(ListPage):
+    """ListPage where open asks first and does something when it is pressed again."""
 
-    def __init__(self, walk: "Walk") -> None:
-        super().__init__(walk)
-        self._sure = Sure()
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
+        self._confirmation = Confirmation()
 
     def leave(self) -> bool:
         """A question is taken back first."""
-        if self._sure.asked():
-            self._sure.forget()
+        if self._confirmation.is_pending():
+            self._confirmation.cancel()
             self.draw()
             return False
         return True
 
     def tick(self) -> None:
-        if self._sure.tick():
+        if self._confirmation.tick():
             self.draw()
 
-    def _go(self, by: int) -> None:
-        self._sure.forget()
-        super()._go(by)
+    def _move(self, by: int) -> None:
+        self._confirmation.cancel()
+        super()._move(by)
 
 
 def words(name: str) -> str:
@@ -254,7 +254,7 @@ def pieces(text: str) -> "list[str]":
     return found
 
 
-def write(page: "Any", line: int, text: str) -> None:
+def write(page: "Page", line: int, text: str) -> None:
     """Put a text into a display line: capitals, points and commas in the cell before them."""
     page.clear(line)
     at = 0
@@ -272,6 +272,10 @@ def write(page: "Any", line: int, text: str) -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from typing import TypeAlias
 
-    from firmware.operator.walk import Walk
+    from firmware.operator.navigator import MenuNavigator
+    from firmware.play.pages import Page
+
+    # What a menu shows, and the page as MODULE.CLASS, or a further list.
+    MenuRow: TypeAlias = "tuple[str, str | tuple[MenuRow, ...]]"

@@ -1,12 +1,13 @@
 """What pages that move coils share: the door open, the key on, one pulse at a time."""
 
-from firmware.operator.sheet import Rows
+from firmware.operator.service_page import ListPage
 from firmware.play.requests import HOLD
+from firmware.play.rows import names, usual_pulses
 
 NONE = -1
 
 
-class Driving(Rows):
+class CoilMovingPage(ListPage):
     """Coils move only while the door is open and the keyed switch is on, and never in safe mode.
 
     Both are only seen: the switch contacts themselves stand in the coil supply.
@@ -15,11 +16,11 @@ class Driving(Rows):
     def allowed(self) -> bool:
         """Whether a coil may be moved now; says why not."""
         if self.pad.safe:
-            self.say(1, "SAFE: COILS OFF")
+            self.show_line(1, "SAFE: COILS OFF")
         elif not self.pad.is_door_open():
-            self.say(1, "DOOR IS SHUT")
+            self.show_line(1, "DOOR IS SHUT")
         elif not self.pad.is_key_on():
-            self.say(1, "TURN THE KEY ON")
+            self.show_line(1, "TURN THE KEY ON")
         else:
             return True
         self.refuse()
@@ -37,22 +38,21 @@ class Driving(Rows):
 
     def coil(self, name: str) -> int:
         """Number of the coil called so, NONE when there is none."""
-        for i in range(len(self.walk.coils)):
-            if self.walk.coils[i][0] == name:
-                return i
-        return NONE
+        coils = names(self.menu.coils)
+        return coils.index(name) if name in coils else NONE
 
     def switch(self, name: str) -> int:
         """Number of the switch called so, NONE when there is none."""
-        names = self.walk.names.of_switches
-        return names.index(name) if name in names else NONE
+        switches = self.menu.names.of_switches
+        return switches.index(name) if name in switches else NONE
 
 
-def usual(row: "Any") -> int:
+def usual_pulse_ms(row: "CoilRow") -> int:
     """The usual pulse of a row of COILS in ms; a short one for coils that may be held."""
-    return 50 if row[2] == HOLD else int(row[2])
+    (ms,) = usual_pulses((row,))
+    return 50 if ms == HOLD else ms
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.play.interfaces import CoilRow
