@@ -149,30 +149,37 @@ class Console(Steps):
 
     @property
     def events(self) -> "Events":
+        """Event names by number."""
         return self.play.events
 
     @property
     def switch_names(self) -> "tuple[str, ...]":
+        """Switch names by id."""
         return self.play.switch_names
 
     @property
     def lamp_names(self) -> "tuple[str, ...]":
+        """Lamp names by id."""
         return self.play.lamps.names
 
     @property
     def coil_names(self) -> "tuple[str, ...]":
+        """Coil names by id."""
         return self.play.coils.names
 
     @property
     def cue_names(self) -> "list[str]":
+        """Cue names by number."""
         return self.play.cues.names
 
     @property
     def award_names(self) -> "list[str]":
+        """Award names by number."""
         return self.play.score.names
 
     @property
     def memory(self) -> "Memory":
+        """Every value of the machine."""
         return self.play.memory
 
     def windows(self) -> "list[tuple[str, int, bool]]":

@@ -31,15 +31,19 @@ class BallSave(Feature):
         self._cue = self.cue("ball_saved")
 
     def wanted(self, event: int) -> bool:
+        """Whether the operator's setting gives this ball a save."""
         return self._seconds.value > 0
 
     def begin(self, event: int) -> None:
+        """The first playfield switch of the ball: the save's time starts."""
         self._window.open_for(self._seconds.value * 1000)
 
     def hide(self, event: int) -> None:
+        """The insert goes dark; a drain is still given back for HIDDEN ms."""
         self._grace.start(HIDDEN)
 
     def close(self, event: int) -> None:
+        """The save was used: its time ends."""
         self._window.close()
         self._grace.stop()
 

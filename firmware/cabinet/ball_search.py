@@ -55,6 +55,7 @@ class BallSearch(Feature):
         self._page_cue = self.cue("search")
 
     def bind(self) -> None:
+        """Set-up is over: find the trough and the features behind the coils."""
         super().bind()
         self._trough = self.play.find("trough")
         self._keepers = [self.play.find(name) if name else None for name in self._holes]
@@ -71,23 +72,28 @@ class BallSearch(Feature):
         return self.quiet() < QUIET or not self._may()
 
     def is_due(self, event: int) -> bool:
+        """Whether the free balls have been silent for long enough to search now."""
         quiet = self.quiet()
         closed = self.play.closed
         flippers = closed[self._buttons[0]] or closed[self._buttons[1]]
         return self._may() and quiet >= QUIET and (not flippers or quiet >= PUT_OFF)
 
     def more(self, event: int) -> bool:
+        """Whether this search has coils left to try."""
         return self._at < len(self._coils) or self._round < ROUNDS
 
     def pauses(self, event: int) -> bool:
+        """Whether the rounds are over and a pause and further rounds follow."""
         return not self.more(event) and self._times < TIMES - 1
 
     def is_over(self, event: int) -> bool:
+        """Whether every round was tried in vain."""
         return not self.more(event) and self._times >= TIMES - 1
 
     # Actions ---------------------------------------------------------------------------------
 
     def begin(self, event: int) -> None:
+        """A sign of the ball: wait for QUIET ms of silence again."""
         self._since = self.play.trace.now
         self._times = 0
         self._clock.start(QUIET)
@@ -100,10 +106,12 @@ class BallSearch(Feature):
         self._clock.start(left if left > LOOK else LOOK)
 
     def first(self, event: int) -> None:
+        """Start the first rounds, with their sound."""
         self._page_cue.play()
         self._begin_rounds()
 
     def round_again(self, event: int) -> None:
+        """Start the next rounds after a pause."""
         self._times += 1
         self._begin_rounds()
 
@@ -122,14 +130,17 @@ class BallSearch(Feature):
         self._clock.start(LOOK)
 
     def pause(self, event: int) -> None:
+        """Wait PAUSE ms until the next rounds."""
         self._clock.start(PAUSE)
 
     def give_up(self, event: int) -> None:
+        """Report the missing balls and go on without them."""
         self.play.faults.report("ball_missing")
         self._trough.write_off(self.play.free)
         self.begin(event)
 
     def stop(self, event: int) -> None:
+        """No ball is free: nothing to search for."""
         self._clock.stop()
 
     def _begin_rounds(self) -> None:

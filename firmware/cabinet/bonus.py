@@ -52,9 +52,11 @@ class Bonus(Feature):
     # Actions ---------------------------------------------------------------------------------
 
     def count_cell(self, event: int) -> None:
+        """One more cell for this ball, up to the cap."""
         self.cells.value = min(self.cells.value + 1, self.cap)
 
     def begin(self, event: int) -> None:
+        """The ball ended: start the count, or lose it on a tilt."""
         if self.play.tilted:
             self.kept.value = 0
             self._counted.raise_()
@@ -66,6 +68,7 @@ class Bonus(Feature):
         self._begin_round()
 
     def step(self, event: int) -> None:
+        """Show the next step; pay when the whole bonus is shown."""
         self._steps += 1
         self._shown += 1 + self._steps // 4
         if self._shown >= self.cells.value + self.kept.value:
@@ -81,6 +84,7 @@ class Bonus(Feature):
         self._finish()
 
     def both(self, event: int) -> bool:
+        """Whether both flipper buttons are closed."""
         closed = self.play.closed
         return bool(closed[self._buttons[0]] and closed[self._buttons[1]])
 

@@ -53,9 +53,11 @@ class Credits(Feature):
         self._add()
 
     def first_chute(self, event: int) -> None:
+        """A coin passed chute 1."""
         self._coin(0)
 
     def second_chute(self, event: int) -> None:
+        """A coin passed chute 2."""
         self._coin(1)
 
     def _coin(self, chute: int) -> None:

@@ -85,6 +85,7 @@ class Flow(Feature):
         self._closing = False
 
     def bind(self) -> None:
+        """Set-up is over: find the features that the flow of a game needs."""
         super().bind()
         self._trough = self.play.find("trough")
         self._tilt_rule = self.play.find("tilt")
@@ -92,6 +93,7 @@ class Flow(Feature):
         self._closing = self.play.get("high_scores") is not None
 
     def show(self) -> None:
+        """Set the lamps of start and of an owed extra ball."""
         self._lamp.set(SLOW if self.is_in("attract") else NONE)
         self._again_lamp.set(FAST if self.owed_balls.value and self.is_in("playing") else NONE)
 
@@ -104,6 +106,7 @@ class Flow(Feature):
         return bool(home and self._credits.enough())
 
     def may_add(self, event: int) -> bool:
+        """Whether another player may join: in ball 1, with a place and a credit."""
         return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.enough())
 
     def closing(self, event: int) -> bool:
@@ -111,12 +114,15 @@ class Flow(Feature):
         return self._closing
 
     def shaken(self, event: int) -> bool:
+        """Whether the serve has to wait until the tilt bob is still."""
         return bool(self._tilt_rule.shaken())
 
     def owed(self, event: int) -> bool:
+        """Whether the player has an extra ball to play."""
         return self.owed_balls.value > 0
 
     def last_player(self) -> bool:
+        """Whether the player up is the last one."""
         return self.play.score.player == self.play.players - 1
 
     def last_ball(self) -> bool:
@@ -124,14 +130,17 @@ class Flow(Feature):
         return self.play.ball == self._balls.value and not self.owed_balls.value
 
     def more(self, event: int) -> bool:
+        """Whether another turn follows that is no extra ball."""
         return not self.owed_balls.value and not (self.last_player() and self.play.ball == self._balls.value)
 
     def done(self, event: int) -> bool:
+        """Whether the game is over."""
         return not self.owed(event) and not self.more(event)
 
     # Actions ---------------------------------------------------------------------------------
 
     def begin(self, event: int) -> None:
+        """Start a game with one player."""
         self.play.players = 1
         self.play.ball = 1
         self.play.score.clear()
@@ -141,13 +150,16 @@ class Flow(Feature):
         self.turns.request(0, True)
 
     def begin_again(self, event: int) -> None:
+        """End the ball in play and start a new game."""
         self.stop_ball()
         self.begin(event)
 
     def refuse(self, event: int) -> None:
+        """No game can start now: play the refusal's sound."""
         self._refuse_cue.play()
 
     def add_player(self, event: int) -> None:
+        """One more player joins."""
         self.play.players += 1
         self._credits.spend()
         self.play.score.changed = True
@@ -163,9 +175,11 @@ class Flow(Feature):
             self._hold.start(HOLD)
 
     def release_start(self, event: int) -> None:
+        """The start button was released before a new game was due."""
         self._hold.stop()
 
     def serve(self, event: int) -> None:
+        """Serve a ball, unless one is out or on its way."""
         if not self.play.out and not self._trough.serving():
             self._trough.serve(False)
 
@@ -176,20 +190,24 @@ class Flow(Feature):
         self.play.show_all = True
 
     def stop_ball(self) -> None:
+        """Playfield switches, reflexes and windows stop with the ball."""
         self.play.live = False
         self.play.armed = False
         self.play.show_all = True
         self.play.close_windows()
 
     def end_ball(self, event: int) -> None:
+        """The last ball drained: its bonus follows."""
         self.stop_ball()
         self._ended.raise_(self.play.ball)
 
     def shoot_again(self, event: int) -> None:
+        """The same player plays an owed extra ball."""
         self.owed_balls.value -= 1
         self.turns.request(self.play.score.player, False)
 
     def next_turn(self, event: int) -> None:
+        """The next player, or the first with the next ball."""
         if self.last_player():
             self.play.ball += 1
             self.turns.request(0, False)
@@ -197,6 +215,7 @@ class Flow(Feature):
             self.turns.request(self.play.score.player + 1, False)
 
     def finish(self, event: int) -> None:
+        """Game over: count it, then match and names."""
         self.play.score.live = False
         self.play.switch_monitor.ball_over()
         self.play.counts.game_over(self.play.score, self.play.players, self.play.trace.now)
@@ -204,6 +223,7 @@ class Flow(Feature):
         self._over.raise_(self.play.players)
 
     def slam(self, event: int) -> None:
+        """A slam tilt: the game ends at once, without scores."""
         self.stop_ball()
         self._slammed.raise_()
         self.play.score.live = False
@@ -213,6 +233,7 @@ class Flow(Feature):
         self._over.raise_(0)
 
     def rest(self, event: int) -> None:
+        """Back to attract."""
         self._rested.raise_()
 
     def open_door(self, event: int) -> None:
@@ -220,6 +241,7 @@ class Flow(Feature):
         self.play.armed = False
 
     def close_door(self, event: int) -> None:
+        """The door was closed: reflexes and flippers work again."""
         self.play.armed = self.play.live
 
 

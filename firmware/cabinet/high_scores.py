@@ -47,15 +47,19 @@ class HighScores(Feature):
     # Guards ----------------------------------------------------------------------------------
 
     def reaches(self, event: int) -> bool:
+        """Whether the player's score takes one of the places."""
         return self._player < self.play.players and self._rank() < PLACES
 
     def not_reaching(self, event: int) -> bool:
+        """Whether there is a player left whose score takes no place."""
         return self._player < self.play.players and self._rank() >= PLACES
 
     def all_seen(self, event: int) -> bool:
+        """Whether every player's score was looked at."""
         return self._player >= self.play.players
 
     def last_letter(self, event: int) -> bool:
+        """Whether the letter being chosen is the last one."""
         return self._at == len(self._letters) - 1
 
     # Actions ---------------------------------------------------------------------------------
@@ -65,6 +69,7 @@ class HighScores(Feature):
         self._player = 0 if self.play.engine.value else self.play.players
 
     def ask(self, event: int) -> None:
+        """Ask the player for a name, from the first letter on."""
         self._place = self._rank()
         self._at = 0
         for i in range(len(self._letters)):
@@ -73,15 +78,19 @@ class HighScores(Feature):
         self._write()
 
     def pass_over(self, event: int) -> None:
+        """Go on to the next player."""
         self._player += 1
 
     def back(self, event: int) -> None:
+        """The letter before in the alphabet."""
         self._turn(len(LETTERS) - 1)
 
     def on(self, event: int) -> None:
+        """The next letter in the alphabet."""
         self._turn(1)
 
     def accept(self, event: int) -> None:
+        """Take the letter, choose the next one."""
         self._at += 1
         self._letters[self._at] = self._letters[self._at - 1]
         self._cue.play()
@@ -100,6 +109,7 @@ class HighScores(Feature):
         self._player += 1
 
     def finish(self, event: int) -> None:
+        """Every player was looked at: the game is closed."""
         self._closed.raise_()
 
     def _rank(self) -> int:

@@ -93,6 +93,7 @@ class Hole(Feature):
             self._rest.start(HOLD)
 
     def pulse(self, event: int) -> None:
+        """Pulse the eject coil."""
         self._gone = False
         self._coil.pulse()
 
@@ -105,6 +106,7 @@ class Hole(Feature):
             self.play.count_free()
 
     def settle(self, event: int) -> None:
+        """SETTLE ms after a pulse: count again, and eject again what is left above `keep`."""
         if not self._gone:
             self._tries += 1
             if self._tries == TRIES:

@@ -31,6 +31,7 @@ class Match(Feature):
         self.drawn = self.value("drawn", 0, PERSISTENT)
 
     def bind(self) -> None:
+        """Set-up is over: find the credits."""
         super().bind()
         self._credits = self.play.find("credits")
 
@@ -39,9 +40,11 @@ class Match(Feature):
         return bool(self._percent.value and self.play.engine.value)
 
     def pass_on(self, event: int) -> None:
+        """No match: say that it is over, with the number of players."""
         self._done.raise_(self.play.engine.value)
 
     def draw(self, event: int) -> None:
+        """Draw an ending, show it, give a credit to each player who holds it."""
         held = 0
         for player in range(self.play.players):
             held |= 1 << self._ending(player)
@@ -57,6 +60,7 @@ class Match(Feature):
                 self._credits.give()
 
     def hide(self, event: int) -> None:
+        """The page was shown for long enough."""
         self._page.hide()
         self._done.raise_(self.play.players)
 

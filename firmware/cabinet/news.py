@@ -30,6 +30,7 @@ class News(Feature):
         self._clock.start(SHOWN)
 
     def clear(self, event: int) -> None:
+        """Take the page down."""
         self._page.hide()
         self._clock.stop()
 

@@ -20,6 +20,7 @@ class Replay(Feature):
         play.score_listeners.append(self._watch)
 
     def pay(self, event: int) -> None:
+        """A replay score was reached: win a special."""
         self.news(b"REPLAY", 0)
         self._special.raise_()
 

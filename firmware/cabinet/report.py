@@ -39,13 +39,16 @@ class Report(Feature):
                 self._first = i
 
     def free(self, event: int) -> bool:
+        """Whether a ball is free and played."""
         return self.play.free > 0 and self.play.live
 
     def begin(self, event: int) -> None:
+        """Show the report from its first line on."""
         self._at = self._first
         self.next(event)
 
     def next(self, event: int) -> None:
+        """Show the line of the next feature that has one, for EACH ms."""
         features = self.play.features
         for _ in range(len(features)):
             feature = features[self._at]
@@ -56,6 +59,7 @@ class Report(Feature):
                 return
 
     def end(self, event: int) -> None:
+        """Take the report down."""
         self._clock.stop()
         self._page.hide()
 

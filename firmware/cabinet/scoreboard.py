@@ -40,21 +40,25 @@ class Scoreboard(Feature):
         play.display_listeners.append(self._refresh)
 
     def bind(self) -> None:
+        """Set-up is over: find high scores and credits, where the game has them."""
         super().bind()
         self._high_scores = self.play.get("high_scores")
         self._credits = self.play.get("credits")
 
     def show(self) -> None:
+        """Light the rollover lamp for a score the display cannot show whole."""
         n = self.play.score.scores[self.play.score.player]
         self._rollover.set(ON if n >= SHOWN and self.is_in("scores") else NONE)
 
     # Actions ---------------------------------------------------------------------------------
 
     def refresh(self, event: int) -> None:
+        """Write everything again; no attract pages."""
         self._attract.stop()
         self.play.score.changed = True
 
     def begin_attract(self, event: int) -> None:
+        """Start the pages of the attract."""
         self._at = 0
         self.next_page(event)
 

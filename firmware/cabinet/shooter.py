@@ -31,6 +31,7 @@ class Shooter(Feature):
         self.auto = False
 
     def bind(self) -> None:
+        """Set-up is over: find the trough."""
         super().bind()
         self._trough = self.play.find("trough")
 
@@ -49,12 +50,14 @@ class Shooter(Feature):
             self._clock.start(self._patience.value * 1000)
 
     def leave(self, event: int) -> None:
+        """The ball left the lane: it is in play."""
         self._clock.stop()
         self.play.out += 1
         self.play.count_free()
         self._away.raise_(0 if self.auto else 1)
 
     def plunge(self, event: int) -> None:
+        """Fire the auto plunger; again after RETRY ms if the ball is still there."""
         self._coil.pulse()
         self._clock.start(RETRY)
 

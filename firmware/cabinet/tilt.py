@@ -48,6 +48,7 @@ class Tilt(Feature):
         self._notice = self.clock(self._page.hide)
 
     def show(self) -> None:
+        """Set the tilt lamp."""
         self._lamp.set(ON if self.is_in("tilted") else NONE)
 
     def shaken(self) -> bool:
@@ -55,9 +56,11 @@ class Tilt(Feature):
         return self.is_in("shaken")
 
     def may_warn(self, event: int) -> bool:
+        """Whether this ball has a warning left."""
         return self._warnings.value < self._allowed.value
 
     def warn(self, event: int) -> None:
+        """Show and sound a warning."""
         self._warnings.value += 1
         self._cue.play()
         self._page.title(0, b"CAREFUL")
@@ -67,6 +70,7 @@ class Tilt(Feature):
         self._notice.start(NOTICE)
 
     def tilt(self, event: int) -> None:
+        """The ball is lost: nothing scores, lamps go dark, flippers stop."""
         play = self.play
         play.tilted = True
         play.counts.add(TILTS)
@@ -85,9 +89,11 @@ class Tilt(Feature):
         self._tilted.raise_()
 
     def clear(self, event: int) -> None:
+        """Take the tilt's page down."""
         self._page.hide()
 
     def calm(self, event: int) -> None:
+        """The bob has been still for QUIET ms: the next ball may be served."""
         self._calm.raise_()
 
 

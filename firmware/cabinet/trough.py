@@ -90,15 +90,18 @@ class Trough(Feature):
     # Actions ---------------------------------------------------------------------------------
 
     def eject(self, event: int) -> None:
+        """Pulse the eject coil and expect the ball in the shooter lane within CONFIRM ms."""
         self._tries += 1
         self._coil.pulse()
         self._confirm.start(CONFIRM)
 
     def eject_again(self, event: int) -> None:
+        """Eject, with all tries anew."""
         self._tries = 0
         self.eject(event)
 
     def may_retry(self, event: int) -> bool:
+        """Whether fewer than TRIES ejects have failed."""
         return self._tries < TRIES
 
     def has_left(self, event: int) -> bool:
@@ -115,10 +118,12 @@ class Trough(Feature):
         self.served(event)
 
     def give_up(self, event: int) -> None:
+        """Report that no ball can be ejected."""
         self.play.faults.report("trough_stuck")
         self._stuck.raise_()
 
     def served(self, event: int) -> None:
+        """A ball reached the shooter lane; serve the next one that is wanted."""
         self._confirm.stop()
         self._tries = 0
         self._home -= 1

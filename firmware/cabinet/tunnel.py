@@ -10,9 +10,11 @@ class Tunnel(Feature):
     span = PERSISTENT
 
     def enter(self, event: int) -> None:
+        """A ball entered: it is not free."""
         self.play.held += 1
         self.play.count_free()
 
     def leave(self, event: int) -> None:
+        """The ball came out, or is overdue."""
         self.play.held -= 1
         self.play.count_free()

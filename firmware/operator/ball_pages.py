@@ -20,9 +20,11 @@ class Trough(CoilMovingPage):
         self._wait = 0
 
     def count(self) -> int:
+        """One row."""
         return 1
 
     def show(self, at: int) -> None:
+        """Write the places that hold a ball, and whether one is in the lane."""
         text = "TROUGH "
         for i in range(len(self._places)):
             text += f"{i + 1}" if self.play.closed[self._places[i]] else "-"
@@ -32,6 +34,7 @@ class Trough(CoilMovingPage):
         self.show_line(1, "BALL IN LANE" if self.play.closed[self._lane] else "LANE IS EMPTY")
 
     def open_(self) -> None:
+        """Eject a ball, if the lane is free."""
         if self._wait:
             self.refuse()
         elif self.play.closed[self._lane]:
@@ -44,6 +47,7 @@ class Trough(CoilMovingPage):
             self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:
+        """Show what changed; a ball in the lane ends the wait."""
         super().edge(switch, closed)
         if switch == self._lane and closed:
             self._wait = 0
@@ -51,12 +55,14 @@ class Trough(CoilMovingPage):
             self.draw()
 
     def tick(self) -> None:
+        """Say that no ball came when the wait is over."""
         if self._wait:
             self._wait -= 1
             if not self._wait:
                 self.show_line(1, "NO BALL CAME")
 
     def stop(self) -> None:
+        """Wait for nothing."""
         self._wait = 0
 
 
@@ -81,13 +87,16 @@ class Empty(CoilMovingPage):
         self._left_lane = False
 
     def count(self) -> int:
+        """One row."""
         return 1
 
     def show(self, at: int) -> None:
+        """Write the title, and what open does next."""
         self.show_line(0, "EMPTY OF BALLS")
         self.show_line(1, "OPEN AGAIN: YES" if self._confirmation.is_pending() else "OPEN TO BEGIN")
 
     def open_(self) -> None:
+        """Ask, then begin."""
         if self._running:
             self.refuse()
         elif self.allowed():
@@ -100,6 +109,7 @@ class Empty(CoilMovingPage):
                 self.draw()
 
     def edge(self, switch: int, closed: int) -> None:
+        """Notice a ball that reaches or leaves the lane."""
         super().edge(switch, closed)
         if switch == self._lane:
             self._left_lane = self._running and self._in_lane and not closed
@@ -109,6 +119,7 @@ class Empty(CoilMovingPage):
                 self._wait = 5
 
     def tick(self) -> None:
+        """Count a ball that was taken, then move the next one."""
         if self._confirmation.tick():
             self.draw()
         if self._left_lane:
@@ -120,6 +131,7 @@ class Empty(CoilMovingPage):
                 self._next()
 
     def stop(self) -> None:
+        """Move no further ball."""
         self._running = False
         self._wait = 0
         self._confirmation.cancel()

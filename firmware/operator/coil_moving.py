@@ -31,6 +31,7 @@ class CoilMovingPage(ListPage):
         return bool(self.allowed() and self.console.coils.fire(coil, ms))
 
     def edge(self, switch: int, closed: int) -> None:
+        """The key was turned off: every coil goes off."""
         if switch == self.pad.key and not closed:
             self.stop()
             self.console.coils.all_off()

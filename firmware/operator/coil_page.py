@@ -29,19 +29,24 @@ class OneCoil(CoilMovingPage):
         self._waiting = False
 
     def count(self) -> int:
+        """How many coils the game has."""
         return len(self._rows)
 
     def show(self, at: int) -> None:
+        """Write the coil's name, and its pulse once it is chosen."""
         self.show_line(0, words(self._names[at]))
         self.show_line(1, f"{self._ms} MS" if self._chosen else "OPEN TO CHOOSE")
 
     def less(self) -> None:
+        """The coil before, or a shorter pulse."""
         self._change(-1)
 
     def more(self) -> None:
+        """The next coil, or a longer pulse."""
         self._change(1)
 
     def open_(self) -> None:
+        """Choose the coil, then pulse it."""
         if not self._chosen:
             self._chosen = True
             self._ms = usual_pulse_ms(self._rows[self.at])
@@ -54,6 +59,7 @@ class OneCoil(CoilMovingPage):
             self.show_line(1, f"{self._ms} MS REFUSED")
 
     def leave(self) -> bool:
+        """Back to choosing a coil first."""
         if self._chosen:
             self.stop()
             self._chosen = False
@@ -62,16 +68,19 @@ class OneCoil(CoilMovingPage):
         return True
 
     def stop(self) -> None:
+        """No further pulse."""
         self._left = 0
         self._wait = 0
 
     def edge(self, switch: int, closed: int) -> None:
+        """Count the answer of a coil that was pulsed."""
         super().edge(switch, closed)
         if self._waiting and self._answer() == (switch, closed):
             self._waiting = False
             self._came += 1
 
     def tick(self) -> None:
+        """Start five pulses when open is held, then give the next one."""
         if self._chosen and self.menu.held_open() and self.allowed():
             self._left = FIVE
             self._came = 0

@@ -26,9 +26,11 @@ class Coins(CoilMovingPage):
         self._jam = ""
 
     def count(self) -> int:
+        """Meter, lockout and every chute."""
         return 2 + len(self._chutes)
 
     def show(self, at: int) -> None:
+        """Write the state of the meter, the lockout or a chute."""
         if at == METER:
             self.show_line(0, "COIN METER")
             self.show_line(1, "OPEN FOR A PULSE" if self._meter != NONE else "NOT WIRED")
@@ -42,6 +44,7 @@ class Coins(CoilMovingPage):
             self.show_line(1, "COIN IS JAMMED" if jammed else f"{self._coins[i]} COINS")
 
     def open_(self) -> None:
+        """Pulse the meter, or hold and release the lockout."""
         if self.at == METER and self._meter != NONE:
             if self.pulse(self._meter, usual_pulse_ms(self.menu.coils[self._meter])):
                 self.show_line(1, "ONE PULSE GIVEN")
@@ -58,6 +61,7 @@ class Coins(CoilMovingPage):
             self.refuse()
 
     def edge(self, switch: int, closed: int) -> None:
+        """Count and sound a coin."""
         super().edge(switch, closed)
         if switch in self._chutes:
             i = self._chutes.index(switch)
@@ -67,6 +71,7 @@ class Coins(CoilMovingPage):
             self.draw()
 
     def tick(self) -> None:
+        """Report a chute that stays closed."""
         for i in range(len(self._chutes)):
             if not self.play.closed[self._chutes[i]]:
                 self._closed[i] = 0

@@ -9,9 +9,11 @@ class Totals(ListPage):
     """Every named count."""
 
     def count(self) -> int:
+        """How many counts there are."""
         return len(self.menu.names.of_counts)
 
     def show(self, at: int) -> None:
+        """Write a count's name and number."""
         self.show_line(0, words(self.menu.names.of_counts[at]))
         self.show_line(1, number(self.play.counts.numbers[at]))
 
@@ -20,9 +22,11 @@ class Awards(ListPage):
     """How often each award was paid."""
 
     def count(self) -> int:
+        """How many awards there are."""
         return len(self.menu.names.of_awards)
 
     def show(self, at: int) -> None:
+        """Write an award's name and how often it was paid."""
         self.show_line(0, words(self.menu.names.of_awards[at]))
         self.show_line(1, number(self.play.score.award_counts[at]) + " TIMES")
 
@@ -31,9 +35,11 @@ class Scores(ListPage):
     """How many final scores fell between which limits."""
 
     def count(self) -> int:
+        """How many steps of scores there are."""
         return len(self.play.counts.scores)
 
     def show(self, at: int) -> None:
+        """Write a step's limit and how many scores lie below it."""
         if at < len(SCORE_STEPS):
             self.show_line(0, "BELOW " + number(SCORE_STEPS[at]))
         else:
@@ -45,9 +51,11 @@ class Seen(ListPage):
     """How often each switch closed, and how many balls ago it last did."""
 
     def count(self) -> int:
+        """How many switches there are."""
         return len(self.menu.names.of_switches)
 
     def show(self, at: int) -> None:
+        """Write how often a switch closed, and how many balls ago."""
         counts = self.play.counts
         self.show_line(0, self.menu.names.of_switches[at])
         self.show_line(1, f"{number(counts.closures[at])} TIMES, {counts.unseen[at]} BALLS AGO")
@@ -57,13 +65,16 @@ class Suspects(ListPage):
     """The switches that play goes round."""
 
     def count(self) -> int:
+        """How many switches are excused."""
         return len(self._found())
 
     def show_empty(self) -> None:
+        """Say that no switch is excused."""
         self.show_line(0, "NO SUSPECTS")
         self.show_line(1, "")
 
     def show(self, at: int) -> None:
+        """Write an excused switch, its place and its wires."""
         switch = self._found()[at]
         _name, _kind, _zone, row, column = self.menu.switches[switch]
         self.show_line(0, self.menu.names.of_switches[switch])

@@ -11,13 +11,16 @@ class LastError(ConfirmedListPage):
     """Until it is acknowledged here no coil moves and no game starts."""
 
     def count(self) -> int:
+        """The error and the events before it; no row without an error."""
         return 1 + self.pad.ended.count() if self.pad.ended else 0
 
     def show_empty(self) -> None:
+        """Say that there was no error."""
         self.show_line(0, "NO ERROR")
         self.show_line(1, "")
 
     def show(self, at: int) -> None:
+        """Write the error, or one of the events before it."""
         ended = self.pad.ended
         if not ended:
             return
@@ -30,6 +33,7 @@ class LastError(ConfirmedListPage):
         self.show_line(1, f"{at}. {seconds(ms)}")
 
     def open_(self) -> None:
+        """Ask, then acknowledge the error."""
         if self.at != WHAT or not self.pad.waiting:
             self.refuse()
         elif self._confirmation.confirm():

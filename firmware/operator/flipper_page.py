@@ -17,17 +17,21 @@ class Flippers(CoilMovingPage):
         self._wait = 0
 
     def count(self) -> int:
+        """How many flippers the game has."""
         return len(self.menu.flippers)
 
     def show_empty(self) -> None:
+        """Say that there are none."""
         self.show_line(0, "NO FLIPPERS")
         self.show_line(1, "")
 
     def show(self, at: int) -> None:
+        """Write which flipper is chosen."""
         self.show_line(0, f"FLIPPER {at + 1} OF {self.count()}")
         self.show_line(1, "OPEN TO STROKE")
 
     def open_(self) -> None:
+        """Fire the strong winding."""
         if not self.count() or self._wait:
             self.refuse()
             return
@@ -40,6 +44,7 @@ class Flippers(CoilMovingPage):
             self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:
+        """Write how long the stroke took, without the debounce time."""
         super().edge(switch, closed)
         if self._wait and closed and switch == self._stroke_end():
             self._wait = 0
@@ -47,12 +52,14 @@ class Flippers(CoilMovingPage):
             self.show_line(1, f"END AFTER {ticks.diff(self.console.now, self._began) - close_ms} MS")
 
     def tick(self) -> None:
+        """Say that the end of the stroke was not seen."""
         if self._wait:
             self._wait -= 1
             if not self._wait:
                 self.show_line(1, "NO END OF STROKE")
 
     def stop(self) -> None:
+        """Wait for nothing."""
         self._wait = 0
 
     def _stroke_end(self) -> int:

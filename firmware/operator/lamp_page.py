@@ -19,11 +19,13 @@ class Lamps(ListPage):
         self.play.lamps.touch_all()
 
     def count(self) -> int:
+        """How many lamps, rows or columns can be chosen."""
         if self._mode == ONE:
             return len(self._rows)
         return 1 if self._mode == ALL else len(self._lines())
 
     def show(self, at: int) -> None:
+        """Light what is chosen and write what it is."""
         lit = 0
         for i in range(len(self._rows)):
             wanted = self._wanted(i, at)
@@ -40,11 +42,13 @@ class Lamps(ListPage):
             self.show_line(1, f"{lit} LAMPS")
 
     def open_(self) -> None:
+        """The next of one lamp, row, column and all."""
         self._mode = (self._mode + 1) % 4
         self.at = 0
         self.draw()
 
     def stop(self) -> None:
+        """The rules have the lamps again."""
         self.play.lamps.release()
 
     def _word(self) -> str:

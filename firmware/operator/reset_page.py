@@ -18,14 +18,17 @@ class Resets(ConfirmedListPage):
                 self._features.append(name)
 
     def count(self) -> int:
+        """How many kinds of memory can be reset."""
         return VALUES + len(self._features)
 
     def show(self, at: int) -> None:
+        """Write what would be reset, and what open does next."""
         name = ("SETTINGS", "COUNTS", "FAULTS")[at] if at < VALUES else words(self._features[at - VALUES])
         self.show_line(0, "SET BACK " + name)
         self.show_line(1, "OPEN AGAIN: YES" if self._confirmation.is_pending() else "OPEN TO DO IT")
 
     def open_(self) -> None:
+        """Ask, then reset it."""
         if not self._confirmation.confirm():
             self.draw()
             return

@@ -90,18 +90,22 @@ class MenuPage(ServicePage):
         self._at = 0
 
     def draw(self) -> None:
+        """Write the title, and the entry that is chosen."""
         self.show_line(0, spread(self._title, f"{self._at + 1}/{len(self._rows)}"))
         self.show_line(1, "> " + self._rows[self._at][0])
 
     def less(self) -> None:
+        """The entry before."""
         self._at = (self._at - 1) % len(self._rows)
         self.draw()
 
     def more(self) -> None:
+        """The next entry."""
         self._at = (self._at + 1) % len(self._rows)
         self.draw()
 
     def open_(self) -> None:
+        """Enter the page or list."""
         self.menu.enter(*self._rows[self._at])
 
 
@@ -124,6 +128,7 @@ class ListPage(ServicePage):
         """Say that there is no row."""
 
     def draw(self) -> None:
+        """Write the present row, or that there is none."""
         n = self.count()
         if n:
             self.at = min(self.at, n - 1)
@@ -132,9 +137,11 @@ class ListPage(ServicePage):
             self.show_empty()
 
     def less(self) -> None:
+        """The row before."""
         self._move(-1)
 
     def more(self) -> None:
+        """The next row."""
         self._move(1)
 
     def _move(self, by: int) -> None:
@@ -190,6 +197,7 @@ class ConfirmedListPage(ListPage):
         return True
 
     def tick(self) -> None:
+        """Take the question back when its time is over."""
         if self._confirmation.tick():
             self.draw()
 

@@ -19,9 +19,11 @@ class Each(ListPage):
         self._n = 0
 
     def count(self) -> int:
+        """How many settings there are."""
         return len(self._all)
 
     def show(self, at: int) -> None:
+        """Write a setting's name, meaning, range and value."""
         setting = self._all[at]
         names = self.menu.names
         name, unit, meaning = names.of_settings[at], names.of_units[at], names.of_meanings[at]
@@ -34,6 +36,7 @@ class Each(ListPage):
             self.show_line(1, f"{value(unit, setting.value)} {after(unit)}")
 
     def open_(self) -> None:
+        """Begin a change, or take it."""
         setting = self._all[self.at]
         if self._changing:
             self._changing = False
@@ -73,18 +76,22 @@ class Presets(ConfirmedListPage):
         self._sets = self.menu.presets
 
     def count(self) -> int:
+        """How many presets the game has."""
         return len(self._sets)
 
     def show_empty(self) -> None:
+        """Say that there are none."""
         self.show_line(0, "NO PRESETS")
         self.show_line(1, "")
 
     def show(self, at: int) -> None:
+        """Write a preset's name, and what open does next."""
         name, _settings = self._sets[at]
         self.show_line(0, "PRESET " + name)
         self.show_line(1, "OPEN AGAIN: YES" if self._confirmation.is_pending() else "OPEN TO TAKE IT")
 
     def open_(self) -> None:
+        """Ask, then set every setting of the preset."""
         if not self.count():
             self.refuse()
         elif self._confirmation.confirm():

@@ -19,19 +19,23 @@ class Display(ServicePage):
         self._at = 0
 
     def draw(self) -> None:
+        """Write the picture."""
         for i in range(FULL):
             self.pad.screen.put(i // CELLS, i % CELLS, self._cell(i))
         self.pad.screen.show()
 
     def less(self) -> None:
+        """The picture before."""
         self._at = (self._at - 1) % (len(PLAIN) + EVERY // FULL)
         self.draw()
 
     def more(self) -> None:
+        """The next picture."""
         self._at = (self._at + 1) % (len(PLAIN) + EVERY // FULL)
         self.draw()
 
     def open_(self) -> None:
+        """Nothing to do."""
         self.refuse()
 
     def _cell(self, i: int) -> int:
@@ -44,13 +48,16 @@ class Cues(ListPage):
     """Less and more choose a cue; open plays it."""
 
     def count(self) -> int:
+        """How many cues there are."""
         return len(self.menu.names.of_cues)
 
     def show(self, at: int) -> None:
+        """Write a cue's name and number."""
         self.show_line(0, words(self.menu.names.of_cues[at]))
         self.show_line(1, f"{at + 1} OF {self.count()}")
 
     def open_(self) -> None:
+        """Play the cue."""
         self.play.cues.play(self.at)
 
 

@@ -14,15 +14,18 @@ class Live(ListPage):
         self._silent = False
 
     def count(self) -> int:
+        """How many switches there are."""
         return len(self.menu.names.of_switches)
 
     def show(self, at: int) -> None:
+        """Write a switch's state, its place and its wires."""
         _name, _kind, _zone, row, column = self.menu.switches[at]
         state = "CLOSED" if self.play.closed[at] else "OPEN"
         self.show_line(0, f"{self.menu.names.of_switches[at]} {state}")
         self.show_line(1, f"{place(row, column)} {colours(row, column)}")
 
     def edge(self, switch: int, closed: int) -> None:
+        """Show the switch that moved; a closure is heard."""
         self.at = switch
         if closed and not self._silent:
             self.menu.heard.play()
@@ -38,13 +41,16 @@ class Recent(ListPage):
     """The last edges, the newest first, with their time."""
 
     def count(self) -> int:
+        """How many edges are recorded."""
         return int(self.play.switch_monitor.held)
 
     def show_empty(self) -> None:
+        """Say that there are none."""
         self.show_line(0, "NO EDGE YET")
         self.show_line(1, "")
 
     def show(self, at: int) -> None:
+        """Write an edge and its time."""
         watch = self.play.switch_monitor
         i = (watch.at - 1 - at) % RECENT
         state = "CLOSED" if watch.recent_closed[i] else "OPENED"
@@ -53,6 +59,7 @@ class Recent(ListPage):
         self.show_line(1, f"{at + 1}. {seconds(ticks.add(self.console.now, -ago))}")
 
     def edge(self, switch: int, closed: int) -> None:
+        """Show the edges anew."""
         self.draw()
 
 

@@ -12,9 +12,11 @@ class Versions(ListPage):
     """Game, hash of its tables, hash of its files (from the board), power-ons, the Python."""
 
     def count(self) -> int:
+        """Game, tables, files, power-ons and Python."""
         return 5
 
     def show(self, at: int) -> None:
+        """Write one of them."""
         first, second = (self._game, self._tables, self._files, self._starts, self._python)[at]()
         self.show_line(0, first)
         self.show_line(1, second)

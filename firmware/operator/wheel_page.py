@@ -20,17 +20,21 @@ class Wheel(CoilMovingPage):
         self._pulses = 0
 
     def count(self) -> int:
+        """One row where motor and index switch are wired."""
         return 1 if self._motor != NONE and self._index != NONE else 0
 
     def show_empty(self) -> None:
+        """Say that there is no wheel."""
         self.show_line(0, "NO WHEEL")
         self.show_line(1, "")
 
     def show(self, at: int) -> None:
+        """Write the state of the index switch."""
         self.show_line(0, "WHEEL INDEX " + ("CLOSED" if self.play.closed[self._index] else "OPEN"))
         self.show_line(1, "OPEN TO TURN")
 
     def open_(self) -> None:
+        """Drive the motor."""
         if not self.count() or self._wait:
             self.refuse()
             return
@@ -42,6 +46,7 @@ class Wheel(CoilMovingPage):
             self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:
+        """Stop at the end of the index pulse and write its length."""
         super().edge(switch, closed)
         if switch != self._index:
             return
@@ -54,6 +59,7 @@ class Wheel(CoilMovingPage):
             self.show_line(1, f"PULSE OF {ticks.diff(self.console.now, self._closed_at)} MS")
 
     def tick(self) -> None:
+        """Stop and say so when no index pulse came."""
         if self._wait:
             self._wait -= 1
             if not self._wait:

@@ -25,14 +25,17 @@ class Consolation(Feature):
         self._light = self.event(self.lights)
 
     def bind(self) -> None:
+        """Set-up is over: find the flow of the game."""
         super().bind()
         self._flow = self.play.find("game")
 
     def poor(self, event: int) -> bool:
+        """Whether this is the player's last ball and the score is below the setting."""
         score = self.play.score
         return bool(self._flow.last_ball() and score.scores[score.player] < self._below.value)
 
     def console(self, event: int) -> None:
+        """Raise `lights`."""
         self._light.raise_()
 
 

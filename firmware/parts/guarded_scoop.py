@@ -47,27 +47,34 @@ class GuardedScoop(Feature):
         return self.is_clear(0)
 
     def note_leaving(self, event: int) -> None:
+        """A ball left the scoop: CLEAR ms start."""
         self._left_at = self.play.trace.now
 
     def begin_raising(self, event: int) -> None:
+        """Raise the target in 1 ms, with all tries anew."""
         self._tries = 0
         self._wait.start(1)
 
     def wait_for_clear(self, event: int) -> None:
+        """Try again in CLEAR ms."""
         self._wait.start(CLEAR)
 
     def raise_target(self, event: int) -> None:
+        """Pulse the coil; CHECK ms later the target must be up."""
         self._tries += 1
         self._coil.pulse()
         self._verify.start(CHECK)
 
     def may_retry(self, event: int) -> bool:
+        """Whether the target is still down and tries are left."""
         return self._tries < TRIES and self.is_down(event)
 
     def failed(self, event: int) -> bool:
+        """Whether the target is still down after TRIES pulses."""
         return self._tries >= TRIES and self.is_down(event)
 
     def report_stuck(self, event: int) -> None:
+        """Report the fault NAME_stuck."""
         self.play.faults.report(self.name + "_stuck")
 
 

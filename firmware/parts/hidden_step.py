@@ -36,17 +36,21 @@ class HiddenStep(Feature):
         self._pays = self.event(self.pays)
 
     def show(self) -> None:
+        """Blink the drawn step's insert while it is hidden."""
         waiting = self.is_in("hidden")
         for i in range(len(self._lamps)):
             self._lamps[i].set(FAST if waiting and self._step.value == self.first + i else NONE)
 
     def draw(self, event: int) -> None:
+        """A game started: draw the step by `weights`."""
         self._step.value = self.first + self._chance.weighted(self.weights)
 
     def reached(self, event: int) -> bool:
+        """Whether the event's argument is the drawn step."""
         return bool(self.play.engine.value == self._step.value)
 
     def find(self, event: int) -> None:
+        """Raise `pays`."""
         self._pays.raise_()
 
 

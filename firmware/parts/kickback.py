@@ -37,21 +37,26 @@ class Kickback(Feature):
         self._cue = self.cue("kickback")
 
     def show(self) -> None:
+        """Set the insert."""
         self._lamp.set(ON if self._lit.value and self.play.live else NONE)
 
     def lit(self, event: int) -> bool:
+        """Whether the kickback is lit."""
         return bool(self._lit.value)
 
     def kick(self, event: int) -> None:
+        """Pulse the coil and start the grace."""
         self._lit.value = 0
         self._kickback.pulse()
         self._cue.play()
         self._grace.open()
 
     def light(self, event: int) -> None:
+        """Light the kickback."""
         self._lit.value = 1
 
     def close(self, event: int) -> None:
+        """The grace was used."""
         self._grace.close()
 
     def save(self) -> bool:

@@ -26,13 +26,16 @@ class LitOutlane(Feature):
         self._sides = (self.lamp("outlane.right"), self.lamp("outlane.left"))
 
     def show(self) -> None:
+        """Set the inserts of both outlanes."""
         for side in range(2):
             self._sides[side].set(ON if self._lit.value and self._left.value == side else NONE)
 
     def right_lit(self, event: int) -> bool:
+        """Whether the right outlane is lit."""
         return bool(self._lit.value and not self._left.value)
 
     def left_lit(self, event: int) -> bool:
+        """Whether the left outlane is lit."""
         return bool(self._lit.value and self._left.value)
 
     def elsewhere(self, event: int) -> bool:
@@ -44,9 +47,11 @@ class LitOutlane(Feature):
         return not self.play.engine.value
 
     def mark(self, event: int) -> None:
+        """A ball is in the lit outlane: record which."""
         self._outlane = event
 
     def move(self, event: int) -> None:
+        """A flipper button moves the light to the other side."""
         self._left.value = 1 - self._left.value
 
 

@@ -27,6 +27,7 @@ class Multiball(Feature):
         self._saved = self.cue("ball_saved")
 
     def bind(self) -> None:
+        """Set-up is over: find the trough."""
         super().bind()
         self._trough = self.play.find("trough")
 

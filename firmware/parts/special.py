@@ -70,11 +70,13 @@ class Special(Feature):
         self._cue = self.cue("special")
 
     def bind(self) -> None:
+        """Set-up is over: find credits and extra ball."""
         super().bind()
         self._extra_ball = self.play.find("extra_ball")
         self._credits = self.play.find("credits")
 
     def win(self, event: int) -> None:
+        """Give what the setting `special` says."""
         self._cue.play()
         if self._meaning.value == CREDIT:
             self._credits.give()

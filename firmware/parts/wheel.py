@@ -58,6 +58,7 @@ class Wheel(Feature):
         self.show()
 
     def show(self) -> None:
+        """Light the stop that is shown; blink the present one while it turns."""
         turning = self.is_in("turning")
         for i in range(self.stops):
             if turning:
@@ -68,15 +69,18 @@ class Wheel(Feature):
     # Actions ---------------------------------------------------------------------------------
 
     def begin(self, event: int) -> None:
+        """Draw a stop by the odds and start the motor."""
         self._target = self._chance.weighted(self.odds[self._choice.value])
         self._motor.hold()
         self._patience.start(PATIENCE)
 
     def pulse_begins(self, event: int) -> None:
+        """The index switch closed."""
         self._patience.start(PATIENCE)
         self._closed_at = self.play.trace.now
 
     def pulse_ends(self, event: int) -> None:
+        """The index switch opened: count the stop, and end at the drawn one."""
         length = ticks.diff(self.play.trace.now, self._closed_at)
         if length >= LONG:
             self._at = 0
@@ -87,9 +91,11 @@ class Wheel(Feature):
             self._stop.raise_()
 
     def show_stop(self, event: int) -> None:
+        """The wheel reached its stop."""
         self._finish(self._at)
 
     def stand_in(self, event: int) -> None:
+        """No index pulse came: stop the motor, report it, show the drawn stop by lamp."""
         self._motor.release()
         self._at = -1
         self.play.faults.report("wheel_mute")

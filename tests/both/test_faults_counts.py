@@ -37,7 +37,7 @@ class Wiring:
 BANK_1, BANK_2, SPINNER, DROP, TROUGH, COIN, DOOR = range(7)
 
 
-def playfield(settings=()):
+def rule_context(settings=()):
     return RuleContext(Wiring, Settings(settings), Trace(), 1)
 
 
@@ -142,7 +142,7 @@ def test_scores_fall_between_the_steps():
 
 
 def test_a_game_counts_its_players_and_its_time():
-    play = playfield()
+    play = rule_context()
     play.counts.game_begins(5_000)
     play.score.scores[0] = 120_000
     play.score.scores[1] = 10
@@ -156,7 +156,7 @@ def test_a_game_counts_its_players_and_its_time():
 
 
 def test_a_switch_not_seen_for_many_balls_is_reported_once_and_excused_until_it_closes():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     for _ in range(play.switch_monitor.unseen_balls - 1):
         time.edge(BANK_1, 1)
@@ -179,14 +179,14 @@ def test_a_switch_not_seen_for_many_balls_is_reported_once_and_excused_until_it_
 
 
 def test_a_ball_that_touched_nothing_says_nothing_about_switches():
-    play = playfield()
+    play = rule_context()
     for _ in range(3 * play.switch_monitor.unseen_balls):
         play.switch_monitor.ball_over()
     assert (play.faults.count, play.counts.unseen[BANK_1]) == (0, 0)
 
 
 def test_a_contact_that_stays_closed_is_stuck_after_two_looks():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     time.edge(BANK_1, 1)
     time.run(19_000)
@@ -199,7 +199,7 @@ def test_a_contact_that_stays_closed_is_stuck_after_two_looks():
 
 
 def test_a_stuck_switch_is_excused_in_the_next_ball_too_until_it_opens():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     time.edge(BANK_1, 1)
     time.run(45_000)
@@ -212,7 +212,7 @@ def test_a_stuck_switch_is_excused_in_the_next_ball_too_until_it_opens():
 
 
 def test_a_target_that_may_rest_down_a_trough_and_a_door_are_never_stuck():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     for switch in (DROP, TROUGH, DOOR):
         time.edge(switch, 1)
@@ -221,7 +221,7 @@ def test_a_target_that_may_rest_down_a_trough_and_a_door_are_never_stuck():
 
 
 def test_a_coin_that_stays_on_its_switch_is_a_jam():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     time.edge(COIN, 1)
     time.run(45_000)
@@ -230,7 +230,7 @@ def test_a_coin_that_stays_on_its_switch_is_a_jam():
 
 
 def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spin():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     for _ in range(25):
         for switch in (BANK_1, SPINNER):
@@ -244,14 +244,14 @@ def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spi
 
 
 def test_noting_an_edge_allocates_nothing():
-    play = playfield()
-    watch = play.switch_monitor
+    play = rule_context()
+    monitor = play.switch_monitor
     heap_lock()
     try:
         for _ in range(300):
-            watch.note(BANK_1, 1)
-            watch.note(BANK_1, 0)
-        watch.ball_over()
+            monitor.record_edge(BANK_1, 1)
+            monitor.record_edge(BANK_1, 0)
+        monitor.ball_over()
     finally:
         heap_unlock()
     assert play.counts.closures[BANK_1] == 300
@@ -281,7 +281,7 @@ ROWS = (
 
 
 def test_quiet_hours_pass_midnight_and_need_a_clock():
-    play = playfield(ROWS)
+    play = rule_context(ROWS)
     ambient = Ambient(play)
     board = Ears()
     ambient.apply(board)
@@ -298,7 +298,7 @@ def test_quiet_hours_pass_midnight_and_need_a_clock():
 
 
 def test_lamps_are_bright_while_somebody_plays():
-    play = playfield(ROWS)
+    play = rule_context(ROWS)
     ambient = Ambient(play)
     board = Ears()
     ambient.apply(board)
@@ -310,7 +310,7 @@ def test_lamps_are_bright_while_somebody_plays():
 
 
 def test_a_game_without_those_settings_is_loud_and_bright():
-    ambient = Ambient(playfield())
+    ambient = Ambient(rule_context())
     board = Ears()
     ambient.apply(board)
     assert board.heard == [("volume", 10), ("brightness", 100)]

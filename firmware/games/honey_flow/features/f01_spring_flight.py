@@ -33,27 +33,34 @@ class SpringFlight(Feature):
         self._cue = self.cue("flight")
 
     def show(self) -> None:
+        """Flash the lane that pays."""
         waiting = not self.is_in("idle")
         for i in range(3):
             self._lamps[i].set(FAST if waiting and i == self._lane.value else NONE)
 
     def by_hand(self, event: int) -> bool:
+        """Whether the ball waits for a plunge by hand."""
         return bool(self.play.engine.value)
 
     def aim(self, event: int) -> None:
+        """A new ball: the flight number grows, up to MOST."""
         if self.play.engine.value == FRESH:
             self._flights.value = min(self._flights.value + 1, MOST)
 
     def left(self, event: int) -> None:
+        """Move the flash one lane to the left."""
         self._lane.value = (self._lane.value + 2) % 3
 
     def right(self, event: int) -> None:
+        """Move the flash one lane to the right."""
         self._lane.value = (self._lane.value + 1) % 3
 
     def flashing(self, event: int) -> bool:
+        """Whether the lane that was hit is the one that flashes."""
         return event - self._first == self._lane.value
 
     def land(self, event: int) -> None:
+        """Pay the landing times the flight number."""
         points = self._award.pay(self._award.points * self._flights.value)
         self._cue.play()
         self.news(b"SPRING FLIGHT", points)

@@ -26,6 +26,7 @@ class GoldCell(HiddenStep):
         self._special = self.lamp("special")
 
     def bind(self) -> None:
+        """Set-up is over: find the multiplier."""
         super().bind()
         self._multiplier = self.play.find("bee_lanes").multiplier
 

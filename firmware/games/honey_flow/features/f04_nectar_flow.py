@@ -41,10 +41,12 @@ class NectarFlow(Feature):
         self._cue = self.cue("nectar")
 
     def show(self) -> None:
+        """Light the orbit when it starts the flow, the spinner otherwise."""
         self._orbit.set(ON if self._lit.value else NONE)
         self._spinner.set(NONE if self._lit.value else ON if self.play.live else NONE)
 
     def report(self, page: "Page") -> bool:
+        """Write how many turns are missing, or that it is lit."""
         page.title(0, b"NECTAR FLOW")
         if self._lit.value:
             page.title(1, b"IS LIT")
@@ -54,15 +56,18 @@ class NectarFlow(Feature):
         return True
 
     def lit(self, event: int) -> bool:
+        """Whether the left orbit starts the flow."""
         return bool(self._lit.value)
 
     def turn(self, event: int) -> None:
+        """Count a turn of the spinner; enough of them light the orbit."""
         self._turns.value += 1
         if self._turns.value >= self._turns_wanted.value:
             self._turns.value = 0
             self._lit.value = 1
 
     def use(self, event: int) -> None:
+        """The lit orbit was shot."""
         self._lit.value = 0
 
     def start(self, event: int) -> None:
@@ -75,9 +80,11 @@ class NectarFlow(Feature):
         self._write()
 
     def extend(self, event: int) -> None:
+        """A turn of the spinner adds TURN ms."""
         self._twice.extend(TURN)
 
     def stop(self, event: int) -> None:
+        """The flow is over."""
         self._twice.stop()
         self._tick.stop()
         self._page.hide()

@@ -41,10 +41,12 @@ class WaxLadder(Feature):
         self._flow = StateProbe(self, "nectar_flow", "running")
 
     def bind(self) -> None:
+        """Set-up is over: find the state of Nectar Flow."""
         super().bind()
         self._flow.bind()
 
     def show(self) -> None:
+        """Set the rungs, the insert and the offer at the right ramp."""
         lit = not self.is_in("dark")
         self._offer.set(lit)
         self._lamp.set(ON if self.is_in("lit") else NONE)
@@ -56,29 +58,36 @@ class WaxLadder(Feature):
             )
 
     def report(self, page: "Page") -> bool:
+        """Write the next rung."""
         page.title(0, b"WAX LADDER")
         page.title(1, b"NEXT RUNG   ")
         page.number(1, 12, self._ladder.next())
         return True
 
     def at_top(self, event: int) -> bool:
+        """Whether the next shot pays the last rung."""
         return self._ladder.at_top()
 
     def at_top_in_flow(self, event: int) -> bool:
+        """Whether it does so during Nectar Flow."""
         return self._ladder.at_top() and self._flow.is_active()
 
     def grand(self, event: int) -> None:
+        """Play the sound of the last rung in Nectar Flow."""
         self._grand.play()
 
     def climb(self, event: int) -> None:
+        """Pay a rung; the next one is open for its time."""
         self._pay()
         self._window.open_for(self._ladder.window())
 
     def top(self, event: int) -> None:
+        """Pay the last rung."""
         self._pay()
         self._window.close()
 
     def fall(self, event: int) -> None:
+        """Time is up: one rung down."""
         self._ladder.fall()
 
     def _pay(self) -> None:

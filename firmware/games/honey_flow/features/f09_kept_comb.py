@@ -21,6 +21,7 @@ class KeptComb(Feature):
         self._lamp = self.lamp("seal")
 
     def show(self) -> None:
+        """Set the seal's insert."""
         self._lamp.set(ON if self.is_in("sealed") else NONE)
 
     def use(self) -> bool:

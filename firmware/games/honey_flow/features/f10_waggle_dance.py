@@ -39,6 +39,7 @@ class WaggleDance(Feature):
         self._cue = self.cue("dance")
 
     def show(self) -> None:
+        """Set the inserts and offers of the three steps."""
         step = 1 if self.is_in("ready") else 2 if self.is_in("ramp") else 3 if self.is_in("orbit") else 0
         self._lamp.set(SLOW if step == 1 else NONE)
         for i in range(3):
@@ -46,6 +47,7 @@ class WaggleDance(Feature):
             self._lamps[i].set(ON if step > i + 1 else FAST if step == i + 1 else NONE)
 
     def report(self, page: "Page") -> bool:
+        """Write which step is next."""
         page.title(0, b"WAGGLE DANCE")
         page.title(
             1, b"NEEDS BEES" if self.is_in("idle") else b"STEP 1" if self.is_in("ready") else b"DANCING"
@@ -53,19 +55,23 @@ class WaggleDance(Feature):
         return True
 
     def first(self, event: int) -> None:
+        """The left orbit: pay the first step, start the time for the second."""
         self._cue.play()
         self.news(b"WAGGLE DANCE 1", self._first.pay())
         self._window.open()
 
     def again(self, event: int) -> None:
+        """The left orbit once more: the time starts anew."""
         self._window.open()
 
     def second(self, event: int) -> None:
+        """The right ramp: pay the second step, start the time for the third."""
         self._cue.play()
         self.news(b"WAGGLE DANCE 2", self._second.pay())
         self._window.open()
 
     def third(self, event: int) -> None:
+        """The right orbit: win the Honey Jar."""
         self._window.close()
         self._jar.raise_()
 

@@ -29,24 +29,30 @@ class HoneyJar(Feature):
         self._cue = self.cue("jar")
 
     def show(self) -> None:
+        """Blink the jar when it is worth its floor or more."""
         self._lamp.set(SLOW if self.play.live and self._jar.worth() >= self._jar.floor else NONE)
 
     def report(self, page: "Page") -> bool:
+        """Write what the jar is worth."""
         page.title(0, b"HONEY JAR")
         page.clear(1)
         page.number(1, 12, self._jar.worth())
         return True
 
     def drop(self, event: int) -> None:
+        """A bumper adds a little."""
         self._jar.grow(BUMPER)
 
     def spoon(self, event: int) -> None:
+        """A bee lane adds more."""
         self._jar.grow(LANE)
 
     def open_game(self, event: int) -> None:
+        """A game starts: the jar is worth its floor at least."""
         self._jar.open_game()
 
     def win(self, event: int) -> None:
+        """Pay the jar; it starts again."""
         self._cue.play()
         self.news(b"HONEY JAR", self._award.pay(self._jar.collect()))
 

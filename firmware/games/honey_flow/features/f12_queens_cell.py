@@ -60,21 +60,26 @@ class Keeper(GuardedScoop):
         self._visit = self.event("cell.visited")
 
     def bind(self) -> None:
+        """Set-up is over: find the porch, which holds the ball during a visit."""
         super().bind()
         self._porch = self.play.find("porch")
 
     def show(self) -> None:
+        """Offer the cell while it is open."""
         self._offer.set(self.is_in("down") or self.is_in("stuck"))
 
     def open(self, event: int) -> None:
+        """The keeper fell: the cell is open for 12 s."""
         self._window.open()
 
     def visit(self, event: int) -> None:
+        """A ball is in the cell: the porch holds it until the wheel has paid."""
         self._window.close()
         self._porch.hold(1)
         self._visit.raise_()
 
     def give_back(self, event: int) -> None:
+        """The porch ejects the ball."""
         self._porch.hold(0)
 
 
@@ -101,15 +106,18 @@ class QueensCell(Feature):
         self._cue = self.cue("wheel_stops")
 
     def bind(self) -> None:
+        """Set-up is over: find the wheel and the extra ball."""
         super().bind()
         self._wheel = self.play.find("wheel")
         self._extra_ball = self.play.find("extra_ball")
 
     def turn(self, event: int) -> None:
+        """Turn the wheel."""
         self._turn_cue.play()
         self._wheel.turn()
 
     def pay(self, event: int) -> None:
+        """Pay the stop that the wheel shows."""
         stop = self.play.engine.value
         self._stand.start(SHOWN)
         self._cue.play()
@@ -127,6 +135,7 @@ class QueensCell(Feature):
             self._special.raise_()
 
     def darken(self, event: int) -> None:
+        """The stop was shown for long enough: its lamp goes dark."""
         self._wheel.dark()
 
 

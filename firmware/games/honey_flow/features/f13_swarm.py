@@ -31,37 +31,45 @@ class HiveLock(Feature):
         self._cue = self.cue("lock")
 
     def bind(self) -> None:
+        """Set-up is over: find the hive and the Swarm."""
         super().bind()
         self.lock.bind()
         self._swarm = self.play.find("swarm")
 
     def show(self) -> None:
+        """Set the inserts and the offer at the hive."""
         self._offer.set(self.lock.lit() and self._swarm.is_in("idle"))
         self._lamp.set(SLOW if self.lock.lit() else NONE)
         for i in range(WANTED):
             self._lamps[i].set(ON if self.lock.held() > i else NONE)
 
     def report(self, page: "Page") -> bool:
+        """Write how many balls the hive holds."""
         page.title(0, b"HIVE HOLDS")
         page.clear(1)
         page.number(1, 8, self.lock.held())
         return True
 
     def may_hold(self, event: int) -> bool:
+        """Whether the ball in the hive stays there."""
         return self.lock.lit() and self._swarm.is_in("idle") and self.lock.may_hold()
 
     def may_count(self, event: int) -> bool:
+        """Whether it counts as held but is ejected, since no other ball could be served."""
         return self.lock.lit() and self._swarm.is_in("idle") and not self.lock.may_hold()
 
     def light(self, event: int) -> None:
+        """The frames light the lock."""
         self.lock.light()
 
     def hold(self, event: int) -> None:
+        """Pay and hold the ball."""
         self._cue.play()
         self.news(b"BALL HELD", self._award.pay())
         self.lock.hold()
 
     def count(self, event: int) -> None:
+        """Pay and count the ball; the hive ejects it."""
         self.news(b"BALL COUNTED", self._award.pay())
         self.lock.count()
 
@@ -93,21 +101,26 @@ class Swarm(Multiball):
         self._over = self.cue("swarm_over")
 
     def bind(self) -> None:
+        """Set-up is over: find trough and lock."""
         super().bind()
         self._lock: HiveLock = self.play.find("hive_lock")
 
     def show(self) -> None:
+        """Set the insert and the offer at the left ramp."""
         self._offer.set(self.is_in("flying"))
         self._lamp.set(RAPID if self.is_in("flying") else SLOW if self.is_in("ready") else NONE)
 
     def two_held(self, event: int) -> bool:
+        """Whether the balls held for this player are enough for a Swarm."""
         lock = self._lock.lock
         return bool(lock.held() and lock.counts() >= WANTED)
 
     def jar_won(self, event: int) -> bool:
+        """Whether this Swarm has won the jar."""
         return bool(self._won.value)
 
     def start(self, event: int) -> None:
+        """Release every held ball; the multiball begins."""
         self._won.value = 0
         self._lock.lock.release()
         self._lock.show()
@@ -116,13 +129,16 @@ class Swarm(Multiball):
         self.news(b"SWARM", 0)
 
     def first(self, event: int) -> None:
+        """The first left ramp wins the jar."""
         self._won.value = 1
         self._jar.raise_()
 
     def later(self, event: int) -> None:
+        """A later left ramp pays points."""
         self.news(b"SWARM RAMP", self._later.pay())
 
     def say_over(self, event: int) -> None:
+        """Play the sound of the end."""
         self._over.play()
 
 

@@ -33,10 +33,12 @@ class ExtraBall(LitOutlane):
         self._lit_cue = self.cue("extra_ball_lit")
 
     def bind(self) -> None:
+        """Set-up is over: find whom extra balls are owed."""
         super().bind()
         self._balls.bind()
 
     def show(self) -> None:
+        """Set the inserts of the outlanes and of the extra ball."""
         super().show()
         self._lamp.set(SLOW if self._lit.value else NONE)
 
@@ -45,6 +47,7 @@ class ExtraBall(LitOutlane):
         return not self._lit.value and self._balls.may_win()
 
     def light(self, event: int) -> None:
+        """Light it; points when it is lit already."""
         if self._lit.value:
             self.news(b"EXTRA BALL LIT", self._again.pay())
         else:
@@ -53,6 +56,7 @@ class ExtraBall(LitOutlane):
             self.news(b"EXTRA BALL LIT", 0)
 
     def win(self, event: int) -> None:
+        """The ball was lost at the lit outlane."""
         self._lit.value = 0
         self.give()
 

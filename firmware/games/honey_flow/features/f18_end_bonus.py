@@ -29,21 +29,25 @@ class EndBonus(Bonus):
         self._turns = self.value("turns", 0, BALL)
 
     def bind(self) -> None:
+        """Set-up is over: find comb, multiplier and the flow of the game."""
         super().bind()
         self._comb = self.play.find("kept_comb")
         self.multiplier = self.play.find("bee_lanes").multiplier
         self.last_ball = self.play.find("game").last_ball
 
     def keeps(self) -> bool:
+        """Whether the seal was lit, which uses it."""
         return bool(self._comb.use())
 
     def report(self, page: "Page") -> bool:
+        """Write what the bonus is worth."""
         page.title(0, b"BONUS")
         page.clear(1)
         page.number(1, 11, self.total())
         return True
 
     def count_turn(self, event: int) -> None:
+        """Every FIFTH turn of the spinner is a cell."""
         self._turns.value += 1
         if self._turns.value % FIFTH == 0:
             self.count_cell(event)

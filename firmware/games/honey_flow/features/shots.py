@@ -80,12 +80,15 @@ class Scoops(Feature):
         self._hive = self.event("made.hive")
 
     def live(self, event: int) -> bool:
+        """Whether a ball is played."""
         return self.play.live
 
     def cell(self, event: int) -> None:
+        """The Queen's Cell was shot."""
         self._cell.raise_()
 
     def hive(self, event: int) -> None:
+        """The hive was shot."""
         self._hive.raise_()
 
 

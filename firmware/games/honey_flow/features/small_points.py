@@ -38,39 +38,51 @@ class SmallPoints(Feature):
         self._ball = self.lamp("ball_in_play")
 
     def show(self) -> None:
+        """Light `ball_in_play` while a ball is played."""
         self._ball.set(ON if self.play.live else NONE)
 
     def unlit(self, event: int) -> bool:
+        """Whether no lit award waits at this shot."""
         return not self.play.offers.any(event)
 
     def bumper(self, event: int) -> None:
+        """Pay a bumper."""
         self._bumper.pay()
 
     def sling(self, event: int) -> None:
+        """Pay a sling."""
         self._sling.pay()
 
     def turn(self, event: int) -> None:
+        """Pay a turn of the spinner."""
         self._turn.pay()
 
     def standup(self, event: int) -> None:
+        """Pay a target."""
         self._standup.pay()
 
     def lane(self, event: int) -> None:
+        """Pay a bee lane."""
         self._lane.pay()
 
     def inlane(self, event: int) -> None:
+        """Pay an inlane."""
         self._inlane.pay()
 
     def outlane(self, event: int) -> None:
+        """Pay an outlane."""
         self._outlane.pay()
 
     def ramp(self, event: int) -> None:
+        """Pay a ramp."""
         self._ramp.pay()
 
     def orbit(self, event: int) -> None:
+        """Pay an orbit."""
         self._orbit.pay()
 
     def scoop(self, event: int) -> None:
+        """Pay a scoop."""
         self._scoop.pay()
 
 

@@ -25,15 +25,19 @@ class Chain(Feature):
         self._award = self.award("shot")
 
     def left(self, event: int) -> None:
+        """The left bench lane was shot."""
         self._award.pay(self._combo.hit(0))
 
     def right(self, event: int) -> None:
+        """The right bench lane was shot."""
         self._award.pay(self._combo.hit(1))
 
     def saw(self, event: int) -> None:
+        """The saw was shot."""
         self._award.pay(self._combo.hit(2))
 
     def end(self, event: int) -> None:
+        """Time is up, or the ball is over."""
         self._combo.end()
 
 

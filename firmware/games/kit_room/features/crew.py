@@ -29,15 +29,19 @@ class Crew(Multiball):
         self._lamp = self.lamp("crew")
 
     def show(self) -> None:
+        """Set the insert."""
         self._lamp.set(FAST if self.is_in("together") else NONE)
 
     def third(self, event: int) -> bool:
+        """Whether this lane is the third of the ball."""
         return self._lanes.value >= LANES - 1
 
     def count(self, event: int) -> None:
+        """Count a lane."""
         self._lanes.value += 1
 
     def begin(self, event: int) -> None:
+        """The multiball starts, and lanes are counted from none again."""
         self._lanes.value = 0
         super().begin(event)
 

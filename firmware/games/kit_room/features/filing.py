@@ -24,12 +24,15 @@ class Filing(Feature):
         self._award = self.award("done", 50_000)
 
     def vice(self, event: int) -> None:
+        """The vice was hit."""
         self._shot("vice")
 
     def anvil(self, event: int) -> None:
+        """The anvil was hit."""
         self._shot("anvil")
 
     def restart(self, event: int) -> None:
+        """Time is up, or the ball is over: from the first step again."""
         self._steps.restart()
 
     def _shot(self, shot: str) -> None:

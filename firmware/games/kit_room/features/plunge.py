@@ -22,12 +22,15 @@ class Plunge(Feature):
         self._award = self.award("landed")
 
     def by_hand(self, event: int) -> bool:
+        """Whether the ball waits for a plunge by hand."""
         return bool(self.play.engine.value == 1)
 
     def begin(self, event: int) -> None:
+        """A ball waits: the factor grows."""
         self._plunge.begin()
 
     def land(self, event: int) -> None:
+        """Pay the landing switch times the factor."""
         self.news(b"LANDED", self._award.pay(self._plunge.land(event)))
 
 

@@ -22,9 +22,11 @@ class Rush(Feature):
         self._award = self.award("collected")
 
     def start(self, event: int) -> None:
+        """The saw starts the value."""
         self._rush.open()
 
     def collect(self, event: int) -> None:
+        """The left bench lane pays what is left of it."""
         self.news(b"RUSH", self._award.pay(self._rush.collect()))
 
 
