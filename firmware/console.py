@@ -23,9 +23,9 @@ OPENED = "opened."
 class Console(Steps):
     """One running machine.
 
-    `game` is a game's `game` module; `board` is told of every output; `start_ms` is the tick count
-    that stands for time nought; `store` (see play.persistence) gives what was kept and takes what is to be
-    kept, settings given here win over saved ones; `packed` are the game's charts as the host packed them
+    `game` is a game's `game` module; `board` gets every output; `start_ms` is the tick count of the board
+    at time 0; `store` (see play.persistence) gives the last save and takes the next, where
+    settings given here win over saved ones; `packed` are the game's charts as the host packed them
     (charts.unpack). Times given to it are milliseconds since the start.
     Raises GameError when the game does not fit together.
     """
@@ -81,7 +81,7 @@ class Console(Steps):
         self._show_text = self.board.text
 
     def attach_store(self, store: "Store") -> None:
-        """Load from `store` when the run begins, and save there; a bench's device does not call this."""
+        """Load from `store` when the run begins, and save there; not called under the bench."""
         from firmware.play.persistence import Persistence
 
         self.persistence = Persistence(self.play, store)
@@ -183,18 +183,18 @@ class Console(Steps):
         return self.play.memory
 
     def windows(self) -> "list[tuple[str, int, bool]]":
-        """Open windows: name, ms left, whether they stand still."""
+        """Open windows: name, ms left, whether they are frozen."""
         return [(w.name, w.remaining_ms(), not self.play.free) for w in self.play.windows if w.remaining_ms()]
 
     # Between balls ---------------------------------------------------------------------------
 
     def idle(self) -> None:
-        """No ball is in play: volume and light are set, what changed is kept."""
+        """No ball is in play: set volume and light, save what changed."""
         self.ambient.update(self.now)
         self._save()
 
     def _save(self) -> None:
-        """Kept values are asked to be saved only while no ball is in play."""
+        """Request a save of changed persistent values; only while no ball is in play."""
         memory = self.play.memory
         at = memory.unsaved()
         while at >= 0:
@@ -215,7 +215,7 @@ class Console(Steps):
         return not play.free and (not play.tilted or not play.out)
 
     def settings_changed(self) -> None:
-        """Settings were changed by the operator: what is not read at each use is read again."""
+        """The operator changed settings: read again what is not read at each use."""
         lamps = self.play.lamps
         lamps.calm = bool(self._calm.value)
         lamps.touch_all()

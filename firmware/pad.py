@@ -1,4 +1,4 @@
-"""The service pad: when its pages may open, what the rules hear meanwhile, and safe mode.
+"""The service pad: when its pages may open, which events reach the rules meanwhile, and safe mode.
 
 The pages themselves (firmware.operator) are imported when they are first opened, so that a machine whose
 pages nobody opens has no memory taken by them.
@@ -9,7 +9,7 @@ from firmware.play.pages import OPERATOR
 
 NAMES = ("pad.leave", "pad.less", "pad.more", "pad.open")
 OPEN = 3  # place of pad.open among them
-SAFE_MS = 1000  # pad.open closed this soon after power-on asks for safe mode
+SAFE_MS = 1000  # ms after power-on in which closing pad.open starts safe mode
 NOTICE_MS = 3000
 NOT_ARMED = 3  # reason of a refusal, see devices.coil_limiter
 NOWHERE = -1
@@ -75,7 +75,7 @@ class ServicePad:
         return self.buttons[switch] - 1
 
     def handle_edge(self, switch: int, closed: int) -> bool:
-        """Whether an edge is the pad's business and the rules do not hear it."""
+        """Whether the pad takes an edge, so that it does not reach the rules."""
         taken = self._handle_edge(switch, closed)
         self.awake = self._fresh or self.coils_blocked
         return taken
@@ -140,7 +140,7 @@ class ServicePad:
         return self.door >= 0 and OPEN + 1 in self.buttons
 
     def _rest(self) -> None:
-        """What the two lines say while no page is open."""
+        """Write the two lines while no page is open."""
         if self.safe:
             self._say(b"SAFE MODE", b"COILS ARE OFF")
         elif self.waiting:

@@ -1,12 +1,12 @@
-"""A millisecond in which something is due: contacts, edges, timers, what the rules make of them, outputs.
+"""A millisecond in which something is due: contacts, edges, timers, the rules' answers, outputs.
 
-This is where the time goes: a board may have it as machine code.
+Most of the run time is spent here: a board may have it as machine code.
 """
 
 from firmware.base import ticks
 from firmware.base.trace import EDGE, EVENT
 
-MARK = b"\x01"  # what is looked for in bytes that mark what changed
+MARK = b"\x01"  # the byte that marks a change
 
 
 class Steps:
@@ -44,7 +44,7 @@ class Steps:
         self._raw = True
 
     def settled(self, switch: int, closed: int) -> bool:
-        """A debounced edge from a board that scans by itself; False: ask again after the next step."""
+        """A debounced edge from a board that scans by itself; False: call again after the next step."""
         return self.switches.settled(switch, closed, self.timers.now)
 
     def due(self) -> int:
@@ -165,7 +165,7 @@ class Steps:
         self.play.score.latched = self.play.score.factor
 
     def _react(self) -> None:
-        """Run to completion, show what was touched, pass on what was asked for; again while there is more."""
+        """Process events until none is left, call `show` of touched features, forward coil requests."""
         play, engine = self.play, self.engine
         while True:
             if engine.pending:
@@ -196,7 +196,7 @@ class Steps:
             chart = touched.find(MARK, chart + 1)
 
     def _pass_on(self) -> None:
-        """Ask the governor for what the rules asked for."""
+        """Hand the rules' coil requests to the governor."""
         requests = self.play.coils
         while requests.count:
             coil = requests.next_coil()

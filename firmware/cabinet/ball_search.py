@@ -1,10 +1,10 @@
-"""Ball search: when nothing is heard of a free ball, one coil after another is tried."""
+"""Ball search: when a free ball closes no switch for a time, one coil after another is tried."""
 
 from firmware.base import ticks
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 
-QUIET = 15_000  # without a playfield switch for this long while a ball is free
+QUIET = 15_000  # ms without a playfield switch while a ball is free
 PUT_OFF = 60_000  # held flippers put it off, until then
 LOOK = 250  # also the time from coil to coil
 PAUSE = 30_000
@@ -15,8 +15,8 @@ TIMES = 3
 class BallSearch(Feature):
     """Three rounds of coils, a pause, three times; then the ball is given up and play goes on.
 
-    The game's `SEARCH` lists (coil, first round, feature): the feature behind the coil, if any, is
-    asked `may_search`. Never while a ball waits in the shooter lane.
+    The game's `SEARCH` lists (coil, first round, feature): the feature behind the coil, if any, allows it
+    by `may_search`. Never while a ball waits in the shooter lane.
     """
 
     name = "ball_search"
@@ -68,7 +68,7 @@ class BallSearch(Feature):
     # Guards ----------------------------------------------------------------------------------
 
     def is_heard(self, event: int) -> bool:
-        """A device or a switch that is not the rules' spoke meanwhile."""
+        """Whether a device or another switch closed meanwhile."""
         return self.quiet() < QUIET or not self._may()
 
     def is_due(self, event: int) -> bool:
@@ -99,7 +99,7 @@ class BallSearch(Feature):
         self._clock.start(QUIET)
 
     def look_again(self, event: int) -> None:
-        """At the earliest moment it could be due."""
+        """Check again at the earliest moment a search could be due."""
         if not self._may():
             self._since = self.play.trace.now
         left = QUIET - self.quiet()
@@ -116,7 +116,7 @@ class BallSearch(Feature):
         self._begin_rounds()
 
     def next_coil(self, event: int) -> None:
-        """One coil; those that must wait for a later round are passed over."""
+        """Pulse one coil; those that must wait for a later round are skipped."""
         if self._at == len(self._coils):
             self._at = 0
             self._round += 1

@@ -13,7 +13,7 @@ class Bonus(Feature):
     """Cells counted in play, times the multiplier, paid when the ball ends without a tilt.
 
     Subclasses give `per_cell`, `cap`, `keep_cap`, and rows for what counts; `keeps` says whether
-    this ball's cells are kept beside the next ball's.
+    this ball's cells are carried over to the next ball.
     """
 
     span = BALL
@@ -41,7 +41,7 @@ class Bonus(Feature):
         self._step_ms = 0
 
     def keeps(self) -> bool:
-        """Whether the cells of this ball are to be kept; asked once, when the ball ends."""
+        """Whether the cells of this ball are carried over; called once, when the ball ends."""
         return False
 
     def total(self) -> int:
@@ -78,7 +78,7 @@ class Bonus(Feature):
             self._clock.start(self._step_ms)
 
     def skip(self, event: int) -> None:
-        """Both flipper buttons: to the end of everything."""
+        """Both flipper buttons: pay everything at once."""
         while self._rounds:
             self._pay_round()
         self._finish()

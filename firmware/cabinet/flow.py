@@ -10,7 +10,7 @@ from firmware.play.memory import PERSISTENT, PLAYER, PLAYERS
 HOLD = 2000  # start held this long in a later ball starts a new game
 ALWAYS = 2  # of the setting `restart`: 0 never, 1 in free play
 CLOSED = 2000  # and this long after match and names
-OVER = 4000  # game over stands this long before attract
+OVER = 4000  # game over is shown this long before attract
 
 
 class Flow(Feature):
@@ -110,7 +110,7 @@ class Flow(Feature):
         return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.enough())
 
     def closing(self, event: int) -> bool:
-        """Whether somebody says `game.closed` when match and names are done."""
+        """Whether the game has a feature that raises `game.closed` after match and names."""
         return self._closing
 
     def shaken(self, event: int) -> bool:

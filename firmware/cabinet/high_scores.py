@@ -6,7 +6,7 @@ from firmware.play.pages import COUNT
 
 PLACES = 4
 LETTERS = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ "
-PATIENCE = 30_000  # without a button for so long the name stands as it is
+PATIENCE = 30_000  # ms without a button until the name is taken as it is
 FIRST = (2_000_000, 1_500_000, 1_000_000, 500_000)
 NOBODY = 0  # three letters packed to base 32, here AAA
 BASE = 32
@@ -65,7 +65,7 @@ class HighScores(Feature):
     # Actions ---------------------------------------------------------------------------------
 
     def begin(self, event: int) -> None:
-        """After a slam (no players left to speak of) nobody is asked."""
+        """Start with the first player; after a slam nobody enters a name."""
         self._player = 0 if self.play.engine.value else self.play.players
 
     def ask(self, event: int) -> None:

@@ -1,15 +1,15 @@
-"""A hole that holds balls until its coil gives them back, one at a time."""
+"""A hole that holds balls until its coil ejects them, one at a time."""
 
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 
-HOLD = 500  # a ball rests this long before it is given back
+HOLD = 500  # ms that a ball rests before it is ejected
 SETTLE = 700  # after a pulse the hole is not counted for this long; a second pulse comes no sooner
 TRIES = 5  # failures in a row before the fault is reported; the hole goes on trying
 
 
 class Hole(Feature):
-    """Counts its balls and gives back what is above `keep`; says `entered.NAME` for each that came.
+    """Counts its balls and ejects what is above `keep`; raises `entered.NAME` for each that came.
 
     class Porch(Hole):
         name = "porch"
@@ -41,7 +41,7 @@ class Hole(Feature):
         self._tries = 0
 
     def hold(self, balls: int) -> None:
-        """Keep so many from now on, and give back what is above."""
+        """Hold so many from now on, and eject what is above."""
         self.keep = balls
         if self.count <= balls:
             self._rest.stop()
@@ -61,7 +61,7 @@ class Hole(Feature):
         self.play.count_free()
 
     def unlock(self, balls: int) -> None:
-        """So many locked balls are in play again; `hold` lets them go."""
+        """So many locked balls are in play again; `hold(0)` ejects them."""
         self.locked -= balls
         self.keep -= balls
         self.play.locked -= balls
@@ -70,7 +70,7 @@ class Hole(Feature):
         self.play.show_all = True
 
     def may_search(self, late: bool) -> bool:
-        """Whether ball search may pulse the coil: `late`, also with balls that are kept here."""
+        """Whether ball search may pulse the coil: `late`, also with balls that are locked here."""
         return late or not self.locked
 
     # Actions ---------------------------------------------------------------------------------

@@ -3,7 +3,7 @@
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 
-RETRY = 2000  # a ball still in the lane so long after the auto plunger fired is plunged again
+RETRY = 2000  # ms after the auto plunger fired until a ball still in the lane is plunged again
 
 
 class Shooter(Feature):

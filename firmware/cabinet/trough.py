@@ -1,10 +1,10 @@
-"""The trough: counts resting balls, serves one at a time, retries, and decides about a drain."""
+"""The trough: counts resting balls, serves one at a time, retries, and handles drained balls."""
 
 from firmware.charts.model import ANY
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 
-STILL = 500  # the trough must be still for this long before it is counted
+STILL = 500  # ms without a change before the balls in the trough are counted
 TRIES = 5
 CONFIRM = 3000  # an ejected ball reaches the shooter lane within this (common practice, no source)
 

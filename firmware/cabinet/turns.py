@@ -1,10 +1,10 @@
-"""Whose turn it is: each ball starts with its player's own memory and chart states."""
+"""Players' turns: each ball starts with its player's own values and chart states."""
 
 from firmware.play.memory import BALL, GAME, PLAYER, PLAYERS
 
 
 class PlayerTurns:
-    """Puts one player's memory away and takes another's out, between two events.
+    """Saves one player's values and states and loads another's, between two events.
 
     Not a feature: states are exchanged while no transition is being taken.
     """
@@ -19,7 +19,7 @@ class PlayerTurns:
         self._next = 0
 
     def reserve(self) -> None:
-        """Set-up is over: reserve each player's share of chart states."""
+        """Set-up is over: reserve memory for each player's chart states."""
         engine = self._play.engine
         for region in range(len(self._play.features)):
             span = self._play.features[region].span
@@ -35,7 +35,7 @@ class PlayerTurns:
         self._play.turn_requested = True
 
     def apply(self) -> None:
-        """Make the turn that is wanted, and say so with `ball.started`."""
+        """Start the turn that was requested, and post `ball.started`."""
         play = self._play
         play.turn_requested = False
         if self._new_game:

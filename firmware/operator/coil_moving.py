@@ -10,11 +10,11 @@ NONE = -1
 class CoilMovingPage(ListPage):
     """Coils move only while the door is open and the keyed switch is on, and never in safe mode.
 
-    Both are only seen: the switch contacts themselves stand in the coil supply.
+    Both are only read here: the switch contacts themselves interrupt the coil supply.
     """
 
     def allowed(self) -> bool:
-        """Whether a coil may be moved now; says why not."""
+        """Whether a coil may be moved now; shows the reason when not."""
         if self.pad.safe:
             self.show_line(1, "SAFE: COILS OFF")
         elif not self.pad.is_door_open():

@@ -12,7 +12,7 @@ STEPS = 12  # strengths between the least and the longest
 class OneCoil(CoilMovingPage):
     """Choose a coil, open it, choose the pulse; open gives one, open held gives five.
 
-    A coil whose answer the game knows (answers: coil, switch, closes or opens) tells how many
+    For a coil whose answer the game lists (coil, switch, closes or opens) it shows how many
     of the five were answered.
     """
 

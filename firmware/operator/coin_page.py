@@ -83,7 +83,7 @@ class Coins(CoilMovingPage):
                     self.draw()
 
     def stop(self) -> None:
-        """The lockout is let go."""
+        """Release the lockout."""
         if self._held:
             self._held = False
             self.console.coils.off(self._lockout)

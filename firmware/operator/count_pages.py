@@ -62,7 +62,7 @@ class Seen(ListPage):
 
 
 class Suspects(ListPage):
-    """The switches that play goes round."""
+    """The switches that the rules do without (play.switch_monitor)."""
 
     def count(self) -> int:
         """How many switches are excused."""

@@ -4,7 +4,7 @@ from firmware.base.trace import EDGE
 from firmware.operator.service_page import ConfirmedListPage
 from firmware.operator.switch_pages import seconds
 
-WHAT = 0  # the row that says what it was; the events follow, the last one first
+WHAT = 0  # the row of the error itself; the events follow, the last one first
 
 
 class LastError(ConfirmedListPage):

@@ -1,4 +1,4 @@
-"""The fault log: the newest first; open says that all were read."""
+"""The fault log: the newest first; open acknowledges all."""
 
 from firmware.base.crash import KINDS
 from firmware.operator.service_page import ListPage, words
@@ -6,7 +6,7 @@ from firmware.play.rows import names
 
 ENDED = "program_ended"  # its number is one of base.crash.KINDS
 SENTENCES = (
-    # name, what it says on the display; any other name is said as it is
+    # name, what the display shows; any other name is shown as it is
     (ENDED, "THE PROGRAM ENDED:"),
     ("events_dropped", "TOO MANY EVENTS AT ONCE, SOME DROPPED"),
     ("rules_without_rest", "RULES GO IN CIRCLES, STOPPED"),
@@ -66,7 +66,7 @@ class FaultLog(ListPage):
 
 
 def fault_sentence(name: str) -> str:
-    """What a person reads of the fault `name`."""
+    """The words on the display for the fault `name`."""
     for known, sentence in SENTENCES:
         if known == name:
             return sentence

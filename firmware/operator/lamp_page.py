@@ -8,7 +8,7 @@ ONE, ROW, COLUMN, ALL = range(4)
 
 
 class Lamps(ListPage):
-    """Open changes between one, row, column and all; less and more walk them. All others are dark."""
+    """Open changes between one, row, column and all; less and more choose which. All others are dark."""
 
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)

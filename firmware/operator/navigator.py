@@ -1,4 +1,4 @@
-"""The walk through the pages: which page is shown, what a button does, when time passes."""
+"""The menu of the service pages: which page is shown, what a button does, when time passes."""
 
 import sys
 
@@ -99,7 +99,7 @@ class MenuNavigator:
         self._path[-1].tick()
 
     def held_open(self) -> bool:
-        """Whether open has just been held long enough to mean more than a press; once a press."""
+        """Whether open has just been held for LONG ticks; True once a press."""
         return self._held == OPEN and self._held_ticks == LONG
 
     def _press(self, button: int) -> None:

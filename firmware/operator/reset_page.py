@@ -7,7 +7,7 @@ SETTINGS, COUNTS, FAULTS, VALUES = range(4)
 
 
 class Resets(ConfirmedListPage):
-    """Settings, counts, the fault log, then each feature's kept values."""
+    """Settings, counts, the fault log, then each feature's persistent values."""
 
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)

@@ -1,4 +1,4 @@
-"""What every page is: two lines of text, four buttons, a look at every edge and ten ticks a second."""
+"""The base of every page: two lines of text, four buttons, every edge of a switch, ten ticks a second."""
 
 from firmware.play.pages import CELLS, COMMA, POINT
 
@@ -7,7 +7,7 @@ SURE = 50  # ticks in which a second press of open counts as yes
 
 
 class ServicePage:
-    """One page. Buttons call `less`, `more`, `open_`; `leave` answers whether the page is left.
+    """One page. Buttons call `less`, `more`, `open_`; `leave` returns whether the page is left.
 
     `show_line` shows a text in a line; one that does not fit is shown piece by piece.
     """
@@ -25,7 +25,7 @@ class ServicePage:
     # For subclasses --------------------------------------------------------------------------
 
     def draw(self) -> None:
-        """Say both lines."""
+        """Write both lines."""
 
     def less(self) -> None:
         """The less button."""
@@ -41,7 +41,7 @@ class ServicePage:
         return True
 
     def stop(self) -> None:
-        """The page goes away, whatever the reason: nothing may go on."""
+        """The page closes, for whatever reason: stop everything it started."""
 
     def edge(self, switch: int, closed: int) -> None:
         """A debounced edge of any switch but the pad's."""
@@ -52,7 +52,7 @@ class ServicePage:
     # Shared ----------------------------------------------------------------------------------
 
     def refuse(self) -> None:
-        """A press that does nothing is heard to do nothing."""
+        """Play the sound of a press that does nothing."""
         self.menu.refused.play()
 
     def show_line(self, line: int, text: str) -> None:
@@ -65,7 +65,7 @@ class ServicePage:
         self._paint(line)
 
     def scroll(self) -> None:
-        """A tick for long texts: the next piece when it is its turn."""
+        """A tick passed: show the next piece of a long text every TURN ticks."""
         self._ticks += 1
         if self._ticks < TURN:
             return
@@ -81,7 +81,7 @@ class ServicePage:
 
 
 class MenuPage(ServicePage):
-    """A list of pages: less and more walk it, open enters."""
+    """A list of pages: less and more choose one, open enters it."""
 
     def __init__(self, menu: "MenuNavigator", title: str, rows: "tuple[MenuRow, ...]") -> None:
         super().__init__(menu)
@@ -121,11 +121,11 @@ class ListPage(ServicePage):
         raise NotImplementedError
 
     def show(self, at: int) -> None:
-        """Say both lines of one row."""
+        """Write both lines of row `at`."""
         raise NotImplementedError
 
     def show_empty(self) -> None:
-        """Say that there is no row."""
+        """Write that there is no row."""
 
     def draw(self) -> None:
         """Write the present row, or that there is none."""
@@ -152,7 +152,7 @@ class ListPage(ServicePage):
 
 
 class Confirmation:
-    """Open pressed once asks, pressed again in time means yes; any other button forgets."""
+    """A question: open pressed again within SURE ticks means yes, any other button means no."""
 
     def __init__(self) -> None:
         self._left = 0
@@ -162,7 +162,7 @@ class Confirmation:
         return self._left > 0
 
     def confirm(self) -> bool:
-        """Open was pressed; whether that is the second time."""
+        """Open was pressed; returns whether that was the second time."""
         if self._left:
             self._left = 0
             return True
@@ -170,7 +170,7 @@ class Confirmation:
         return False
 
     def cancel(self) -> None:
-        """No second press is waited for."""
+        """Take the question back."""
         self._left = 0
 
     def tick(self) -> bool:
@@ -182,7 +182,7 @@ class Confirmation:
 
 
 class ConfirmedListPage(ListPage):
-    """ListPage where open asks first and does something when it is pressed again."""
+    """A list page where open acts only when it is pressed a second time."""
 
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
@@ -229,7 +229,7 @@ def spread(left: str, right: str) -> str:
 
 
 def width(text: str) -> int:
-    """Cells that a text takes: a point or comma stands in the cell before it."""
+    """How many cells a text takes: a point or comma shares the cell before it."""
     n = 0
     for i in range(len(text)):
         if text[i] not in ".," or not i or text[i - 1] in " .,":

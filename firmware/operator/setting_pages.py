@@ -2,12 +2,12 @@
 
 from firmware.operator.service_page import ConfirmedListPage, ListPage, number, words
 
-MANY = 200  # a range wider than this is walked in steps of a power of ten
+MANY = 200  # a wider range is changed in steps of a power of ten
 SHIPPED = "AS SHIPPED"
 
 
 class Each(ListPage):
-    """Less and more walk the settings; open begins a change, less and more change, open takes it.
+    """Less and more choose a setting; open begins a change, less and more change it, open takes it.
 
     Line 1 shows by turns the name, what it means, its range and its usual value.
     """
@@ -112,7 +112,7 @@ def value(unit: str, n: int) -> str:
 
 
 def after(unit: str) -> str:
-    """The unit as it stands after a value; a yes has none."""
+    """The unit as shown after a value; a yes has none."""
     return "" if unit in ("yes", "choice") else unit
 
 

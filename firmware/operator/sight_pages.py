@@ -1,4 +1,4 @@
-"""What is seen and heard: every segment of the display, every cue."""
+"""Display and sound: every segment of the display, every cue."""
 
 from firmware.operator.service_page import ListPage, ServicePage, words
 from firmware.play.pages import CELLS, COMMA, POINT
@@ -11,7 +11,7 @@ FULL = 2 * CELLS
 
 
 class Display(ServicePage):
-    """Less and more walk the pictures: eights and stars, which share every segment, points, commas,
+    """Less and more step through the pictures: eights and stars, which share every segment, points, commas,
     then every character."""
 
     def __init__(self, menu: "MenuNavigator") -> None:

@@ -7,7 +7,7 @@ from firmware.play.switch_monitor import RECENT
 
 
 class Live(ListPage):
-    """The switch that moved last, or the one walked to: state, place, wire colours. Closures are heard."""
+    """The switch that moved last, or the one chosen: state, place, wire colours. A closure plays a sound."""
 
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
@@ -25,7 +25,7 @@ class Live(ListPage):
         self.show_line(1, f"{place(row, column)} {colours(row, column)}")
 
     def edge(self, switch: int, closed: int) -> None:
-        """Show the switch that moved; a closure is heard."""
+        """Show the switch that moved; a closure plays a sound."""
         self.at = switch
         if closed and not self._silent:
             self.menu.heard.play()

@@ -1,4 +1,4 @@
-"""A lock: balls kept in a hole for a multiball, the wish to lock a player's own."""
+"""A lock: balls held in a hole for a multiball; each player has to light it."""
 
 from firmware.play.feature import Feature
 from firmware.play.memory import PLAYER
@@ -50,18 +50,18 @@ class BallLock:
         return self.held() < self.wanted and self._trough.home > 0
 
     def hold(self) -> None:
-        """Keep the ball that just came, serve another by the auto plunger."""
+        """Hold the ball that just came, serve another by the auto plunger."""
         self._hole.lock()
         self._trough.serve(True)
         self._douse_when_full()
 
     def count(self) -> None:
-        """The ball is given back but counts as held for this player."""
+        """The ball is ejected but counts as held for this player."""
         self._counted.value += 1
         self._douse_when_full()
 
     def release(self) -> int:
-        """Let every held ball go; how many."""
+        """Eject every held ball; returns how many."""
         balls = self.held()
         self._hole.unlock(balls)
         self._hole.hold(0)

@@ -16,7 +16,7 @@ class GradedPlunge:
         def plunge(self, event): self.plunge.begin()
         def land(self, event): self.award.pay(self.plunge.land(event))
 
-    The landing switches stand side by side in the wiring table.
+    The landing switches are consecutive rows of the wiring table.
     """
 
     def __init__(

@@ -34,7 +34,7 @@ class GuardedScoop(Feature):
         self._tries = 0
 
     def is_down(self, event: int) -> bool:
-        """Whether the target's switch says that it is down."""
+        """Whether the target's switch is closed: it is down."""
         return bool(self.play.closed[self._target])
 
     def is_clear(self, event: int) -> bool:

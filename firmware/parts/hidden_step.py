@@ -19,7 +19,7 @@ class HiddenStep(Feature):
             (ANY, "game.started", None, "draw"),
         )
 
-    The event that is heard carries the step as its argument.
+    The event carries the step as its argument.
     """
 
     span = PLAYER

@@ -7,7 +7,7 @@ STEP = 10  # every value is a multiple of 10
 
 
 class HurryUp:
-    """Falls from `start` to `floor` in a straight line while its window runs; stands still with it.
+    """Falls from `start` to `floor` in a straight line while its window runs, and is frozen with it.
 
     self.rush = HurryUp(self, start=100_000, floor=20_000, seconds=20, insert="rush")
     def light(self, event): self.rush.open()

@@ -7,7 +7,7 @@ from firmware.play.memory import BALL
 
 
 class Lights:
-    """One light a switch, the switches standing side by side in the wiring table.
+    """One light a switch; the switches are consecutive rows of the wiring table.
 
         self.bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
         def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.full()

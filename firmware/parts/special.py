@@ -1,4 +1,4 @@
-"""What is worth what the operator says: special, extra ball, replay, and help for a poor game."""
+"""Prizes by the operator's settings: extra balls up to a limit; a special as points, credit or extra ball."""
 
 from firmware.play.counts import EXTRA_BALLS
 from firmware.play.feature import Feature
@@ -76,7 +76,7 @@ class Special(Feature):
         self._credits = self.play.find("credits")
 
     def win(self, event: int) -> None:
-        """Give what the setting `special` says."""
+        """Give what the setting `special` chooses."""
         self._cue.play()
         if self._meaning.value == CREDIT:
             self._credits.give()

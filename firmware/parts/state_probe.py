@@ -11,7 +11,7 @@ class StateProbe:
         def top(self, event):
             if self.grand.is_active(): self.cue.play()
 
-    Asked from a guard it is exact; from an action it sees the state as it is then.
+    In a guard that is exact; in an action it sees the state of that moment.
     """
 
     def __init__(self, feature: Feature, other: str, state: str) -> None:

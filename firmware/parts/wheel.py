@@ -6,18 +6,18 @@ from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 
 LONG = 150  # an index pulse at least this long is the home stop
-PATIENCE = 8000  # no index pulse for so long: lamps stand in for the wheel
+PATIENCE = 8000  # no index pulse for so long: lamps replace the wheel
 
 
 class Wheel(Feature):
-    """Draws a stop first, then drives the wheel there, checks it, and says what it shows.
+    """Draws a stop first, then drives the wheel there, checks it, and raises what it shows.
 
     class QueensWheel(Wheel):
         name = "wheel"
         stops = 8
         odds = (weights of each setting, one row a choice)
 
-    `turn()` starts it; `shown.wheel` is raised with the stop (0 …) when it stands. A wheel that gives
+    `turn()` starts it; `shown.wheel` is raised with the stop (0 …) once it has stopped. A wheel that gives
     no index pulse is reported, and its lamps `wheel.1` … show the drawn stop instead.
     """
 

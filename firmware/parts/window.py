@@ -1,4 +1,4 @@
-"""A timed window: something is lit for a time that stands still while no ball is free."""
+"""A timed window: something is lit for a time, which is frozen while no ball is free."""
 
 from firmware.play.claims import FAST, NONE, SLOW, WINDOW
 from firmware.play.feature import Feature

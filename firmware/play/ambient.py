@@ -12,8 +12,8 @@ BRIGHTEST = 100
 class Ambient:
     """Settings `volume`, `quiet_from`, `quiet_to`, `quiet_volume`, `attract_light`, `watch_balls`.
 
-    A game without one of them has the usual: full brightness, one volume, no quiet hours. Quiet
-    hours need somebody who knows the time (`set_time`).
+    A game without one of them has its default: full brightness, one volume, no quiet hours. Quiet
+    hours need the time of day (`set_time`).
     """
 
     _board: "Board"  # since `apply`
@@ -41,7 +41,7 @@ class Ambient:
         self._told_at = now_ms
 
     def update(self, now_ms: int) -> None:
-        """Tell the board what changed; called while no ball is in play."""
+        """Set what changed on the board; called while no ball is in play."""
         volume = _value(self._loud, LOUDEST)
         if self.is_quiet(now_ms):
             volume = min(volume, _value(self._quiet_loud, volume))

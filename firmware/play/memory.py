@@ -1,4 +1,4 @@
-"""Values with a span: how long each lasts is said where it is declared, nowhere else."""
+"""Values with a span: how long each lasts is given where it is declared, and nowhere else."""
 
 from array import array
 
@@ -13,7 +13,7 @@ PLAYERS = 4
 
 
 class Value:
-    """One integer, read and written as `value`; features never copy it, `Memory` does."""
+    """One integer, read and written as `value`; `Memory` saves and loads it for each player."""
 
     def __init__(self, name: str, start: int, span: int) -> None:
         self.name = name
@@ -24,7 +24,7 @@ class Value:
 
 
 class Memory:
-    """Every value of a machine, and each player's share of them."""
+    """Every value of a machine, and each player's own copies of those with the span PLAYER."""
 
     def __init__(self) -> None:
         self.values: list[Value] = []
@@ -42,7 +42,7 @@ class Memory:
         return value
 
     def close(self) -> None:
-        """Set-up is over: reserve each player's share."""
+        """Set-up is over: reserve memory for each player's values."""
         self._kept = [at for at in range(len(self.values)) if self.values[at].span == PERSISTENT]
         self._own = [value for value in self.values if value.span == PLAYER]
         self._shares = [array("i", [v.start for v in self._own]) for _ in range(PLAYERS)]
@@ -70,7 +70,7 @@ class Memory:
             self._own[i].value = share[i]
 
     def unsaved(self, start: int = 0) -> int:
-        """Position of the first kept value from `start` on that changed since it was saved, or −1."""
+        """Position of the first persistent value from `start` on that changed since it was saved, or −1."""
         values = self.values
         for at in self._kept:
             if values[at].value != values[at].saved and at >= start:

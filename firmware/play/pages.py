@@ -26,7 +26,7 @@ OPERATOR = 6
 class Page:
     """One page; writing to it changes nothing until it is the highest that is up.
 
-    `cells` are read only: what is written with the methods is looked at again, a line at a time.
+    `cells` are read only: the methods mark the line that they write, and only marked lines are compared.
     """
 
     def __init__(self, pages: "Pages", priority: int) -> None:
@@ -38,7 +38,7 @@ class Page:
         self._pages = pages
 
     def show(self) -> None:
-        """Put the page up, or show what was written since."""
+        """Put the page up, or show what was written since then."""
         self.up = True
         self._pages.dirty = True
 
@@ -126,7 +126,7 @@ class Pages:
         return page
 
     def resolve(self, show: "Callable[[int, int], None]") -> None:
-        """Tell `show(line * 8 + chunk, cells)` of each chunk that changed."""
+        """Call `show(line * 8 + chunk, cells)` for each chunk of the page on top that changed."""
         self.dirty = False
         for page in self._pages:
             if page.up:

@@ -1,16 +1,16 @@
-"""What is kept through power loss: settings, kept values, counts and the fault log, as named integers.
+"""What survives power loss: settings, persistent values, counts and the fault log, as named integers.
 
 A store is any object that has
 
     key(name)   -> what it calls the value `name`: the name itself, or a number made of it
     load()      -> a dict of key and number: the last whole save, {} when there is none
-    save(pairs) -> None; `pairs` gives (key, number), is read once, and is kept wholly or not at all:
-                   an OSError says not at all
-    lost        -> after `load`: sentences about what could not be had, [] when nothing was lost
+    save(pairs) -> None; `pairs` gives (key, number), is read once, and is saved wholly or not at all:
+                   an OSError means not at all
+    lost        -> after `load`: sentences about what could not be loaded, [] when nothing was lost
 
 Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, `award.NAME`,
 `score_step.N`, `closures.SWITCH`, `unseen.SWITCH`, `fault.N.FIELD`. Numbers lie within ±2^30.
-Keys nobody asks for are kept: they may be a later version's.
+Unknown keys are saved again: they may be a later version's.
 """
 
 from firmware.play.memory import PERSISTENT
@@ -25,11 +25,11 @@ A_WORD = 6
 
 
 class Persistence:
-    """Loads what was kept into one machine, and gives the store what is to be kept.
+    """Loads the last save into one machine, and hands the store what is to be saved.
 
-    `unknown`: keys in the save that this game does not have (kept in the next save); `missing`:
+    `unknown`: keys in the save that this game does not have (saved again); `missing`:
     places of settings that the save did not have; `refused`: of those saved out of range, now at
-    their default. No two names may have one key; the host sees to that (hil.checks.kept), a board
+    their default. No two names may have one key; the host checks that (hil.checks.kept), a board
     has no room to.
     """
 
@@ -53,7 +53,7 @@ class Persistence:
         )
 
     def load(self) -> None:
-        """Take up the last save, and report what did not fit to the fault log."""
+        """Load the last save; what did not fit is reported to the fault log."""
         found = self._store.load()
         faults = self._play.faults
         version = found.pop(self._keys.of_version, 0)
@@ -78,7 +78,7 @@ class Persistence:
         self.save_wanted = True
 
     def needs_save(self) -> bool:
-        """Whether there is something to save; asked only while no ball is in play."""
+        """Whether there is something to save; called only while no ball is in play."""
         play = self._play
         if play.counts.changed and not play.score.live:
             self.save_wanted = True
@@ -93,12 +93,12 @@ class Persistence:
         try:
             self._store.save(self.pairs())
             self._play.faults.mark_saved()
-        except OSError:  # the save before stands; the operator is told, play goes on
+        except OSError:  # the save before is still valid; the fault log reports it, play goes on
             self._play.faults.report("save_failed")
             self._play.faults.changed = False  # no reason to try again at once
 
     def pairs(self) -> "Iterator[tuple[Key, int]]":
-        """Key and number of everything that is kept."""
+        """Key and number of everything that is saved."""
         yield self._keys.of_version, VERSION
         yield self._keys.of_starts, self._starts
         for i in range(len(self._keys.of_settings)):

@@ -18,12 +18,12 @@ from firmware.play.score import Scorer
 from firmware.play.settings import Settings
 from firmware.play.switch_monitor import SwitchMonitor
 
-ALWAYS = 0  # timer group of what never stands still
-FREE = 1  # timer group of windows: stands still while no ball is free
+ALWAYS = 0  # timer group that is never frozen
+FREE = 1  # timer group of windows: frozen while no ball is free
 
 
 class RuleContext:
-    """The meeting place of one machine's features. Built once, at set-up.
+    """What the features of one machine share: rules reach it as `self.play`. Built once, at set-up.
 
     `live`: playfield switches reach the rules (a ball is in play and the machine is not tilted).
     `armed`: reflexes and flippers may act. `out`: balls beyond trough and shooter lane;
@@ -34,7 +34,7 @@ class RuleContext:
     `score_listeners` are called at the end of a step in which points were paid, `display_listeners`
     before the outputs of a step in which the display has to change, with whether more than the playing
     player's score changed.
-    `savers`: asked in order when a ball drains, the first that answers True gives it back.
+    `savers`: called in order when a ball drains; the first that returns True has the ball served again.
     """
 
     news: "Announcer"  # set by the feature that shows news
@@ -110,20 +110,20 @@ class RuleContext:
         return self.switch_names.index(name)
 
     def stream(self) -> Stream:
-        """A stream of chance of its own."""
+        """A stream of random numbers of its own, fixed by the seed and the order of set-up."""
         stream = Stream(self.seed, len(self._streams) + 1)
         self._streams.append(stream)
         return stream
 
     def reseed(self, seed: int) -> None:
-        """Every stream starts again, from `seed`."""
+        """Restart every stream of chance from `seed`."""
         self.seed = seed
         for i in range(len(self._streams)):
             self._streams[i].reseed(seed, i + 1)
 
     def get(self, name: str) -> "Any":
         """The feature called `name`, None when the game has none."""
-        # Any: which class a name stands for is only known to who asks.
+        # Any: only the caller knows which class a name belongs to.
         for feature in self.features:
             if feature.name == name:
                 return feature
@@ -137,12 +137,12 @@ class RuleContext:
         raise GameError("there is no feature '" + name + "'" + meant(name, [f.name for f in self.features]))
 
     def raise_(self, event: int, value: int) -> None:
-        """Raise an event from an action: answered before any other event from outside."""
+        """Raise an event from an action: processed before any event from outside."""
         self.trace.note(EVENT, event, value)
         self.engine.raise_(event, value)  # type: ignore[call-arg] # Queue.put: value may be left out
 
     def count_free(self) -> None:
-        """Count the free balls again; windows run while there is one and stand still otherwise."""
+        """Count the free balls again; windows run while there is one and are frozen otherwise."""
         free = self.out - self.rolling_in - self.held - self.climbing
         if free > 0 and not self.free:
             self.heard_at = self.trace.now
@@ -159,7 +159,7 @@ class RuleContext:
 
 
 def accepts_no_coins() -> bool:
-    """A machine without credits takes no coins."""
+    """The answer of a machine without credits: no coin would buy anything."""
     return False
 
 
@@ -171,15 +171,15 @@ class Clock:
         self._timers = timers
 
     def start(self, ms: int) -> None:
-        """Run for `ms` from now, also when it is running already."""
+        """Run for `ms` from now on; a running clock is restarted."""
         self._timers.start(self.ident, ms)
 
     def stop(self) -> None:
-        """Stop, without the hook."""
+        """Stop without calling the hook."""
         self._timers.stop(self.ident)
 
     def is_running(self) -> bool:
-        """Whether it runs (or stands still with its group)."""
+        """Whether it was started and is not over; it may be frozen with its group."""
         return self._timers.state[self.ident] != 0
 
     def remaining_ms(self) -> int:
@@ -195,11 +195,11 @@ class Signal:
         self._context = context
 
     def raise_(self, value: int = 0) -> None:
-        """From an action: answered before any other event from outside."""
+        """Raise it from an action: processed before any event from outside, with `value` as its argument."""
         self._context.raise_(self.ident, value)
 
     def post(self, value: int = 0) -> None:
-        """From a clock or the cabinet: answered in its turn."""
+        """Queue it from a clock or the cabinet: processed in its turn, with `value` as its argument."""
         self._context.engine.post(self.ident, value)
 
 

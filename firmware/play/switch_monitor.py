@@ -1,4 +1,4 @@
-"""Switch watch: notices contacts that chatter, stick or are never seen, and lets play go round them.
+"""Switch monitor: finds contacts that chatter, stick or never close, so that rules can do without them.
 
 A switch that is not to be relied on is *excused*: its light in a bank or a row of lanes counts as lit.
 A chattering one is also *muted*: the rules do not hear it until the next ball.

@@ -5,7 +5,7 @@ from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
 
 MOST = 5
-FRESH = 1  # what `ball.ready` says of a ball that comes from the trough to be plunged by hand
+FRESH = 1  # argument of `ball.ready` for a ball from the trough that is plunged by hand
 
 
 class SpringFlight(Feature):

@@ -1,4 +1,4 @@
-"""What counts as a shot: orbits once, ramps when made, and the holes that give balls back."""
+"""What counts as a shot: orbits once, ramps when made, and the holes that eject balls."""
 
 from firmware.cabinet.hole import SETTLE, Hole
 from firmware.cabinet.tunnel import Tunnel
@@ -9,7 +9,7 @@ from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 
 ROUND = 1500  # a second closure within this is the same ball going round
-TUNNEL = 6000  # a ball that takes longer from the cell to the porch is looked for
+TUNNEL = 6000  # ms from the cell to the porch; a ball that takes longer counts as free again
 
 
 class LeftOrbit(Orbit):
