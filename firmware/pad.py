@@ -192,6 +192,7 @@ class DefaultServiceTables:
         self._tables = (wiring.SWITCHES, wiring.LAMPS, wiring.COILS, wiring.FLIPPERS, wiring.TROUGH, (), ())
 
     def __call__(self) -> "ServiceTables":
+        """The tables, in the order of play.interfaces.ServiceTables."""
         return self._tables
 
 

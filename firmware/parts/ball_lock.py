@@ -34,7 +34,7 @@ class BallLock:
         return bool(self._lit.value)
 
     def light(self) -> None:
-        """This player may lock, until enough are held."""
+        """Allow this player to lock, until enough balls are held."""
         self._lit.value = 1
 
     def held(self) -> int:
