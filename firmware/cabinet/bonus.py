@@ -12,19 +12,19 @@ STEPS = 40
 class Bonus(Feature):
     """Cells counted in play, times the multiplier, paid when the ball ends without a tilt.
 
-    Subclasses give `per_cell`, `cap`, `keep_cap`, and rows for what counts; `keeps` says whether
+    Subclasses give `per_cell`, `cap`, `carry_cap`, and rows for what counts; `carries_over` says whether
     this ball's cells are carried over to the next ball.
     """
 
     span = BALL
     per_cell = 1000
     cap = 120
-    keep_cap = 60
+    carry_cap = 60
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.cells = self.value("cells", 0, BALL)
-        self.kept = self.value("kept", 0, PLAYER)
+        self.carried = self.value("kept", 0, PLAYER)
         self.multiplier: Multiplier | None = None
         self.last_ball: Callable[[], bool] = _never
         self._paid = self.award("paid", exempt=True)
@@ -37,17 +37,17 @@ class Bonus(Feature):
         self._shown = 0
         self._steps = 0
         self._rounds = 0
-        self._keep = 0
+        self._carry = 0
         self._step_ms = 0
 
-    def keeps(self) -> bool:
+    def carries_over(self) -> bool:
         """Whether the cells of this ball are carried over; called once, when the ball ends."""
         return False
 
     def total(self) -> int:
         """What the bonus is worth now."""
         times = self.multiplier.times() if self.multiplier else 1
-        return self.per_cell * (self.cells.value + self.kept.value) * times
+        return self.per_cell * (self.cells.value + self.carried.value) * times
 
     # Actions ---------------------------------------------------------------------------------
 
@@ -58,12 +58,12 @@ class Bonus(Feature):
     def begin(self, event: int) -> None:
         """The ball ended: start the count, or lose it on a tilt."""
         if self.play.tilted:
-            self.kept.value = 0
+            self.carried.value = 0
             self._counted.raise_()
             return
-        keeps = self.keeps()
-        self._rounds = 2 if keeps and self.last_ball() else 1
-        self._keep = min(self.cells.value, self.keep_cap) if keeps and self._rounds == 1 else 0
+        carries = self.carries_over()
+        self._rounds = 2 if carries and self.last_ball() else 1
+        self._carry = min(self.cells.value, self.carry_cap) if carries and self._rounds == 1 else 0
         self._step_ms = LONGEST // STEPS // self._rounds
         self._begin_round()
 
@@ -71,7 +71,7 @@ class Bonus(Feature):
         """Show the next step; pay when the whole bonus is shown."""
         self._steps += 1
         self._shown += 1 + self._steps // 4
-        if self._shown >= self.cells.value + self.kept.value:
+        if self._shown >= self.cells.value + self.carried.value:
             self._pay()
         else:
             self._write()
@@ -111,7 +111,7 @@ class Bonus(Feature):
         self._clock.stop()
         self._cue.play()
         self._page.hide()
-        self.kept.value = self._keep
+        self.carried.value = self._carry
         self._counted.raise_()
 
     def _write(self) -> None:

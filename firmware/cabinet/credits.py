@@ -29,7 +29,7 @@ class Credits(Feature):
         self._credit_cue = self.cue("credit")
         play.accepts_coins = self.accepts_coins
 
-    def free_play(self) -> bool:
+    def is_free_play(self) -> bool:
         """Whether games cost nothing."""
         return bool(self._free.value)
 
@@ -37,7 +37,7 @@ class Credits(Feature):
         """Whether a coin would buy something."""
         return not self._free.value and self.credits.value < MOST
 
-    def enough(self) -> bool:
+    def has_credit(self) -> bool:
         """Whether one more player can play."""
         return bool(self._free.value or self.credits.value)
 

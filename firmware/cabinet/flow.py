@@ -103,11 +103,11 @@ class Flow(Feature):
         """Every ball is where it can be served from, and there is a credit."""
         known = self.play.balls - self.play.missing
         home = self._trough.home + self.play.locked >= known and self._trough.home
-        return bool(home and self._credits.enough())
+        return bool(home and self._credits.has_credit())
 
     def may_add(self, event: int) -> bool:
         """Whether another player may join: in ball 1, with a place and a credit."""
-        return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.enough())
+        return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.has_credit())
 
     def closing(self, event: int) -> bool:
         """Whether the game has a feature that raises `game.closed` after match and names."""
@@ -115,7 +115,7 @@ class Flow(Feature):
 
     def shaken(self, event: int) -> bool:
         """Whether the serve has to wait until the tilt bob is still."""
-        return bool(self._tilt_rule.shaken())
+        return bool(self._tilt_rule.is_shaken())
 
     def owed(self, event: int) -> bool:
         """Whether the player has an extra ball to play."""
@@ -169,9 +169,9 @@ class Flow(Feature):
     def press(self, event: int) -> None:
         """Held long enough in a later ball: a new game, where that is allowed and paid for."""
         allowed = self._again_setting.value == ALWAYS or (
-            self._again_setting.value and self._credits.free_play()
+            self._again_setting.value and self._credits.is_free_play()
         )
-        if allowed and self.play.ball > 1 and self._credits.enough():
+        if allowed and self.play.ball > 1 and self._credits.has_credit():
             self._hold.start(HOLD)
 
     def release_start(self, event: int) -> None:
@@ -180,7 +180,7 @@ class Flow(Feature):
 
     def serve(self, event: int) -> None:
         """Serve a ball, unless one is out or on its way."""
-        if not self.play.out and not self._trough.serving():
+        if not self.play.out and not self._trough.is_serving():
             self._trough.serve(False)
 
     def ready(self, event: int) -> None:

@@ -9,7 +9,7 @@ TRIES = 5  # failures in a row before the fault is reported; the hole goes on tr
 
 
 class Hole(Feature):
-    """Counts its balls and ejects what is above `keep`; raises `entered.NAME` for each that came.
+    """Counts its balls and ejects what is above `to_hold`; raises `entered.NAME` for each that came.
 
     class Porch(Hole):
         name = "porch"
@@ -35,14 +35,14 @@ class Hole(Feature):
         self._eject = self.event("eject." + self.name)
         self._rest = self.clock(self._eject.post)
         self.count = 0
-        self.keep = 0
+        self.to_hold = 0
         self.locked = 0
         self._gone = False
         self._tries = 0
 
     def hold(self, balls: int) -> None:
         """Hold so many from now on, and eject what is above."""
-        self.keep = balls
+        self.to_hold = balls
         if self.count <= balls:
             self._rest.stop()
         else:
@@ -51,11 +51,11 @@ class Hole(Feature):
     def lock(self) -> None:
         """One ball that rests here belongs to the machine, no longer to those in play."""
         self.locked += 1
-        self.keep += 1
+        self.to_hold += 1
         self.play.locked += 1
         self.play.held -= 1
         self.play.out -= 1
-        if self.count <= self.keep:
+        if self.count <= self.to_hold:
             self._rest.stop()
         self.play.show_all = True
         self.play.count_free()
@@ -63,7 +63,7 @@ class Hole(Feature):
     def unlock(self, balls: int) -> None:
         """So many locked balls are in play again; `hold(0)` ejects them."""
         self.locked -= balls
-        self.keep -= balls
+        self.to_hold -= balls
         self.play.locked -= balls
         self.play.held += balls
         self.play.out += balls
@@ -87,7 +87,7 @@ class Hole(Feature):
         if n < self.count:
             self._lost(self.count - n)
         self.play.count_free()
-        if self.count <= self.keep:
+        if self.count <= self.to_hold:
             self._rest.stop()
         elif not self._rest.is_running():
             self._rest.start(HOLD)
@@ -106,13 +106,13 @@ class Hole(Feature):
             self.play.count_free()
 
     def settle(self, event: int) -> None:
-        """SETTLE ms after a pulse: count again, and eject again what is left above `keep`."""
+        """SETTLE ms after a pulse: count again, and eject again what is left above `to_hold`."""
         if not self._gone:
             self._tries += 1
             if self._tries == TRIES:
                 self.play.faults.report(self.name + "_stuck")
         self.changed(event)
-        if self.count > self.keep:
+        if self.count > self.to_hold:
             self._rest.stop()
             self._eject.raise_()
 

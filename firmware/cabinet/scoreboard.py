@@ -110,7 +110,7 @@ class Scoreboard(Feature):
 
     def _write_price(self) -> None:
         page = self._page
-        if not self._credits or self._credits.free_play():
+        if not self._credits or self._credits.is_free_play():
             page.title(1, b"PRESS START")
         elif self._credits.credits.value:
             page.title(1, b"CREDITS   ")

@@ -37,7 +37,7 @@ class Shooter(Feature):
 
     def arrive(self, event: int) -> None:
         """A ball came to rest in the lane: from the trough, or fallen back."""
-        if self._trough.serving():
+        if self._trough.is_serving():
             self.auto = self._trough.take_auto()
             self._ejected.raise_()
         else:

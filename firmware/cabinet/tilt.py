@@ -51,7 +51,7 @@ class Tilt(Feature):
         """Set the tilt lamp."""
         self._lamp.set(ON if self.is_in("tilted") else NONE)
 
-    def shaken(self) -> bool:
+    def is_shaken(self) -> bool:
         """Whether the next serve has to wait for the bob."""
         return self.is_in("shaken")
 

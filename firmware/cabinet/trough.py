@@ -69,7 +69,7 @@ class Trough(Feature):
         """Balls that are still to be served."""
         return self._serves
 
-    def serving(self) -> bool:
+    def is_serving(self) -> bool:
         """Whether a ball is on its way to the lane."""
         return self._serves > 0
 

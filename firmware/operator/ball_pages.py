@@ -43,7 +43,7 @@ class Trough(CoilMovingPage):
         elif self.pulse(self._eject, usual_pulse_ms(self.menu.coils[self._eject])):
             self._wait = PATIENCE
             self.show_line(1, "EJECTING")
-        elif self.allowed():
+        elif self.may_move_coils():
             self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:
@@ -99,7 +99,7 @@ class Empty(CoilMovingPage):
         """Ask, then begin."""
         if self._running:
             self.refuse()
-        elif self.allowed():
+        elif self.may_move_coils():
             if self._confirmation.confirm():
                 self._running = True
                 self._wait = 1
@@ -165,7 +165,7 @@ class Empty(CoilMovingPage):
         elif self.pulse(coil, usual_pulse_ms(self.menu.coils[coil])):
             self.show_line(1, f"{self._taken} TAKEN")
             self._wait = PATIENCE
-        elif self.allowed():
+        elif self.may_move_coils():
             self._wait = PATIENCE
         else:
             self.stop()

@@ -13,7 +13,7 @@ class CoilMovingPage(ListPage):
     Both are only read here: the switch contacts themselves interrupt the coil supply.
     """
 
-    def allowed(self) -> bool:
+    def may_move_coils(self) -> bool:
         """Whether a coil may be moved now; shows the reason when not."""
         if self.pad.safe:
             self.show_line(1, "SAFE: COILS OFF")
@@ -28,7 +28,7 @@ class CoilMovingPage(ListPage):
 
     def pulse(self, coil: int, ms: int) -> bool:
         """One pulse, or HOLD, through the limits; whether it came."""
-        return bool(self.allowed() and self.console.coils.fire(coil, ms))
+        return bool(self.may_move_coils() and self.console.coils.fire(coil, ms))
 
     def edge(self, switch: int, closed: int) -> None:
         """The key was turned off: every coil goes off."""

@@ -55,7 +55,7 @@ class OneCoil(CoilMovingPage):
             self.refuse()
         elif self.pulse(self.at, self._ms):
             self.show_line(1, f"{self._ms} MS GIVEN")
-        elif self.allowed():
+        elif self.may_move_coils():
             self.show_line(1, f"{self._ms} MS REFUSED")
 
     def leave(self) -> bool:
@@ -81,7 +81,7 @@ class OneCoil(CoilMovingPage):
 
     def tick(self) -> None:
         """Start five pulses when open is held, then give the next one."""
-        if self._chosen and self.menu.held_open() and self.allowed():
+        if self._chosen and self.menu.held_open() and self.may_move_coils():
             self._left = FIVE
             self._came = 0
             self._wait = APART

@@ -48,7 +48,7 @@ class Coins(CoilMovingPage):
         if self.at == METER and self._meter != NONE:
             if self.pulse(self._meter, usual_pulse_ms(self.menu.coils[self._meter])):
                 self.show_line(1, "ONE PULSE GIVEN")
-            elif self.allowed():
+            elif self.may_move_coils():
                 self.show_line(1, "REFUSED")
         elif self.at == LOCKOUT and self._lockout != NONE:
             if self._held:

@@ -40,7 +40,7 @@ class Flippers(CoilMovingPage):
             self._began = self.console.now
             self._wait = PATIENCE
             self.show_line(1, "STROKE")
-        elif self.allowed():
+        elif self.may_move_coils():
             self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:

@@ -42,7 +42,7 @@ class Wheel(CoilMovingPage):
             self._wait = PATIENCE
             self._closed_at = 0
             self.show_line(1, "TURNING")
-        elif self.allowed():
+        elif self.may_move_coils():
             self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:

@@ -29,7 +29,7 @@ class BallLock:
         self._hole = self._play.find(self._hole_name)
         self._trough = self._play.find("trough")
 
-    def lit(self) -> bool:
+    def is_lit(self) -> bool:
         """Whether this player may lock a ball."""
         return bool(self._lit.value)
 

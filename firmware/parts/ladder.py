@@ -26,7 +26,7 @@ class Ladder:
         """The rung (1 …) that the next shot pays."""
         return self._next.value
 
-    def topped(self) -> bool:
+    def has_topped(self) -> bool:
         """Whether this player has reached the top in this game."""
         return bool(self._topped.value)
 

@@ -10,7 +10,7 @@ class Lights:
     """One light a switch; the switches are consecutive rows of the wiring table.
 
         self.bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
-        def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.full()
+        def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.is_full()
 
     Lamps of the same names are lit by `show`. A light whose switch is excused (play.switch_monitor) does not
     have to be lit for the others to be all; when every switch is excused, none is.
@@ -40,11 +40,11 @@ class Lights:
         if place >= 0:
             self._lit.value |= 1 << place
 
-    def lit(self, place: int) -> bool:
+    def is_lit(self, place: int) -> bool:
         """Whether one is lit."""
         return bool(self._lit.value >> place & 1)
 
-    def full(self) -> bool:
+    def is_full(self) -> bool:
         """Whether all are lit."""
         return self._is_all(self._lit.value)
 
@@ -66,7 +66,7 @@ class Lights:
     def lowest_dark(self) -> int:
         """The first dark one, −1 when all are lit."""
         for place in range(self.size):
-            if not self.lit(place):
+            if not self.is_lit(place):
                 return place
         return -1
 
@@ -87,4 +87,4 @@ class Lights:
     def show(self) -> None:
         """Set the lamps."""
         for place in range(self.size):
-            self._lamps[place].set(ON if self.lit(place) else NONE)
+            self._lamps[place].set(ON if self.is_lit(place) else NONE)

@@ -31,7 +31,7 @@ class Page:
 
     def __init__(self, pages: "Pages", priority: int) -> None:
         self.priority = priority
-        self.up = False
+        self.is_up = False
         self.written = BOTH  # lines written to since they were shown
         self.cells = array("h", [32] * (2 * CELLS))
         self._view = memoryview(self.cells)
@@ -39,13 +39,13 @@ class Page:
 
     def show(self) -> None:
         """Put the page up, or show what was written since then."""
-        self.up = True
+        self.is_up = True
         self._pages.dirty = True
 
     def hide(self) -> None:
         """Take the page down."""
-        if self.up:
-            self.up = False
+        if self.is_up:
+            self.is_up = False
             self._pages.dirty = True
 
     def clear(self, line: int) -> None:
@@ -129,7 +129,7 @@ class Pages:
         """Call `show(line * 8 + chunk, cells)` for each chunk of the page on top that changed."""
         self.dirty = False
         for page in self._pages:
-            if page.up:
+            if page.is_up:
                 lines = page.written if page is self._top else BOTH
                 self._top = page
                 page.written = 0

@@ -56,10 +56,10 @@ def test_bank_pays_more_for_later_completions():
     for _ in range(3):
         for place in range(3):
             bank.light(place)
-    assert bank.full()
+    assert bank.is_full()
     assert [bank.complete(), bank.complete(), bank.complete()] == [20, 40, 40]
     assert bank.completions() == 3
-    assert not bank.full()
+    assert not bank.is_full()
 
 
 def test_a_bank_remembers_by_its_spans():
@@ -69,7 +69,7 @@ def test_a_bank_remembers_by_its_spans():
     m.feature.bank.light(1)
     m.play.memory.reset(BALL)
     assert m.feature.bank.completions() == 0
-    assert m.feature.bank.lit(1)
+    assert m.feature.bank.is_lit(1)
 
 
 def test_factor_runs_for_its_time_and_extends_to_its_cap():
@@ -95,10 +95,10 @@ def test_sequence_wants_its_shots_in_order_and_repeats_count():
     assert steps.hit("orbit")
     assert not steps.hit("orbit")
     assert steps.hit("ramp")
-    assert not steps.done()
+    assert not steps.is_done()
     assert steps.window.remaining_ms() == 12_000
     assert steps.hit("ramp")
-    assert steps.done()
+    assert steps.is_done()
     assert steps.window.remaining_ms() == 0
     steps.restart()
     assert steps.step() == 0

@@ -142,13 +142,13 @@ def test_lights_fill_and_clear():
     m = Machine(Lanes)
     lights = m.feature.lights
     m.post("a.2")
-    assert [lights.lit(i) for i in range(3)] == [False, True, False]
+    assert [lights.is_lit(i) for i in range(3)] == [False, True, False]
     assert lights.lowest_dark() == 0
     m.post("a.1")
     assert lights.would_fill(2)
     assert not lights.would_fill(1)
     m.post("a.3")
-    assert lights.full()
+    assert lights.is_full()
     assert lights.lowest_dark() == -1
     assert not lights.would_fill(2)
     lights.clear()
@@ -160,11 +160,11 @@ def test_lights_rotate_round_the_ends():
     lights = m.feature.lights
     m.post("a.1")
     lights.rotate_left()
-    assert [lights.lit(i) for i in range(3)] == [False, False, True]
+    assert [lights.is_lit(i) for i in range(3)] == [False, False, True]
     lights.rotate_right()
-    assert [lights.lit(i) for i in range(3)] == [True, False, False]
+    assert [lights.is_lit(i) for i in range(3)] == [True, False, False]
     lights.rotate_right()
-    assert [lights.lit(i) for i in range(3)] == [False, True, False]
+    assert [lights.is_lit(i) for i in range(3)] == [False, True, False]
 
 
 def test_lights_show_their_lamps():
@@ -233,7 +233,7 @@ def test_ladder_climbs_falls_and_gets_harder():
     ladder.climb()
     assert ladder.at_top()
     assert ladder.climb() == 40
-    assert ladder.topped()
+    assert ladder.has_topped()
     assert (ladder.next(), ladder.window()) == (1, 12)
     ladder.fall()
     assert ladder.next() == 1

@@ -126,9 +126,9 @@ def test_faults_are_shown_at_the_start():
     first.run_to(3000)
     console = Console(game, store=shelf)
     assert bytes(console.pad.screen.cells[:16]).decode().replace("\0", "").strip() == "FAULTS REPORTED"
-    assert console.pad.screen.up
+    assert console.pad.screen.is_up
     console.run_to(4000)
-    assert not console.pad.screen.up
+    assert not console.pad.screen.is_up
 
 
 def test_given_settings_win_over_saved_ones():

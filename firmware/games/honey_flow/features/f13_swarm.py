@@ -38,8 +38,8 @@ class HiveLock(Feature):
 
     def show(self) -> None:
         """Set the inserts and the offer at the hive."""
-        self._offer.set(self.lock.lit() and self._swarm.is_in("idle"))
-        self._lamp.set(SLOW if self.lock.lit() else NONE)
+        self._offer.set(self.lock.is_lit() and self._swarm.is_in("idle"))
+        self._lamp.set(SLOW if self.lock.is_lit() else NONE)
         for i in range(WANTED):
             self._lamps[i].set(ON if self.lock.held() > i else NONE)
 
@@ -52,11 +52,11 @@ class HiveLock(Feature):
 
     def may_hold(self, event: int) -> bool:
         """Whether the ball in the hive stays there."""
-        return self.lock.lit() and self._swarm.is_in("idle") and self.lock.may_hold()
+        return self.lock.is_lit() and self._swarm.is_in("idle") and self.lock.may_hold()
 
     def may_count(self, event: int) -> bool:
         """Whether it counts as held but is ejected, since no other ball could be served."""
-        return self.lock.lit() and self._swarm.is_in("idle") and not self.lock.may_hold()
+        return self.lock.is_lit() and self._swarm.is_in("idle") and not self.lock.may_hold()
 
     def light(self, event: int) -> None:
         """The frames light the lock."""

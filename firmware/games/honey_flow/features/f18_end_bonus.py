@@ -13,7 +13,7 @@ class EndBonus(Bonus):
     span = BALL
     per_cell = 1_000
     cap = 120
-    keep_cap = 60
+    carry_cap = 60
     chart = (
         ("play", "meadow smoker frame spot keeper bee inlane outlane", None, "count_cell"),
         ("play", "made.ramp made.orbit made.cell made.hive", None, "count_cell"),
@@ -35,7 +35,7 @@ class EndBonus(Bonus):
         self.multiplier = self.play.find("bee_lanes").multiplier
         self.last_ball = self.play.find("game").last_ball
 
-    def keeps(self) -> bool:
+    def carries_over(self) -> bool:
         """Whether the seal was lit, which uses it."""
         return bool(self._comb.use())
 

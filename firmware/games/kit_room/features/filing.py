@@ -36,7 +36,7 @@ class Filing(Feature):
         self._steps.restart()
 
     def _shot(self, shot: str) -> None:
-        if self._steps.hit(shot) and self._steps.done():
+        if self._steps.hit(shot) and self._steps.is_done():
             self.news(b"FILED", self._award.pay())
             self._steps.restart()
 
