@@ -53,7 +53,7 @@ class Flow(Feature):
         ("turning", None, "quiet", "next_turn", "more"),
         ("turning", None, "over", "finish", "done"),
         ("over", after(OVER), "attract", "rest", "not closing"),
-        ("over", "game.closed", "closed", None),  # meant: said by high_scores, where there is one
+        ("over", "game.closed", "closed", None),  # meant: raised by high_scores, where there is one
         ("closed", after(CLOSED), "attract", "rest"),
         (ANY, "door", None, "open_door"),
         (ANY, "opened.door", None, "close_door"),

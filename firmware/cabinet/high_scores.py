@@ -55,7 +55,7 @@ class HighScores(Feature):
         return self._player < self.play.players and self._rank() >= PLACES
 
     def all_seen(self, event: int) -> bool:
-        """Whether every player's score was looked at."""
+        """Whether every player's score was compared."""
         return self._player >= self.play.players
 
     def last_letter(self, event: int) -> bool:
@@ -109,7 +109,7 @@ class HighScores(Feature):
         self._player += 1
 
     def finish(self, event: int) -> None:
-        """Every player was looked at: the game is closed."""
+        """Every player's score was compared: the game is closed."""
         self._closed.raise_()
 
     def _rank(self) -> int:

@@ -40,7 +40,7 @@ class Match(Feature):
         return bool(self._percent.value and self.play.engine.value)
 
     def pass_on(self, event: int) -> None:
-        """No match: say that it is over, with the number of players."""
+        """No match: raise `match.done` with the number of players."""
         self._done.raise_(self.play.engine.value)
 
     def draw(self, event: int) -> None:

@@ -12,7 +12,7 @@ SHOWN = 100_000_000  # the display shows the last eight digits
 
 
 class Scoreboard(Feature):
-    """Both lines when nothing else is to be said."""
+    """Both lines when no other page is up."""
 
     name = "scoreboard"
     span = PERSISTENT

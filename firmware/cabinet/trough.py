@@ -105,7 +105,7 @@ class Trough(Feature):
         return self._tries < TRIES
 
     def has_left(self, event: int) -> bool:
-        """Whether the ball is gone from here, though the shooter lane did not see it."""
+        """Whether the ball has left the trough, though the shooter lane did not see it."""
         return self.resting() < self._home and not self._quiet.is_running()
 
     def slip(self, event: int) -> None:

@@ -92,7 +92,8 @@ class MenuPage(ServicePage):
     def draw(self) -> None:
         """Write the title, and the entry that is chosen."""
         self.show_line(0, spread(self._title, f"{self._at + 1}/{len(self._rows)}"))
-        self.show_line(1, "> " + self._rows[self._at][0])
+        entry, _page = self._rows[self._at]
+        self.show_line(1, "> " + entry)
 
     def less(self) -> None:
         """The entry before."""
