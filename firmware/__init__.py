@@ -1,0 +1,1 @@
+"""What runs on a machine: rules and their engine, devices, cabinet, service pages, games."""

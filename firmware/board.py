@@ -2,20 +2,20 @@
 
 
 class Board:
-    """Outputs of one machine; the lock-step and desk boards use it as it stands.
+    """Outputs of one machine; lock-step runs use it unchanged.
 
     Coil, lamp and cue numbers are positions in the game's wiring table. A board reads its own
     clock and contacts and hands them to the console; nothing here is called from an interrupt.
     A board that runs coil limits and reflexes by its own clock offers them as `limiter`, which works
-    like `firmware.devices.coil_limiter.CoilLimiter`; pulse, hold and release then only tell it what it did.
+    like `firmware.devices.coil_limiter.CoilLimiter`; pulse, hold and release then only report what it did.
     """
 
-    limiter: "Any" = None
-    reason = ""  # why everything was switched off for good
-    files: bytes = b""  # SHA-256 over the files it runs, when it was told
+    limiter: "Any" = None  # Any: its class lies in a layer above this one
+    reason = ""  # why everything was switched off until the next start
+    files: bytes = b""  # SHA-256 over the files it runs, empty when not known
 
     def enable(self, on: bool) -> None:
-        """Coil enable: off is the default and the answer to every doubt."""
+        """Coil enable: off by default and on every fault."""
 
     def pulse(self, coil: int, ms: int) -> None:
         """Drive `coil` for `ms` milliseconds; the board ends the pulse by its own clock."""
@@ -33,7 +33,7 @@ class Board:
         """Three display cells as in a TEXT record of the trace."""
 
     def cue(self, cue: int) -> None:
-        """Ask for a sound."""
+        """Play sound number `cue`."""
 
     def volume(self, steps: int) -> None:
         """How loud sounds are from now on: 0 (silent) to 10."""
@@ -42,7 +42,7 @@ class Board:
         """How bright lamps and display are from now on."""
 
     def all_off(self, reason: str) -> None:
-        """Everything off, at once; cannot fail; the first reason is kept."""
+        """Switch everything off at once. Cannot fail; only the first reason is recorded."""
 
 
 TYPE_CHECKING = False

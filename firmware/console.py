@@ -8,11 +8,12 @@ from firmware.devices.coils import Coils
 from firmware.devices.coin_lockout import CoinLockout
 from firmware.devices.reflexes import Reflexes
 from firmware.devices.switches import ZONES, Switches
-from firmware.pad import Pad
+from firmware.pad import ServicePad
 from firmware.play.ambient import Ambient
 from firmware.play.feature import Feature
 from firmware.play.losses import Losses
-from firmware.play.playfield import Playfield
+from firmware.play.rows import zones
+from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
 from firmware.steps import Steps
 
@@ -22,39 +23,39 @@ OPENED = "opened."
 class Console(Steps):
     """One running machine.
 
-    `game` is a game's `game` module; `board` is told of every output; `start_ms` is the tick count
-    that stands for time nought; `store` (see play.keeper) gives what was kept and takes what is to be
-    kept, settings given here win over saved ones; `packed` are the game's charts as the host packed them
+    `game` is a game's `game` module; `board` gets every output; `start_ms` is the tick count of the board
+    at time 0; `store` (see play.persistence) gives the last save and takes the next, where
+    settings given here win over saved ones; `packed` are the game's charts as the host packed them
     (charts.unpack). Times given to it are milliseconds since the start.
     Raises GameError when the game does not fit together.
     """
 
     def __init__(
         self,
-        game: "Any",
+        game: "GameModule",
         board: "Board | None" = None,
         seed: int = 1,
         settings: "dict[str, int] | None" = None,
         start_ms: int = 0,
         trace_capacity: int = 256,
-        store: "Any" = None,
-        packed: "Any" = None,
+        store: "Store | None" = None,
+        packed: "PackedCharts | None" = None,
     ) -> None:
         self.set_up(game, trace_capacity, packed)
-        places = self.settings.places(settings or {})
+        places = self.settings.by_place(settings or {})
         if store:
-            self.keep(store)
+            self.attach_store(store)
         self.begin(board if board is not None else Board(), seed, places, start_ms)
 
     # Set-up ----------------------------------------------------------------------------------
 
-    def set_up(self, game: "Any", trace_capacity: int, packed: "Any" = None) -> None:
+    def set_up(self, game: "GameModule", trace_capacity: int, packed: "PackedCharts | None" = None) -> None:
         """All that is the same for every run of `game`."""
         self.board = Board()
         self.trace = Trace(trace_capacity)
         self.settings = Settings(game.SETTINGS)
         self._calm = self.settings.get("calm_lamps")
-        self.play = Playfield(game.WIRING, self.settings, self.trace, 1)
+        self.play = RuleContext(game.WIRING, self.settings, self.trace, 1)
         self.timers = self.play.timers
         self.play.title = game.TITLE
         self.now = 0
@@ -66,13 +67,12 @@ class Console(Steps):
         self.coils = Coils(self.play, self.board)
         self.reflexes = Reflexes(self.play, self.coils)
         self.lockout = CoinLockout(self.play, self.coils)
-        self.turns: Any = None
-        self.keeper: Any = None
+        self.persistence: Persistence | None = None
         self._build(game, packed)
         self.losses = Losses(self.engine, self.play.faults)
         self.edges_lost = 0  # counted by a board that scans by itself
         self.ambient = Ambient(self.play)
-        self.pad = Pad(self, game)
+        self.pad = ServicePad(self, game)
         self.pad.bind()
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)
@@ -80,16 +80,16 @@ class Console(Steps):
         self._show_lamp = self.board.lamp
         self._show_text = self.board.text
 
-    def keep(self, store: "Any") -> None:
-        """Load from `store` when the run begins, and save there; a bench's device does not call this."""
-        from firmware.play.keeper import Keeper
+    def attach_store(self, store: "Store") -> None:
+        """Load from `store` when the run begins, and save there; not called under the bench."""
+        from firmware.play.persistence import Persistence
 
-        self.keeper = Keeper(self.play, store)
+        self.persistence = Persistence(self.play, store)
 
     def begin(self, board: Board, seed: int, settings: "dict[int, int]", start_ms: int) -> None:
         """Start the one run of this console. `settings`: values by place in the game's table."""
-        if self.keeper:
-            self.keeper.load()
+        if self.persistence:
+            self.persistence.load()
         for place in sorted(settings):
             if not self.settings.set(place, settings[place]):
                 raise GameError(
@@ -104,13 +104,13 @@ class Console(Steps):
         self._show_lamp = board.lamp
         self._show_text = board.text
         self.play.cues.show = board.cue
-        self.play.lamps.calm = bool(self._calm.n)
-        self.ambient.begin(board)
+        self.play.lamps.calm = bool(self._calm.value)
+        self.ambient.apply(board)
         self.play.count_free()
         self.engine.start()
         self.play.show_all = True
-        if self.play.faults.count and self.play.faults.fresh():
-            self.pad.tell(b"FAULTS REPORTED", b"SEE THE PAD")
+        if self.play.faults.count and self.play.faults.unacknowledged():
+            self.pad.show_notice(b"FAULTS REPORTED", b"SEE THE PAD")
         self._react()
         self._resolve()
 
@@ -119,9 +119,9 @@ class Console(Steps):
         for name in self.play.switch_names:
             self.play.events.add(name)
         self._playfield_event = self.play.events.add("playfield")
-        self.zones = bytearray([ZONES.index(row[2]) for row in self.play.wiring.SWITCHES])
+        self.zones = bytearray([ZONES.index(zone) for zone in zones(self.play.wiring.SWITCHES)])
 
-    def _build(self, game: "Any", packed: "Any") -> None:
+    def _build(self, game: "GameModule", packed: "PackedCharts | None") -> None:
         play = self.play
         for make in game.FEATURES:
             play.features.append(make(play))
@@ -135,7 +135,7 @@ class Console(Steps):
         play.engine = self.engine
         play.savers = [play.find(name).save for name in game.SAVERS]
         self.turns = play.find("game").turns
-        self.turns.close()
+        self.turns.reserve()
         for feature in play.features:
             feature.bind()
         self._shows = [_shows(feature) for feature in play.features]
@@ -148,59 +148,66 @@ class Console(Steps):
     # Names, by number ------------------------------------------------------------------------
 
     @property
-    def events(self) -> "Any":
+    def events(self) -> "Events":
+        """Event names by number."""
         return self.play.events
 
     @property
     def switch_names(self) -> "tuple[str, ...]":
+        """Switch names by id."""
         return self.play.switch_names
 
     @property
     def lamp_names(self) -> "tuple[str, ...]":
+        """Lamp names by id."""
         return self.play.lamps.names
 
     @property
     def coil_names(self) -> "tuple[str, ...]":
+        """Coil names by id."""
         return self.play.coils.names
 
     @property
     def cue_names(self) -> "list[str]":
+        """Cue names by number."""
         return self.play.cues.names
 
     @property
     def award_names(self) -> "list[str]":
+        """Award names by number."""
         return self.play.score.names
 
     @property
-    def memory(self) -> "Any":
+    def memory(self) -> "Memory":
+        """Every value of the machine."""
         return self.play.memory
 
     def windows(self) -> "list[tuple[str, int, bool]]":
-        """Open windows: name, ms left, whether they stand still."""
-        return [(w.name, w.left(), not self.play.free) for w in self.play.windows if w.left()]
+        """Open windows: name, ms left, whether they are frozen."""
+        return [(w.name, w.remaining_ms(), not self.play.free) for w in self.play.windows if w.remaining_ms()]
 
     # Between balls ---------------------------------------------------------------------------
 
     def idle(self) -> None:
-        """No ball is in play: volume and light are set, what changed is kept."""
-        self.ambient.look(self.now)
+        """No ball is in play: set volume and light, save what changed."""
+        self.ambient.update(self.now)
         self._save()
 
     def _save(self) -> None:
-        """Kept values are asked to be saved only while no ball is in play."""
+        """Request a save of changed persistent values; only while no ball is in play."""
         memory = self.play.memory
         at = memory.unsaved()
         while at >= 0:
             value = memory.values[at]
-            value.saved = value.n
-            self.trace.add(SAVE, at, value.n)
+            value.saved = value.value
+            self.trace.add(SAVE, at, value.value)
             at = memory.unsaved(at + 1)
-            if self.keeper:
-                self.keeper.wanted = True
-        if self.keeper and self.keeper.look() and self._at_rest():
+            if self.persistence:
+                self.persistence.save_wanted = True
+        if self.persistence and self.persistence.needs_save() and self._at_rest():
             self.play.save_waits = not self.coils.quiet()
             if not self.play.save_waits:
-                self.keeper.save()
+                self.persistence.save()
 
     def _at_rest(self) -> bool:
         """No ball is in play."""
@@ -208,17 +215,17 @@ class Console(Steps):
         return not play.free and (not play.tilted or not play.out)
 
     def settings_changed(self) -> None:
-        """Settings were changed by the operator: what is not read at each use is read again."""
+        """The operator changed settings: read again what is not read at each use."""
         lamps = self.play.lamps
-        lamps.calm = bool(self._calm.n)
+        lamps.calm = bool(self._calm.value)
         lamps.touch_all()
-        self.ambient.begin(self.board)
+        self.ambient.apply(self.board)
         self.play.score.changed = True
-        if self.keeper:
-            self.keeper.wanted = True
+        if self.persistence:
+            self.persistence.save_wanted = True
 
 
-def _table(play: Playfield, packed: "Any") -> "Any":
+def _table(play: RuleContext, packed: "PackedCharts | None") -> "Table":
     """The charts of all features in one table. Imported late: a board needs one of the two."""
     if packed:
         from firmware.charts.unpack import unpack
@@ -235,13 +242,14 @@ def _shows(feature: "Feature") -> "Feature | None":
     return None if type(feature).show is Feature.show else feature
 
 
-def _heard_openings(play: Playfield) -> "list[str]":
+def _heard_openings(play: RuleContext) -> "list[str]":
     """The openings that some chart listens to, as whole event names in wiring order."""
     heard = set()
     for feature in play.features:
         for row in feature.chart:
-            if isinstance(row[1], str):
-                for word in row[1].split():
+            _state, event = row[:2]
+            if isinstance(event, str):
+                for word in event.split():
                     if word.startswith(OPENED):
                         heard.add(word[len(OPENED) :])
     return [
@@ -253,4 +261,8 @@ def _heard_openings(play: Playfield) -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.charts.events import Events
+    from firmware.charts.table import Table
+    from firmware.play.interfaces import GameModule, PackedCharts, Store
+    from firmware.play.memory import Memory
+    from firmware.play.persistence import Persistence

@@ -1,12 +1,12 @@
-"""A millisecond in which something is due: contacts, edges, timers, what the rules make of them, outputs.
+"""A millisecond in which something is due: contacts, edges, timers, the rules' answers, outputs.
 
-This is where the time goes: a board may have it as machine code.
+Most of the run time is spent here: a board may have it as machine code.
 """
 
 from firmware.base import ticks
 from firmware.base.trace import EDGE, EVENT
 
-MARK = b"\x01"  # what is looked for in bytes that mark what changed
+MARK = b"\x01"  # the byte that marks a change
 
 
 class Steps:
@@ -15,7 +15,7 @@ class Steps:
     now: int
     timers: "Timers"
     trace: "Trace"
-    play: "Playfield"
+    play: "RuleContext"
     engine: "Engine"
     switches: "Switches"
     coils: "Coils"
@@ -24,8 +24,8 @@ class Steps:
     losses: "Losses"
     edges_lost: int
     ambient: "Ambient"
-    pad: "Pad"
-    turns: "Any"
+    pad: "ServicePad"
+    turns: "PlayerTurns"
     zones: bytearray
     _start: int
     _raw: bool
@@ -44,7 +44,7 @@ class Steps:
         self._raw = True
 
     def settled(self, switch: int, closed: int) -> bool:
-        """A debounced edge from a board that scans by itself; False: ask again after the next step."""
+        """A debounced edge from a board that scans by itself; False: call again after the next step."""
         return self.switches.settled(switch, closed, self.timers.now)
 
     def due(self) -> int:
@@ -80,7 +80,7 @@ class Steps:
                 wait = self.due()
         finally:
             if self.engine.troubles:
-                self.losses.look()
+                self.losses.report_new()
         if left:
             self._set_time(now_ms)
         return now_ms
@@ -114,8 +114,8 @@ class Steps:
             timer = timers.next(timers.now)
         if play.score.paid:
             play.score.paid = False
-            for watch in play.watchers:
-                watch()
+            for listener in play.score_listeners:
+                listener()
         if self.engine.pending or play.coils.count:
             self._react()
         self._resolve()
@@ -138,11 +138,11 @@ class Steps:
         playfield = self.zones[switch] == 0
         if playfield:
             self.play.heard_at = self.now
-        self.play.watch.note(switch, closed)
-        if (self.pad.awake or self.pad.buttons[switch]) and self.pad.takes(switch, closed):
+        self.play.switch_monitor.record_edge(switch, closed)
+        if (self.pad.awake or self.pad.buttons[switch]) and self.pad.handle_edge(switch, closed):
             self._react()
             return
-        if self.play.watch.muted[switch] or (playfield and not self.play.live):
+        if self.play.switch_monitor.muted[switch] or (playfield and not self.play.live):
             return
         event = switch if closed else self._openings[switch]
         if event >= 0:
@@ -165,7 +165,7 @@ class Steps:
         self.play.score.latched = self.play.score.factor
 
     def _react(self) -> None:
-        """Run to completion, show what was touched, pass on what was asked for; again while there is more."""
+        """Process events until none is left, call `show` of touched features, forward coil requests."""
         play, engine = self.play, self.engine
         while True:
             if engine.pending:
@@ -175,10 +175,10 @@ class Steps:
                 self._show(chart)
             if play.coils.count:
                 self._pass_on()
-            if not play.turn_wanted:
+            if not play.turn_requested:
                 return
-            play.watch.ball_over()
-            self.turns.take()
+            play.switch_monitor.ball_over()
+            self.turns.apply()
 
     def _show(self, chart: int) -> None:
         """Call `show` of every feature that answered, from `chart` on; of all when everything changed."""
@@ -196,13 +196,13 @@ class Steps:
             chart = touched.find(MARK, chart + 1)
 
     def _pass_on(self) -> None:
-        """Ask the governor for what the rules asked for."""
+        """Hand the rules' coil requests to the governor."""
         requests = self.play.coils
         while requests.count:
             coil = requests.next_coil()
             ms = requests.next_ms()
             requests.drop()
-            if not self.pad.barred or not self.pad.bars(coil):
+            if not self.pad.coils_blocked or not self.pad.blocks_coil(coil):
                 self.coils.ask(coil, ms)
 
     def _resolve(self) -> None:
@@ -211,7 +211,7 @@ class Steps:
         changed = score.changed
         if changed or score.scored:
             score.changed = score.scored = False
-            for refresh in play.refreshers:
+            for refresh in play.display_listeners:
                 refresh(changed)
         if play.lamps.touched:
             play.lamps.resolve(self._show_lamp)
@@ -220,7 +220,7 @@ class Steps:
         if not play.live:
             self.idle()
         if changed or self.lockout.stale or not play.live:
-            self.lockout.look(self.pad.barred)
+            self.lockout.look(self.pad.coils_blocked)
 
     def idle(self) -> None:
         """No ball is in play: time for what a player does not wait for."""
@@ -230,17 +230,17 @@ class Steps:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from typing import Any
 
     from firmware.base.timers import Timers
     from firmware.base.trace import Trace
+    from firmware.cabinet.turns import PlayerTurns
     from firmware.charts.engine import Engine
     from firmware.devices.coils import Coils
     from firmware.devices.coin_lockout import CoinLockout
     from firmware.devices.reflexes import Reflexes
     from firmware.devices.switches import Switches
-    from firmware.pad import Pad
+    from firmware.pad import ServicePad
     from firmware.play.ambient import Ambient
     from firmware.play.feature import Feature
     from firmware.play.losses import Losses
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

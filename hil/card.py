@@ -101,7 +101,9 @@ def _in_words(award: str) -> str:
 def _setting_line(setting: Setting, game: Game) -> SettingLine:
     if not setting.meaning.strip():
         raise GameError(f"setting '{setting.name}' has no meaning; give it one line", str(game.folder))
-    return SettingLine(setting.name, setting.n, setting.unit, setting.meaning, setting.least, setting.most)
+    return SettingLine(
+        setting.name, setting.value, setting.unit, setting.meaning, setting.least, setting.most
+    )
 
 
 def first_sentence(text: str | None) -> str:

@@ -5,10 +5,10 @@ only one that knows the order of a row's entries: everybody else calls a reader 
 Positions in a table are the ids that the trace and the wire use, so every reader keeps the order.
 """
 
-from collections.abc import Sequence
-from typing import NamedTuple, Protocol
+from typing import NamedTuple
 
-from firmware.play.feature import Feature
+from firmware.play.interfaces import GameModule as GameModule
+from firmware.play.interfaces import WiringTables as WiringTables
 
 MATRIX_ROW_OF_DIRECT = 0  # the `row` of a switch that has an input of its own
 
@@ -66,34 +66,6 @@ class SettingRow(NamedTuple):
     most: int
     unit: str
     meaning: str
-
-
-class WiringTables(Protocol):
-    """A game's `wiring` module, as written. Read its rows with the functions below."""
-
-    SWITCHES: Sequence[tuple[str, str, str, int, int]]
-    LAMPS: Sequence[tuple[str, str, int, int]]
-    COILS: Sequence[tuple[str, str, int, int, int, int]]
-    HEAT: Sequence[tuple[str, int, int, int]]
-    REFLEXES: Sequence[tuple[str, str, int, int]]
-    FLIPPERS: Sequence[tuple[str, str, str, str, int]]
-    SEARCH: Sequence[tuple[str, int, str]]
-    LATCHED: Sequence[str]
-    TROUGH: Sequence[str]
-    BALLS: int
-    SUPPLY_MA: int
-    COIL_VOLTS_LOW_MV: int
-
-
-class GameModule(Protocol):
-    """A game's `game` module: everything that makes one machine."""
-
-    NAME: str
-    TITLE: bytes
-    FEATURES: Sequence[type[Feature]]
-    SAVERS: Sequence[str]
-    SETTINGS: Sequence[tuple[str, int, int, int, str, str]]
-    WIRING: WiringTables
 
 
 def switch_rows(wiring: WiringTables) -> list[SwitchRow]:

@@ -4,35 +4,21 @@ import difflib
 import importlib
 import sys
 import traceback
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
-from typing import Protocol, cast
+from typing import cast
 
 import firmware
 from firmware.base.errors import GameError, InlaneError, UsageError
 from firmware.board import Board
 from firmware.console import Console
+from firmware.play.interfaces import Store as Store
 from hil.game_tables import GameModule, WiringTables
 
 FIRMWARE = Path(firmware.__path__[0])
 BUILT_IN = FIRMWARE / "games"
-
-
-class Store(Protocol):
-    """Where a console's persistent values are saved; see firmware.play.keeper for what each promises."""
-
-    lost: list[str]
-
-    def key(self, name: str) -> str | int:
-        """What the store calls the value `name`."""
-
-    def load(self) -> Mapping[str, int]:
-        """The last whole save; empty when there is none."""
-
-    def save(self, pairs: Iterable[tuple[str, int]]) -> None:
-        """Replace the save, wholly or not at all. Raises OSError: not at all."""
 
 
 @dataclass(frozen=True)

@@ -134,7 +134,7 @@ class Hardware:
         b = self.cells
         supplied = b[isr.UP] - self._unsupplied_at > SETTLED_MS
         if b[isr.UP] > QUIET_MS and self._reporter.report(console.play.faults, supplied):
-            console.pad.tell(b"COILS ARE OFF", b"SEE THE PAD")
+            console.pad.show_notice(b"COILS ARE OFF", b"SEE THE PAD")
 
     def edges(self, console: "Console") -> None:
         """Hand over the edges that wait, the rest after the next step."""

@@ -15,7 +15,7 @@ FILES = "/kept"
 
 
 class BoardKept:
-    """What `game` keeps on this board; a store as play.keeper wants it.
+    """What `game` keeps on this board; a store as play.persistence wants it.
 
     It is read when this is made.
     """

@@ -117,7 +117,7 @@ class Alone:
         self.board.enable(True)
         for name, number, _ in machine_.refusals:
             self.console.play.faults.report(name, number)
-            self.console.pad.tell(b"COILS STAY OFF", name.upper().replace("_", " ").encode())
+            self.console.pad.show_notice(b"COILS STAY OFF", name.upper().replace("_", " ").encode())
         self._tell_of_crash()
 
     def turn(self, now: int) -> None:
@@ -132,8 +132,8 @@ class Alone:
             return
         for name, detail, times in ended.faults:
             self.console.play.faults.report(name, detail, times)
-        if pad.serves():
-            pad.wait(ended, self._acknowledged)
+        if pad.is_usable():
+            pad.require_acknowledgement(ended, self._acknowledged)
         else:
             crash.acknowledge()  # without a pad the next start does: somebody had to switch it off and on
 

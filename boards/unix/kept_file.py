@@ -21,7 +21,7 @@ NEW = ".new"
 
 
 class KeptFile:
-    """A store (see firmware.play.keeper) in the file at `path`, of the game called `game`."""
+    """A store (see firmware.play.persistence) in the file at `path`, of the game called `game`."""
 
     def __init__(self, path: str, game: str) -> None:
         self.lost: list[str] = []

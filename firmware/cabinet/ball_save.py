@@ -3,7 +3,7 @@
 from firmware.parts.window import Window
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL
-from firmware.play.playfield import FREE
+from firmware.play.rule_context import FREE
 
 HIDDEN = 1500  # after the insert went dark a drain is still given back
 
@@ -15,13 +15,13 @@ class BallSave(Feature):
     span = BALL
     chart = (
         ("ready", "playfield", "shown", "begin", "wanted"),
-        ("shown", "ball_save.late", "hidden", "hide"),
+        ("shown", "ball_save.expired", "hidden", "hide"),
         ("hidden", "ball_save.over", "used", None),
         ("shown", "ball_save.given", "used", "close"),
         ("hidden", "ball_save.given", "used", "close"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._seconds = play.settings.get("ball_save")
         self._window = Window(self, insert="again")
@@ -31,21 +31,25 @@ class BallSave(Feature):
         self._cue = self.cue("ball_saved")
 
     def wanted(self, event: int) -> bool:
-        return self._seconds.n > 0
+        """Whether the operator's setting gives this ball a save."""
+        return self._seconds.value > 0
 
     def begin(self, event: int) -> None:
-        self._window.open_for(self._seconds.n * 1000)
+        """The first playfield switch of the ball: the save's time starts."""
+        self._window.open_for(self._seconds.value * 1000)
 
     def hide(self, event: int) -> None:
+        """The insert goes dark; a drain is still given back for HIDDEN ms."""
         self._grace.start(HIDDEN)
 
     def close(self, event: int) -> None:
+        """The save was used: its time ends."""
         self._window.close()
         self._grace.stop()
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not (self.inside("shown") or self.inside("hidden")):
+        if self.play.tilted or not (self.is_in("shown") or self.is_in("hidden")):
             return False
         self._cue.play()
         self._given.raise_()
@@ -54,4 +58,4 @@ class BallSave(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -1,10 +1,10 @@
-"""Ball search: when nothing is heard of a free ball, one coil after another is tried."""
+"""Ball search: when a free ball closes no switch for a time, one coil after another is tried."""
 
 from firmware.base import ticks
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
-QUIET = 15_000  # without a playfield switch for this long while a ball is free
+QUIET = 15_000  # ms without a playfield switch while a ball is free
 PUT_OFF = 60_000  # held flippers put it off, until then
 LOOK = 250  # also the time from coil to coil
 PAUSE = 30_000
@@ -15,12 +15,12 @@ TIMES = 3
 class BallSearch(Feature):
     """Three rounds of coils, a pause, three times; then the ball is given up and play goes on.
 
-    The game's `SEARCH` lists (coil, first round, feature): the feature behind the coil, if any, is
-    asked `may_search`. Never while a ball waits in the shooter lane.
+    The game's `SEARCH` lists (coil, first round, feature): the feature behind the coil, if any, allows it
+    by `may_search`. Never while a ball waits in the shooter lane.
     """
 
     name = "ball_search"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "ball.away", "watching", "begin"),
         ("watching", "ball.away", None, "begin"),
@@ -38,12 +38,12 @@ class BallSearch(Feature):
         ("pausing", "ball.home game.over", "idle", "stop"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         rows = play.wiring.SEARCH
-        self._coils = [self.coil(row[0]) for row in rows]
-        self._from = [row[1] for row in rows]
-        self._holes = [row[2] for row in rows]
+        self._coils = [self.coil(coil) for coil, _round, _hole in rows]
+        self._from = [first for _coil, first, _hole in rows]
+        self._holes = [hole for _coil, _round, hole in rows]
         self._look = self.event("search.look")
         self._clock = self.clock(self._look.post)
         self._lane = play.switch("lane", self.name)
@@ -55,6 +55,7 @@ class BallSearch(Feature):
         self._page_cue = self.cue("search")
 
     def bind(self) -> None:
+        """Set-up is over: find the trough and the features behind the coils."""
         super().bind()
         self._trough = self.play.find("trough")
         self._keepers = [self.play.find(name) if name else None for name in self._holes]
@@ -67,48 +68,55 @@ class BallSearch(Feature):
     # Guards ----------------------------------------------------------------------------------
 
     def is_heard(self, event: int) -> bool:
-        """A device or a switch that is not the rules' spoke meanwhile."""
+        """Whether a device or another switch closed meanwhile."""
         return self.quiet() < QUIET or not self._may()
 
     def is_due(self, event: int) -> bool:
+        """Whether the free balls have been silent for long enough to search now."""
         quiet = self.quiet()
         closed = self.play.closed
         flippers = closed[self._buttons[0]] or closed[self._buttons[1]]
         return self._may() and quiet >= QUIET and (not flippers or quiet >= PUT_OFF)
 
     def more(self, event: int) -> bool:
+        """Whether this search has coils left to try."""
         return self._at < len(self._coils) or self._round < ROUNDS
 
     def pauses(self, event: int) -> bool:
+        """Whether the rounds are over and a pause and further rounds follow."""
         return not self.more(event) and self._times < TIMES - 1
 
     def is_over(self, event: int) -> bool:
+        """Whether every round was tried in vain."""
         return not self.more(event) and self._times >= TIMES - 1
 
     # Actions ---------------------------------------------------------------------------------
 
     def begin(self, event: int) -> None:
+        """A sign of the ball: wait for QUIET ms of silence again."""
         self._since = self.play.trace.now
         self._times = 0
         self._clock.start(QUIET)
 
     def look_again(self, event: int) -> None:
-        """At the earliest moment it could be due."""
+        """Check again at the earliest moment a search could be due."""
         if not self._may():
             self._since = self.play.trace.now
         left = QUIET - self.quiet()
         self._clock.start(left if left > LOOK else LOOK)
 
     def first(self, event: int) -> None:
+        """Start the first rounds, with their sound."""
         self._page_cue.play()
         self._begin_rounds()
 
     def round_again(self, event: int) -> None:
+        """Start the next rounds after a pause."""
         self._times += 1
         self._begin_rounds()
 
     def next_coil(self, event: int) -> None:
-        """One coil; those that must wait for a later round are passed over."""
+        """Pulse one coil; those that must wait for a later round are skipped."""
         if self._at == len(self._coils):
             self._at = 0
             self._round += 1
@@ -122,14 +130,17 @@ class BallSearch(Feature):
         self._clock.start(LOOK)
 
     def pause(self, event: int) -> None:
+        """Wait PAUSE ms until the next rounds."""
         self._clock.start(PAUSE)
 
     def give_up(self, event: int) -> None:
+        """Report the missing balls and go on without them."""
         self.play.faults.report("ball_missing")
         self._trough.write_off(self.play.free)
         self.begin(event)
 
     def stop(self, event: int) -> None:
+        """No ball is free: nothing to search for."""
         self._clock.stop()
 
     def _begin_rounds(self) -> None:
@@ -143,4 +154,4 @@ class BallSearch(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

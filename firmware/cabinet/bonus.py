@@ -12,19 +12,19 @@ STEPS = 40
 class Bonus(Feature):
     """Cells counted in play, times the multiplier, paid when the ball ends without a tilt.
 
-    Subclasses give `per_cell`, `cap`, `keep_cap`, and rows for what counts; `keeps` says whether
-    this ball's cells are kept beside the next ball's.
+    Subclasses give `per_cell`, `cap`, `carry_cap`, and rows for what counts; `carries_over` says whether
+    this ball's cells are carried over to the next ball.
     """
 
     span = BALL
     per_cell = 1000
     cap = 120
-    keep_cap = 60
+    carry_cap = 60
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.cells = self.value("cells", 0, BALL)
-        self.kept = self.value("kept", 0, PLAYER)
+        self.carried = self.value("kept", 0, PLAYER)
         self.multiplier: Multiplier | None = None
         self.last_ball: Callable[[], bool] = _never
         self._paid = self.award("paid", exempt=True)
@@ -37,50 +37,54 @@ class Bonus(Feature):
         self._shown = 0
         self._steps = 0
         self._rounds = 0
-        self._keep = 0
+        self._carry = 0
         self._step_ms = 0
 
-    def keeps(self) -> bool:
-        """Whether the cells of this ball are to be kept; asked once, when the ball ends."""
+    def carries_over(self) -> bool:
+        """Whether the cells of this ball are carried over; called once, when the ball ends."""
         return False
 
     def total(self) -> int:
         """What the bonus is worth now."""
         times = self.multiplier.times() if self.multiplier else 1
-        return self.per_cell * (self.cells.n + self.kept.n) * times
+        return self.per_cell * (self.cells.value + self.carried.value) * times
 
     # Actions ---------------------------------------------------------------------------------
 
     def count_cell(self, event: int) -> None:
-        self.cells.n = min(self.cells.n + 1, self.cap)
+        """One more cell for this ball, up to the cap."""
+        self.cells.value = min(self.cells.value + 1, self.cap)
 
     def begin(self, event: int) -> None:
+        """The ball ended: start the count, or lose it on a tilt."""
         if self.play.tilted:
-            self.kept.n = 0
+            self.carried.value = 0
             self._counted.raise_()
             return
-        keeps = self.keeps()
-        self._rounds = 2 if keeps and self.last_ball() else 1
-        self._keep = min(self.cells.n, self.keep_cap) if keeps and self._rounds == 1 else 0
+        carries = self.carries_over()
+        self._rounds = 2 if carries and self.last_ball() else 1
+        self._carry = min(self.cells.value, self.carry_cap) if carries and self._rounds == 1 else 0
         self._step_ms = LONGEST // STEPS // self._rounds
         self._begin_round()
 
     def step(self, event: int) -> None:
+        """Show the next step; pay when the whole bonus is shown."""
         self._steps += 1
         self._shown += 1 + self._steps // 4
-        if self._shown >= self.cells.n + self.kept.n:
+        if self._shown >= self.cells.value + self.carried.value:
             self._pay()
         else:
             self._write()
             self._clock.start(self._step_ms)
 
     def skip(self, event: int) -> None:
-        """Both flipper buttons: to the end of everything."""
+        """Both flipper buttons: pay everything at once."""
         while self._rounds:
             self._pay_round()
         self._finish()
 
     def both(self, event: int) -> bool:
+        """Whether both flipper buttons are closed."""
         closed = self.play.closed
         return bool(closed[self._buttons[0]] and closed[self._buttons[1]])
 
@@ -107,7 +111,7 @@ class Bonus(Feature):
         self._clock.stop()
         self._cue.play()
         self._page.hide()
-        self.kept.n = self._keep
+        self.carried.value = self._carry
         self._counted.raise_()
 
     def _write(self) -> None:
@@ -132,4 +136,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

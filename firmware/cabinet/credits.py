@@ -1,7 +1,7 @@
 """Credits: coins by two chutes, prices by setting, or free play."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 MOST = 30  # beyond this a coin is counted but buys nothing
 
@@ -10,41 +10,41 @@ class Credits(Feature):
     """Coins buy credits, a game costs one a player; in free play nothing does."""
 
     name = "credits"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("open", "coin.1", None, "first_chute"),
         ("open", "coin.2", None, "second_chute"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._free = play.settings.get("free_play")
         self._prices = (play.settings.get("coins_1"), play.settings.get("coins_2"))
-        self.credits = self.value("credits", 0, KEPT)
-        self._coins = (self.value("coins_1", 0, KEPT), self.value("coins_2", 0, KEPT))
+        self.credits = self.value("credits", 0, PERSISTENT)
+        self._coins = (self.value("coins_1", 0, PERSISTENT), self.value("coins_2", 0, PERSISTENT))
         self._meter = self.coil("coin_meter")
         self._knocker = self.coil("knocker")
         self._cue = self.cue("coin")
         self._count = play.counts.declare("credits")
         self._credit_cue = self.cue("credit")
-        play.takes_coins = self.takes_coins
+        play.accepts_coins = self.accepts_coins
 
-    def free_play(self) -> bool:
+    def is_free_play(self) -> bool:
         """Whether games cost nothing."""
-        return bool(self._free.n)
+        return bool(self._free.value)
 
-    def takes_coins(self) -> bool:
+    def accepts_coins(self) -> bool:
         """Whether a coin would buy something."""
-        return not self._free.n and self.credits.n < MOST
+        return not self._free.value and self.credits.value < MOST
 
-    def enough(self) -> bool:
+    def has_credit(self) -> bool:
         """Whether one more player can play."""
-        return bool(self._free.n or self.credits.n)
+        return bool(self._free.value or self.credits.value)
 
     def spend(self) -> None:
         """One player plays."""
-        if not self._free.n:
-            self.credits.n -= 1
+        if not self._free.value:
+            self.credits.value -= 1
             self.play.score.changed = True
 
     def give(self) -> None:
@@ -53,28 +53,30 @@ class Credits(Feature):
         self._add()
 
     def first_chute(self, event: int) -> None:
+        """A coin passed chute 1."""
         self._coin(0)
 
     def second_chute(self, event: int) -> None:
+        """A coin passed chute 2."""
         self._coin(1)
 
     def _coin(self, chute: int) -> None:
         self._meter.pulse()
         self._cue.play()
         coins = self._coins[chute]
-        coins.n += 1
-        if coins.n >= self._prices[chute].n:
-            coins.n = 0
+        coins.value += 1
+        if coins.value >= self._prices[chute].value:
+            coins.value = 0
             self._add()
 
     def _add(self) -> None:
         self._credit_cue.play()
         self.play.counts.add(self._count)
-        if not self._free.n:
-            self.credits.n = min(self.credits.n + 1, MOST)
+        if not self._free.value:
+            self.credits.value = min(self.credits.value + 1, MOST)
             self.play.score.changed = True
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

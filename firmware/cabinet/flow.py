@@ -1,23 +1,23 @@
 """The flow of a game: attract, players, balls, extra balls, game over."""
 
-from firmware.cabinet.turns import Turns
+from firmware.cabinet.turns import PlayerTurns
 from firmware.charts.model import ANY, State, after
 from firmware.play.claims import CABINET, FAST, NONE, SLOW
 from firmware.play.counts import SLAMS
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT, PLAYER, PLAYERS
+from firmware.play.memory import PERSISTENT, PLAYER, PLAYERS
 
 HOLD = 2000  # start held this long in a later ball starts a new game
 ALWAYS = 2  # of the setting `restart`: 0 never, 1 in free play
 CLOSED = 2000  # and this long after match and names
-OVER = 4000  # game over stands this long before attract
+OVER = 4000  # game over is shown this long before attract
 
 
 class Flow(Feature):
     """Attract, start, one to four players, their balls in turn, extra balls, game over."""
 
     name = "game"
-    span = KEPT
+    span = PERSISTENT
     states = (
         State("attract"),
         State(
@@ -39,7 +39,7 @@ class Flow(Feature):
         ("attract", "start", None, "refuse", "not may_begin"),
         ("playing", "start", None, "press", "not may_add"),
         ("playing", "start", None, "add_player", "may_add"),
-        ("playing", "opened.start", None, "let_go"),
+        ("playing", "opened.start", None, "release_start"),
         ("playing", "game.again", "quiet", "begin_again"),
         ("playing", "slam", "over", "slam"),
         ("quiet", "ball.started", "serving", "serve", "not shaken"),
@@ -53,15 +53,19 @@ class Flow(Feature):
         ("turning", None, "quiet", "next_turn", "more"),
         ("turning", None, "over", "finish", "done"),
         ("over", after(OVER), "attract", "rest", "not closing"),
-        ("over", "game.closed", "closed", None),  # meant: said by high_scores, where there is one
+        ("over", "game.closed", "closed", None),  # meant: raised by high_scores, where there is one
         ("closed", after(CLOSED), "attract", "rest"),
         (ANY, "door", None, "open_door"),
         (ANY, "opened.door", None, "close_door"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    _trough: "Trough"
+    _tilt_rule: "Tilt"
+    _credits: "Credits"
+
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
-        self.turns = Turns(play)
+        self.turns = PlayerTurns(play)
         self._balls = play.settings.get("balls")
         self._again_setting = play.settings.get("restart")
         self.owed_balls = self.value("extra_balls", 0, PLAYER)
@@ -78,22 +82,20 @@ class Flow(Feature):
         self._lamp = self.lamp("start", CABINET)
         self._again_lamp = self.lamp("again")
         self._door = play.switch("door", self.name)
-        self._trough: Any = None
-        self._tilt_rule: Any = None
-        self._credits: Any = None
         self._closing = False
 
     def bind(self) -> None:
+        """Set-up is over: find the features that the flow of a game needs."""
         super().bind()
         self._trough = self.play.find("trough")
         self._tilt_rule = self.play.find("tilt")
         self._credits = self.play.find("credits")
-        for feature in self.play.features:
-            self._closing = self._closing or feature.name == "high_scores"
+        self._closing = self.play.get("high_scores") is not None
 
     def show(self) -> None:
-        self._lamp.set(SLOW if self.inside("attract") else NONE)
-        self._again_lamp.set(FAST if self.owed_balls.n and self.inside("playing") else NONE)
+        """Set the lamps of start and of an owed extra ball."""
+        self._lamp.set(SLOW if self.is_in("attract") else NONE)
+        self._again_lamp.set(FAST if self.owed_balls.value and self.is_in("playing") else NONE)
 
     # Guards ----------------------------------------------------------------------------------
 
@@ -101,53 +103,63 @@ class Flow(Feature):
         """Every ball is where it can be served from, and there is a credit."""
         known = self.play.balls - self.play.missing
         home = self._trough.home + self.play.locked >= known and self._trough.home
-        return bool(home and self._credits.enough())
+        return bool(home and self._credits.has_credit())
 
     def may_add(self, event: int) -> bool:
-        return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.enough())
+        """Whether another player may join: in ball 1, with a place and a credit."""
+        return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.has_credit())
 
     def closing(self, event: int) -> bool:
-        """Whether somebody says `game.closed` when match and names are done."""
+        """Whether the game has a feature that raises `game.closed` after match and names."""
         return self._closing
 
     def shaken(self, event: int) -> bool:
-        return bool(self._tilt_rule.shaken())
+        """Whether the serve has to wait until the tilt bob is still."""
+        return bool(self._tilt_rule.is_shaken())
 
     def owed(self, event: int) -> bool:
-        return self.owed_balls.n > 0
+        """Whether the player has an extra ball to play."""
+        return self.owed_balls.value > 0
 
     def last_player(self) -> bool:
+        """Whether the player up is the last one."""
         return self.play.score.player == self.play.players - 1
 
     def last_ball(self) -> bool:
         """Whether the ball in play is its player's last, as far as is known."""
-        return self.play.ball == self._balls.n and not self.owed_balls.n
+        return self.play.ball == self._balls.value and not self.owed_balls.value
 
     def more(self, event: int) -> bool:
-        return not self.owed_balls.n and not (self.last_player() and self.play.ball == self._balls.n)
+        """Whether another turn follows that is no extra ball."""
+        return not self.owed_balls.value and not (self.last_player() and self.play.ball == self._balls.value)
 
     def done(self, event: int) -> bool:
+        """Whether the game is over."""
         return not self.owed(event) and not self.more(event)
 
     # Actions ---------------------------------------------------------------------------------
 
     def begin(self, event: int) -> None:
+        """Start a game with one player."""
         self.play.players = 1
         self.play.ball = 1
         self.play.score.clear()
         self._credits.spend()
         self.play.counts.game_begins(self.play.trace.now)
         self._start_cue.play()
-        self.turns.want(0, True)
+        self.turns.request(0, True)
 
     def begin_again(self, event: int) -> None:
+        """End the ball in play and start a new game."""
         self.stop_ball()
         self.begin(event)
 
     def refuse(self, event: int) -> None:
+        """No game can start now: play the refusal's sound."""
         self._refuse_cue.play()
 
     def add_player(self, event: int) -> None:
+        """One more player joins."""
         self.play.players += 1
         self._credits.spend()
         self.play.score.changed = True
@@ -156,15 +168,19 @@ class Flow(Feature):
 
     def press(self, event: int) -> None:
         """Held long enough in a later ball: a new game, where that is allowed and paid for."""
-        allowed = self._again_setting.n == ALWAYS or (self._again_setting.n and self._credits.free_play())
-        if allowed and self.play.ball > 1 and self._credits.enough():
+        allowed = self._again_setting.value == ALWAYS or (
+            self._again_setting.value and self._credits.is_free_play()
+        )
+        if allowed and self.play.ball > 1 and self._credits.has_credit():
             self._hold.start(HOLD)
 
-    def let_go(self, event: int) -> None:
+    def release_start(self, event: int) -> None:
+        """The start button was released before a new game was due."""
         self._hold.stop()
 
     def serve(self, event: int) -> None:
-        if not self.play.out and not self._trough.serving():
+        """Serve a ball, unless one is out or on its way."""
+        if not self.play.out and not self._trough.is_serving():
             self._trough.serve(False)
 
     def ready(self, event: int) -> None:
@@ -174,43 +190,50 @@ class Flow(Feature):
         self.play.show_all = True
 
     def stop_ball(self) -> None:
+        """Playfield switches, reflexes and windows stop with the ball."""
         self.play.live = False
         self.play.armed = False
         self.play.show_all = True
         self.play.close_windows()
 
     def end_ball(self, event: int) -> None:
+        """The last ball drained: its bonus follows."""
         self.stop_ball()
         self._ended.raise_(self.play.ball)
 
     def shoot_again(self, event: int) -> None:
-        self.owed_balls.n -= 1
-        self.turns.want(self.play.score.player, False)
+        """The same player plays an owed extra ball."""
+        self.owed_balls.value -= 1
+        self.turns.request(self.play.score.player, False)
 
     def next_turn(self, event: int) -> None:
+        """The next player, or the first with the next ball."""
         if self.last_player():
             self.play.ball += 1
-            self.turns.want(0, False)
+            self.turns.request(0, False)
         else:
-            self.turns.want(self.play.score.player + 1, False)
+            self.turns.request(self.play.score.player + 1, False)
 
     def finish(self, event: int) -> None:
+        """Game over: count it, then match and names."""
         self.play.score.live = False
-        self.play.watch.ball_over()
+        self.play.switch_monitor.ball_over()
         self.play.counts.game_over(self.play.score, self.play.players, self.play.trace.now)
         self._over_cue.play()
         self._over.raise_(self.play.players)
 
     def slam(self, event: int) -> None:
+        """A slam tilt: the game ends at once, without scores."""
         self.stop_ball()
         self._slammed.raise_()
         self.play.score.live = False
         self.play.counts.add(SLAMS)
-        self.play.watch.ball_over()
+        self.play.switch_monitor.ball_over()
         self.play.counts.game_over(self.play.score, 0, self.play.trace.now)
         self._over.raise_(0)
 
     def rest(self, event: int) -> None:
+        """Back to attract."""
         self._rested.raise_()
 
     def open_door(self, event: int) -> None:
@@ -218,11 +241,13 @@ class Flow(Feature):
         self.play.armed = False
 
     def close_door(self, event: int) -> None:
+        """The door was closed: reflexes and flippers work again."""
         self.play.armed = self.play.live
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.play.playfield import Playfield
+    from firmware.cabinet.credits import Credits
+    from firmware.cabinet.tilt import Tilt
+    from firmware.cabinet.trough import Trough
+    from firmware.play.rule_context import RuleContext

@@ -1,15 +1,15 @@
-"""A hole that holds balls until its coil gives them back, one at a time."""
+"""A hole that holds balls until its coil ejects them, one at a time."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
-HOLD = 500  # a ball rests this long before it is given back
+HOLD = 500  # ms that a ball rests before it is ejected
 SETTLE = 700  # after a pulse the hole is not counted for this long; a second pulse comes no sooner
 TRIES = 5  # failures in a row before the fault is reported; the hole goes on trying
 
 
 class Hole(Feature):
-    """Counts its balls and gives back what is above `keep`; says `entered.NAME` for each that came.
+    """Counts its balls and ejects what is above `to_hold`; raises `entered.NAME` for each that came.
 
     class Porch(Hole):
         name = "porch"
@@ -23,11 +23,11 @@ class Hole(Feature):
         )
     """
 
-    span = KEPT
+    span = PERSISTENT
     places: "tuple[str, ...]" = ()
     eject_coil = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._switches = [play.switch(name, self.name) for name in self.places]
         self._coil = self.coil(self.eject_coil)
@@ -35,14 +35,14 @@ class Hole(Feature):
         self._eject = self.event("eject." + self.name)
         self._rest = self.clock(self._eject.post)
         self.count = 0
-        self.keep = 0
+        self.to_hold = 0
         self.locked = 0
         self._gone = False
         self._tries = 0
 
     def hold(self, balls: int) -> None:
-        """Keep so many from now on, and give back what is above."""
-        self.keep = balls
+        """Hold so many from now on, and eject what is above."""
+        self.to_hold = balls
         if self.count <= balls:
             self._rest.stop()
         else:
@@ -51,26 +51,26 @@ class Hole(Feature):
     def lock(self) -> None:
         """One ball that rests here belongs to the machine, no longer to those in play."""
         self.locked += 1
-        self.keep += 1
+        self.to_hold += 1
         self.play.locked += 1
         self.play.held -= 1
         self.play.out -= 1
-        if self.count <= self.keep:
+        if self.count <= self.to_hold:
             self._rest.stop()
         self.play.show_all = True
         self.play.count_free()
 
     def unlock(self, balls: int) -> None:
-        """So many locked balls are in play again; `hold` lets them go."""
+        """So many locked balls are in play again; `hold(0)` ejects them."""
         self.locked -= balls
-        self.keep -= balls
+        self.to_hold -= balls
         self.play.locked -= balls
         self.play.held += balls
         self.play.out += balls
         self.play.show_all = True
 
     def may_search(self, late: bool) -> bool:
-        """Whether ball search may pulse the coil: `late`, also with balls that are kept here."""
+        """Whether ball search may pulse the coil: `late`, also with balls that are locked here."""
         return late or not self.locked
 
     # Actions ---------------------------------------------------------------------------------
@@ -87,12 +87,13 @@ class Hole(Feature):
         if n < self.count:
             self._lost(self.count - n)
         self.play.count_free()
-        if self.count <= self.keep:
+        if self.count <= self.to_hold:
             self._rest.stop()
-        elif not self._rest.running():
+        elif not self._rest.is_running():
             self._rest.start(HOLD)
 
     def pulse(self, event: int) -> None:
+        """Pulse the eject coil."""
         self._gone = False
         self._coil.pulse()
 
@@ -105,12 +106,13 @@ class Hole(Feature):
             self.play.count_free()
 
     def settle(self, event: int) -> None:
+        """SETTLE ms after a pulse: count again, and eject again what is left above `to_hold`."""
         if not self._gone:
             self._tries += 1
             if self._tries == TRIES:
                 self.play.faults.report(self.name + "_stuck")
         self.changed(event)
-        if self.count > self.keep:
+        if self.count > self.to_hold:
             self._rest.stop()
             self._eject.raise_()
 
@@ -124,4 +126,4 @@ class Hole(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

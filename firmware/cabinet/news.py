@@ -1,7 +1,7 @@
 """News: the last award, shown for a moment."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.pages import NEWS
 
 SHOWN = 2000
@@ -11,16 +11,16 @@ class News(Feature):
     """One page shared by every feature; the latest news replaces the one before."""
 
     name = "news"
-    span = KEPT
+    span = PERSISTENT
     chart = (("on", "ball.started ball.ended tilted", None, "clear"),)
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         play.news = self
         self._page = play.pages.page(NEWS)
         self._clock = self.clock(self._page.hide)
 
-    def tell(self, title: bytes, points: int) -> None:
+    def announce(self, title: bytes, points: int) -> None:
         """Show `title` and, when there are any, `points`."""
         self._page.title(0, title)
         self._page.clear(1)
@@ -30,10 +30,11 @@ class News(Feature):
         self._clock.start(SHOWN)
 
     def clear(self, event: int) -> None:
+        """Take the page down."""
         self._page.hide()
         self._clock.stop()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

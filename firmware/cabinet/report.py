@@ -2,7 +2,7 @@
 
 from firmware.charts.model import after
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.pages import REPORT
 
 HOLD = 3000
@@ -13,7 +13,7 @@ class Report(Feature):
     """Hold a flipper button for 3 seconds to see bonus, multiplier and where each feature stands."""
 
     name = "report"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "button", "holding", None, "free"),
         ("holding", "opened.button", "idle", None),
@@ -23,7 +23,7 @@ class Report(Feature):
         ("holding", "ball.ended tilted", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._page = play.pages.page(REPORT)
         self._next = self.event("report.next")
@@ -39,13 +39,16 @@ class Report(Feature):
                 self._first = i
 
     def free(self, event: int) -> bool:
+        """Whether a ball is free and played."""
         return self.play.free > 0 and self.play.live
 
     def begin(self, event: int) -> None:
+        """Show the report from its first line on."""
         self._at = self._first
         self.next(event)
 
     def next(self, event: int) -> None:
+        """Show the line of the next feature that has one, for EACH ms."""
         features = self.play.features
         for _ in range(len(features)):
             feature = features[self._at]
@@ -56,10 +59,11 @@ class Report(Feature):
                 return
 
     def end(self, event: int) -> None:
+        """Take the report down."""
         self._clock.stop()
         self._page.hide()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -3,7 +3,7 @@
 from firmware.cabinet.high_scores import BASE, LETTERS
 from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.pages import CELLS, SCORES
 
 PAIR = 2000  # with three or four players the pairs alternate
@@ -12,10 +12,10 @@ SHOWN = 100_000_000  # the display shows the last eight digits
 
 
 class Scoreboard(Feature):
-    """Both lines when nothing else is to be said."""
+    """Both lines when no other page is up."""
 
     name = "scoreboard"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("attract", "game.started", "scores", "refresh"),
         ("attract", "attract.next", None, "next_page"),
@@ -24,7 +24,10 @@ class Scoreboard(Feature):
         ("over", "game.rested", "attract", "begin_attract"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    _high_scores: "HighScores | None"
+    _credits: "Credits | None"
+
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._page = play.pages.page(SCORES)
         self._turn = self.clock(self._next_pair)
@@ -34,29 +37,28 @@ class Scoreboard(Feature):
         self._at = 0
         self._page.show()
         self._rollover = self.lamp("rollover")
-        self._high_scores: Any = None
-        self._credits: Any = None
-        play.refreshers.append(self._refresh)
+        play.display_listeners.append(self._refresh)
 
     def bind(self) -> None:
+        """Set-up is over: find high scores and credits, where the game has them."""
         super().bind()
-        for feature in self.play.features:
-            if feature.name == "high_scores":
-                self._high_scores = feature
-            elif feature.name == "credits":
-                self._credits = feature
+        self._high_scores = self.play.get("high_scores")
+        self._credits = self.play.get("credits")
 
     def show(self) -> None:
+        """Light the rollover lamp for a score the display cannot show whole."""
         n = self.play.score.scores[self.play.score.player]
-        self._rollover.set(ON if n >= SHOWN and self.inside("scores") else NONE)
+        self._rollover.set(ON if n >= SHOWN and self.is_in("scores") else NONE)
 
     # Actions ---------------------------------------------------------------------------------
 
     def refresh(self, event: int) -> None:
+        """Write everything again; no attract pages."""
         self._attract.stop()
         self.play.score.changed = True
 
     def begin_attract(self, event: int) -> None:
+        """Start the pages of the attract."""
         self._at = 0
         self.next_page(event)
 
@@ -85,12 +87,12 @@ class Scoreboard(Feature):
             self._page.show()
 
     def _write(self) -> None:
-        if self.inside("attract"):
+        if self.is_in("attract"):
             self._write_attract()
         else:
             self.show()
             self._write_scores()
-            if self.inside("over"):
+            if self.is_in("over"):
                 self._page.title(1, b"GAME OVER")
             else:
                 self._write_turn()
@@ -108,23 +110,25 @@ class Scoreboard(Feature):
 
     def _write_price(self) -> None:
         page = self._page
-        if not self._credits or self._credits.free_play():
+        if not self._credits or self._credits.is_free_play():
             page.title(1, b"PRESS START")
-        elif self._credits.credits.n:
+        elif self._credits.credits.value:
             page.title(1, b"CREDITS   ")
-            page.number(1, 12, self._credits.credits.n)
+            page.number(1, 12, self._credits.credits.value)
         else:
             page.title(1, b"INSERT COIN")
 
     def _write_place(self, place: int) -> None:
-        page = self._page
+        page, high_scores = self._page, self._high_scores
+        if not high_scores:
+            return
         page.clear(0)
         page.number(0, 0, place + 1)
-        packed = self._high_scores.names[place].n
+        packed = high_scores.names[place].value
         for i in range(3):
             page.put(0, 4 - i, LETTERS[packed % BASE])
             packed //= BASE
-        page.number(0, CELLS - 1, self._high_scores.scores[place].n)
+        page.number(0, CELLS - 1, high_scores.scores[place].value)
 
     def _write_scores(self) -> None:
         self._choose_pair()
@@ -136,7 +140,7 @@ class Scoreboard(Feature):
         if self.play.players <= 2:
             self._pair = 0
             self._turn.stop()
-        elif not self._turn.running():
+        elif not self._turn.is_running():
             self._turn.start(PAIR)
 
     def _score(self, player: int, right: int) -> None:
@@ -154,6 +158,6 @@ class Scoreboard(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.play.playfield import Playfield
+    from firmware.cabinet.credits import Credits
+    from firmware.cabinet.high_scores import HighScores
+    from firmware.play.rule_context import RuleContext

@@ -1,23 +1,25 @@
 """The shooter lane: a ball waits to be plunged, by hand or by the auto plunger."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
-RETRY = 2000  # a ball still in the lane so long after the auto plunger fired is plunged again
+RETRY = 2000  # ms after the auto plunger fired until a ball still in the lane is plunged again
 
 
 class Shooter(Feature):
     """Says when a ball is ready and when it is away; plunges served-back and forgotten balls itself."""
 
     name = "shooter"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("empty", "lane", "waiting", "arrive"),
         ("waiting", "opened.lane", "empty", "leave"),
         ("waiting", "shooter.plunge", None, "plunge"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    _trough: "Trough"
+
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._coil = self.coil("auto_plunger")
         self._patience = play.settings.get("plunge_after")
@@ -26,16 +28,16 @@ class Shooter(Feature):
         self._ready = self.event("ball.ready")
         self._away = self.event("ball.away")
         self._clock = self.clock(self._plunge.post)
-        self._trough: Any = None
         self.auto = False
 
     def bind(self) -> None:
+        """Set-up is over: find the trough."""
         super().bind()
         self._trough = self.play.find("trough")
 
     def arrive(self, event: int) -> None:
         """A ball came to rest in the lane: from the trough, or fallen back."""
-        if self._trough.serving():
+        if self._trough.is_serving():
             self.auto = self._trough.take_auto()
             self._ejected.raise_()
         else:
@@ -44,22 +46,23 @@ class Shooter(Feature):
         self._ready.raise_(0 if self.auto else 1)
         if self.auto:
             self._clock.start(1)
-        elif self._patience.n:
-            self._clock.start(self._patience.n * 1000)
+        elif self._patience.value:
+            self._clock.start(self._patience.value * 1000)
 
     def leave(self, event: int) -> None:
+        """The ball left the lane: it is in play."""
         self._clock.stop()
         self.play.out += 1
         self.play.count_free()
         self._away.raise_(0 if self.auto else 1)
 
     def plunge(self, event: int) -> None:
+        """Fire the auto plunger; again after RETRY ms if the ball is still there."""
         self._coil.pulse()
         self._clock.start(RETRY)
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.play.playfield import Playfield
+    from firmware.cabinet.trough import Trough
+    from firmware.play.rule_context import RuleContext

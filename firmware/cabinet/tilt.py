@@ -4,7 +4,7 @@ from firmware.charts.model import after, external
 from firmware.play.claims import CABINET, NONE, ON
 from firmware.play.counts import TILTS
 from firmware.play.feature import Feature
-from firmware.play.memory import BALL, KEPT
+from firmware.play.memory import BALL, PERSISTENT
 from firmware.play.pages import WARNING
 
 SWING = 500  # closures within this of the last are one swing
@@ -16,7 +16,7 @@ class Tilt(Feature):
     """Counts swings of the bob: warnings first, then a tilt; a slam tilt ends the game for all."""
 
     name = "tilt"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "ball.started", "still", None),
         ("idle", "tilt", None, None),
@@ -35,7 +35,7 @@ class Tilt(Feature):
         ("shaken", "game.over", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._allowed = play.settings.get("tilt_warnings")
         self._warnings = self.value("warnings", 0, BALL)
@@ -48,25 +48,29 @@ class Tilt(Feature):
         self._notice = self.clock(self._page.hide)
 
     def show(self) -> None:
-        self._lamp.set(ON if self.inside("tilted") else NONE)
+        """Set the tilt lamp."""
+        self._lamp.set(ON if self.is_in("tilted") else NONE)
 
-    def shaken(self) -> bool:
+    def is_shaken(self) -> bool:
         """Whether the next serve has to wait for the bob."""
-        return self.inside("shaken")
+        return self.is_in("shaken")
 
     def may_warn(self, event: int) -> bool:
-        return self._warnings.n < self._allowed.n
+        """Whether this ball has a warning left."""
+        return self._warnings.value < self._allowed.value
 
     def warn(self, event: int) -> None:
-        self._warnings.n += 1
+        """Show and sound a warning."""
+        self._warnings.value += 1
         self._cue.play()
         self._page.title(0, b"CAREFUL")
         self._page.title(1, b"LEFT   ")
-        self._page.number(1, 11, self._allowed.n - self._warnings.n)
+        self._page.number(1, 11, self._allowed.value - self._warnings.value)
         self._page.show()
         self._notice.start(NOTICE)
 
     def tilt(self, event: int) -> None:
+        """The ball is lost: nothing scores, lamps go dark, flippers stop."""
         play = self.play
         play.tilted = True
         play.counts.add(TILTS)
@@ -85,12 +89,14 @@ class Tilt(Feature):
         self._tilted.raise_()
 
     def clear(self, event: int) -> None:
+        """Take the tilt's page down."""
         self._page.hide()
 
     def calm(self, event: int) -> None:
+        """The bob has been still for QUIET ms: the next ball may be served."""
         self._calm.raise_()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -1,10 +1,10 @@
-"""The trough: counts resting balls, serves one at a time, retries, and decides about a drain."""
+"""The trough: counts resting balls, serves one at a time, retries, and handles drained balls."""
 
 from firmware.charts.model import ANY
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
-STILL = 500  # the trough must be still for this long before it is counted
+STILL = 500  # ms without a change before the balls in the trough are counted
 TRIES = 5
 CONFIRM = 3000  # an ejected ball reaches the shooter lane within this (common practice, no source)
 
@@ -13,7 +13,7 @@ class Trough(Feature):
     """Balls at rest are counted when the trough is still; an eject that does not arrive is tried again."""
 
     name = "trough"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("resting", "serve.wanted", "ejecting", "eject"),
         ("ejecting", "trough_ejected", "resting", "served"),
@@ -31,7 +31,7 @@ class Trough(Feature):
         (ANY, "trough_still", None, "count"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.play = play
         self._positions = [play.switch(name, self.name) for name in play.wiring.TROUGH]
@@ -69,7 +69,7 @@ class Trough(Feature):
         """Balls that are still to be served."""
         return self._serves
 
-    def serving(self) -> bool:
+    def is_serving(self) -> bool:
         """Whether a ball is on its way to the lane."""
         return self._serves > 0
 
@@ -90,20 +90,23 @@ class Trough(Feature):
     # Actions ---------------------------------------------------------------------------------
 
     def eject(self, event: int) -> None:
+        """Pulse the eject coil and expect the ball in the shooter lane within CONFIRM ms."""
         self._tries += 1
         self._coil.pulse()
         self._confirm.start(CONFIRM)
 
     def eject_again(self, event: int) -> None:
+        """Eject, with all tries anew."""
         self._tries = 0
         self.eject(event)
 
     def may_retry(self, event: int) -> bool:
+        """Whether fewer than TRIES ejects have failed."""
         return self._tries < TRIES
 
     def has_left(self, event: int) -> bool:
-        """Whether the ball is gone from here, though the shooter lane did not see it."""
-        return self.resting() < self._home and not self._quiet.running()
+        """Whether the ball has left the trough, though the shooter lane did not see it."""
+        return self.resting() < self._home and not self._quiet.is_running()
 
     def slip(self, event: int) -> None:
         """A ball that passed the lane too fast for its switch is in play all the same."""
@@ -115,10 +118,12 @@ class Trough(Feature):
         self.served(event)
 
     def give_up(self, event: int) -> None:
+        """Report that no ball can be ejected."""
         self.play.faults.report("trough_stuck")
         self._stuck.raise_()
 
     def served(self, event: int) -> None:
+        """A ball reached the shooter lane; serve the next one that is wanted."""
         self._confirm.stop()
         self._tries = 0
         self._home -= 1
@@ -178,4 +183,4 @@ class Trough(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -1,15 +1,15 @@
-"""Whose turn it is: each ball starts with its player's own memory and chart states."""
+"""Players' turns: each ball starts with its player's own values and chart states."""
 
 from firmware.play.memory import BALL, GAME, PLAYER, PLAYERS
 
 
-class Turns:
-    """Puts one player's memory away and takes another's out, between two events.
+class PlayerTurns:
+    """Saves one player's values and states and loads another's, between two events.
 
     Not a feature: states are exchanged while no transition is being taken.
     """
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         self._play = play
         self._started = play.event("ball.started")
         self._game = play.event("game.started")
@@ -18,8 +18,8 @@ class Turns:
         self._new_game = False
         self._next = 0
 
-    def close(self) -> None:
-        """Set-up is over: reserve each player's share of chart states."""
+    def reserve(self) -> None:
+        """Set-up is over: reserve memory for each player's chart states."""
         engine = self._play.engine
         for region in range(len(self._play.features)):
             span = self._play.features[region].span
@@ -28,21 +28,21 @@ class Turns:
                 size = engine.region_size(region)
                 self._own.append((region, [bytearray(size) for _ in range(PLAYERS)]))
 
-    def want(self, player: int, new_game: bool) -> None:
+    def request(self, player: int, new_game: bool) -> None:
         """The next ball is `player`'s (0 … 3)."""
         self._next = player
         self._new_game = new_game
-        self._play.turn_wanted = True
+        self._play.turn_requested = True
 
-    def take(self) -> None:
-        """Make the turn that is wanted, and say so with `ball.started`."""
+    def apply(self) -> None:
+        """Start the turn that was requested, and post `ball.started`."""
         play = self._play
-        play.turn_wanted = False
+        play.turn_requested = False
         if self._new_game:
             self._clear_game()
             self._game.post(play.players)
         elif self._next != play.score.player:
-            self._exchange(play.score.player, self._next)
+            self._switch_player(play.score.player, self._next)
         play.score.player = self._next
         play.memory.reset(BALL)
         self._restart(BALL)
@@ -66,10 +66,10 @@ class Turns:
             for share in shares:
                 play.engine.save_region(region, share, 0)
 
-    def _exchange(self, old: int, new: int) -> None:
+    def _switch_player(self, old: int, new: int) -> None:
         play = self._play
-        play.memory.put_away(old)
-        play.memory.take_out(new)
+        play.memory.save_player(old)
+        play.memory.load_player(new)
         for region, shares in self._own:
             play.engine.save_region(region, shares[old], 0)
             play.engine.load_region(region, shares[new], 0)
@@ -81,4 +81,4 @@ class Turns:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

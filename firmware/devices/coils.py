@@ -12,8 +12,8 @@ from firmware.charts.near import meant
 from firmware.devices.coil_limiter import QUEUE_FULL, CoilLimiter
 from firmware.devices.limiter_state import CLASSES
 from firmware.devices.native import limiter as c
-from firmware.play.playfield import Playfield
 from firmware.play.requests import HOLD, OFF
+from firmware.play.rule_context import RuleContext
 
 SPACING = 100
 QUEUE = 8
@@ -38,7 +38,7 @@ REASONS = (
 class Coils:
     """Requests and the queue of every coil; ids are positions in the wiring table."""
 
-    def __init__(self, play: Playfield, board: "Board") -> None:
+    def __init__(self, play: RuleContext, board: "Board") -> None:
         rows = play.wiring.COILS
         check(rows)
         self.made = 0
@@ -169,7 +169,7 @@ class Coils:
 
     def _wait(self, coil: int, ms: int) -> int:
         """Milliseconds after which the head of the queue should be looked at again."""
-        wait = max(self._spacing.left(), self.resting(coil))
+        wait = max(self._spacing.remaining_ms(), self.resting(coil))
         if wait:
             return wait
         if self.limiter.volts_low:

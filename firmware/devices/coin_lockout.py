@@ -12,12 +12,12 @@ RETRY_MS = 5000  # after a refusal
 
 
 class CoinLockout:
-    """Follows `play.takes_coins`. A game without the coil has no lockout.
+    """Follows `play.accepts_coins`. A game without the coil has no lockout.
 
     It is looked at when credits may have changed, while no ball is in play, and when it is `stale`.
     """
 
-    def __init__(self, play: "Playfield", coils: "Coils") -> None:
+    def __init__(self, play: "RuleContext", coils: "Coils") -> None:
         names = play.coils.names
         self._coil = names.index(NAME) if NAME in names else NONE
         self._play = play
@@ -31,12 +31,12 @@ class CoinLockout:
         self.stale = not play.live
         if self._coil == NONE or barred:
             return
-        wanted = play.takes_coins() and (play.live or not play.save_waits)
+        wanted = play.accepts_coins() and (play.live or not play.save_waits)
         if self._coils.held(self._coil):
             if not wanted:
                 self._coils.off(self._coil)
                 self._again.start(SAVE_MS)
-        elif wanted and not self._again.running():
+        elif wanted and not self._again.is_running():
             self._coils.fire(self._coil, HOLD)
             self._again.start(RETRY_MS)
 
@@ -47,4 +47,4 @@ class CoinLockout:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.devices.coils import Coils
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -6,7 +6,7 @@ reflexes by its own scan is only told that the rules are alive.
 
 from firmware.devices.coils import Coils
 from firmware.devices.native.limiter import AT_ROLES, LEASE_MS
-from firmware.play.playfield import Playfield
+from firmware.play.rule_context import RuleContext
 
 LEASE = LEASE_MS
 RENEW = 100  # ms after which a lease that runs is renewed
@@ -16,7 +16,7 @@ NEVER = -RENEW
 class Reflexes:
     """Bumpers, slings and flippers of one machine; `allowed`: the last lease was one."""
 
-    def __init__(self, play: Playfield, coils: Coils) -> None:
+    def __init__(self, play: RuleContext, coils: Coils) -> None:
         self._play = play
         self._coils = coils
         self._timers = play.timers

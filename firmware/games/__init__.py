@@ -1,0 +1,1 @@
+"""The games: a folder each, with its wiring, settings, features and scripts."""

@@ -1,4 +1,4 @@
-"""The operator's pages: walked with the four pad buttons while the coin door is open.
+"""The operator's pages, used with the four pad buttons while the coin door is open.
 
 Imported when the pad is first used (see firmware.pad).
 """

@@ -1,6 +1,6 @@
 """Coins: the chutes live, the meter's pulse, the lockout."""
 
-from firmware.operator.driving import NONE, Driving, usual
+from firmware.operator.coil_moving import NONE, CoilMovingPage, usual_pulse_ms
 from firmware.play.requests import HOLD
 
 JAM = 10  # ticks: a coin passes a chute's switch in far less
@@ -8,17 +8,17 @@ JAM = 10  # ticks: a coin passes a chute's switch in far less
 METER, LOCKOUT, CHUTES = range(3)
 
 
-class Coins(Driving):
+class Coins(CoilMovingPage):
     """Less and more choose meter, lockout or chutes; open moves the coil."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self._meter = self.coil("coin_meter")
         self._lockout = self.coil("coin_lockout")
         self._chutes = [
             i
-            for i in range(len(self.walk.names.of_switches))
-            if self.walk.names.of_switches[i].startswith("coin.")
+            for i in range(len(self.menu.names.of_switches))
+            if self.menu.names.of_switches[i].startswith("coin.")
         ]
         self._held = False
         self._coins = [0 for _ in self._chutes]
@@ -26,27 +26,30 @@ class Coins(Driving):
         self._jam = ""
 
     def count(self) -> int:
+        """Meter, lockout and every chute."""
         return 2 + len(self._chutes)
 
     def show(self, at: int) -> None:
+        """Write the state of the meter, the lockout or a chute."""
         if at == METER:
-            self.say(0, "COIN METER")
-            self.say(1, "OPEN FOR A PULSE" if self._meter != NONE else "NOT WIRED")
+            self.show_line(0, "COIN METER")
+            self.show_line(1, "OPEN FOR A PULSE" if self._meter != NONE else "NOT WIRED")
         elif at == LOCKOUT:
-            self.say(0, "COIN LOCKOUT")
-            self.say(1, ("ON" if self._held else "OFF") if self._lockout != NONE else "NOT WIRED")
+            self.show_line(0, "COIN LOCKOUT")
+            self.show_line(1, ("ON" if self._held else "OFF") if self._lockout != NONE else "NOT WIRED")
         else:
             i = at - CHUTES
-            self.say(0, self.walk.names.of_switches[self._chutes[i]])
+            self.show_line(0, self.menu.names.of_switches[self._chutes[i]])
             jammed = self._closed[i] >= JAM
-            self.say(1, "COIN IS JAMMED" if jammed else f"{self._coins[i]} COINS")
+            self.show_line(1, "COIN IS JAMMED" if jammed else f"{self._coins[i]} COINS")
 
     def open_(self) -> None:
+        """Pulse the meter, or hold and release the lockout."""
         if self.at == METER and self._meter != NONE:
-            if self.pulse(self._meter, usual(self.walk.coils[self._meter])):
-                self.say(1, "ONE PULSE GIVEN")
-            elif self.allowed():
-                self.say(1, "REFUSED")
+            if self.pulse(self._meter, usual_pulse_ms(self.menu.coils[self._meter])):
+                self.show_line(1, "ONE PULSE GIVEN")
+            elif self.may_move_coils():
+                self.show_line(1, "REFUSED")
         elif self.at == LOCKOUT and self._lockout != NONE:
             if self._held:
                 self.stop()
@@ -58,15 +61,17 @@ class Coins(Driving):
             self.refuse()
 
     def edge(self, switch: int, closed: int) -> None:
+        """Count and sound a coin."""
         super().edge(switch, closed)
         if switch in self._chutes:
             i = self._chutes.index(switch)
             self._coins[i] += closed
             self.at = CHUTES + i
-            self.walk.heard.play()
+            self.menu.heard.play()
             self.draw()
 
     def tick(self) -> None:
+        """Report a chute that stays closed."""
         for i in range(len(self._chutes)):
             if not self.play.closed[self._chutes[i]]:
                 self._closed[i] = 0
@@ -78,7 +83,7 @@ class Coins(Driving):
                     self.draw()
 
     def stop(self) -> None:
-        """The lockout is let go."""
+        """Release the lockout."""
         if self._held:
             self._held = False
             self.console.coils.off(self._lockout)
@@ -86,4 +91,4 @@ class Coins(Driving):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.operator.navigator import MenuNavigator

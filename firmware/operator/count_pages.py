@@ -1,73 +1,86 @@
 """Counts: totals, awards, how scores spread, how lately each switch was seen, which are suspected."""
 
-from firmware.operator.sheet import Rows, number, words
+from firmware.operator.service_page import ListPage, number, words
 from firmware.operator.wires import colours, place
 from firmware.play.counts import SCORE_STEPS
 
 
-class Totals(Rows):
+class Totals(ListPage):
     """Every named count."""
 
     def count(self) -> int:
-        return len(self.walk.names.of_counts)
+        """How many counts there are."""
+        return len(self.menu.names.of_counts)
 
     def show(self, at: int) -> None:
-        self.say(0, words(self.walk.names.of_counts[at]))
-        self.say(1, number(self.play.counts.numbers[at]))
+        """Write a count's name and number."""
+        self.show_line(0, words(self.menu.names.of_counts[at]))
+        self.show_line(1, number(self.play.counts.numbers[at]))
 
 
-class Awards(Rows):
+class Awards(ListPage):
     """How often each award was paid."""
 
     def count(self) -> int:
-        return len(self.walk.names.of_awards)
+        """How many awards there are."""
+        return len(self.menu.names.of_awards)
 
     def show(self, at: int) -> None:
-        self.say(0, words(self.walk.names.of_awards[at]))
-        self.say(1, number(self.play.score.times[at]) + " TIMES")
+        """Write an award's name and how often it was paid."""
+        self.show_line(0, words(self.menu.names.of_awards[at]))
+        self.show_line(1, number(self.play.score.award_counts[at]) + " TIMES")
 
 
-class Scores(Rows):
+class Scores(ListPage):
     """How many final scores fell between which limits."""
 
     def count(self) -> int:
+        """How many steps of scores there are."""
         return len(self.play.counts.scores)
 
     def show(self, at: int) -> None:
+        """Write a step's limit and how many scores lie below it."""
         if at < len(SCORE_STEPS):
-            self.say(0, "BELOW " + number(SCORE_STEPS[at]))
+            self.show_line(0, "BELOW " + number(SCORE_STEPS[at]))
         else:
-            self.say(0, number(SCORE_STEPS[-1]) + " UP")
-        self.say(1, number(self.play.counts.scores[at]) + " SCORES")
+            self.show_line(0, number(SCORE_STEPS[-1]) + " UP")
+        self.show_line(1, number(self.play.counts.scores[at]) + " SCORES")
 
 
-class Seen(Rows):
+class Seen(ListPage):
     """How often each switch closed, and how many balls ago it last did."""
 
     def count(self) -> int:
-        return len(self.walk.names.of_switches)
+        """How many switches there are."""
+        return len(self.menu.names.of_switches)
 
     def show(self, at: int) -> None:
+        """Write how often a switch closed, and how many balls ago."""
         counts = self.play.counts
-        self.say(0, self.walk.names.of_switches[at])
-        self.say(1, f"{number(counts.closures[at])} TIMES, {counts.unseen[at]} BALLS AGO")
+        self.show_line(0, self.menu.names.of_switches[at])
+        self.show_line(1, f"{number(counts.closures[at])} TIMES, {counts.unseen[at]} BALLS AGO")
 
 
-class Suspects(Rows):
-    """The switches that play goes round."""
+class Suspects(ListPage):
+    """The switches that the rules do without (play.switch_monitor)."""
 
     def count(self) -> int:
+        """How many switches are excused."""
         return len(self._found())
 
-    def none(self) -> None:
-        self.say(0, "NO SUSPECTS")
-        self.say(1, "")
+    def show_empty(self) -> None:
+        """Say that no switch is excused."""
+        self.show_line(0, "NO SUSPECTS")
+        self.show_line(1, "")
 
     def show(self, at: int) -> None:
+        """Write an excused switch, its place and its wires."""
         switch = self._found()[at]
-        _name, _kind, _zone, row, column = self.walk.switches[switch]
-        self.say(0, self.walk.names.of_switches[switch])
-        self.say(1, f"{place(row, column)} {colours(row, column)}")
+        _name, _kind, _zone, row, column = self.menu.switches[switch]
+        self.show_line(0, self.menu.names.of_switches[switch])
+        self.show_line(1, f"{place(row, column)} {colours(row, column)}")
 
     def _found(self) -> "list[int]":
-        return [i for i in range(len(self.play.watch.excused)) if self.play.watch.excused[i]]
+        return [
+            i for i in range(len(self.play.switch_monitor.excused)) if self.play.switch_monitor.excused[i]
+        ]

@@ -1,11 +1,12 @@
-"""The fault log: the newest first; open says that all were read."""
+"""The fault log: the newest first; open acknowledges all."""
 
 from firmware.base.crash import KINDS
-from firmware.operator.sheet import Rows, words
+from firmware.operator.service_page import ListPage, words
+from firmware.play.rows import names
 
 ENDED = "program_ended"  # its number is one of base.crash.KINDS
-SAID = (
-    # name, what it says on the display; any other name is said as it is
+SENTENCES = (
+    # name, what the display shows; any other name is shown as it is
     (ENDED, "THE PROGRAM ENDED:"),
     ("events_dropped", "TOO MANY EVENTS AT ONCE, SOME DROPPED"),
     ("rules_without_rest", "RULES GO IN CIRCLES, STOPPED"),
@@ -17,29 +18,32 @@ SAID = (
 )
 
 
-class FaultLog(Rows):
+class FaultLog(ListPage):
     """One fault a row: what, where, how often, when, and whether it is new."""
 
     def count(self) -> int:
+        """How many faults are listed."""
         return int(self.play.faults.count)
 
-    def none(self) -> None:
-        self.say(0, "NO FAULTS")
-        self.say(1, "")
+    def show_empty(self) -> None:
+        """Say that there are none."""
+        self.show_line(0, "NO FAULTS")
+        self.show_line(1, "")
 
     def show(self, at: int) -> None:
+        """Write a fault: what, where, whether new, how often, when."""
         faults = self.play.faults
         entry = faults.count - 1 - at
         name = faults.name(entry)
         detail, times, date, start, second, seen = faults.numbers(entry)
-        self.say(0, f"{said(name)} {self._detail(name, detail)}")
+        self.show_line(0, f"{fault_sentence(name)} {self._detail(name, detail)}")
         when = f"DAY {date}" if date else f"START {start}"
         state = "READ" if seen else "NEW"
-        self.say(1, f"{state}, {times} TIMES, {when}, AT {clock(second)}")
+        self.show_line(1, f"{state}, {times} TIMES, {when}, AT {clock(second)}")
 
     def open_(self) -> None:
         """Acknowledge."""
-        if self.play.faults.fresh():
+        if self.play.faults.unacknowledged():
             self.play.faults.acknowledge()
             self.draw()
         else:
@@ -49,21 +53,21 @@ class FaultLog(Rows):
         kind = name.partition("_")[0]
         if kind in ("switch", "coin"):
             return (
-                str(self.walk.names.of_switches[detail])
-                if detail < len(self.walk.names.of_switches)
+                str(self.menu.names.of_switches[detail])
+                if detail < len(self.menu.names.of_switches)
                 else str(detail)
             )
         if kind == "coil":
-            rows = self.walk.coils
-            return words(rows[detail][0]) if detail < len(rows) else str(detail)
+            coils = names(self.menu.coils)
+            return words(coils[detail]) if detail < len(coils) else str(detail)
         if name == ENDED and 0 < detail < len(KINDS):
             return KINDS[detail].upper()
         return str(detail) if detail else ""
 
 
-def said(name: str) -> str:
-    """What a person reads of the fault `name`."""
-    for known, sentence in SAID:
+def fault_sentence(name: str) -> str:
+    """The words on the display for the fault `name`."""
+    for known, sentence in SENTENCES:
         if known == name:
             return sentence
     return words(name)

@@ -2,59 +2,71 @@
 
 from firmware.base import ticks
 from firmware.devices.switches import class_times
-from firmware.operator.driving import Driving
+from firmware.operator.coil_moving import CoilMovingPage
+from firmware.play.rows import debounce_classes
 
 PATIENCE = 5  # ticks
 
 
-class Flippers(Driving):
+class Flippers(CoilMovingPage):
     """Less and more choose a flipper; open strokes it once."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self._began = 0
         self._wait = 0
 
     def count(self) -> int:
-        return len(self.walk.flippers)
+        """How many flippers the game has."""
+        return len(self.menu.flippers)
 
-    def none(self) -> None:
-        self.say(0, "NO FLIPPERS")
-        self.say(1, "")
+    def show_empty(self) -> None:
+        """Say that there are none."""
+        self.show_line(0, "NO FLIPPERS")
+        self.show_line(1, "")
 
     def show(self, at: int) -> None:
-        self.say(0, f"FLIPPER {at + 1} OF {self.count()}")
-        self.say(1, "OPEN TO STROKE")
+        """Write which flipper is chosen."""
+        self.show_line(0, f"FLIPPER {at + 1} OF {self.count()}")
+        self.show_line(1, "OPEN TO STROKE")
 
     def open_(self) -> None:
+        """Fire the strong winding."""
         if not self.count() or self._wait:
             self.refuse()
             return
-        row = self.walk.flippers[self.at]
-        if self.pulse(self.coil(row[2]), row[4]):
+        _button, _stroke_end, strong, _hold, longest = self.menu.flippers[self.at]
+        if self.pulse(self.coil(strong), longest):
             self._began = self.console.now
             self._wait = PATIENCE
-            self.say(1, "STROKE")
-        elif self.allowed():
-            self.say(1, "REFUSED")
+            self.show_line(1, "STROKE")
+        elif self.may_move_coils():
+            self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:
+        """Write how long the stroke took, without the debounce time."""
         super().edge(switch, closed)
-        if self._wait and closed and switch == self.switch(self.walk.flippers[self.at][1]):
+        if self._wait and closed and switch == self._stroke_end():
             self._wait = 0
-            still = class_times(self.walk.switches[switch][1], "")[0]
-            self.say(1, f"END AFTER {ticks.diff(self.console.now, self._began) - still} MS")
+            close_ms, _open_ms = class_times(debounce_classes(self.menu.switches)[switch], "")
+            self.show_line(1, f"END AFTER {ticks.diff(self.console.now, self._began) - close_ms} MS")
 
     def tick(self) -> None:
+        """Say that the end of the stroke was not seen."""
         if self._wait:
             self._wait -= 1
             if not self._wait:
-                self.say(1, "NO END OF STROKE")
+                self.show_line(1, "NO END OF STROKE")
 
     def stop(self) -> None:
+        """Wait for nothing."""
         self._wait = 0
+
+    def _stroke_end(self) -> int:
+        _button, stroke_end, _strong, _hold, _longest = self.menu.flippers[self.at]
+        return self.switch(stroke_end)
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.operator.navigator import MenuNavigator

@@ -1,29 +1,31 @@
 """Lamps: one, a row, a column or all of them, blinking so that one that is always on shows."""
 
-from firmware.operator.sheet import Rows, words
+from firmware.operator.service_page import ListPage, words
 from firmware.operator.wires import place
 from firmware.play.claims import NONE, SLOW
 
 ONE, ROW, COLUMN, ALL = range(4)
 
 
-class Lamps(Rows):
-    """Open changes between one, row, column and all; less and more walk them. All others are dark."""
+class Lamps(ListPage):
+    """Open changes between one, row, column and all; less and more choose which. All others are dark."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self._mode = ONE
-        self._rows = self.walk.lamps
+        self._rows = self.menu.lamps
         self._patterns = bytearray(len(self._rows))
         self.play.lamps.override = self._patterns
         self.play.lamps.touch_all()
 
     def count(self) -> int:
+        """How many lamps, rows or columns can be chosen."""
         if self._mode == ONE:
             return len(self._rows)
         return 1 if self._mode == ALL else len(self._lines())
 
     def show(self, at: int) -> None:
+        """Light what is chosen and write what it is."""
         lit = 0
         for i in range(len(self._rows)):
             wanted = self._wanted(i, at)
@@ -32,36 +34,42 @@ class Lamps(Rows):
         self.play.lamps.touch_all()
         if self._mode == ONE:
             name, colour, row, column = self._rows[at]
-            self.say(0, words(name))
-            self.say(1, f"{place(row, column, 'CHAIN')} {colour}")
+            self.show_line(0, words(name))
+            self.show_line(1, f"{place(row, column, 'CHAIN')} {colour}")
         else:
             what = "ALL LAMPS" if self._mode == ALL else f"{self._word()} {self._lines()[at]}"
-            self.say(0, what)
-            self.say(1, f"{lit} LAMPS")
+            self.show_line(0, what)
+            self.show_line(1, f"{lit} LAMPS")
 
     def open_(self) -> None:
+        """The next of one lamp, row, column and all."""
         self._mode = (self._mode + 1) % 4
         self.at = 0
         self.draw()
 
     def stop(self) -> None:
+        """The rules have the lamps again."""
         self.play.lamps.release()
 
     def _word(self) -> str:
         return "ROW" if self._mode == ROW else "COLUMN"
 
     def _lines(self) -> "list[int]":
-        which = 2 if self._mode == ROW else 3
-        return sorted({row[which] for row in self._rows})
+        return sorted({self._line(i) for i in range(len(self._rows))})
+
+    def _line(self, i: int) -> int:
+        """The row or column of lamp `i`, whichever is chosen."""
+        _name, _colour, row, column = self._rows[i]
+        return row if self._mode == ROW else column
 
     def _wanted(self, i: int, at: int) -> bool:
         if self._mode == ONE:
             return i == at
         if self._mode == ALL:
             return True
-        return bool(self._rows[i][2 if self._mode == ROW else 3] == self._lines()[at])
+        return self._line(i) == self._lines()[at]
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.operator.navigator import MenuNavigator

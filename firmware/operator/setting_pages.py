@@ -1,39 +1,42 @@
 """Settings one by one, and whole presets."""
 
-from firmware.operator.sheet import Rows, SureRows, number, words
+from firmware.operator.service_page import ConfirmedListPage, ListPage, number, words
 
-MANY = 200  # a range wider than this is walked in steps of a power of ten
+MANY = 200  # a wider range is changed in steps of a power of ten
 SHIPPED = "AS SHIPPED"
 
 
-class Each(Rows):
-    """Less and more walk the settings; open begins a change, less and more change, open takes it.
+class Each(ListPage):
+    """Less and more choose a setting; open begins a change, less and more change it, open takes it.
 
     Line 1 shows by turns the name, what it means, its range and its usual value.
     """
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self._all = self.play.settings.all
         self._changing = False
         self._n = 0
 
     def count(self) -> int:
+        """How many settings there are."""
         return len(self._all)
 
     def show(self, at: int) -> None:
+        """Write a setting's name, meaning, range and value."""
         setting = self._all[at]
-        names = self.walk.names
+        names = self.menu.names
         name, unit, meaning = names.of_settings[at], names.of_units[at], names.of_meanings[at]
         limits = f"{value(unit, setting.least)} TO {value(unit, setting.most)}"
         usual = f"USUALLY {value(unit, setting.default)}"
-        self.say(0, f"{words(name)}: {meaning}; {limits}; {usual}")
+        self.show_line(0, f"{words(name)}: {meaning}; {limits}; {usual}")
         if self._changing:
-            self.say(1, f">{value(unit, self._n)} {after(unit)}")
+            self.show_line(1, f">{value(unit, self._n)} {after(unit)}")
         else:
-            self.say(1, f"{value(unit, setting.n)} {after(unit)}")
+            self.show_line(1, f"{value(unit, setting.value)} {after(unit)}")
 
     def open_(self) -> None:
+        """Begin a change, or take it."""
         setting = self._all[self.at]
         if self._changing:
             self._changing = False
@@ -41,7 +44,7 @@ class Each(Rows):
             self.console.settings_changed()
         else:
             self._changing = True
-            self._n = setting.n
+            self._n = setting.value
         self.draw()
 
     def leave(self) -> bool:
@@ -52,9 +55,9 @@ class Each(Rows):
             return False
         return True
 
-    def _go(self, by: int) -> None:
+    def _move(self, by: int) -> None:
         if not self._changing:
-            super()._go(by)
+            super()._move(by)
             return
         setting = self._all[self.at]
         wanted = self._n + by * step(setting)
@@ -65,32 +68,38 @@ class Each(Rows):
         self.draw()
 
 
-class Presets(SureRows):
+class Presets(ConfirmedListPage):
     """Less and more choose a preset (name, rows of setting and value); open twice takes it."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
-        self._sets = self.walk.presets
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
+        self._sets = self.menu.presets
 
     def count(self) -> int:
+        """How many presets the game has."""
         return len(self._sets)
 
-    def none(self) -> None:
-        self.say(0, "NO PRESETS")
-        self.say(1, "")
+    def show_empty(self) -> None:
+        """Say that there are none."""
+        self.show_line(0, "NO PRESETS")
+        self.show_line(1, "")
 
     def show(self, at: int) -> None:
-        self.say(0, "PRESET " + self._sets[at][0])
-        self.say(1, "OPEN AGAIN: YES" if self._sure.asked() else "OPEN TO TAKE IT")
+        """Write a preset's name, and what open does next."""
+        name, _settings = self._sets[at]
+        self.show_line(0, "PRESET " + name)
+        self.show_line(1, "OPEN AGAIN: YES" if self._confirmation.is_pending() else "OPEN TO TAKE IT")
 
     def open_(self) -> None:
+        """Ask, then set every setting of the preset."""
         if not self.count():
             self.refuse()
-        elif self._sure.press():
-            for name, n in self._sets[self.at][1]:
-                self.play.settings.set(self.walk.names.of_settings.index(name), n)
+        elif self._confirmation.confirm():
+            _name, settings = self._sets[self.at]
+            for name, n in settings:
+                self.play.settings.set(self.menu.names.of_settings.index(name), n)
             self.console.settings_changed()
-            self.say(1, "TAKEN")
+            self.show_line(1, "TAKEN")
         else:
             self.draw()
 
@@ -103,7 +112,7 @@ def value(unit: str, n: int) -> str:
 
 
 def after(unit: str) -> str:
-    """The unit as it stands after a value; a yes has none."""
+    """The unit as shown after a value; a yes has none."""
     return "" if unit in ("yes", "choice") else unit
 
 
@@ -117,6 +126,5 @@ def step(setting: "Setting") -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
+    from firmware.operator.navigator import MenuNavigator
     from firmware.play.settings import Setting

@@ -3,21 +3,23 @@
 import hashlib
 import sys
 
-from firmware.operator.sheet import Rows, words
+from firmware.operator.service_page import ListPage, words
 
 SHOWN = 12  # hexadecimal digits
 
 
-class Versions(Rows):
+class Versions(ListPage):
     """Game, hash of its tables, hash of its files (from the board), power-ons, the Python."""
 
     def count(self) -> int:
+        """Game, tables, files, power-ons and Python."""
         return 5
 
     def show(self, at: int) -> None:
+        """Write one of them."""
         first, second = (self._game, self._tables, self._files, self._starts, self._python)[at]()
-        self.say(0, first)
-        self.say(1, second)
+        self.show_line(0, first)
+        self.show_line(1, second)
 
     def _game(self) -> "tuple[str, str]":
         return "GAME", words(self.pad.game) or "NAMELESS"
@@ -25,14 +27,14 @@ class Versions(Rows):
     def _tables(self) -> "tuple[str, str]":
         """Names, wiring and settings: the same here and at the bench."""
         sha = hashlib.sha256()
-        walk = self.walk
-        for rows in (walk.switches, walk.lamps, walk.coils, walk.flippers):
+        menu = self.menu
+        for rows in (menu.switches, menu.lamps, menu.coils, menu.flippers):
             for row in rows:
                 for cell in row:
                     sha.update(str(cell).encode() + b"\n")
-        for i in range(len(walk.names.of_settings)):
+        for i in range(len(menu.names.of_settings)):
             setting = self.play.settings.all[i]
-            name = walk.names.of_settings[i]
+            name = menu.names.of_settings[i]
             sha.update(f"{name} {setting.default} {setting.least} {setting.most}\n".encode())
         return "TABLES", _hex(sha.digest())
 

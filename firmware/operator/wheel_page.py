@@ -1,17 +1,18 @@
 """The wheel: driven to its next index pulse, whose length is shown."""
 
 from firmware.base import ticks
-from firmware.operator.driving import NONE, Driving
+from firmware.operator.coil_moving import NONE, CoilMovingPage
 from firmware.play.requests import HOLD
+from firmware.play.rows import longest_on
 
 PATIENCE = 80  # ticks
 
 
-class Wheel(Driving):
+class Wheel(CoilMovingPage):
     """Open drives the wheel until its index switch has closed and opened."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self._motor = self.coil("wheel_motor")
         self._index = self.switch("wheel.index")
         self._wait = 0
@@ -19,29 +20,33 @@ class Wheel(Driving):
         self._pulses = 0
 
     def count(self) -> int:
+        """One row where motor and index switch are wired."""
         return 1 if self._motor != NONE and self._index != NONE else 0
 
-    def none(self) -> None:
-        self.say(0, "NO WHEEL")
-        self.say(1, "")
+    def show_empty(self) -> None:
+        """Say that there is no wheel."""
+        self.show_line(0, "NO WHEEL")
+        self.show_line(1, "")
 
     def show(self, at: int) -> None:
-        self.say(0, "WHEEL INDEX " + ("CLOSED" if self.play.closed[self._index] else "OPEN"))
-        self.say(1, "OPEN TO TURN")
+        """Write the state of the index switch."""
+        self.show_line(0, "WHEEL INDEX " + ("CLOSED" if self.play.closed[self._index] else "OPEN"))
+        self.show_line(1, "OPEN TO TURN")
 
     def open_(self) -> None:
+        """Drive the motor."""
         if not self.count() or self._wait:
             self.refuse()
             return
-        row = self.walk.coils[self._motor]
-        if self.pulse(self._motor, HOLD if row[3] == 0 else row[3]):
+        if self.pulse(self._motor, longest_on(self.menu.coils[self._motor]) or HOLD):
             self._wait = PATIENCE
             self._closed_at = 0
-            self.say(1, "TURNING")
-        elif self.allowed():
-            self.say(1, "REFUSED")
+            self.show_line(1, "TURNING")
+        elif self.may_move_coils():
+            self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:
+        """Stop at the end of the index pulse and write its length."""
         super().edge(switch, closed)
         if switch != self._index:
             return
@@ -50,15 +55,16 @@ class Wheel(Driving):
         elif self._wait and self._closed_at:
             self._pulses += 1
             self.stop()
-            self.say(0, f"WHEEL STOP {self._pulses}")
-            self.say(1, f"PULSE OF {ticks.diff(self.console.now, self._closed_at)} MS")
+            self.show_line(0, f"WHEEL STOP {self._pulses}")
+            self.show_line(1, f"PULSE OF {ticks.diff(self.console.now, self._closed_at)} MS")
 
     def tick(self) -> None:
+        """Stop and say so when no index pulse came."""
         if self._wait:
             self._wait -= 1
             if not self._wait:
                 self.stop()
-                self.say(1, "NO INDEX PULSE")
+                self.show_line(1, "NO INDEX PULSE")
 
     def stop(self) -> None:
         """The motor stops."""
@@ -69,4 +75,4 @@ class Wheel(Driving):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.operator.navigator import MenuNavigator

@@ -31,10 +31,10 @@ class Bank(Lights):
 
     def completions(self) -> int:
         """How often the bank was completed."""
-        return self._done.n
+        return self._done.value
 
     def complete(self) -> int:
         """All lit: dark again, one more completion; what it pays."""
         self.clear()
-        self._done.n += 1
-        return self._pays[min(self._done.n, len(self._pays)) - 1]
+        self._done.value += 1
+        return self._pays[min(self._done.value, len(self._pays)) - 1]

@@ -21,18 +21,18 @@ class BuiltValue:
 
     def grow(self, by: int = -1) -> None:
         """Add a step, or `by`, up to the cap."""
-        self._value.n = min(self._value.n + (self.step if by < 0 else by), self.cap)
+        self._value.value = min(self._value.value + (self.step if by < 0 else by), self.cap)
 
     def raise_to(self, floor: int) -> None:
         """At least `floor`."""
-        self._value.n = max(self._value.n, floor)
+        self._value.value = max(self._value.value, floor)
 
     def collect(self) -> int:
         """What it is worth; it starts again."""
-        n = self._value.n
-        self._value.n = self._value.start
+        n = self._value.value
+        self._value.value = self._value.start
         return n
 
     def worth(self) -> int:
         """What it is worth now."""
-        return self._value.n
+        return self._value.value

@@ -10,7 +10,7 @@ class Combo:
 
         self.chain = Combo(self, base=5_000, step=5_000, cap=50_000, seconds=4)
         def orbit(self, event): self.award.pay(self.chain.hit(0))
-        chart row: (ANY, "combo.late", None, "over")      # def over(self, event): self.chain.end()
+        chart row: (ANY, "combo.expired", None, "over")      # def over(self, event): self.chain.end()
 
     Shots are small numbers 0 … 15; the first shot of a chain pays nothing.
     """
@@ -27,21 +27,21 @@ class Combo:
 
     def length(self) -> int:
         """Shots in the present chain."""
-        return self._length.n
+        return self._length.value
 
     def hit(self, shot: int) -> int:
         """A shot was made; what it pays."""
-        if self._made.n >> shot & 1:
+        if self._made.value >> shot & 1:
             self.end()
-        self._made.n |= 1 << shot
-        self._length.n += 1
+        self._made.value |= 1 << shot
+        self._length.value += 1
         self.window.open()
-        if self._length.n == 1:
+        if self._length.value == 1:
             return 0
-        return min(self._base + (self._length.n - 2) * self._step, self._cap)
+        return min(self._base + (self._length.value - 2) * self._step, self._cap)
 
     def end(self) -> None:
         """The chain is over."""
-        self._made.n = 0
-        self._length.n = 0
+        self._made.value = 0
+        self._length.value = 0
         self.window.close()

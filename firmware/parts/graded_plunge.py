@@ -16,7 +16,7 @@ class GradedPlunge:
         def plunge(self, event): self.plunge.begin()
         def land(self, event): self.award.pay(self.plunge.land(event))
 
-    The landing switches stand side by side in the wiring table.
+    The landing switches are consecutive rows of the wiring table.
     """
 
     def __init__(
@@ -29,12 +29,12 @@ class GradedPlunge:
 
     def factor(self) -> int:
         """The present factor."""
-        return self._plunges.n
+        return self._plunges.value
 
     def begin(self) -> None:
         """A ball is there to be plunged by hand: the factor grows, up to its cap."""
-        self._plunges.n = min(self._plunges.n + 1, self._most)
+        self._plunges.value = min(self._plunges.value + 1, self._most)
 
     def land(self, event: int) -> int:
         """What the landing switch pays."""
-        return self._worth[event - self._first] * self._plunges.n
+        return self._worth[event - self._first] * self._plunges.value

@@ -2,7 +2,7 @@
 
 from firmware.base import ticks
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 CLEAR = 500  # the scoop's switch must have been open for this long before the target is raised
 CHECK = 500  # after a pulse the target must be up by then
@@ -16,12 +16,12 @@ class GuardedScoop(Feature):
     Flow's keeper. The target is never raised while the scoop's switch is closed or was within CLEAR.
     """
 
-    span = KEPT
+    span = PERSISTENT
     target_switch = ""
     scoop_switch = ""
     reset_coil = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._target = play.switch(self.target_switch, self.name)
         self._scoop = play.switch(self.scoop_switch, self.name)
@@ -34,7 +34,7 @@ class GuardedScoop(Feature):
         self._tries = 0
 
     def is_down(self, event: int) -> bool:
-        """Whether the target's switch says that it is down."""
+        """Whether the target's switch is closed: it is down."""
         return bool(self.play.closed[self._target])
 
     def is_clear(self, event: int) -> bool:
@@ -47,30 +47,37 @@ class GuardedScoop(Feature):
         return self.is_clear(0)
 
     def note_leaving(self, event: int) -> None:
+        """A ball left the scoop: CLEAR ms start."""
         self._left_at = self.play.trace.now
 
     def begin_raising(self, event: int) -> None:
+        """Raise the target in 1 ms, with all tries anew."""
         self._tries = 0
         self._wait.start(1)
 
     def wait_for_clear(self, event: int) -> None:
+        """Try again in CLEAR ms."""
         self._wait.start(CLEAR)
 
     def raise_target(self, event: int) -> None:
+        """Pulse the coil; CHECK ms later the target must be up."""
         self._tries += 1
         self._coil.pulse()
         self._verify.start(CHECK)
 
     def may_retry(self, event: int) -> bool:
+        """Whether the target is still down and tries are left."""
         return self._tries < TRIES and self.is_down(event)
 
     def failed(self, event: int) -> bool:
+        """Whether the target is still down after TRIES pulses."""
         return self._tries >= TRIES and self.is_down(event)
 
     def report_stuck(self, event: int) -> None:
+        """Report the fault NAME_stuck."""
         self.play.faults.report(self.name + "_stuck")
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -19,7 +19,7 @@ class HiddenStep(Feature):
             (ANY, "game.started", None, "draw"),
         )
 
-    The event that is heard carries the step as its argument.
+    The event carries the step as its argument.
     """
 
     span = PLAYER
@@ -28,7 +28,7 @@ class HiddenStep(Feature):
     inserts: "tuple[str, ...]" = ()
     pays = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._step = self.value("step", 0, GAME)
         self._chance = play.stream()
@@ -36,20 +36,24 @@ class HiddenStep(Feature):
         self._pays = self.event(self.pays)
 
     def show(self) -> None:
-        waiting = self.inside("hidden")
+        """Blink the drawn step's insert while it is hidden."""
+        waiting = self.is_in("hidden")
         for i in range(len(self._lamps)):
-            self._lamps[i].set(FAST if waiting and self._step.n == self.first + i else NONE)
+            self._lamps[i].set(FAST if waiting and self._step.value == self.first + i else NONE)
 
     def draw(self, event: int) -> None:
-        self._step.n = self.first + self._chance.weighted(self.weights)
+        """A game started: draw the step by `weights`."""
+        self._step.value = self.first + self._chance.weighted(self.weights)
 
     def reached(self, event: int) -> bool:
-        return bool(self.play.engine.value == self._step.n)
+        """Whether the event's argument is the drawn step."""
+        return bool(self.play.engine.value == self._step.value)
 
     def find(self, event: int) -> None:
+        """Raise `pays`."""
         self._pays.raise_()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -7,7 +7,7 @@ STEP = 10  # every value is a multiple of 10
 
 
 class HurryUp:
-    """Falls from `start` to `floor` in a straight line while its window runs; stands still with it.
+    """Falls from `start` to `floor` in a straight line while its window runs, and is frozen with it.
 
     self.rush = HurryUp(self, start=100_000, floor=20_000, seconds=20, insert="rush")
     def light(self, event): self.rush.open()
@@ -25,15 +25,15 @@ class HurryUp:
         """From the start value."""
         self.window.open()
 
-    def running(self) -> bool:
+    def is_running(self) -> bool:
         """Whether there is something to collect."""
-        return self.window.left() > 0
+        return self.window.remaining_ms() > 0
 
     def worth(self) -> int:
         """What it is worth now, rounded down to a multiple of 10; the floor when it is over."""
         # In steps of ten and tenths of a second, so that no product leaves the small integers.
         fall = (self.start - self.floor) // STEP
-        left = self.window.left() // 100
+        left = self.window.remaining_ms() // 100
         whole = self.window.length // 100
         return self.floor + fall // whole * left * STEP + fall % whole * left // whole * STEP
 

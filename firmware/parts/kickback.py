@@ -16,7 +16,7 @@ class Kickback(Feature):
         chart = (
             ("calm", "outlane.left", "grace", "kick", "lit"),
             ("grace", "outlane.left", None, "kick", "lit"),
-            ("grace", "guard.late", "calm", None),
+            ("grace", "guard.expired", "calm", None),
             ("grace", "guard.given", "calm", "close"),
             (ANY, "bank.done", None, "light"),
         )
@@ -27,7 +27,7 @@ class Kickback(Feature):
     insert = ""
     grace = 3
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._lit = self.value("lit", 1, BALL)
         self._grace = Window(self, seconds=self.grace, insert="again")
@@ -37,26 +37,31 @@ class Kickback(Feature):
         self._cue = self.cue("kickback")
 
     def show(self) -> None:
-        self._lamp.set(ON if self._lit.n and self.play.live else NONE)
+        """Set the insert."""
+        self._lamp.set(ON if self._lit.value and self.play.live else NONE)
 
     def lit(self, event: int) -> bool:
-        return bool(self._lit.n)
+        """Whether the kickback is lit."""
+        return bool(self._lit.value)
 
     def kick(self, event: int) -> None:
-        self._lit.n = 0
+        """Pulse the coil and start the grace."""
+        self._lit.value = 0
         self._kickback.pulse()
         self._cue.play()
         self._grace.open()
 
     def light(self, event: int) -> None:
-        self._lit.n = 1
+        """Light the kickback."""
+        self._lit.value = 1
 
     def close(self, event: int) -> None:
+        """The grace was used."""
         self._grace.close()
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not self.inside("grace"):
+        if self.play.tilted or not self.is_in("grace"):
             return False
         self._given.raise_()
         return True
@@ -64,4 +69,4 @@ class Kickback(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

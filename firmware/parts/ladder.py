@@ -24,31 +24,31 @@ class Ladder:
 
     def next(self) -> int:
         """The rung (1 …) that the next shot pays."""
-        return self._next.n
+        return self._next.value
 
-    def topped(self) -> bool:
+    def has_topped(self) -> bool:
         """Whether this player has reached the top in this game."""
-        return bool(self._topped.n)
+        return bool(self._topped.value)
 
     def at_top(self) -> bool:
         """Whether the next shot pays the last rung."""
-        return self._next.n == len(self.worth)
+        return self._next.value == len(self.worth)
 
     def climb(self) -> int:
         """Take the next rung; what it pays. The last one starts the ladder again, harder."""
-        points = self.worth[self._next.n - 1]
+        points = self.worth[self._next.value - 1]
         if self.at_top():
-            self._next.n = 1
-            self._topped.n = 1
+            self._next.value = 1
+            self._topped.value = 1
         else:
-            self._next.n += 1
+            self._next.value += 1
         return points
 
     def fall(self) -> None:
         """Late: one rung down, not below the first."""
-        self._next.n = max(1, self._next.n - 1)
+        self._next.value = max(1, self._next.value - 1)
 
     def window(self) -> int:
         """Milliseconds for the next rung."""
-        windows = self._hard if self._topped.n else self._windows
+        windows = self._hard if self._topped.value else self._windows
         return windows[1] if self.at_top() else windows[0]

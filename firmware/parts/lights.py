@@ -7,12 +7,12 @@ from firmware.play.memory import BALL
 
 
 class Lights:
-    """One light a switch, the switches standing side by side in the wiring table.
+    """One light a switch; the switches are consecutive rows of the wiring table.
 
         self.bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
-        def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.full()
+        def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.is_full()
 
-    Lamps of the same names are lit by `show`. A light whose switch is excused (play.watch) does not
+    Lamps of the same names are lit by `show`. A light whose switch is excused (play.switch_monitor) does not
     have to be lit for the others to be all; when every switch is excused, none is.
     """
 
@@ -28,7 +28,7 @@ class Lights:
                 )
         self._all = (1 << self.size) - 1
         self._lit = feature.value(what, 0, span)
-        self._excused: bytearray = feature.play.watch.excused
+        self._excused: bytearray = feature.play.switch_monitor.excused
         self._lamps = [feature.lamp(name) for name in switches]
 
     def place(self, event: int) -> int:
@@ -38,22 +38,22 @@ class Lights:
     def light(self, place: int) -> None:
         """Light one; −1 is none."""
         if place >= 0:
-            self._lit.n |= 1 << place
+            self._lit.value |= 1 << place
 
-    def lit(self, place: int) -> bool:
+    def is_lit(self, place: int) -> bool:
         """Whether one is lit."""
-        return bool(self._lit.n >> place & 1)
+        return bool(self._lit.value >> place & 1)
 
-    def full(self) -> bool:
+    def is_full(self) -> bool:
         """Whether all are lit."""
-        return self._is_all(self._lit.n)
+        return self._is_all(self._lit.value)
 
     def would_fill(self, place: int) -> bool:
         """Whether this one makes them all, which they are not yet.
 
         Those that would be all but for a switch excused meanwhile are completed by the next one hit.
         """
-        lit = self._lit.n
+        lit = self._lit.value
         return place >= 0 and lit != self._all and self._is_all(lit | 1 << place)
 
     def _is_all(self, lit: int) -> bool:
@@ -66,25 +66,25 @@ class Lights:
     def lowest_dark(self) -> int:
         """The first dark one, −1 when all are lit."""
         for place in range(self.size):
-            if not self.lit(place):
+            if not self.is_lit(place):
                 return place
         return -1
 
     def clear(self) -> None:
         """All dark."""
-        self._lit.n = 0
+        self._lit.value = 0
 
     def rotate_left(self) -> None:
         """Every light moves one to the left, round the end."""
-        n = self._lit.n
-        self._lit.n = n >> 1 | (n & 1) << (self.size - 1)
+        n = self._lit.value
+        self._lit.value = n >> 1 | (n & 1) << (self.size - 1)
 
     def rotate_right(self) -> None:
         """Every light moves one to the right, round the end."""
-        n = self._lit.n << 1
-        self._lit.n = n & self._all | n >> self.size
+        n = self._lit.value << 1
+        self._lit.value = n & self._all | n >> self.size
 
     def show(self) -> None:
         """Set the lamps."""
         for place in range(self.size):
-            self._lamps[place].set(ON if self.lit(place) else NONE)
+            self._lamps[place].set(ON if self.is_lit(place) else NONE)

@@ -18,7 +18,7 @@ class LitOutlane(Feature):
     A flipper button moves the light; the right side is first with each ball.
     """
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._lit = self.value("lit", 0, PLAYER)
         self._left = self.value("left", 0, BALL)
@@ -26,14 +26,17 @@ class LitOutlane(Feature):
         self._sides = (self.lamp("outlane.right"), self.lamp("outlane.left"))
 
     def show(self) -> None:
+        """Set the inserts of both outlanes."""
         for side in range(2):
-            self._sides[side].set(ON if self._lit.n and self._left.n == side else NONE)
+            self._sides[side].set(ON if self._lit.value and self._left.value == side else NONE)
 
     def right_lit(self, event: int) -> bool:
-        return bool(self._lit.n and not self._left.n)
+        """Whether the right outlane is lit."""
+        return bool(self._lit.value and not self._left.value)
 
     def left_lit(self, event: int) -> bool:
-        return bool(self._lit.n and self._left.n)
+        """Whether the left outlane is lit."""
+        return bool(self._lit.value and self._left.value)
 
     def elsewhere(self, event: int) -> bool:
         """Whether the playfield switch in progress is another than the outlane's."""
@@ -44,12 +47,14 @@ class LitOutlane(Feature):
         return not self.play.engine.value
 
     def mark(self, event: int) -> None:
+        """A ball is in the lit outlane: record which."""
         self._outlane = event
 
     def move(self, event: int) -> None:
-        self._left.n = 1 - self._left.n
+        """A flipper button moves the light to the other side."""
+        self._left.value = 1 - self._left.value
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

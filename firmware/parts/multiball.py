@@ -19,14 +19,15 @@ class Multiball(Feature):
 
     span = BALL
     save_seconds = 0
+    _trough: "BallTrough"
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._save = Window(self, seconds=self.save_seconds, insert="again", name=self.name + "_save")
         self._saved = self.cue("ball_saved")
-        self._trough: Any = None
 
     def bind(self) -> None:
+        """Set-up is over: find the trough."""
         super().bind()
         self._trough = self.play.find("trough")
 
@@ -49,7 +50,7 @@ class Multiball(Feature):
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not self._save.left():
+        if self.play.tilted or not self._save.remaining_ms():
             return False
         self._saved.play()
         return True
@@ -57,6 +58,5 @@ class Multiball(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.play.playfield import Playfield
+    from firmware.play.interfaces import BallTrough
+    from firmware.play.rule_context import RuleContext

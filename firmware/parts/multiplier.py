@@ -18,21 +18,21 @@ class Multiplier:
 
     def times(self) -> int:
         """The present multiplier."""
-        return self._n.n
+        return self._n.value
 
     def at_top(self) -> bool:
         """Whether it can grow no more."""
-        return self._n.n == self.top
+        return self._n.value == self.top
 
     def grow(self) -> None:
         """One more, up to the top."""
-        self._n.n = min(self._n.n + 1, self.top)
+        self._n.value = min(self._n.value + 1, self.top)
 
     def reset(self) -> None:
         """Back to 1×."""
-        self._n.n = 1
+        self._n.value = 1
 
     def show(self) -> None:
         """Set the inserts."""
         for i in range(len(self._lamps)):
-            self._lamps[i].set(ON if self._n.n == i + 2 else NONE)
+            self._lamps[i].set(ON if self._n.value == i + 2 else NONE)

@@ -1,16 +1,16 @@
 """An orbit: its switch counts once; a second closure within a time is the ball going round."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 
 class Orbit(Feature):
     """Raises `made_event` at the first closure. The chart gives the switch and the time."""
 
-    span = KEPT
+    span = PERSISTENT
     made_event = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._made = self.event(self.made_event)
 
@@ -21,4 +21,4 @@ class Orbit(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

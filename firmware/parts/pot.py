@@ -2,7 +2,7 @@
 
 from firmware.parts.built_value import BuiltValue
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 
 class Pot(BuiltValue):
@@ -12,7 +12,7 @@ class Pot(BuiltValue):
     """
 
     def __init__(self, feature: Feature, reset: int, floor: int, cap: int) -> None:
-        super().__init__(feature, reset, 0, cap, KEPT, "pot")
+        super().__init__(feature, reset, 0, cap, PERSISTENT, "pot")
         self.floor = floor
 
     def open_game(self) -> None:

@@ -1,7 +1,7 @@
 """A ramp: made when its second switch follows its first in time; the ball on it is not free."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 CLIMB = 3000  # made must follow enter within this, and a ball is on the ramp no longer
 
@@ -16,11 +16,11 @@ class Ramp(Feature):
         chart = ramp rows for the two switches, as in Honey Flow's shots.py
     """
 
-    span = KEPT
+    span = PERSISTENT
     enter_switch = ""
     made_event = ""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._enter = play.switch(self.enter_switch, self.name)
         self._made = self.event(self.made_event)
@@ -51,4 +51,4 @@ class Ramp(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -10,8 +10,8 @@ class Sequence:
 
         self.dance = Sequence(self, ("orbit", "ramp", "ramp"), seconds=12, insert="dance")
         def shot(self, name):
-            if self.dance.hit(name) and self.dance.done(): self.award.pay()
-        chart row: (ANY, "dance.late", None, "late")      # def late(self, event): self.dance.restart()
+            if self.dance.hit(name) and self.dance.is_done(): self.award.pay()
+        chart row: (ANY, "dance.expired", None, "late")      # def late(self, event): self.dance.restart()
 
     The first step has no limit.
     """
@@ -31,28 +31,28 @@ class Sequence:
 
     def step(self) -> int:
         """How many steps are made."""
-        return self._at.n
+        return self._at.value
 
-    def wants(self, shot: str) -> bool:
+    def is_next(self, shot: str) -> bool:
         """Whether `shot` is the next step."""
-        return self._at.n < len(self.steps) and self.steps[self._at.n] == shot
+        return self._at.value < len(self.steps) and self.steps[self._at.value] == shot
 
     def hit(self, shot: str) -> bool:
         """A shot was made; whether it was the next step. A shot out of order changes nothing."""
-        if not self.wants(shot):
+        if not self.is_next(shot):
             return False
-        self._at.n += 1
-        if self._at.n < len(self.steps):
+        self._at.value += 1
+        if self._at.value < len(self.steps):
             self.window.open()
         else:
             self.window.close()
         return True
 
-    def done(self) -> bool:
+    def is_done(self) -> bool:
         """Whether every step is made."""
-        return self._at.n == len(self.steps)
+        return self._at.value == len(self.steps)
 
     def restart(self) -> None:
         """From the first step again."""
-        self._at.n = 0
+        self._at.value = 0
         self.window.close()

@@ -1,8 +1,8 @@
-"""What is worth what the operator says: special, extra ball, replay, and help for a poor game."""
+"""Prizes by the operator's settings: extra balls up to a limit; a special as points, credit or extra ball."""
 
 from firmware.play.counts import EXTRA_BALLS
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT, PLAYER
+from firmware.play.memory import PERSISTENT, PLAYER
 
 POINTS = 0
 CREDIT = 1
@@ -16,13 +16,14 @@ class ExtraBalls:
     def win(self, event): self.balls.give()
     """
 
+    _owed: "Value"
+
     def __init__(self, feature: Feature, instead: int) -> None:
         self._play = feature.play
         self._most = feature.play.settings.get("extra_balls")
         self._won = feature.value("won", 0, PLAYER)
         self._instead = feature.award("instead", instead)
         self._cue = feature.cue("extra_ball")
-        self._owed: Any = None
 
     def bind(self) -> None:
         """Set-up is over. Needs a feature called `game` with `owed_balls`."""
@@ -30,14 +31,14 @@ class ExtraBalls:
 
     def may_win(self) -> bool:
         """Whether this player's limit is not reached yet."""
-        return self._won.n < self._most.n
+        return self._won.value < self._most.value
 
     def give(self) -> int:
         """One more ball, or points; the points."""
         if not self.may_win():
             return self._instead.pay()
-        self._won.n += 1
-        self._owed.n += 1
+        self._won.value += 1
+        self._owed.value += 1
         self._play.counts.add(EXTRA_BALLS)
         self._cue.play()
         return 0
@@ -55,32 +56,34 @@ class Special(Feature):
     """
 
     name = "special"
-    span = KEPT
+    span = PERSISTENT
     worth = 0
     chart = (("on", "special.win", None, "win"),)
+    _extra_ball: "Prize"
+    _credits: "Prize"
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._meaning = play.settings.get("special")
         self._points = self.award("points", self.worth)
         self._knocker = self.coil("knocker")
         self._cue = self.cue("special")
-        self._extra_ball: Any = None
-        self._credits: Any = None
 
     def bind(self) -> None:
+        """Set-up is over: find credits and extra ball."""
         super().bind()
         self._extra_ball = self.play.find("extra_ball")
         self._credits = self.play.find("credits")
 
     def win(self, event: int) -> None:
+        """Give what the setting `special` chooses."""
         self._cue.play()
-        if self._meaning.n == CREDIT:
+        if self._meaning.value == CREDIT:
             self._credits.give()
             self.news(b"SPECIAL CREDIT", 0)
             return
         self._knocker.pulse()
-        if self._meaning.n == POINTS:
+        if self._meaning.value == POINTS:
             self.news(b"SPECIAL", self._points.pay())
         else:
             self._extra_ball.give()
@@ -88,6 +91,6 @@ class Special(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.play.playfield import Playfield
+    from firmware.play.interfaces import Prize
+    from firmware.play.memory import Value
+    from firmware.play.rule_context import RuleContext

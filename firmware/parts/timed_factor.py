@@ -8,7 +8,10 @@ class TimedFactor:
     """Everything counts `factor` times while its window is open; awards declared exempt do not.
 
         self.twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="nectar")
-        chart = (("idle", "orbit.left", "on", "start"), ("on", "nectar_flow.late ball.ended", "idle", "stop"))
+        chart = (
+            ("idle", "orbit.left", "on", "start"),
+            ("on", "nectar_flow.expired ball.ended", "idle", "stop"),
+        )
         def start(self, event): self.twice.start()
         def stop(self, event): self.twice.stop()
 
@@ -26,7 +29,7 @@ class TimedFactor:
     def start(self) -> None:
         """Counts from the next switch on."""
         self._score.factor = self.factor
-        self.window.open_for(max(self.window.left(), self.window.length))
+        self.window.open_for(max(self.window.remaining_ms(), self.window.length))
 
     def extend(self, ms: int) -> None:
         """A little longer, up to the cap."""

@@ -3,25 +3,25 @@
 from firmware.base import ticks
 from firmware.play.claims import FAST, NONE, SLOW
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 LONG = 150  # an index pulse at least this long is the home stop
-PATIENCE = 8000  # no index pulse for so long: lamps stand in for the wheel
+PATIENCE = 8000  # no index pulse for so long: lamps replace the wheel
 
 
 class Wheel(Feature):
-    """Draws a stop first, then drives the wheel there, checks it, and says what it shows.
+    """Draws a stop first, then drives the wheel there, checks it, and raises what it shows.
 
     class QueensWheel(Wheel):
         name = "wheel"
         stops = 8
         odds = (weights of each setting, one row a choice)
 
-    `turn()` starts it; `shown.wheel` is raised with the stop (0 …) when it stands. A wheel that gives
+    `turn()` starts it; `shown.wheel` is raised with the stop (0 …) once it has stopped. A wheel that gives
     no index pulse is reported, and its lamps `wheel.1` … show the drawn stop instead.
     """
 
-    span = KEPT
+    span = PERSISTENT
     stops = 8
     odds: "tuple[tuple[int, ...], ...]" = ()
     chart = (
@@ -32,7 +32,7 @@ class Wheel(Feature):
         ("turning", "mute.wheel", "still", "stand_in"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._choice = play.settings.get("wheel_odds")
         self._chance = play.stream()
@@ -58,7 +58,8 @@ class Wheel(Feature):
         self.show()
 
     def show(self) -> None:
-        turning = self.inside("turning")
+        """Light the stop that is shown; blink the present one while it turns."""
+        turning = self.is_in("turning")
         for i in range(self.stops):
             if turning:
                 self._lamps[i].set(FAST if i == self._at else NONE)
@@ -68,15 +69,18 @@ class Wheel(Feature):
     # Actions ---------------------------------------------------------------------------------
 
     def begin(self, event: int) -> None:
-        self._target = self._chance.weighted(self.odds[self._choice.n])
+        """Draw a stop by the odds and start the motor."""
+        self._target = self._chance.weighted(self.odds[self._choice.value])
         self._motor.hold()
         self._patience.start(PATIENCE)
 
     def pulse_begins(self, event: int) -> None:
+        """The index switch closed."""
         self._patience.start(PATIENCE)
         self._closed_at = self.play.trace.now
 
     def pulse_ends(self, event: int) -> None:
+        """The index switch opened: count the stop, and end at the drawn one."""
         length = ticks.diff(self.play.trace.now, self._closed_at)
         if length >= LONG:
             self._at = 0
@@ -87,9 +91,11 @@ class Wheel(Feature):
             self._stop.raise_()
 
     def show_stop(self, event: int) -> None:
+        """The wheel reached its stop."""
         self._finish(self._at)
 
     def stand_in(self, event: int) -> None:
+        """No index pulse came: stop the motor, report it, show the drawn stop by lamp."""
         self._motor.release()
         self._at = -1
         self.play.faults.report("wheel_mute")
@@ -103,4 +109,4 @@ class Wheel(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

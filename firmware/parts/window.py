@@ -1,8 +1,8 @@
-"""A timed window: something is lit for a time that stands still while no ball is free."""
+"""A timed window: something is lit for a time, which is frozen while no ball is free."""
 
 from firmware.play.claims import FAST, NONE, SLOW, WINDOW
 from firmware.play.feature import Feature
-from firmware.play.playfield import FREE
+from firmware.play.rule_context import FREE
 
 HURRY = 5000  # the insert blinks fast from here on
 WARN = 2000  # the flasher pulses once a blink from here on
@@ -10,10 +10,10 @@ BLINK = 400  # one period of the fast blink
 
 
 class Window:
-    """Opens, restarts, extends up to a cap, hurries, warns, and posts `<name>.late` when it is over.
+    """Opens, restarts, extends up to a cap, hurries, warns, and posts `<name>.expired` when it is over.
 
         self.run = Window(self, seconds=14, insert="pollen", flasher="flash.jar")
-        chart = (("dark", "inlane.left", "lit", "open"), ("lit", "pollen_run.late", "dark", None))
+        chart = (("dark", "inlane.left", "lit", "open"), ("lit", "pollen_run.expired", "dark", None))
 
     Closes by itself when the ball ends. `seconds` is the usual length; `open_for` takes another in ms.
     """
@@ -32,7 +32,7 @@ class Window:
         self._claim = feature.lamp(insert, WINDOW) if insert else None
         self._flasher = feature.coil(flasher) if flasher else None
         self._cue = feature.cue(cue)
-        self._late = feature.event(self.name + ".late")
+        self._late = feature.event(self.name + ".expired")
         self._clock = feature.clock(self._stage, FREE)
         self._after = 0
         self._warned = False
@@ -50,7 +50,7 @@ class Window:
 
     def extend(self, ms: int, cap: int) -> None:
         """Add `ms`, but never beyond `cap` ms left. Nothing happens when it is closed."""
-        left = self.left()
+        left = self.remaining_ms()
         if left and left < cap:
             self._run(min(left + ms, cap))
 
@@ -60,9 +60,9 @@ class Window:
         self._after = 0
         self._light(NONE)
 
-    def left(self) -> int:
+    def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it is closed."""
-        return self._clock.left() + self._after if self._clock.running() else 0
+        return self._clock.remaining_ms() + self._after if self._clock.is_running() else 0
 
     def _run(self, ms: int) -> None:
         if ms > HURRY:

@@ -1,1 +1,1 @@
-"""What rules ask for: points, lamps, coils, pages, cues, memory. Plain tables, no hardware."""
+"""What rules use: points, lamps, coils, pages, cues, memory. Plain tables, no hardware."""

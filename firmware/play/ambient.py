@@ -12,35 +12,36 @@ BRIGHTEST = 100
 class Ambient:
     """Settings `volume`, `quiet_from`, `quiet_to`, `quiet_volume`, `attract_light`, `watch_balls`.
 
-    A game without one of them has the usual: full brightness, one volume, no quiet hours. Quiet
-    hours need somebody who knows the time (`tell_time`).
+    A game without one of them has its default: full brightness, one volume, no quiet hours. Quiet
+    hours need the time of day (`set_time`).
     """
 
-    def __init__(self, play: "Playfield") -> None:
+    _board: "Board"  # since `apply`
+
+    def __init__(self, play: "RuleContext") -> None:
         self._play = play
         self._loud, self._quiet_loud = self._find("volume"), self._find("quiet_volume")
         self._from, self._to = self._find("quiet_from"), self._find("quiet_to")
         self._lit, self._balls = self._find("attract_light"), self._find("watch_balls")
-        self._board: Any = None
         self._minute = UNKNOWN
         self._told_at = 0
         self._volume = UNKNOWN
         self._light = UNKNOWN
 
-    def begin(self, board: "Board") -> None:
+    def apply(self, board: "Board") -> None:
         """Apply the settings, on `board` from now on."""
         self._board = board
-        self._play.watch.unseen_balls = _value(self._balls, self._play.watch.unseen_balls)
-        self.look(self._play.trace.now)
+        self._play.switch_monitor.unseen_balls = _value(self._balls, self._play.switch_monitor.unseen_balls)
+        self.update(self._play.trace.now)
 
-    def tell_time(self, date: int, minute: int, now_ms: int) -> None:
+    def set_time(self, date: int, minute: int, now_ms: int) -> None:
         """It is `date` (like 20260131) and so many minutes past midnight at `now_ms`."""
         self._play.faults.date = date
         self._minute = minute
         self._told_at = now_ms
 
-    def look(self, now_ms: int) -> None:
-        """Tell the board what changed; called while no ball is in play."""
+    def update(self, now_ms: int) -> None:
+        """Set what changed on the board; called while no ball is in play."""
         volume = _value(self._loud, LOUDEST)
         if self.is_quiet(now_ms):
             volume = min(volume, _value(self._quiet_loud, volume))
@@ -75,13 +76,11 @@ class Ambient:
 
 
 def _value(setting: "Setting | None", usual: int) -> int:
-    return setting.n if setting else usual
+    return setting.value if setting else usual
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
     from firmware.board import Board
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext
     from firmware.play.settings import Setting

@@ -1,14 +1,14 @@
-"""Lamp claims: features wish, the highest priority wins, the result is one pattern a lamp."""
+"""Lamp claims: features request patterns, the highest priority wins; the result is one pattern a lamp."""
 
 from firmware.base.errors import GameError
 from firmware.base.trace import LAMP, Trace
 from firmware.charts.near import meant
 
-NONE = 0  # no wish
+NONE = 0  # no request
 ON = 1
 SLOW = 2  # blinks at 1 Hz
 FAST = 3  # blinks at 2.5 Hz
-RAPID = 4  # blinks at 4 Hz; FAST while calm lamps are asked for
+RAPID = 4  # blinks at 4 Hz; FAST while the setting calm_lamps is on
 
 LOW = 0
 RULE = 1
@@ -19,7 +19,7 @@ MARK = b"\x01"  # a lamp that was touched
 
 
 class Claim:
-    """One claimant's standing wish for one lamp."""
+    """One feature's request for one lamp; it lasts until it is changed."""
 
     def __init__(self, claims: "Claims", lamp: int, priority: int) -> None:
         self.lamp = lamp
@@ -28,7 +28,7 @@ class Claim:
         self._claims = claims
 
     def set(self, pattern: int) -> None:
-        """Wish for `pattern`; NONE leaves the lamp to others."""
+        """Request `pattern`; NONE leaves the lamp to others."""
         if pattern != self.pattern:
             self.pattern = pattern
             self._claims.touch(self.lamp)
@@ -37,7 +37,7 @@ class Claim:
 class Claims:
     """Every claim, and what each lamp shows.
 
-    `dark` (a tilt) leaves only CABINET claims; `touched`: there is something to resolve.
+    `dark` (a tilt) leaves only CABINET claims; `touched`: a lamp has to be resolved.
     """
 
     def __init__(self, names: "tuple[str, ...]", trace: Trace) -> None:
@@ -74,17 +74,17 @@ class Claims:
         return claim
 
     def touch(self, lamp: int) -> None:
-        """Look at `lamp` again in the next `resolve`."""
+        """Resolve `lamp` again in the next `resolve`."""
         self._dirty[lamp] = 1
         self.touched = True
 
     def touch_all(self) -> None:
-        """Look at every lamp again (after `dark` or `calm` changed)."""
+        """Resolve every lamp again (after `dark` or `calm` changed)."""
         for lamp in range(len(self.shown)):
             self.touch(lamp)
 
     def resolve(self, show: "Callable[[int, int], None]") -> None:
-        """Settle the touched lamps in wiring order; `show(lamp, pattern)` is told of each change."""
+        """Resolve the touched lamps in wiring order; calls `show(lamp, pattern)` for each change."""
         self.touched = False
         dirty = self._dirty
         lamp = dirty.find(MARK)
@@ -98,7 +98,7 @@ class Claims:
             lamp = dirty.find(MARK, lamp + 1)
 
     def release(self) -> None:
-        """The operator is gone: claims count again."""
+        """The operator has left: claims count again."""
         if self.override is not None:
             self.override = None
             self.touch_all()

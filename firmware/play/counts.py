@@ -31,7 +31,7 @@ class Counts:
         self._began = 0
 
     def declare(self, name: str) -> int:
-        """The number of a counter of one's own; harmless when it is there already."""
+        """Add a counter if it does not exist; returns its number."""
         if name not in self.names:
             self.names.append(name)
             self.numbers.append(0)
@@ -82,7 +82,7 @@ class Counts:
     def ball_over(self, playfield: bytearray) -> None:
         """A ball ended: one more for every switch that did not close in it.
 
-        `playfield` marks the switches that a ball closes; a ball that closed none says nothing.
+        `playfield` marks the switches that a ball closes; a ball that closed none is not counted.
         """
         any_closed = False
         for switch in range(len(playfield)):
@@ -100,7 +100,7 @@ class Counts:
         self.changed = True
 
     def clear(self) -> None:
-        """Every count back to nought."""
+        """Reset every count to 0."""
         for at in range(len(self.numbers)):
             self.numbers[at] = 0
         for at in range(len(self.scores)):

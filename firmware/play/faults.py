@@ -1,4 +1,4 @@
-"""The fault log: what went wrong and when, bounded, kept through power loss.
+"""The fault log: what went wrong and when, bounded; it survives power loss.
 
     play.faults.report("eject_failed", 3)
 
@@ -15,9 +15,9 @@ MOST = (1 << 30) - 1  # times that are counted
 
 
 class Faults:
-    """At most CAPACITY entries, the oldest first; `lost` counts those that had to go.
+    """At most CAPACITY entries, the oldest first; `lost` counts those that were dropped for newer ones.
 
-    `date` is the day as a number like 20260131, 0 while nobody told it; `start` counts power-ons.
+    `date` is the day as a number like 20260131, 0 while it is not known; `start` counts power-ons.
     Seconds are those since power-on. The same fault again is counted, not listed again.
     """
 
@@ -38,7 +38,7 @@ class Faults:
         self._since = array("i", [0] * CAPACITY)  # times since the last save
 
     def report(self, name: str, detail: int = 0, times: int = 1) -> None:
-        """Remember a fault that was seen so often; from anywhere, at any time, nothing is allocated."""
+        """Record a fault that happened `times` times. May be called at any time; allocates nothing."""
         for at in range(self.count):
             if self._detail[at] == detail and not self._seen[at] and self._name[at] == name:
                 self._times[at] = min(self._times[at] + times, MOST)
@@ -58,8 +58,8 @@ class Faults:
             self._seen[at] = 1
         self.changed = True
 
-    def saved(self) -> None:
-        """The store has every entry."""
+    def mark_saved(self) -> None:
+        """Every entry was saved."""
         for at in range(CAPACITY):
             self._since[at] = 0
 
@@ -70,7 +70,7 @@ class Faults:
         ]
 
     def clear(self) -> None:
-        """Forget every entry."""
+        """Remove every entry."""
         self.count = 0
         self.lost = 0
         self.changed = True
@@ -80,7 +80,7 @@ class Faults:
         """What is not acknowledged yet, the oldest first."""
         return [self._name[at] for at in range(self.count) if not self._seen[at]]
 
-    def fresh(self) -> int:
+    def unacknowledged(self) -> int:
         """How many entries are not acknowledged yet."""
         n = 0
         for at in range(self.count):
@@ -105,7 +105,7 @@ class Faults:
         )
 
     def restore(self, name: str, numbers: "tuple[int, int, int, int, int, int]") -> None:
-        """Take up an entry from the store; `numbers` as `numbers` gave them."""
+        """Add an entry from the store; `numbers` as the method `numbers` returned them."""
         at = self._room()
         self._name[at] = name
         self._detail[at], self._times[at], self._date[at] = numbers[0], numbers[1], numbers[2]

@@ -15,7 +15,7 @@ class Losses:
         self._suppressed = 0
         self._refused = 0
 
-    def look(self) -> None:
+    def report_new(self) -> None:
         """Report what was lost since the last look; allocates nothing."""
         engine = self._engine
         engine.troubles = 0

@@ -1,4 +1,4 @@
-"""Values with a span: how long each lasts is said where it is declared, nowhere else."""
+"""Values with a span: how long each lasts is given where it is declared, and nowhere else."""
 
 from array import array
 
@@ -7,24 +7,24 @@ from firmware.base.errors import GameError
 BALL = 0  # back to its start at every ball
 PLAYER = 1  # each player's own, for the game
 GAME = 2  # shared, for the game
-KEPT = 3  # from game to game, through power loss
+PERSISTENT = 3  # from game to game, through power loss
 
 PLAYERS = 4
 
 
 class Value:
-    """One integer, read and written as `n`; features never copy it, `Memory` does."""
+    """One integer, read and written as `value`; `Memory` saves and loads it for each player."""
 
     def __init__(self, name: str, start: int, span: int) -> None:
         self.name = name
         self.start = start
         self.span = span
-        self.n = start
+        self.value = start
         self.saved = start
 
 
 class Memory:
-    """Every value of a machine, and each player's share of them."""
+    """Every value of a machine, and each player's own copies of those with the span PLAYER."""
 
     def __init__(self) -> None:
         self.values: list[Value] = []
@@ -42,8 +42,8 @@ class Memory:
         return value
 
     def close(self) -> None:
-        """Set-up is over: reserve each player's share."""
-        self._kept = [at for at in range(len(self.values)) if self.values[at].span == KEPT]
+        """Set-up is over: reserve memory for each player's values."""
+        self._kept = [at for at in range(len(self.values)) if self.values[at].span == PERSISTENT]
         self._own = [value for value in self.values if value.span == PLAYER]
         self._shares = [array("i", [v.start for v in self._own]) for _ in range(PLAYERS)]
 
@@ -51,28 +51,28 @@ class Memory:
         """Every value of `span` back to its start; for PLAYER, every player's share."""
         for value in self.values:
             if value.span == span:
-                value.n = value.start
+                value.value = value.start
         if span == PLAYER:
             for share in self._shares:
                 for i in range(len(self._own)):
                     share[i] = self._own[i].start
 
-    def put_away(self, player: int) -> None:
+    def save_player(self, player: int) -> None:
         """Store the present values as those of `player` (0 … 3)."""
         share = self._shares[player]
         for i in range(len(self._own)):
-            share[i] = self._own[i].n
+            share[i] = self._own[i].value
 
-    def take_out(self, player: int) -> None:
+    def load_player(self, player: int) -> None:
         """Make the values of `player` the present ones."""
         share = self._shares[player]
         for i in range(len(self._own)):
-            self._own[i].n = share[i]
+            self._own[i].value = share[i]
 
     def unsaved(self, start: int = 0) -> int:
-        """Position of the first kept value from `start` on that changed since it was saved, or −1."""
+        """Position of the first persistent value from `start` on that changed since it was saved, or −1."""
         values = self.values
         for at in self._kept:
-            if values[at].n != values[at].saved and at >= start:
+            if values[at].value != values[at].saved and at >= start:
                 return at
         return -1

@@ -4,7 +4,7 @@
 class Names:
     """Tuples in the order of the numbers. Built when the service pages or the store need them."""
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         settings = play.settings.all
         self.of_switches = play.switch_names
         self.of_cues = tuple(play.cues.names)
@@ -18,4 +18,4 @@ class Names:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

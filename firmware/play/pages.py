@@ -26,26 +26,26 @@ OPERATOR = 6
 class Page:
     """One page; writing to it changes nothing until it is the highest that is up.
 
-    `cells` are read only: what is written with the methods is looked at again, a line at a time.
+    `cells` are read only: the methods mark the line that they write, and only marked lines are compared.
     """
 
     def __init__(self, pages: "Pages", priority: int) -> None:
         self.priority = priority
-        self.up = False
+        self.is_up = False
         self.written = BOTH  # lines written to since they were shown
         self.cells = array("h", [32] * (2 * CELLS))
         self._view = memoryview(self.cells)
         self._pages = pages
 
     def show(self) -> None:
-        """Put the page up, or show what was written since."""
-        self.up = True
+        """Put the page up, or show what was written since then."""
+        self.is_up = True
         self._pages.dirty = True
 
     def hide(self) -> None:
         """Take the page down."""
-        if self.up:
-            self.up = False
+        if self.is_up:
+            self.is_up = False
             self._pages.dirty = True
 
     def clear(self, line: int) -> None:
@@ -126,10 +126,10 @@ class Pages:
         return page
 
     def resolve(self, show: "Callable[[int, int], None]") -> None:
-        """Tell `show(line * 8 + chunk, cells)` of each chunk that changed."""
+        """Call `show(line * 8 + chunk, cells)` for each chunk of the page on top that changed."""
         self.dirty = False
         for page in self._pages:
-            if page.up:
+            if page.is_up:
                 lines = page.written if page is self._top else BOTH
                 self._top = page
                 page.written = 0

@@ -9,8 +9,8 @@ OFF = 0
 CAPACITY = 16
 
 
-class Requests:
-    """Wishes for coils, in the order they were made; `lost` counts what did not fit."""
+class CoilQueue:
+    """Requests for coils, in the order in which they were made; `lost` counts those that found it full."""
 
     def __init__(self, names: "tuple[str, ...]", pulses: "tuple[int, ...]") -> None:
         self.names = names
@@ -21,7 +21,7 @@ class Requests:
         self._ms = [0] * CAPACITY
         self._head = 0
 
-    def coil(self, name: str, who: str = "") -> "CoilRequest":
+    def coil(self, name: str, who: str = "") -> "CoilHandle":
         """A handle on the coil called `name`. Raises GameError with the near miss."""
         if name not in self.names:
             raise GameError(
@@ -33,10 +33,10 @@ class Requests:
                 + meant(name, list(self.names))
             )
         coil = self.names.index(name)
-        return CoilRequest(self, coil, self._pulses[coil])
+        return CoilHandle(self, coil, self._pulses[coil])
 
     def put(self, coil: int, ms: int) -> None:
-        """Wish for `ms` of `coil`, HOLD or OFF."""
+        """Request `ms` of `coil`, HOLD or OFF."""
         if self.count == CAPACITY:
             self.lost += 1
             return
@@ -46,37 +46,37 @@ class Requests:
         self.count += 1
 
     def next_coil(self) -> int:
-        """The coil of the oldest wish."""
+        """The coil of the oldest request."""
         return self._coil[self._head]
 
     def next_ms(self) -> int:
-        """The milliseconds of the oldest wish."""
+        """The milliseconds of the oldest request, or HOLD or OFF."""
         return self._ms[self._head]
 
     def drop(self) -> None:
-        """Forget the oldest wish."""
+        """Remove the oldest request."""
         self._head = (self._head + 1) % CAPACITY
         self.count -= 1
 
 
-class CoilRequest:
+class CoilHandle:
     """One feature's handle on one coil."""
 
-    def __init__(self, requests: Requests, coil: int, ms: int) -> None:
+    def __init__(self, requests: CoilQueue, coil: int, ms: int) -> None:
         self.coil = coil
         self.ms = ms
         self._requests = requests
 
     def pulse(self) -> None:
-        """Ask for the coil's usual pulse."""
+        """Request the coil's usual pulse."""
         self._requests.put(self.coil, self.ms)
 
     def hold(self) -> None:
-        """Ask for it to stay on."""
+        """Request that it stays on; for coils that may be held."""
         self._requests.put(self.coil, HOLD)
 
     def release(self) -> None:
-        """Ask for it to go off."""
+        """Request that it goes off."""
         self._requests.put(self.coil, OFF)
 
 
@@ -95,7 +95,7 @@ class Cues:
         return Cue(self, self.names.index(name))
 
     def play(self, ident: int) -> None:
-        """Record the cue and tell the board."""
+        """Record the cue and hand it to the board."""
         self._trace.add(CUE, ident, 1)
         if self.show:
             self.show(ident)
@@ -109,7 +109,7 @@ class Cue:
         self._cues = cues
 
     def play(self) -> None:
-        """Ask for the sound."""
+        """Request the sound."""
         self._cues.play(self.ident)
 
 

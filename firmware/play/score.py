@@ -7,7 +7,7 @@ from firmware.play.memory import PLAYERS
 
 
 class Award:
-    """A named reason for points, worth `points` unless `pay` is told otherwise."""
+    """A named reason for points, worth `points` unless `pay` is given others."""
 
     def __init__(self, scorer: "Scorer", ident: int, points: int, exempt: bool) -> None:
         self.ident = ident
@@ -16,7 +16,7 @@ class Award:
         self._scorer = scorer
 
     def pay(self, points: int = -1) -> int:
-        """Pay the playing player `points` (the award's own worth by default); what was paid."""
+        """Pay the player up `points`, by default the award's own; returns what was paid, 0 after a tilt."""
         return self._scorer.pay(self.ident, points, self.points, self.exempt)
 
 
@@ -24,8 +24,8 @@ class Scorer:
     """The players' scores, the running factor, and whether anything scores at all.
 
     `latched` is the factor as it was before the event in progress: one that it starts counts from the next.
-    `changed`: all that the scoreboard shows is to be looked at again, `scored`: the playing player's score
-    is. `paid`: points were, since the watchers were last asked.
+    `changed`: everything the scoreboard shows has to be written again, `scored`: the playing player's score
+    has. `paid`: points were paid since the score listeners were last called.
     """
 
     def __init__(self, trace: Trace) -> None:
@@ -34,7 +34,7 @@ class Scorer:
         self.live = False
         self.factor = 1
         self.names: list[str] = []
-        self.times: list[int] = []  # how often each award was paid
+        self.award_counts: list[int] = []  # how often each award was paid
         self.awards: list[Award] = []
         self.changed = True
         self.scored = self.paid = False
@@ -46,7 +46,7 @@ class Scorer:
         award = Award(self, len(self.awards), points, exempt)
         self.awards.append(award)
         self.names.append(name)
-        self.times.append(0)
+        self.award_counts.append(0)
         return award
 
     def pay(self, award: int, points: int, worth: int, exempt: bool) -> int:
@@ -62,18 +62,18 @@ class Scorer:
             self._trace.add(BASE, award, points)
             points *= self.latched
         self._trace.add(AWARD, award, points)
-        self.times[award] += 1
+        self.award_counts[award] += 1
         self.scores[self.player] += points
         self.scored = self.paid = True
         return points
 
-    def clear_times(self) -> None:
-        """Forget how often each award was paid."""
-        for i in range(len(self.times)):
-            self.times[i] = 0
+    def clear_award_counts(self) -> None:
+        """Reset how often each award was paid."""
+        for i in range(len(self.award_counts)):
+            self.award_counts[i] = 0
 
     def clear(self) -> None:
-        """A new game: every score is nought."""
+        """A new game: every score is 0."""
         for i in range(PLAYERS):
             self.scores[i] = 0
         self.factor = 1

@@ -5,7 +5,7 @@ from firmware.charts.near import meant
 
 
 class Setting:
-    """One setting; its present value is `n`."""
+    """One setting; its present value is `value`."""
 
     def __init__(self, name: str, default: int, least: int, most: int, unit: str, meaning: str) -> None:
         self.name = name
@@ -14,7 +14,7 @@ class Setting:
         self.most = most
         self.unit = unit
         self.meaning = meaning
-        self.n = default
+        self.value = default
 
 
 class Settings:
@@ -31,7 +31,7 @@ class Settings:
                 return setting
         raise GameError("there is no setting '" + name + "'" + meant(name, [s.name for s in self.all]))
 
-    def put(self, name: str, n: int) -> None:
+    def set_by_name(self, name: str, n: int) -> None:
         """Change a setting. Raises GameError when it is out of range."""
         setting = self.get(name)
         if not self.set(self.all.index(setting), n):
@@ -44,16 +44,16 @@ class Settings:
         setting = self.all[place]
         if not setting.least <= n <= setting.most:
             return False
-        setting.n = n
+        setting.value = n
         return True
 
-    def places(self, given: "dict[str, int]") -> "dict[int, int]":
-        """Values by place instead of by name. Raises GameError as `put` does, and changes nothing."""
+    def by_place(self, given: "dict[str, int]") -> "dict[int, int]":
+        """Values by place instead of by name. Raises GameError as `set_by_name` does, and changes nothing."""
         found = {}
         for name in given:
             setting = self.get(name)
-            before = setting.n
-            self.put(name, given[name])
-            setting.n = before
+            before = setting.value
+            self.set_by_name(name, given[name])
+            setting.value = before
             found[self.all.index(setting)] = given[name]
         return found

@@ -9,12 +9,12 @@ from firmware.charts.events import EVERY, hears
 from firmware.charts.near import meant
 from firmware.charts.table import FINAL, PARALLEL
 from firmware.console import OPENED, Console
-from firmware.play import feature, playfield
+from firmware.play import feature, rule_context
 from hil.charts.places import Place
 from hil.charts.reading import Move, Reading
 from hil.checks.said import Said
 
-PASSED_ON = (feature.__file__, playfield.__file__)  # where handles are made for others
+PASSED_ON = (feature.__file__, rule_context.__file__)  # where handles are made for others
 DEEPEST = 12
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from firmware.base.errors import ChartError
 from firmware.charts.model import Region
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from hil.charts import places
 from hil.charts.reading import Chart, Reading
 from hil.checks import chart_events, charts
@@ -17,7 +17,7 @@ from hil.checks.said import Said
 def of_features(features: Iterable[Any]) -> list[Chart]:
     """Each feature's chart with its lines; what lasts a ball, a player's turn or a game is reset after it."""
     return [
-        Chart(Region(f.name, f, f.chart, f.states), places.of_feature(f), rests=f.span == KEPT)
+        Chart(Region(f.name, f, f.chart, f.states), places.of_feature(f), rests=f.span == PERSISTENT)
         for f in features
     ]
 

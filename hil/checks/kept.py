@@ -7,7 +7,7 @@ from firmware.devices.store import record
 from firmware.devices.store.key import key_of
 from firmware.devices.store.medium import Medium
 from firmware.play.faults import CAPACITY
-from firmware.play.keeper import FIELDS, WORDS, Keeper
+from firmware.play.persistence import FIELDS, WORDS, Persistence
 from hil.checks.build import Built
 from hil.checks.source import Finding
 
@@ -39,7 +39,7 @@ def kept_values(built: Built) -> Iterator[Finding]:
 def refusals(console: Any) -> list[str]:
     """One sentence for each two names with one key, and one if a save has no room for all."""
     store = _Names()
-    Keeper(console.play, store)
+    Persistence(console.play, store)
     store.asked += [f"fault.{at}.{field}" for at in range(CAPACITY) for field in (*WORDS, *FIELDS)]
     called: dict[int, str] = {}
     found = []

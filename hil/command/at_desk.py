@@ -46,7 +46,7 @@ class DeskConsole(DeskTarget):
             self._console = self._game.console(seed=seed, settings=settings, store=self._store)
             now = datetime.now()
             date = (now.year * 100 + now.month) * 100 + now.day
-            self._console.ambient.tell_time(date, now.hour * 60 + now.minute, 0)
+            self._console.ambient.set_time(date, now.hour * 60 + now.minute, 0)
 
     @property
     def console(self) -> Console:
@@ -89,7 +89,7 @@ class PlayedMachine:
     @property
     def balls_a_game(self) -> int:
         """The operator's setting `balls`."""
-        return int(self._target.console.settings.get("balls").n)
+        return int(self._target.console.settings.get("balls").value)
 
     def run_to(self, until_ms: int) -> None:
         """Let virtual time run to `until_ms`."""

@@ -11,7 +11,7 @@ from boards.unix import kept_file
 from boards.unix.kept_file import KeptFile
 from firmware.base.errors import UsageError
 from firmware.console import Console
-from firmware.play.keeper import VERSION
+from firmware.play.persistence import VERSION
 from hil import games
 from hil.games import Game
 

@@ -12,7 +12,7 @@ import typer
 
 from boards.pico_matrix import slots
 from firmware.devices.store.key import key_of
-from firmware.play.keeper import Keeper
+from firmware.play.persistence import Keys
 from hil.games import Game
 from hil.image import layout, staging
 from hil.image.layout import Image
@@ -87,14 +87,12 @@ def stored_names() -> dict[int, str]:
 def names_of(game: Game) -> list[str]:
     """Every name that a game stores a number by."""
     asked: list[str] = []
-    Keeper(game.console().play, _Recorder(asked))
+    Keys(game.console().play, _Recorder(asked).key)
     return asked
 
 
 class _Recorder:
     """A store that records the names it is asked for."""
-
-    lost: tuple[str, ...] = ()
 
     def __init__(self, asked: list[str]) -> None:
         self._asked = asked

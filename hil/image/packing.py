@@ -17,10 +17,10 @@ WIDTH = 110
 def module(console: Console) -> str:
     """The source of the module, from a console of the game."""
     table = console.table
-    features = console.play.features
+    features: list[object] = [*console.play.features]
     values: dict[str, Any] = {name.upper(): _plain(getattr(table, name)) for name in COLUMNS}
     values["EVENTS"] = tuple(console.events.names())
-    values["REGIONS"] = tuple(feature.name for feature in features)
+    values["REGIONS"] = tuple(feature.name for feature in console.play.features)
     values["OWNERS"] = tuple(features.index(owner) for owner in table.owners)
     values["CALLS"] = tuple(_methods(call, features) for call in table.calls[1:])
     values["PATHS"] = _paths(table)

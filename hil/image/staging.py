@@ -14,6 +14,10 @@ from hil.image import packing
 
 BOARDS = Path(boards.__path__[0])
 HOST_ONLY = {"pico_matrix": {"check.py", "image"}}
+TYPES_ONLY = {
+    FIRMWARE / "play" / "interfaces.py",
+    FIRMWARE / "operator" / "interfaces.py",
+}  # for type checkers
 MAIN = """from boards.pico_matrix.start import start
 
 start("{package}")
@@ -24,7 +28,7 @@ Files = dict[str, bytes]  # content by path in the image
 
 def engine_sources(board: str) -> Files:
     """Firmware and one board, unchanged, by their place in the image."""
-    found = {"firmware/" + name: data for name, data in _modules(FIRMWARE, {BUILT_IN})}
+    found = {"firmware/" + name: data for name, data in _modules(FIRMWARE, {BUILT_IN} | TYPES_ONLY)}
     found["firmware/games/__init__.py"] = (BUILT_IN / "__init__.py").read_bytes()
     found["boards/__init__.py"] = (BOARDS / "__init__.py").read_bytes()
     folder = BOARDS / board

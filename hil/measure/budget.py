@@ -42,7 +42,7 @@ PARTS = (
     (
         "edge",
         "contacts, debounce, timers, the step around it all",
-        ("steps.py", "console.py", "base/", "devices/", "play/watch.py", "play/counts.py", "pad.py"),
+        ("steps.py", "console.py", "base/", "devices/", "play/switch_monitor.py", "play/counts.py", "pad.py"),
         (),
     ),
     ("actions", "what the rules do: points, values, windows, news", (), ()),

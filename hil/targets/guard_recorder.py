@@ -6,6 +6,7 @@ from typing import Protocol, cast
 from firmware.charts.engine import Engine
 from firmware.charts.table import DUE, Table
 from firmware.console import Console
+from firmware.play.interfaces import PackedCharts
 from hil.game_tables import GameModule
 
 Answer = tuple[int, bool]
@@ -17,7 +18,7 @@ class GuardRecorder(Console):
 
     answers: list[Answer]
 
-    def _build(self, game: GameModule, packed: object) -> None:
+    def _build(self, game: GameModule, packed: PackedCharts | None) -> None:
         super()._build(game, packed)
         self.answers = []
         record_guards(self.engine, self.answers)

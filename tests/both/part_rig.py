@@ -6,7 +6,7 @@ from firmware.base.trace import FORMAT, RECORD, Trace
 from firmware.charts.engine import Engine
 from firmware.charts.model import Region
 from firmware.charts.pack import pack
-from firmware.play.playfield import Playfield
+from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
 
 
@@ -38,7 +38,7 @@ class Machine:
 
     def __init__(self, make, settings=(), seed=1):
         self.trace = Trace()
-        self.play = Playfield(Wiring, Settings(settings), self.trace, seed)
+        self.play = RuleContext(Wiring, Settings(settings), self.trace, seed)
         for name in self.play.switch_names:
             self.play.events.add(name)
         self.play.events.add("playfield")
@@ -58,7 +58,7 @@ class Machine:
         self.play.engine.start()
         self.free(1)
 
-    def tell(self, title, points):
+    def announce(self, title, points):
         """Stands in for the news."""
 
     def free(self, balls):

@@ -8,7 +8,7 @@ from firmware.board import Board
 from firmware.devices.coils import SPACING, Coils, check
 from firmware.devices.native.limiter import RESTING, TOO_LONG
 from firmware.devices.reflexes import LEASE, Reflexes
-from firmware.play.playfield import Playfield
+from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
 
 
@@ -34,7 +34,7 @@ class Wiring:
 class Rig:
     def __init__(self):
         self.trace = Trace()
-        self.play = Playfield(Wiring, Settings(()), self.trace, 1)
+        self.play = RuleContext(Wiring, Settings(()), self.trace, 1)
         self.play.armed = True
         self.coils = Coils(self.play, Board())
         self.reflexes = Reflexes(self.play, self.coils)

@@ -163,11 +163,11 @@ def test_faults_that_the_store_does_not_have_are_known_with_how_often():
     faults = Faults(Trace())
     faults.report("rule_error", 0, 3)
     faults.report("wheel_mute")
-    faults.saved()
+    faults.mark_saved()
     faults.report("rule_error", 0, 2)
     faults.report("coin_jam", 4)
     assert faults.unsaved() == [("rule_error", 0, 2), ("coin_jam", 4, 1)]
-    faults.saved()
+    faults.mark_saved()
     for n in range(CAPACITY):
         faults.report("eject_failed", n)
     assert len(faults.unsaved()) == CAPACITY

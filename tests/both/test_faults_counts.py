@@ -5,7 +5,7 @@ from firmware.base.trace import Trace
 from firmware.play.ambient import Ambient
 from firmware.play.counts import SCORE_STEPS, Counts
 from firmware.play.faults import CAPACITY, Faults
-from firmware.play.playfield import Playfield
+from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
 
 try:
@@ -37,8 +37,8 @@ class Wiring:
 BANK_1, BANK_2, SPINNER, DROP, TROUGH, COIN, DOOR = range(7)
 
 
-def playfield(settings=()):
-    return Playfield(Wiring, Settings(settings), Trace(), 1)
+def rule_context(settings=()):
+    return RuleContext(Wiring, Settings(settings), Trace(), 1)
 
 
 class Time:
@@ -49,7 +49,7 @@ class Time:
 
     def edge(self, switch, closed):
         self.play.closed[switch] = closed
-        self.play.watch.note(switch, closed)
+        self.play.switch_monitor.record_edge(switch, closed)
 
     def run(self, ms):
         timers = self.play.timers
@@ -76,9 +76,9 @@ def test_the_same_fault_again_is_counted_until_it_was_acknowledged():
     faults.report("eject_failed", 4)
     assert faults.names == ["eject_failed", "eject_failed"]
     faults.acknowledge()
-    assert (faults.names, faults.fresh()) == ([], 0)
+    assert (faults.names, faults.unacknowledged()) == ([], 0)
     faults.report("eject_failed", 3)
-    assert (faults.count, faults.fresh()) == (3, 1)
+    assert (faults.count, faults.unacknowledged()) == (3, 1)
 
 
 def test_a_fault_is_dated():
@@ -142,7 +142,7 @@ def test_scores_fall_between_the_steps():
 
 
 def test_a_game_counts_its_players_and_its_time():
-    play = playfield()
+    play = rule_context()
     play.counts.game_begins(5_000)
     play.score.scores[0] = 120_000
     play.score.scores[1] = 10
@@ -156,63 +156,63 @@ def test_a_game_counts_its_players_and_its_time():
 
 
 def test_a_switch_not_seen_for_many_balls_is_reported_once_and_excused_until_it_closes():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
-    for _ in range(play.watch.unseen_balls - 1):
+    for _ in range(play.switch_monitor.unseen_balls - 1):
         time.edge(BANK_1, 1)
         time.edge(BANK_1, 0)
         time.run(2000)
-        play.watch.ball_over()
-    assert (play.faults.count, sum(play.watch.excused)) == (0, 0)
+        play.switch_monitor.ball_over()
+    assert (play.faults.count, sum(play.switch_monitor.excused)) == (0, 0)
     for _ in range(5):
         time.edge(BANK_1, 1)
         time.edge(BANK_1, 0)
         time.run(2000)
-        play.watch.ball_over()
+        play.switch_monitor.ball_over()
     found = [play.faults.numbers(at)[:2] for at in range(play.faults.count)]
     assert found == [(BANK_2, 1), (SPINNER, 1), (DROP, 1)]
-    assert list(play.watch.excused) == [0, 1, 1, 1, 0, 0, 0]
+    assert list(play.switch_monitor.excused) == [0, 1, 1, 1, 0, 0, 0]
     time.edge(BANK_2, 1)
     time.edge(BANK_2, 0)
-    play.watch.ball_over()
-    assert not play.watch.excused[BANK_2]
+    play.switch_monitor.ball_over()
+    assert not play.switch_monitor.excused[BANK_2]
 
 
 def test_a_ball_that_touched_nothing_says_nothing_about_switches():
-    play = playfield()
-    for _ in range(3 * play.watch.unseen_balls):
-        play.watch.ball_over()
+    play = rule_context()
+    for _ in range(3 * play.switch_monitor.unseen_balls):
+        play.switch_monitor.ball_over()
     assert (play.faults.count, play.counts.unseen[BANK_1]) == (0, 0)
 
 
 def test_a_contact_that_stays_closed_is_stuck_after_two_looks():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     time.edge(BANK_1, 1)
     time.run(19_000)
     assert play.faults.names == []
     time.run(21_500)
     assert play.faults.names == ["switch_stuck"]
-    assert play.watch.excused[BANK_1]
+    assert play.switch_monitor.excused[BANK_1]
     time.run(200_000)
     assert play.faults.numbers(0)[1] == 1
 
 
 def test_a_stuck_switch_is_excused_in_the_next_ball_too_until_it_opens():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     time.edge(BANK_1, 1)
     time.run(45_000)
-    play.watch.ball_over()
-    play.watch.ball_over()
-    assert play.watch.excused[BANK_1]
+    play.switch_monitor.ball_over()
+    play.switch_monitor.ball_over()
+    assert play.switch_monitor.excused[BANK_1]
     time.edge(BANK_1, 0)
-    play.watch.ball_over()
-    assert not play.watch.excused[BANK_1]
+    play.switch_monitor.ball_over()
+    assert not play.switch_monitor.excused[BANK_1]
 
 
 def test_a_target_that_may_rest_down_a_trough_and_a_door_are_never_stuck():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     for switch in (DROP, TROUGH, DOOR):
         time.edge(switch, 1)
@@ -221,16 +221,16 @@ def test_a_target_that_may_rest_down_a_trough_and_a_door_are_never_stuck():
 
 
 def test_a_coin_that_stays_on_its_switch_is_a_jam():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     time.edge(COIN, 1)
     time.run(45_000)
     assert play.faults.names == ["coin_jam"]
-    assert not play.watch.excused[COIN]
+    assert not play.switch_monitor.excused[COIN]
 
 
 def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spin():
-    play = playfield()
+    play = rule_context()
     time = Time(play)
     for _ in range(25):
         for switch in (BANK_1, SPINNER):
@@ -238,20 +238,20 @@ def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spi
             time.edge(switch, 0)
         time.run(30)
     assert play.faults.names == ["switch_chatters"]
-    assert (play.watch.muted[BANK_1], play.watch.muted[SPINNER]) == (1, 0)
-    play.watch.ball_over()
-    assert not play.watch.muted[BANK_1]
+    assert (play.switch_monitor.muted[BANK_1], play.switch_monitor.muted[SPINNER]) == (1, 0)
+    play.switch_monitor.ball_over()
+    assert not play.switch_monitor.muted[BANK_1]
 
 
 def test_noting_an_edge_allocates_nothing():
-    play = playfield()
-    watch = play.watch
+    play = rule_context()
+    monitor = play.switch_monitor
     heap_lock()
     try:
         for _ in range(300):
-            watch.note(BANK_1, 1)
-            watch.note(BANK_1, 0)
-        watch.ball_over()
+            monitor.record_edge(BANK_1, 1)
+            monitor.record_edge(BANK_1, 0)
+        monitor.ball_over()
     finally:
         heap_unlock()
     assert play.counts.closures[BANK_1] == 300
@@ -281,36 +281,36 @@ ROWS = (
 
 
 def test_quiet_hours_pass_midnight_and_need_a_clock():
-    play = playfield(ROWS)
+    play = rule_context(ROWS)
     ambient = Ambient(play)
     board = Ears()
-    ambient.begin(board)
+    ambient.apply(board)
     assert board.heard == [("volume", 7), ("brightness", 40)]
-    ambient.tell_time(20260131, 21 * 60 + 59, 0)
-    ambient.look(59_999)
+    ambient.set_time(20260131, 21 * 60 + 59, 0)
+    ambient.update(59_999)
     assert len(board.heard) == 2
-    ambient.look(60_000)
+    ambient.update(60_000)
     assert board.heard[2:] == [("volume", 2)]
-    ambient.look(10 * 3600_000)
-    ambient.look(10 * 3600_000 + 60_000)
+    ambient.update(10 * 3600_000)
+    ambient.update(10 * 3600_000 + 60_000)
     assert board.heard[3:] == [("volume", 7)]
     assert play.faults.date == 20260131
 
 
 def test_lamps_are_bright_while_somebody_plays():
-    play = playfield(ROWS)
+    play = rule_context(ROWS)
     ambient = Ambient(play)
     board = Ears()
-    ambient.begin(board)
+    ambient.apply(board)
     play.score.live = True
-    ambient.look(1000)
+    ambient.update(1000)
     play.score.live = False
-    ambient.look(2000)
+    ambient.update(2000)
     assert board.heard[1:] == [("brightness", 40), ("brightness", 100), ("brightness", 40)]
 
 
 def test_a_game_without_those_settings_is_loud_and_bright():
-    ambient = Ambient(playfield())
+    ambient = Ambient(rule_context())
     board = Ears()
-    ambient.begin(board)
+    ambient.apply(board)
     assert board.heard == [("volume", 10), ("brightness", 100)]

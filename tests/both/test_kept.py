@@ -47,7 +47,7 @@ def machine(medium, name="honey_flow"):
 
 def busy(console, from_ms, balls):
     """The operator asks for so many balls; what was changed is saved when next something happens."""
-    console.settings.put("balls", balls)
+    console.settings.set_by_name("balls", balls)
     console.settings_changed()
     console.contact(0, from_ms // 1000 & 1)
     console.run_to(from_ms + 500)
@@ -64,7 +64,7 @@ def test_a_machine_that_is_switched_off_remembers():
         busy(console, 2000, 4)
         again, store = machine(medium)
         assert store.lost == []
-        assert again.settings.get("balls").n == 4
+        assert again.settings.get("balls").value == 4
         assert again.play.counts.closures[4] == 77
         assert again.play.faults.names == ["switch_stuck"]
         assert again.play.faults.start == 2
@@ -83,7 +83,7 @@ def test_a_damaged_save_gives_the_one_before_and_says_what_was_lost():
     assert at > last
     chip.cells[last - 20] ^= 4
     again, store = machine(Memory(chip))
-    assert again.settings.get("balls").n == 5
+    assert again.settings.get("balls").value == 5
     assert store.lost == [log.LOST_CUT]
     assert again.play.faults.names == ["save_damaged"]
 
@@ -94,7 +94,7 @@ def test_everything_damaged_starts_at_the_defaults_and_says_so():
     for i in range(0, 8192, 16):
         chip.cells[i] ^= 1
     again, store = machine(Memory(chip))
-    assert again.settings.get("balls").n == 3
+    assert again.settings.get("balls").value == 3
     assert log.LOST_ALL in store.lost
     assert again.play.faults.names == ["save_damaged"]
 
@@ -103,13 +103,13 @@ def test_a_part_that_takes_nothing_is_a_fault_to_the_operator_and_play_goes_on()
     chip = Chip()
     console, _ = machine(Memory(chip))
     chip.broken = True
-    saves = console.keeper.saves
+    saves = console.persistence.saves
     busy(console, 1000, 5)
-    assert console.keeper.saves == saves + 1
+    assert console.persistence.saves == saves + 1
     assert console.play.faults.names == ["save_failed"]
     chip.broken = False
     busy(console, 2000, 5)
-    assert machine(Memory(chip))[0].settings.get("balls").n == 5
+    assert machine(Memory(chip))[0].settings.get("balls").value == 5
 
 
 def test_another_games_values_are_left_out():

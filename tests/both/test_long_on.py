@@ -25,8 +25,8 @@ def test_time_goes_on_past_half_the_period_and_past_the_whole():
 
 def test_quiet_hours_keep_to_the_clock_for_weeks():
     ambient = machines.play("honey_flow", 1).console.ambient
-    ambient._from.n, ambient._to.n = 12, 13
-    ambient.tell_time(20260131, 12 * 60, 0)
+    ambient._from.value, ambient._to.value = 12, 13
+    ambient.set_time(20260131, 12 * 60, 0)
     for hour in range(1, 40 * 24):
         assert ambient.is_quiet((hour * 3600_000) & ticks.MASK) == (hour % 24 == 0)
 

@@ -12,11 +12,11 @@ from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.lost_edges import LostEdges
 from firmware.devices.native import limiter, scanner
 from firmware.games.honey_flow import game
-from firmware.operator.fault_page import SAID, said
+from firmware.operator.fault_page import SENTENCES, fault_sentence
 from firmware.play.faults import Faults
 from firmware.play.feature import Feature
-from firmware.play.keeper import pack, unpack
 from firmware.play.losses import Losses
+from firmware.play.persistence import pack, unpack
 
 try:
     from micropython import heap_lock, heap_unlock
@@ -57,8 +57,8 @@ def test_events_that_found_the_queue_full_are_one_entry_with_how_many():
             for _ in range(35):
                 bench.engine.post(0)
             bench.engine.settle()
-            losses.look()
-            losses.look()
+            losses.report_new()
+            losses.report_new()
     finally:
         heap_unlock()
     assert entries(faults) == [("events_dropped", 9)]
@@ -68,7 +68,7 @@ def test_a_second_exception_in_one_macrostep_is_an_entry_and_the_first_is_raised
     bench = single(((ANY, "e", None, ("fail", "fail", "fail")),), (), (), Failing())
     faults, losses = watched(bench)
     after_failing(bench, "e")
-    losses.look()
+    losses.report_new()
     assert entries(faults) == [("rule_error", 2)]
 
 
@@ -76,7 +76,7 @@ def test_one_exception_is_raised_and_needs_no_entry():
     bench = single(((ANY, "e", None, "fail"),), (), (), Failing())
     faults, losses = watched(bench)
     after_failing(bench, "e", "e")
-    losses.look()
+    losses.report_new()
     assert entries(faults) == []
     assert bench.engine.failures == 2
 
@@ -85,7 +85,7 @@ def test_exceptions_that_only_the_charts_hear_are_entries():
     bench = single(((ANY, "e", None, "fail"), (ANY, "error.execution", None)), (), (), Failing())
     faults, losses = watched(bench)
     bench.post("e", "e")
-    losses.look()
+    losses.report_new()
     assert entries(faults) == [("rule_error", 2)]
 
 
@@ -95,7 +95,7 @@ def test_a_livelock_is_an_entry_and_the_next_event_is_taken():
     faults, losses = watched(bench)
     for _ in range(2):
         after_failing(bench, "e")
-        losses.look()
+        losses.report_new()
         assert bench.post("home") == 1
         assert bench.at("x/a")
     assert entries(faults) == [("rules_without_rest", 2)]
@@ -108,7 +108,7 @@ def test_an_exception_before_a_livelock_is_the_one_raised_and_both_are_known():
         bench.post("e")
     except ValueError:
         pass
-    losses.look()
+    losses.report_new()
     assert entries(faults) == [("rules_without_rest", 1)]
 
 
@@ -121,7 +121,7 @@ def test_internal_events_dropped_at_a_livelock_are_counted_too():
     bench = single(((ANY, "e", None, "again"),), (), (), Owner())
     faults, losses = watched(bench)
     after_failing(bench, "e")
-    losses.look()
+    losses.report_new()
     assert [name for name, _ in entries(faults)] == ["events_dropped", "rules_without_rest"]
     assert entries(faults)[0][1] == bench.engine.dropped > 200
 
@@ -135,7 +135,7 @@ def test_a_refused_snapshot_is_an_entry():
             bench.engine.restore(damaged)
         except ChartError:
             pass
-    losses.look()
+    losses.report_new()
     assert entries(faults) == [("snapshot_refused", 2)]
 
 
@@ -287,7 +287,7 @@ def test_a_console_made_after_the_loss_does_not_hear_of_it():
 
 
 def test_each_of_these_names_can_be_kept_and_has_words_for_a_person():
-    for name, sentence in SAID:
+    for name, sentence in SENTENCES:
         assert unpack(pack(name)) == name
-        assert said(name) == sentence == sentence.upper()
-    assert said("wheel_mute") == "wheel mute"
+        assert fault_sentence(name) == sentence == sentence.upper()
+    assert fault_sentence("wheel_mute") == "wheel mute"

@@ -11,8 +11,8 @@ from firmware.parts.hidden_step import HiddenStep
 from firmware.parts.hurry_up import HurryUp
 from firmware.parts.kickback import Kickback
 from firmware.parts.lit_outlane import LitOutlane
-from firmware.parts.meeting import Meeting
 from firmware.parts.sequence import Sequence
+from firmware.parts.state_probe import StateProbe
 from firmware.parts.timed_factor import TimedFactor
 from firmware.parts.wheel import LONG, PATIENCE, Wheel
 from firmware.play.claims import FAST, NONE, ON
@@ -33,7 +33,7 @@ class Kit(Feature):
         self.rush = HurryUp(Named(self, "rush"), start=100_000, floor=20_000, seconds=16)
         self.chain = Combo(Named(self, "chain"), base=5_000, step=5_000, cap=12_000, seconds=4)
         self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(5_000, 20_000), most=2)
-        self.meeting = Meeting(self, "kit", "busy")
+        self.probe = StateProbe(self, "kit", "busy")
 
 
 class Named:
@@ -56,10 +56,10 @@ def test_bank_pays_more_for_later_completions():
     for _ in range(3):
         for place in range(3):
             bank.light(place)
-    assert bank.full()
+    assert bank.is_full()
     assert [bank.complete(), bank.complete(), bank.complete()] == [20, 40, 40]
     assert bank.completions() == 3
-    assert not bank.full()
+    assert not bank.is_full()
 
 
 def test_a_bank_remembers_by_its_spans():
@@ -69,7 +69,7 @@ def test_a_bank_remembers_by_its_spans():
     m.feature.bank.light(1)
     m.play.memory.reset(BALL)
     assert m.feature.bank.completions() == 0
-    assert m.feature.bank.lit(1)
+    assert m.feature.bank.is_lit(1)
 
 
 def test_factor_runs_for_its_time_and_extends_to_its_cap():
@@ -79,14 +79,14 @@ def test_factor_runs_for_its_time_and_extends_to_its_cap():
     assert m.play.score.factor == 2
     m.to(5000)
     twice.extend(500)
-    assert twice.window.left() == 20_500
+    assert twice.window.remaining_ms() == 20_500
     for _ in range(100):
         twice.extend(500)
-    assert twice.window.left() == 40_000
+    assert twice.window.remaining_ms() == 40_000
     twice.start()
-    assert twice.window.left() == 40_000
+    assert twice.window.remaining_ms() == 40_000
     twice.stop()
-    assert (m.play.score.factor, twice.window.left()) == (1, 0)
+    assert (m.play.score.factor, twice.window.remaining_ms()) == (1, 0)
 
 
 def test_sequence_wants_its_shots_in_order_and_repeats_count():
@@ -95,11 +95,11 @@ def test_sequence_wants_its_shots_in_order_and_repeats_count():
     assert steps.hit("orbit")
     assert not steps.hit("orbit")
     assert steps.hit("ramp")
-    assert not steps.done()
-    assert steps.window.left() == 12_000
+    assert not steps.is_done()
+    assert steps.window.remaining_ms() == 12_000
     assert steps.hit("ramp")
-    assert steps.done()
-    assert steps.window.left() == 0
+    assert steps.is_done()
+    assert steps.window.remaining_ms() == 0
     steps.restart()
     assert steps.step() == 0
 
@@ -113,7 +113,7 @@ def test_hurry_up_falls_in_a_straight_line():
     assert rush.worth() == 80_000
     m.to(12_000)
     assert rush.collect() == 40_000
-    assert not rush.running()
+    assert not rush.is_running()
 
 
 def test_hurry_up_stands_still_with_its_window():
@@ -152,13 +152,13 @@ def test_plunges_multiply_up_to_their_cap():
     assert plunge.land(first + 1) == 40_000
 
 
-def test_meeting_sees_the_other_feature():
+def test_a_probe_sees_the_other_feature():
     m = Machine(Kit)
-    meeting = m.feature.meeting
-    meeting.bind()
-    assert not meeting.now()
+    probe = m.feature.probe
+    probe.bind()
+    assert not probe.is_active()
     m.post("up")
-    assert meeting.now()
+    assert probe.is_active()
 
 
 class Step(HiddenStep):
@@ -187,7 +187,7 @@ class Step(HiddenStep):
 def test_hidden_step_pays_once_when_it_is_reached():
     m = Machine(Step)
     m.post("draw")
-    step = m.feature._step.n
+    step = m.feature._step.value
     assert 4 <= step <= 6
     m.feature.show()
     assert m.lamp("a." + str(step - 3)) == FAST
@@ -207,7 +207,7 @@ class Guard(Kickback):
     chart = (
         ("calm", "up", "grace", "kick", "lit"),
         ("grace", "up", None, "kick", "lit"),
-        ("grace", "guard.late", "calm", None),
+        ("grace", "guard.expired", "calm", None),
         ("grace", "guard.given", "calm", "close"),
         (ANY, "z", None, "light"),
     )
@@ -245,7 +245,7 @@ class Side(LitOutlane):
 
 def test_the_lit_outlane_moves_with_the_buttons():
     m = Machine(Side)
-    m.feature._lit.n = 1
+    m.feature._lit.value = 1
     m.feature.show()
     assert (m.lamp("outlane.right"), m.lamp("outlane.left")) == (ON, NONE)
     m.post("z")
@@ -347,7 +347,7 @@ def test_a_target_that_stays_down_is_tried_three_times_and_reported():
     m.post("z")
     m.to(5000)
     assert m.wishes() == 3
-    assert m.feature.inside("stuck")
+    assert m.feature.is_in("stuck")
     assert m.play.faults.count == 1
 
 
@@ -375,5 +375,5 @@ def test_a_target_that_goes_up_is_up():
     m.to(100)
     set_contact(m, "up", 0)
     m.to(1000)
-    assert m.feature.inside("up")
+    assert m.feature.is_in("up")
     assert m.play.faults.count == 0

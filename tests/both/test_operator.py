@@ -9,7 +9,7 @@ from firmware.board import Board
 from firmware.console import Console
 from firmware.games.honey_flow import game
 from firmware.games.honey_flow.service import ANSWERS, EACH, PRESETS
-from firmware.operator.sheet import number, pieces, spread, width
+from firmware.operator.service_page import number, pieces, spread, width
 from firmware.operator.wires import coded, colours, place
 
 PLAIN = 127
@@ -78,7 +78,7 @@ def test_the_pages_are_not_loaded_until_they_are_used():
     assert machine.line(1) == "> FAULTS"
     machine.tap("pad.open")
     machine.tap("pad.leave", "pad.leave")
-    assert not machine.console.pad.open()
+    assert not machine.console.pad.is_open()
     assert "firmware.operator.fault_page" in loaded()
     assert "firmware.operator.coil_page" not in loaded()
 
@@ -112,7 +112,7 @@ def test_the_walk_through_every_page_leaves_no_coil_on_and_no_lamp_to_the_pages(
             machine.tap("pad.open")
         machine.tap("pad.more")
     machine.switch("door", 0)
-    assert not machine.console.pad.open()
+    assert not machine.console.pad.is_open()
     assert machine.console.coils.quiet()
     assert machine.console.play.lamps.override is None
 
@@ -168,7 +168,7 @@ def test_after_an_error_no_game_starts_until_it_is_acknowledged_behind_the_door(
     machine.wait(1500)
     told = []
     console = machine.console
-    console.pad.wait(ended(machine), lambda: told.append("read"))
+    console.pad.require_acknowledgement(ended(machine), lambda: told.append("read"))
     assert (machine.line(0), machine.line(1)) == ("ENDED BY ERROR", "OPEN COIN DOOR")
     machine.tap("coin.1", "coin.1", "start")
     machine.wait(3000)
@@ -190,7 +190,7 @@ def test_after_an_error_no_game_starts_until_it_is_acknowledged_behind_the_door(
     machine.tap("pad.open", "pad.leave", "pad.leave")
     assert told == ["read"]
     machine.switch("door", 0)
-    assert not console.pad.barred
+    assert not console.pad.coils_blocked
     machine.tap("coin.1", "coin.1", "start")
     machine.wait(3000)
     assert machine.fired
@@ -200,11 +200,11 @@ def test_leaving_its_page_without_a_second_press_acknowledges_nothing():
     machine = Machine()
     machine.wait(1500)
     told = []
-    machine.console.pad.wait(ended(machine), lambda: told.append("read"))
+    machine.console.pad.require_acknowledgement(ended(machine), lambda: told.append("read"))
     machine.switch("door", 1)
     machine.tap("pad.open", "pad.open", "pad.leave", "pad.leave", "pad.leave")
     machine.switch("door", 0)
-    assert (told, machine.line(0), machine.console.pad.barred) == ([], "ENDED BY ERROR", True)
+    assert (told, machine.line(0), machine.console.pad.coils_blocked) == ([], "ENDED BY ERROR", True)
 
 
 def test_the_page_of_the_last_error_has_the_events_before_it_and_stays_after_it_was_read():
@@ -244,7 +244,7 @@ def test_a_game_may_do_without_pad_and_service():
 
     console = Console(Plainer)
     console.run_to(2000)
-    assert not console.pad.open()
+    assert not console.pad.is_open()
     assert console.pad.service()[5:] == ((), ())
 
 
@@ -255,7 +255,7 @@ def test_every_preset_has_a_value_in_range_for_the_same_settings():
     for _preset, rows in PRESETS:
         assert [row[0] for row in rows] == names
         for name, n in rows:
-            settings.put(name, n)
+            settings.set_by_name(name, n)
 
 
 def test_the_even_preset_is_what_a_machine_is_shipped_with():

@@ -20,7 +20,7 @@ from firmware.play.memory import BALL, PLAYER
 
 class Run(Feature):
     name = "run"
-    chart = (("shut", "z", "open", "open"), ("open", "run.late", "shut", "note"))
+    chart = (("shut", "z", "open", "open"), ("open", "run.expired", "shut", "note"))
 
     def __init__(self, play):
         super().__init__(play)
@@ -38,13 +38,13 @@ def test_window_closes_once_when_time_is_up():
     m = Machine(Run)
     m.post("z")
     m.to(13999)
-    assert m.feature.window.left() == 1
+    assert m.feature.window.remaining_ms() == 1
     assert m.feature.late == 0
     m.to(14000)
     assert m.feature.late == 1
     m.to(40000)
     assert m.feature.late == 1
-    assert m.feature.window.left() == 0
+    assert m.feature.window.remaining_ms() == 0
 
 
 def test_window_blinks_faster_then_warns():
@@ -71,7 +71,7 @@ def test_window_stands_still_while_no_ball_is_free():
     m.to(1000)
     m.free(0)
     m.to(50000)
-    assert m.feature.window.left() == 13000
+    assert m.feature.window.remaining_ms() == 13000
     m.free(1)
     m.to(62999)
     assert m.feature.late == 0
@@ -84,7 +84,7 @@ def test_window_opened_while_frozen_waits():
     m.free(0)
     m.post("z")
     m.to(20000)
-    assert m.feature.window.left() == 14000
+    assert m.feature.window.remaining_ms() == 14000
 
 
 def test_window_extends_up_to_its_cap():
@@ -92,17 +92,17 @@ def test_window_extends_up_to_its_cap():
     m.post("z")
     m.to(1000)
     m.feature.window.extend(500, 40000)
-    assert m.feature.window.left() == 13500
+    assert m.feature.window.remaining_ms() == 13500
     m.feature.window.extend(5000, 15000)
-    assert m.feature.window.left() == 15000
+    assert m.feature.window.remaining_ms() == 15000
     m.feature.window.extend(500, 15000)
-    assert m.feature.window.left() == 15000
+    assert m.feature.window.remaining_ms() == 15000
 
 
 def test_a_closed_window_does_not_extend():
     m = Machine(Run)
     m.feature.window.extend(500, 40000)
-    assert m.feature.window.left() == 0
+    assert m.feature.window.remaining_ms() == 0
 
 
 def test_window_extended_into_calm_blinks_slowly_again():
@@ -142,13 +142,13 @@ def test_lights_fill_and_clear():
     m = Machine(Lanes)
     lights = m.feature.lights
     m.post("a.2")
-    assert [lights.lit(i) for i in range(3)] == [False, True, False]
+    assert [lights.is_lit(i) for i in range(3)] == [False, True, False]
     assert lights.lowest_dark() == 0
     m.post("a.1")
     assert lights.would_fill(2)
     assert not lights.would_fill(1)
     m.post("a.3")
-    assert lights.full()
+    assert lights.is_full()
     assert lights.lowest_dark() == -1
     assert not lights.would_fill(2)
     lights.clear()
@@ -160,11 +160,11 @@ def test_lights_rotate_round_the_ends():
     lights = m.feature.lights
     m.post("a.1")
     lights.rotate_left()
-    assert [lights.lit(i) for i in range(3)] == [False, False, True]
+    assert [lights.is_lit(i) for i in range(3)] == [False, False, True]
     lights.rotate_right()
-    assert [lights.lit(i) for i in range(3)] == [True, False, False]
+    assert [lights.is_lit(i) for i in range(3)] == [True, False, False]
     lights.rotate_right()
-    assert [lights.lit(i) for i in range(3)] == [False, True, False]
+    assert [lights.is_lit(i) for i in range(3)] == [False, True, False]
 
 
 def test_lights_show_their_lamps():
@@ -233,7 +233,7 @@ def test_ladder_climbs_falls_and_gets_harder():
     ladder.climb()
     assert ladder.at_top()
     assert ladder.climb() == 40
-    assert ladder.topped()
+    assert ladder.has_topped()
     assert (ladder.next(), ladder.window()) == (1, 12)
     ladder.fall()
     assert ladder.next() == 1

@@ -5,7 +5,7 @@ import struct
 from firmware.base.errors import GameError
 from firmware.base.trace import AWARD, BASE, FORMAT, LAMP, RECORD, TEXT, Trace
 from firmware.play.claims import CABINET, FAST, NONE, ON, RAPID, RULE, SLOW, WINDOW, Claims
-from firmware.play.memory import BALL, GAME, KEPT, PLAYER, Memory
+from firmware.play.memory import BALL, GAME, PERSISTENT, PLAYER, Memory
 from firmware.play.offers import Offers
 from firmware.play.pages import COMMA, NEWS, POINT, SCORES, Pages
 from firmware.play.score import Scorer
@@ -30,27 +30,31 @@ def refused(what, *words):
 
 def test_each_span_is_reset_alone():
     memory = Memory()
-    ball, game, kept = memory.value("b", 1, BALL), memory.value("g", 2, GAME), memory.value("k", 3, KEPT)
+    ball, game, kept = (
+        memory.value("b", 1, BALL),
+        memory.value("g", 2, GAME),
+        memory.value("k", 3, PERSISTENT),
+    )
     memory.close()
-    ball.n = game.n = kept.n = 9
+    ball.value = game.value = kept.value = 9
     memory.reset(BALL)
-    assert (ball.n, game.n, kept.n) == (1, 9, 9)
+    assert (ball.value, game.value, kept.value) == (1, 9, 9)
     memory.reset(GAME)
-    assert (ball.n, game.n, kept.n) == (1, 2, 9)
+    assert (ball.value, game.value, kept.value) == (1, 2, 9)
 
 
 def test_players_have_their_own_values():
     memory = Memory()
     own = memory.value("own", 5, PLAYER)
     memory.close()
-    own.n = 6
-    memory.put_away(0)
-    memory.take_out(1)
-    assert own.n == 5
-    own.n = 7
-    memory.put_away(1)
-    memory.take_out(0)
-    assert own.n == 6
+    own.value = 6
+    memory.save_player(0)
+    memory.load_player(1)
+    assert own.value == 5
+    own.value = 7
+    memory.save_player(1)
+    memory.load_player(0)
+    assert own.value == 6
 
 
 def test_a_value_declared_twice_is_refused():
@@ -62,10 +66,10 @@ def test_a_value_declared_twice_is_refused():
 def test_kept_values_that_changed_wait_to_be_saved():
     memory = Memory()
     memory.value("ball", 0, BALL)
-    kept = memory.value("kept", 0, KEPT)
+    kept = memory.value("kept", 0, PERSISTENT)
     memory.close()
     assert memory.unsaved() == -1
-    kept.n = 4
+    kept.value = 4
     assert memory.unsaved() == 1
 
 
@@ -203,8 +207,8 @@ def test_text_that_passes_the_edge_is_cut():
 
 def test_a_setting_out_of_range_is_refused_and_kept():
     settings = Settings((("balls", 3, 1, 5, "balls", "balls in a game"),))
-    refused(lambda: settings.put("balls", 9), "balls", "9", "1 to 5")
-    refused(lambda: settings.put("bals", 3), "bals", "did you mean 'balls'?")
-    assert settings.get("balls").n == 3
-    settings.put("balls", 5)
-    assert settings.get("balls").n == 5
+    refused(lambda: settings.set_by_name("balls", 9), "balls", "9", "1 to 5")
+    refused(lambda: settings.set_by_name("bals", 3), "bals", "did you mean 'balls'?")
+    assert settings.get("balls").value == 3
+    settings.set_by_name("balls", 5)
+    assert settings.get("balls").value == 5

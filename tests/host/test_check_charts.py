@@ -13,7 +13,7 @@ from hil.command.new import new
 
 RUSH = """        ("idle", "saw", "falling", "start"),
         ("falling", "bench.left", "idle", "collect"),
-        ("falling", "rush.late", "idle", None),
+        ("falling", "rush.expired", "idle", None),
 """
 FIRST = 15  # the line of its first row, one import added
 NO_COILS = "no host/coils.py"
@@ -47,7 +47,7 @@ def told(game):
     return [words.removeprefix(f"{game}/features/") for words in found if NO_COILS not in words]
 
 
-GOOD = ('("idle", "saw", "falling", "start")', '("falling", "bench.left rush.late", "idle", None)')
+GOOD = ('("idle", "saw", "falling", "start")', '("falling", "bench.left rush.expired", "idle", None)')
 
 
 def test_the_game_as_it_is_made_has_nothing_to_tell(game):
@@ -58,7 +58,7 @@ def test_the_game_as_it_is_made_has_nothing_to_tell(game):
     ("rows", "span", "text"),
     [
         (
-            ('("idle", "saw", "fallin", "start")', '("falling", "bench.left rush.late", "idle", None)'),
+            ('("idle", "saw", "fallin", "start")', '("falling", "bench.left rush.expired", "idle", None)'),
             "BALL",
             "rush.py:15: no row of 'rush' is for the state 'fallin', and none declares it; "
             "did you mean 'falling'?",
@@ -86,7 +86,7 @@ def test_the_game_as_it_is_made_has_nothing_to_tell(game):
         ),
         (
             (*GOOD, '("idle", "anvil", "spent", None)'),
-            "KEPT",
+            "PERSISTENT",
             "rush.py:17: note: state 'spent' of 'rush' has no way out",
         ),
         (
@@ -98,7 +98,7 @@ def test_the_game_as_it_is_made_has_nothing_to_tell(game):
         (
             ('("idle", "saw", "falling", "start")', '("falling", "bench.left", "idle", "collect")'),
             "BALL",
-            "rush.py:21: note: the event 'rush.late' is raised, but no chart waits for it",
+            "rush.py:21: note: the event 'rush.expired' is raised, but no chart waits for it",
         ),
         (
             (

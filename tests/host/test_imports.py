@@ -52,7 +52,8 @@ def unknown(found: list[frozenset[str]]) -> list[list[str]]:
 
 
 def test_no_modules_import_each_other() -> None:
-    graph = grimp.build_graph(*PACKAGES, cache_dir=None)
+    # An import for types alone is never run, so it makes no circle.
+    graph = grimp.build_graph(*PACKAGES, cache_dir=None, exclude_type_checking_imports=True)
     assert unknown(circles(graph)) == []
 
 

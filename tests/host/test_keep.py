@@ -117,12 +117,12 @@ def test_a_text_that_is_no_save_says_where(text, says):
 
 def test_a_machine_remembers_its_settings(path, game):
     console = game.console(store=store(path))
-    console.settings.put("balls", 5)
+    console.settings.set_by_name("balls", 5)
     console.settings_changed()
     console.run_to(1000)
     console.contact(0, 1)
     console.run_to(2000)
-    assert game.console(store=store(path)).settings.get("balls").n == 5
+    assert game.console(store=store(path)).settings.get("balls").value == 5
 
 
 def test_backup_and_restore_go_round(path, game, tmp_path, capsys):
@@ -135,7 +135,7 @@ def test_backup_and_restore_go_round(path, game, tmp_path, capsys):
 
 def test_a_restore_refuses_what_a_machine_would_refuse(path, game):
     console = game.console()
-    rows = [("setting." + setting.name, setting.n) for setting in console.settings.all]
+    rows = [("setting." + setting.name, setting.value) for setting in console.settings.all]
     path.write_text(compose(GAME, [*rows[1:], ("setting.balls", 9)]))
     with pytest.raises(UsageError, match="'balls' is 9; it takes 1 to 5"):
         keep.check(path, keep.read(path, game), console)
@@ -153,7 +153,7 @@ def test_a_restore_refuses_what_a_machine_would_refuse(path, game):
 
 def test_unknown_and_missing_names_are_notes(path, game):
     console = game.console()
-    rows = [("setting." + setting.name, setting.n) for setting in console.settings.all]
+    rows = [("setting." + setting.name, setting.value) for setting in console.settings.all]
     path.write_text(compose(GAME, [*rows[1:], ("setting.bals", 3)]))
     notes = keep.check(path, keep.read(path, game), console)
     assert any("'balls' is missing" in note for note in notes)

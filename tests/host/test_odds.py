@@ -61,7 +61,7 @@ def test_gold_cell_follows_its_weights(seed):
     seen: Counter[int] = Counter()
     for _ in range(DRAWS):
         gold.draw(0)
-        seen[gold._step.n] += 1
+        seen[gold._step.value] += 1
     assert sorted(seen) == [4, 5, 6]
     assert follows([seen[4], seen[5], seen[6]], [1, 2, 3])
 

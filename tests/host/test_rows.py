@@ -100,7 +100,7 @@ def test_row_9_plays_the_same_under_micropython():
 
 @needs_micropython
 def test_another_machine_under_micropython_fails_row_9(monkeypatch, tmp_path):
-    fault = faults.Fault("", "", "firmware/play/watch.py", "LOOK = 20_000", "LOOK = 90_000_000")
+    fault = faults.Fault("", "", "firmware/play/switch_monitor.py", "LOOK = 20_000", "LOOK = 90_000_000")
     path = f"{faults.inject(fault, tmp_path)}:{micropython.environment()['MICROPYPATH']}"
     monkeypatch.setattr(micropython, "environment", lambda: {"MICROPYPATH": path})
     monkeypatch.setattr(stuck_switch, "cases", lambda switches, seed: [("spot", True, "attract")])

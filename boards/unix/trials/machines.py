@@ -38,7 +38,7 @@ def play(
         console.now = age_ms
         console.trace.now = age_ms
         if store:
-            console.keep(store)
+            console.attach_store(store)
         console.begin(board, seed, {}, start_ms)
         console._start = ticks.add(start_ms, -age_ms)
         return console

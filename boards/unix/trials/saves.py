@@ -42,7 +42,7 @@ class WatchedEars(Ears):
         self._ends[coil] = until
         if self.console:
             self.wanted += 1
-            self.console.keeper.wanted = True
+            self.console.persistence.save_wanted = True
 
     def _now(self) -> int:
         return self.console.now if self.console else 0
@@ -104,7 +104,8 @@ def _machine(tally: Tally, count: int, name: str, seed: int) -> None:
     for _ in range(A_MACHINE):
         wanted = ears.wanted
         play.go(PLAY_MS)
-        if ears.wanted > wanted and store.wanted_at < 0 and play.console.keeper.wanted:
+        persistence = play.console.persistence
+        if ears.wanted > wanted and store.wanted_at < 0 and persistence and persistence.save_wanted:
             store.wanted_at = play.console.now
         tally.ran = before + ears.wanted
         if tally.ran >= count:

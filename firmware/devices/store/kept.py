@@ -1,4 +1,4 @@
-"""A store as the keeper wants it (firmware.play.keeper): named integers, on any part that has a `Medium`."""
+"""A store for firmware.play.persistence: named integers, on any part that has a `Medium`."""
 
 from firmware.devices.store import record
 from firmware.devices.store.key import key_of

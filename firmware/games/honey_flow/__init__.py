@@ -1,0 +1,1 @@
+"""Honey Flow: one summer in an apiary, with every part of a whole machine."""

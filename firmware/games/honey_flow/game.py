@@ -98,7 +98,7 @@ FEATURES = (
 SAVERS = ("guard_bee", "swarm", "ball_save")
 
 
-def service() -> "tuple[Any, ...]":
+def service() -> "ServiceTables":
     """The tables of the operator's pages."""
     from firmware.games.honey_flow.service import SERVICE
 
@@ -109,4 +109,4 @@ __all__ = ["FEATURES", "NAME", "SAVERS", "SETTINGS", "TITLE", "WIRING"]
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.play.interfaces import ServiceTables

@@ -19,9 +19,9 @@ EACH = (
 )
 
 PRESETS = (
-    ("ROOMY", tuple([(row[0], row[1]) for row in EACH])),
-    ("EVEN", tuple([(row[0], row[2]) for row in EACH])),
-    ("TIGHT", tuple([(row[0], row[3]) for row in EACH])),
+    ("ROOMY", tuple([(name, roomy) for name, roomy, _even, _tight in EACH])),
+    ("EVEN", tuple([(name, even) for name, _roomy, even, _tight in EACH])),
+    ("TIGHT", tuple([(name, tight) for name, _roomy, _even, tight in EACH])),
 )
 
 ANSWERS = (

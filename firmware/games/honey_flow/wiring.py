@@ -189,7 +189,7 @@ FLIPPERS = (
 )
 
 SEARCH = (
-    # coil, first round it is tried while its hole keeps balls, feature behind it
+    # coil, first round it is tried while its hole holds balls, feature behind it
     ("porch_eject", 1, ""),
     ("bumper.1", 1, ""),
     ("bumper.2", 1, ""),

@@ -90,7 +90,7 @@ FLIPPERS = (
 )
 
 SEARCH = (
-    # coil, first round it is tried while its hole keeps balls, hole
+    # coil, first round it is tried while its hole holds balls, hole
     ("sling.left", 1, ""),
     ("sling.right", 1, ""),
     ("auto_plunger", 1, ""),

@@ -47,7 +47,7 @@ def test_the_records_are_those_of_the_digest(port, game, contacts):
 def test_a_setting_reaches_the_console(port, game):
     target = over(port, game)
     target.start(1, {"ball_save": 3})
-    assert port.device._console.settings.get("ball_save").n == 3
+    assert port.device._console.settings.get("ball_save").value == 3
 
 
 def test_a_setting_that_the_console_refuses_stops_the_machine(port, game):

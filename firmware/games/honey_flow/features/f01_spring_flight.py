@@ -5,7 +5,7 @@ from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
 
 MOST = 5
-FRESH = 1  # what `ball.ready` says of a ball that comes from the trough to be plunged by hand
+FRESH = 1  # argument of `ball.ready` for a ball from the trough that is plunged by hand
 
 
 class SpringFlight(Feature):
@@ -23,7 +23,7 @@ class SpringFlight(Feature):
         ("flying", "ball.ready", "aiming", "aim", "by_hand"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._flights = self.value("flights", 0, PLAYER)
         self._lane = self.value("lane", 1, BALL)
@@ -33,32 +33,39 @@ class SpringFlight(Feature):
         self._cue = self.cue("flight")
 
     def show(self) -> None:
-        waiting = not self.inside("idle")
+        """Flash the lane that pays."""
+        waiting = not self.is_in("idle")
         for i in range(3):
-            self._lamps[i].set(FAST if waiting and i == self._lane.n else NONE)
+            self._lamps[i].set(FAST if waiting and i == self._lane.value else NONE)
 
     def by_hand(self, event: int) -> bool:
+        """Whether the ball waits for a plunge by hand."""
         return bool(self.play.engine.value)
 
     def aim(self, event: int) -> None:
+        """A new ball: the flight number grows, up to MOST."""
         if self.play.engine.value == FRESH:
-            self._flights.n = min(self._flights.n + 1, MOST)
+            self._flights.value = min(self._flights.value + 1, MOST)
 
     def left(self, event: int) -> None:
-        self._lane.n = (self._lane.n + 2) % 3
+        """Move the flash one lane to the left."""
+        self._lane.value = (self._lane.value + 2) % 3
 
     def right(self, event: int) -> None:
-        self._lane.n = (self._lane.n + 1) % 3
+        """Move the flash one lane to the right."""
+        self._lane.value = (self._lane.value + 1) % 3
 
     def flashing(self, event: int) -> bool:
-        return event - self._first == self._lane.n
+        """Whether the lane that was hit is the one that flashes."""
+        return event - self._first == self._lane.value
 
     def land(self, event: int) -> None:
-        points = self._award.pay(self._award.points * self._flights.n)
+        """Pay the landing times the flight number."""
+        points = self._award.pay(self._award.points * self._flights.value)
         self._cue.play()
         self.news(b"SPRING FLIGHT", points)
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -21,24 +21,22 @@ class GoldCell(HiddenStep):
         (ANY, "game.started", None, "draw"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._special = self.lamp("special")
-        self._multiplier: Any = None
 
     def bind(self) -> None:
+        """Set-up is over: find the multiplier."""
         super().bind()
         self._multiplier = self.play.find("bee_lanes").multiplier
 
     def show(self) -> None:
         """The special's insert is lit when the next bee lanes win it."""
         super().show()
-        near = self.inside("hidden") and self._multiplier.times() + 1 == self._step.n
+        near = self.is_in("hidden") and self._multiplier.times() + 1 == self._step.value
         self._special.set(ON if near and self.play.live else NONE)
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -22,13 +22,13 @@ class NectarFlow(Feature):
         ("idle", "nectar.start", "running", "start"),
         ("running", "nectar.start", None, "start"),
         ("running", "spinner", None, ("turn", "extend")),
-        ("running", "nectar_flow.late", "idle", "stop"),
+        ("running", "nectar_flow.expired", "idle", "stop"),
         ("running", "ball.ended", "idle", "stop"),
         ("running", "tilted", "idle", "stop"),
         (ANY, "spinner", None, "turn"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._turns_wanted = play.settings.get("nectar_turns")
         self._turns = self.value("turns", 0, PLAYER)
@@ -41,29 +41,34 @@ class NectarFlow(Feature):
         self._cue = self.cue("nectar")
 
     def show(self) -> None:
-        self._orbit.set(ON if self._lit.n else NONE)
-        self._spinner.set(NONE if self._lit.n else ON if self.play.live else NONE)
+        """Light the orbit when it starts the flow, the spinner otherwise."""
+        self._orbit.set(ON if self._lit.value else NONE)
+        self._spinner.set(NONE if self._lit.value else ON if self.play.live else NONE)
 
     def report(self, page: "Page") -> bool:
+        """Write how many turns are missing, or that it is lit."""
         page.title(0, b"NECTAR FLOW")
-        if self._lit.n:
+        if self._lit.value:
             page.title(1, b"IS LIT")
         else:
             page.title(1, b"TURNS         ")
-            page.number(1, 14, self._turns_wanted.n - self._turns.n)
+            page.number(1, 14, self._turns_wanted.value - self._turns.value)
         return True
 
     def lit(self, event: int) -> bool:
-        return bool(self._lit.n)
+        """Whether the left orbit starts the flow."""
+        return bool(self._lit.value)
 
     def turn(self, event: int) -> None:
-        self._turns.n += 1
-        if self._turns.n >= self._turns_wanted.n:
-            self._turns.n = 0
-            self._lit.n = 1
+        """Count a turn of the spinner; enough of them light the orbit."""
+        self._turns.value += 1
+        if self._turns.value >= self._turns_wanted.value:
+            self._turns.value = 0
+            self._lit.value = 1
 
     def use(self, event: int) -> None:
-        self._lit.n = 0
+        """The lit orbit was shot."""
+        self._lit.value = 0
 
     def start(self, event: int) -> None:
         """As started anew: at least the full time."""
@@ -75,15 +80,17 @@ class NectarFlow(Feature):
         self._write()
 
     def extend(self, event: int) -> None:
+        """A turn of the spinner adds TURN ms."""
         self._twice.extend(TURN)
 
     def stop(self, event: int) -> None:
+        """The flow is over."""
         self._twice.stop()
         self._tick.stop()
         self._page.hide()
 
     def _write(self) -> None:
-        left = self._twice.window.left()
+        left = self._twice.window.remaining_ms()
         page = self._page
         page.tenths(0, 15, left)
         page.number(1, 8, self.play.score.scores[self.play.score.player] % 100_000_000)
@@ -95,4 +102,4 @@ class NectarFlow(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

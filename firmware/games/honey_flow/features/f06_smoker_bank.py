@@ -17,7 +17,7 @@ class SmokerBank(Feature):
         ("up", "spot", None, "complete", "spot_fills"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._bank = Bank(self, ("smoker.1", "smoker.2", "smoker.3"), pays=(15_000,), span=PLAYER)
         self._award = self.award("complete", 15_000)
@@ -25,21 +25,27 @@ class SmokerBank(Feature):
         self._cue = self.cue("smoker")
 
     def show(self) -> None:
+        """Set the targets' inserts."""
         self._bank.show()
 
     def fills(self, event: int) -> bool:
+        """Whether this target completes the bank."""
         return self._bank.would_fill(self._bank.place(event))
 
     def spot_fills(self, event: int) -> bool:
+        """Whether the spot target's help completes the bank."""
         return self._bank.would_fill(self._bank.lowest_dark())
 
     def hit(self, event: int) -> None:
+        """Light the target that was hit."""
         self._bank.light(self._bank.place(event))
 
     def spot(self, event: int) -> None:
+        """The spot target lights the first dark one."""
         self._bank.light(self._bank.lowest_dark())
 
     def complete(self, event: int) -> None:
+        """Pay the bank and light the guard."""
         self._cue.play()
         self.news(b"SMOKER BANK", self._award.pay(self._bank.complete()))
         self._done.raise_()
@@ -47,4 +53,4 @@ class SmokerBank(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

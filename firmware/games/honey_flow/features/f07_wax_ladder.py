@@ -1,7 +1,7 @@
 """7. Wax Ladder: five rungs on the right ramp."""
 
 from firmware.parts.ladder import Ladder
-from firmware.parts.meeting import Meeting
+from firmware.parts.state_probe import StateProbe
 from firmware.parts.window import Window
 from firmware.play.claims import FAST, NONE, ON
 from firmware.play.feature import Feature
@@ -23,12 +23,12 @@ class WaxLadder(Feature):
         ("timed", "made.ramp.right", None, "climb", "not at_top"),
         ("timed", "made.ramp.right", "dark", ("top", "grand"), "at_top_in_flow"),
         ("timed", "made.ramp.right", "dark", "top", "at_top"),
-        ("timed", "wax_ladder.late", "dark", "fall"),
+        ("timed", "wax_ladder.expired", "dark", "fall"),
         ("timed", "ball.ended", "lit", None),
         ("timed", "tilted", "lit", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._ladder = Ladder(self, RUNGS, windows=(18_000, 9_000), hard=(12_000, 6_000))
         self._window = Window(self, insert="ladder", flasher="flash.wax")
@@ -38,16 +38,18 @@ class WaxLadder(Feature):
         self._lamps = [self.lamp("rung." + str(n)) for n in range(1, 6)]
         self._cue = self.cue("rung")
         self._grand = self.cue("grand_wax")
-        self._flow = Meeting(self, "nectar_flow", "running")
+        self._flow = StateProbe(self, "nectar_flow", "running")
 
     def bind(self) -> None:
+        """Set-up is over: find the state of Nectar Flow."""
         super().bind()
         self._flow.bind()
 
     def show(self) -> None:
-        lit = not self.inside("dark")
+        """Set the rungs, the insert and the offer at the right ramp."""
+        lit = not self.is_in("dark")
         self._offer.set(lit)
-        self._lamp.set(ON if self.inside("lit") else NONE)
+        self._lamp.set(ON if self.is_in("lit") else NONE)
         for i in range(5):
             rung = i + 1
             waiting = FAST if lit else NONE
@@ -56,29 +58,36 @@ class WaxLadder(Feature):
             )
 
     def report(self, page: "Page") -> bool:
+        """Write the next rung."""
         page.title(0, b"WAX LADDER")
         page.title(1, b"NEXT RUNG   ")
         page.number(1, 12, self._ladder.next())
         return True
 
     def at_top(self, event: int) -> bool:
+        """Whether the next shot pays the last rung."""
         return self._ladder.at_top()
 
     def at_top_in_flow(self, event: int) -> bool:
-        return self._ladder.at_top() and self._flow.now()
+        """Whether it does so during Nectar Flow."""
+        return self._ladder.at_top() and self._flow.is_active()
 
     def grand(self, event: int) -> None:
+        """Play the sound of the last rung in Nectar Flow."""
         self._grand.play()
 
     def climb(self, event: int) -> None:
+        """Pay a rung; the next one is open for its time."""
         self._pay()
         self._window.open_for(self._ladder.window())
 
     def top(self, event: int) -> None:
+        """Pay the last rung."""
         self._pay()
         self._window.close()
 
     def fall(self, event: int) -> None:
+        """Time is up: one rung down."""
         self._ladder.fall()
 
     def _pay(self) -> None:
@@ -90,4 +99,4 @@ class WaxLadder(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

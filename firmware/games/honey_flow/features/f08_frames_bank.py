@@ -17,7 +17,7 @@ class FramesBank(Feature):
         ("up", "frame", None, "complete", "fills"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._bank = Bank(
             self,
@@ -34,21 +34,26 @@ class FramesBank(Feature):
         self._cue = self.cue("frames")
 
     def show(self) -> None:
+        """Set the targets' inserts."""
         self._bank.show()
 
     def report(self, page: "Page") -> bool:
+        """Write how many banks are done."""
         page.title(0, b"FRAMES DONE")
         page.clear(1)
         page.number(1, 8, self._bank.completions())
         return True
 
     def fills(self, event: int) -> bool:
+        """Whether this target completes the bank."""
         return self._bank.would_fill(self._bank.place(event))
 
     def hit(self, event: int) -> None:
+        """Light the target that was hit."""
         self._bank.light(self._bank.place(event))
 
     def complete(self, event: int) -> None:
+        """Pay the bank; light seal and lock by turns, the extra ball once."""
         self._bank.complete()
         done = self._bank.completions()
         self._cue.play()
@@ -65,4 +70,4 @@ class FramesBank(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

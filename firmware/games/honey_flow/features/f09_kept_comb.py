@@ -15,17 +15,18 @@ class KeptComb(Feature):
         ("sealed", "seal.used", "open", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._used = self.event("seal.used")
         self._lamp = self.lamp("seal")
 
     def show(self) -> None:
-        self._lamp.set(ON if self.inside("sealed") else NONE)
+        """Set the seal's insert."""
+        self._lamp.set(ON if self.is_in("sealed") else NONE)
 
     def use(self) -> bool:
         """Whether the seal was lit; it goes dark."""
-        if not self.inside("sealed"):
+        if not self.is_in("sealed"):
             return False
         self._used.raise_()
         return True
@@ -33,4 +34,4 @@ class KeptComb(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -5,13 +5,13 @@ from firmware.parts.guarded_scoop import GuardedScoop
 from firmware.parts.wheel import Wheel
 from firmware.parts.window import Window
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 PRIZES = (5_000, 10_000, 25_000, 50_000, 100_000)
 EMPTY = 5
 NECTAR = 6
 ROYAL = 7
-SHOWN = 1500  # the stop stands this long before the keeper is raised
+SHOWN = 1500  # ms that the stop is shown before the keeper is raised
 
 
 class QueensWheel(Wheel):
@@ -31,7 +31,7 @@ class Keeper(GuardedScoop):
     """Knock the keeper down to open the Queen's Cell for 12 seconds."""
 
     name = "gate"
-    span = KEPT
+    span = PERSISTENT
     target_switch = "keeper"
     scoop_switch = "queen_cell"
     reset_coil = "keeper_reset"
@@ -39,7 +39,7 @@ class Keeper(GuardedScoop):
         ("up", "keeper", "down", "open"),
         ("up", "ball.started", "raising", "begin_raising", "is_down"),
         ("down", "made.cell", "visited", "visit"),
-        ("down", "cell_open.late", "raising", "begin_raising"),
+        ("down", "cell_open.expired", "raising", "begin_raising"),
         ("down", "ball.ended tilted", "raising", "begin_raising"),
         ("visited", "cell.paid", "raising", "begin_raising"),
         ("raising", "raise.gate", None, "wait_for_clear", "not is_clear"),
@@ -53,28 +53,33 @@ class Keeper(GuardedScoop):
         (ANY, "opened.queen_cell", None, "note_leaving"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._window = Window(self, seconds=12, insert="cell", flasher="flash.queen", name="cell_open")
         self._offer = self.offer("made.cell")
         self._visit = self.event("cell.visited")
 
     def bind(self) -> None:
+        """Set-up is over: find the porch, which holds the ball during a visit."""
         super().bind()
         self._porch = self.play.find("porch")
 
     def show(self) -> None:
-        self._offer.set(self.inside("down") or self.inside("stuck"))
+        """Offer the cell while it is open."""
+        self._offer.set(self.is_in("down") or self.is_in("stuck"))
 
     def open(self, event: int) -> None:
+        """The keeper fell: the cell is open for 12 s."""
         self._window.open()
 
     def visit(self, event: int) -> None:
+        """A ball is in the cell: the porch holds it until the wheel has paid."""
         self._window.close()
         self._porch.hold(1)
         self._visit.raise_()
 
     def give_back(self, event: int) -> None:
+        """The porch ejects the ball."""
         self._porch.hold(0)
 
 
@@ -82,14 +87,14 @@ class QueensCell(Feature):
     """The wheel pays 5,000 to 100,000, starts Nectar Flow, lights the extra ball, or is empty."""
 
     name = "queens_cell"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("idle", "cell.visited", "turning", "turn"),
         ("turning", "shown.wheel", "paid", "pay"),
         ("paid", "cell.paid", "idle", "darken"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._awards = [self.award("stop_" + str(i + 1), PRIZES[i]) for i in range(len(PRIZES))]
         self._nectar = self.event("nectar.start")
@@ -101,15 +106,18 @@ class QueensCell(Feature):
         self._cue = self.cue("wheel_stops")
 
     def bind(self) -> None:
+        """Set-up is over: find the wheel and the extra ball."""
         super().bind()
         self._wheel = self.play.find("wheel")
         self._extra_ball = self.play.find("extra_ball")
 
     def turn(self, event: int) -> None:
+        """Turn the wheel."""
         self._turn_cue.play()
         self._wheel.turn()
 
     def pay(self, event: int) -> None:
+        """Pay the stop that the wheel shows."""
         stop = self.play.engine.value
         self._stand.start(SHOWN)
         self._cue.play()
@@ -127,9 +135,10 @@ class QueensCell(Feature):
             self._special.raise_()
 
     def darken(self, event: int) -> None:
+        """The stop was shown for long enough: its lamp goes dark."""
         self._wheel.dark()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -21,7 +21,7 @@ class HiveLock(Feature):
         ("on", "made.hive", None, "count", "may_count"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.lock = BallLock(self, hole="hive", wanted=WANTED)
         self._award = self.award("ball_held", 15_000)
@@ -31,37 +31,45 @@ class HiveLock(Feature):
         self._cue = self.cue("lock")
 
     def bind(self) -> None:
+        """Set-up is over: find the hive and the Swarm."""
         super().bind()
         self.lock.bind()
         self._swarm = self.play.find("swarm")
 
     def show(self) -> None:
-        self._offer.set(self.lock.lit() and self._swarm.inside("idle"))
-        self._lamp.set(SLOW if self.lock.lit() else NONE)
+        """Set the inserts and the offer at the hive."""
+        self._offer.set(self.lock.is_lit() and self._swarm.is_in("idle"))
+        self._lamp.set(SLOW if self.lock.is_lit() else NONE)
         for i in range(WANTED):
             self._lamps[i].set(ON if self.lock.held() > i else NONE)
 
     def report(self, page: "Page") -> bool:
+        """Write how many balls the hive holds."""
         page.title(0, b"HIVE HOLDS")
         page.clear(1)
         page.number(1, 8, self.lock.held())
         return True
 
     def may_hold(self, event: int) -> bool:
-        return self.lock.lit() and self._swarm.inside("idle") and self.lock.may_hold()
+        """Whether the ball in the hive stays there."""
+        return self.lock.is_lit() and self._swarm.is_in("idle") and self.lock.may_hold()
 
     def may_count(self, event: int) -> bool:
-        return self.lock.lit() and self._swarm.inside("idle") and not self.lock.may_hold()
+        """Whether it counts as held but is ejected, since no other ball could be served."""
+        return self.lock.is_lit() and self._swarm.is_in("idle") and not self.lock.may_hold()
 
     def light(self, event: int) -> None:
+        """The frames light the lock."""
         self.lock.light()
 
     def hold(self, event: int) -> None:
+        """Pay and hold the ball."""
         self._cue.play()
         self.news(b"BALL HELD", self._award.pay())
         self.lock.hold()
 
     def count(self, event: int) -> None:
+        """Pay and count the ball; the hive ejects it."""
         self.news(b"BALL COUNTED", self._award.pay())
         self.lock.count()
 
@@ -77,12 +85,12 @@ class Swarm(Multiball):
         ("ready", "playfield", "flying", "start"),
         ("flying", "made.ramp.left", None, "first", "not jar_won"),
         ("flying", "made.ramp.left", None, "later", "jar_won"),
-        ("flying", "swarm_save.late", None, None),
+        ("flying", "swarm_save.expired", None, None),
         ("flying", "ball.lost", "idle", ("say_over", "finish"), "one_left"),
         (ANY, "ball.ended tilted", "idle", "finish"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._won = self.value("jar_won", 0, BALL)
         self._jar = self.event("jar.win")
@@ -93,22 +101,27 @@ class Swarm(Multiball):
         self._over = self.cue("swarm_over")
 
     def bind(self) -> None:
+        """Set-up is over: find trough and lock."""
         super().bind()
-        self._lock: Any = self.play.find("hive_lock")
+        self._lock: HiveLock = self.play.find("hive_lock")
 
     def show(self) -> None:
-        self._offer.set(self.inside("flying"))
-        self._lamp.set(RAPID if self.inside("flying") else SLOW if self.inside("ready") else NONE)
+        """Set the insert and the offer at the left ramp."""
+        self._offer.set(self.is_in("flying"))
+        self._lamp.set(RAPID if self.is_in("flying") else SLOW if self.is_in("ready") else NONE)
 
     def two_held(self, event: int) -> bool:
+        """Whether the balls held for this player are enough for a Swarm."""
         lock = self._lock.lock
         return bool(lock.held() and lock.counts() >= WANTED)
 
     def jar_won(self, event: int) -> bool:
-        return bool(self._won.n)
+        """Whether this Swarm has won the jar."""
+        return bool(self._won.value)
 
     def start(self, event: int) -> None:
-        self._won.n = 0
+        """Release every held ball; the multiball begins."""
+        self._won.value = 0
         self._lock.lock.release()
         self._lock.show()
         self.begin(event)
@@ -116,19 +129,20 @@ class Swarm(Multiball):
         self.news(b"SWARM", 0)
 
     def first(self, event: int) -> None:
-        self._won.n = 1
+        """The first left ramp wins the jar."""
+        self._won.value = 1
         self._jar.raise_()
 
     def later(self, event: int) -> None:
+        """A later left ramp pays points."""
         self.news(b"SWARM RAMP", self._later.pay())
 
     def say_over(self, event: int) -> None:
+        """Play the sound of the end."""
         self._over.play()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

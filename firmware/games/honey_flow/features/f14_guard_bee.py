@@ -16,7 +16,7 @@ class GuardBee(Kickback):
     chart = (
         ("calm", "outlane.left", "grace", "kick", "lit"),
         ("grace", "outlane.left", None, "kick", "lit"),
-        ("grace", "guard_bee.late", "calm", None),
+        ("grace", "guard_bee.expired", "calm", None),
         ("grace", "guard_bee.given", "calm", "close"),
         (ANY, "bank.smoker", None, "light"),
     )

@@ -25,7 +25,7 @@ class ExtraBall(LitOutlane):
         (ANY, "button", None, "move"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._balls = ExtraBalls(self, instead=50_000)
         self._again = self.award("lit_again", 25_000)
@@ -33,27 +33,31 @@ class ExtraBall(LitOutlane):
         self._lit_cue = self.cue("extra_ball_lit")
 
     def bind(self) -> None:
+        """Set-up is over: find whom extra balls are owed."""
         super().bind()
         self._balls.bind()
 
     def show(self) -> None:
+        """Set the inserts of the outlanes and of the extra ball."""
         super().show()
-        self._lamp.set(SLOW if self._lit.n else NONE)
+        self._lamp.set(SLOW if self._lit.value else NONE)
 
     def may_light(self) -> bool:
         """Whether lighting it would help this player."""
-        return not self._lit.n and self._balls.may_win()
+        return not self._lit.value and self._balls.may_win()
 
     def light(self, event: int) -> None:
-        if self._lit.n:
+        """Light it; points when it is lit already."""
+        if self._lit.value:
             self.news(b"EXTRA BALL LIT", self._again.pay())
         else:
-            self._lit.n = 1
+            self._lit.value = 1
             self._lit_cue.play()
             self.news(b"EXTRA BALL LIT", 0)
 
     def win(self, event: int) -> None:
-        self._lit.n = 0
+        """The ball was lost at the lit outlane."""
+        self._lit.value = 0
         self.give()
 
     def give(self) -> None:
@@ -63,4 +67,4 @@ class ExtraBall(LitOutlane):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

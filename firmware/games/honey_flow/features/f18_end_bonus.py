@@ -13,7 +13,7 @@ class EndBonus(Bonus):
     span = BALL
     per_cell = 1_000
     cap = 120
-    keep_cap = 60
+    carry_cap = 60
     chart = (
         ("play", "meadow smoker frame spot keeper bee inlane outlane", None, "count_cell"),
         ("play", "made.ramp made.orbit made.cell made.hive", None, "count_cell"),
@@ -24,35 +24,36 @@ class EndBonus(Bonus):
         ("counting", "bonus.counted", "counted", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._turns = self.value("turns", 0, BALL)
-        self._comb: Any = None
 
     def bind(self) -> None:
+        """Set-up is over: find comb, multiplier and the flow of the game."""
         super().bind()
         self._comb = self.play.find("kept_comb")
         self.multiplier = self.play.find("bee_lanes").multiplier
         self.last_ball = self.play.find("game").last_ball
 
-    def keeps(self) -> bool:
+    def carries_over(self) -> bool:
+        """Whether the seal was lit, which uses it."""
         return bool(self._comb.use())
 
     def report(self, page: "Page") -> bool:
+        """Write what the bonus is worth."""
         page.title(0, b"BONUS")
         page.clear(1)
         page.number(1, 11, self.total())
         return True
 
     def count_turn(self, event: int) -> None:
-        self._turns.n += 1
-        if self._turns.n % FIFTH == 0:
+        """Every FIFTH turn of the spinner is a cell."""
+        self._turns.value += 1
+        if self._turns.value % FIFTH == 0:
             self.count_cell(event)
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
     from firmware.play.pages import Page
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

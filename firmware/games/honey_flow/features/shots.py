@@ -1,4 +1,4 @@
-"""What counts as a shot: orbits once, ramps when made, and the holes that give balls back."""
+"""What counts as a shot: orbits once, ramps when made, and the holes that eject balls."""
 
 from firmware.cabinet.hole import SETTLE, Hole
 from firmware.cabinet.tunnel import Tunnel
@@ -6,10 +6,10 @@ from firmware.charts.model import after, external
 from firmware.parts.orbit import Orbit
 from firmware.parts.ramp import CLIMB, Ramp
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 ROUND = 1500  # a second closure within this is the same ball going round
-TUNNEL = 6000  # a ball that takes longer from the cell to the porch is looked for
+TUNNEL = 6000  # ms from the cell to the porch; a ball that takes longer counts as free again
 
 
 class LeftOrbit(Orbit):
@@ -68,24 +68,27 @@ class Scoops(Feature):
     """The cell and the hive count as shots only while a ball is played."""
 
     name = "scoops"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("on", "queen_cell", None, "cell", "live"),
         ("on", "entered.hive", None, "hive", "live"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._cell = self.event("made.cell")
         self._hive = self.event("made.hive")
 
     def live(self, event: int) -> bool:
+        """Whether a ball is played."""
         return self.play.live
 
     def cell(self, event: int) -> None:
+        """The Queen's Cell was shot."""
         self._cell.raise_()
 
     def hive(self, event: int) -> None:
+        """The hive was shot."""
         self._hive.raise_()
 
 
@@ -137,4 +140,4 @@ class Hive(Hole):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

@@ -2,14 +2,14 @@
 
 from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 
 
 class SmallPoints(Feature):
     """Every switch is worth a little; a shot's own points are paid when no lit award waits there."""
 
     name = "small"
-    span = KEPT
+    span = PERSISTENT
     chart = (
         ("on", "meadow", None, "bumper"),
         ("on", "sling", None, "sling"),
@@ -23,7 +23,7 @@ class SmallPoints(Feature):
         ("on", "made.cell made.hive", None, "scoop", "unlit"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._bumper = self.award("bumper", 500)
         self._sling = self.award("sling", 110)
@@ -38,42 +38,54 @@ class SmallPoints(Feature):
         self._ball = self.lamp("ball_in_play")
 
     def show(self) -> None:
+        """Light `ball_in_play` while a ball is played."""
         self._ball.set(ON if self.play.live else NONE)
 
     def unlit(self, event: int) -> bool:
+        """Whether no lit award waits at this shot."""
         return not self.play.offers.any(event)
 
     def bumper(self, event: int) -> None:
+        """Pay a bumper."""
         self._bumper.pay()
 
     def sling(self, event: int) -> None:
+        """Pay a sling."""
         self._sling.pay()
 
     def turn(self, event: int) -> None:
+        """Pay a turn of the spinner."""
         self._turn.pay()
 
     def standup(self, event: int) -> None:
+        """Pay a target."""
         self._standup.pay()
 
     def lane(self, event: int) -> None:
+        """Pay a bee lane."""
         self._lane.pay()
 
     def inlane(self, event: int) -> None:
+        """Pay an inlane."""
         self._inlane.pay()
 
     def outlane(self, event: int) -> None:
+        """Pay an outlane."""
         self._outlane.pay()
 
     def ramp(self, event: int) -> None:
+        """Pay a ramp."""
         self._ramp.pay()
 
     def orbit(self, event: int) -> None:
+        """Pay an orbit."""
         self._orbit.pay()
 
     def scoop(self, event: int) -> None:
+        """Pay a scoop."""
         self._scoop.pay()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

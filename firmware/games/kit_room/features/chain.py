@@ -15,28 +15,32 @@ class Chain(Feature):
         (ANY, "bench.left", None, "left"),
         (ANY, "bench.right", None, "right"),
         (ANY, "saw", None, "saw"),
-        (ANY, "chain.late", None, "end"),
+        (ANY, "chain.expired", None, "end"),
         ("open", "ball.ended", None, "end"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._combo = Combo(self, base=5_000, step=5_000, cap=50_000, seconds=4, insert="combo")
         self._award = self.award("shot")
 
     def left(self, event: int) -> None:
+        """The left bench lane was shot."""
         self._award.pay(self._combo.hit(0))
 
     def right(self, event: int) -> None:
+        """The right bench lane was shot."""
         self._award.pay(self._combo.hit(1))
 
     def saw(self, event: int) -> None:
+        """The saw was shot."""
         self._award.pay(self._combo.hit(2))
 
     def end(self, event: int) -> None:
+        """Time is up, or the ball is over."""
         self._combo.end()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

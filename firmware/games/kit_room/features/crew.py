@@ -19,29 +19,33 @@ class Crew(Multiball):
         ("idle", "bench.right", "together", ("add_ball", "begin"), "third"),
         ("together", "bench.right", None, "add_ball"),
         ("together", "ball.lost", "idle", "finish", "one_left"),
-        ("together", "crew_save.late", None, None),
+        ("together", "crew_save.expired", None, None),
         (ANY, "ball.ended tilted", "idle", "finish"),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._lanes = self.value("lanes", 0, BALL)
         self._lamp = self.lamp("crew")
 
     def show(self) -> None:
-        self._lamp.set(FAST if self.inside("together") else NONE)
+        """Set the insert."""
+        self._lamp.set(FAST if self.is_in("together") else NONE)
 
     def third(self, event: int) -> bool:
-        return self._lanes.n >= LANES - 1
+        """Whether this lane is the third of the ball."""
+        return self._lanes.value >= LANES - 1
 
     def count(self, event: int) -> None:
-        self._lanes.n += 1
+        """Count a lane."""
+        self._lanes.value += 1
 
     def begin(self, event: int) -> None:
-        self._lanes.n = 0
+        """The multiball starts, and lanes are counted from none again."""
+        self._lanes.value = 0
         super().begin(event)
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

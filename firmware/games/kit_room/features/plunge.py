@@ -16,21 +16,24 @@ class Plunge(Feature):
         ("waiting", "playfield", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._plunge = GradedPlunge(self, ("land.1", "land.2", "land.3"), (5_000, 10_000, 20_000), most=3)
         self._award = self.award("landed")
 
     def by_hand(self, event: int) -> bool:
+        """Whether the ball waits for a plunge by hand."""
         return bool(self.play.engine.value == 1)
 
     def begin(self, event: int) -> None:
+        """A ball waits: the factor grows."""
         self._plunge.begin()
 
     def land(self, event: int) -> None:
+        """Pay the landing switch times the factor."""
         self.news(b"LANDED", self._award.pay(self._plunge.land(event)))
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

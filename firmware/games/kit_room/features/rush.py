@@ -13,21 +13,23 @@ class Rush(Feature):
     chart = (
         ("idle", "saw", "falling", "start"),
         ("falling", "bench.left", "idle", "collect"),
-        ("falling", "rush.late", "idle", None),
+        ("falling", "rush.expired", "idle", None),
     )
 
-    def __init__(self, play: "Playfield") -> None:
+    def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._rush = HurryUp(self, start=100_000, floor=20_000, seconds=16, insert="rush")
         self._award = self.award("collected")
 
     def start(self, event: int) -> None:
+        """The saw starts the value."""
         self._rush.open()
 
     def collect(self, event: int) -> None:
+        """The left bench lane pays what is left of it."""
         self.news(b"RUSH", self._award.pay(self._rush.collect()))
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.playfield import Playfield
+    from firmware.play.rule_context import RuleContext

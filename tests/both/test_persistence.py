@@ -3,7 +3,7 @@
 from firmware.console import Console
 from firmware.games.honey_flow import game
 from firmware.play.counts import GAMES
-from firmware.play.keeper import pack, unpack
+from firmware.play.persistence import pack, unpack
 
 
 class Shelf:
@@ -56,14 +56,14 @@ def test_settings_values_counts_and_faults_come_back():
     for make in (Shelf, Numbered):
         shelf = make()
         console = machine(shelf)
-        console.settings.put("balls", 5)
+        console.settings.set_by_name("balls", 5)
         console.settings_changed()
         console.play.find("honey_jar").pot = None
         for value in console.memory.values:
             if value.name == "honey_jar.pot":
-                value.n = 654_000
+                value.value = 654_000
         console.play.counts.add(GAMES, 3)
-        console.play.score.times[2] = 9
+        console.play.score.award_counts[2] = 9
         console.play.counts.closures[4] = 77
         console.play.faults.report("switch_stuck", 4)
         console.play.faults.report("save_damaged", 1)
@@ -71,13 +71,17 @@ def test_settings_values_counts_and_faults_come_back():
         console.contact(0, 1)
         console.run_to(3000)
         again = machine(shelf)
-        assert again.settings.get("balls").n == 5
-        assert [v.n for v in again.memory.values if v.name == "honey_jar.pot"] == [654_000]
+        assert again.settings.get("balls").value == 5
+        assert [v.value for v in again.memory.values if v.name == "honey_jar.pot"] == [654_000]
         assert again.play.counts.get("games") == 3
-        assert (again.play.score.times[2], again.play.counts.closures[4]) == (9, 77)
+        assert (again.play.score.award_counts[2], again.play.counts.closures[4]) == (9, 77)
         assert again.play.faults.names == ["switch_stuck", "save_damaged"]
         assert again.play.faults.numbers(0)[:2] == (4, 1)
-        assert (again.keeper.unknown, again.keeper.missing, again.keeper.refused) == ([], [], [])
+        assert (again.persistence.unknown, again.persistence.missing, again.persistence.refused) == (
+            [],
+            [],
+            [],
+        )
         assert again.play.faults.start == 2
 
 
@@ -88,11 +92,11 @@ def test_unknown_names_are_kept_missing_and_refused_settings_are_defaults_and_al
     del shelf.kept["setting.ball_save"]
     shelf.kept["setting.balls"] = 99
     console = machine(shelf)
-    assert console.keeper.unknown == [("setting.pancakes", 12)]
+    assert console.persistence.unknown == [("setting.pancakes", 12)]
     rows = [each.name for each in console.settings.all]
-    assert console.keeper.missing == [rows.index("ball_save")]
-    assert console.keeper.refused == [rows.index("balls")]
-    assert (console.settings.get("ball_save").n, console.settings.get("balls").n) == (8, 3)
+    assert console.persistence.missing == [rows.index("ball_save")]
+    assert console.persistence.refused == [rows.index("balls")]
+    assert (console.settings.get("ball_save").value, console.settings.get("balls").value) == (8, 3)
     assert console.play.faults.names == ["save_unknown", "save_missing", "save_refused"]
     assert shelf.kept["setting.pancakes"] == 12
     assert shelf.kept["setting.balls"] == 3
@@ -104,7 +108,7 @@ def test_a_newer_version_is_reported_and_what_is_known_of_it_is_used():
     shelf.kept["version"] = 2
     shelf.kept["setting.balls"] = 4
     console = machine(shelf)
-    assert console.settings.get("balls").n == 4
+    assert console.settings.get("balls").value == 4
     assert console.play.faults.names == ["save_is_newer"]
 
 
@@ -122,15 +126,15 @@ def test_faults_are_shown_at_the_start():
     first.run_to(3000)
     console = Console(game, store=shelf)
     assert bytes(console.pad.screen.cells[:16]).decode().replace("\0", "").strip() == "FAULTS REPORTED"
-    assert console.pad.screen.up
+    assert console.pad.screen.is_up
     console.run_to(4000)
-    assert not console.pad.screen.up
+    assert not console.pad.screen.is_up
 
 
 def test_given_settings_win_over_saved_ones():
     shelf = Shelf()
     machine(shelf, {"balls": 4})
-    assert machine(shelf, {"balls": 2}).settings.get("balls").n == 2
+    assert machine(shelf, {"balls": 2}).settings.get("balls").value == 2
 
 
 def test_nothing_is_saved_while_a_ball_is_in_play_or_a_coil_is_on():

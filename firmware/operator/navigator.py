@@ -1,8 +1,8 @@
-"""The walk through the pages: which page is shown, what a button does, when time passes."""
+"""The menu of the service pages: which page is shown, what a button does, when time passes."""
 
 import sys
 
-from firmware.operator.sheet import Choice, Sheet
+from firmware.operator.service_page import MenuPage, ServicePage
 from firmware.play.names import Names
 
 TICK = 100
@@ -44,20 +44,20 @@ TOP = (
 )
 
 
-class Walk:
+class MenuNavigator:
     """Lives from the first press of a pad button until the operator leaves or the door is shut."""
 
-    def __init__(self, pad: "Any", play: "Playfield") -> None:
+    def __init__(self, pad: "PagePad", play: "RuleContext") -> None:
         self.pad = pad
         self.play = play
         self.moved: Cue = pad.moved
         self.heard: Cue = pad.heard
         self.refused: Cue = pad.refused
         tables = pad.service()
-        self.switches, self.lamps, self.coils, self.flippers, self.trough = tables[:5]
-        self.presets, self.answers = tables[5:]
+        self.switches, self.lamps, self.coils, self.flippers = tables[:4]
+        self.trough, self.presets, self.answers = tables[4:]
         self.names = Names(play)
-        self._path: list[Sheet] = [Choice(self, "PAGES", TOP)]
+        self._path: list[ServicePage] = [MenuPage(self, "PAGES", TOP)]
         self._held = -1
         self._held_ticks = 0
         self.moved.play()
@@ -66,9 +66,9 @@ class Walk:
         if pad.waiting:
             self.enter(*LAST_ERROR)
 
-    def enter(self, title: str, what: "Any") -> None:
+    def enter(self, title: str, what: "str | tuple[MenuRow, ...]") -> None:
         """Go into a list or a page."""
-        self._path.append(Choice(self, title, what) if isinstance(what, tuple) else page(what)(self))
+        self._path.append(MenuPage(self, title, what) if isinstance(what, tuple) else page(what)(self))
         self._path[-1].draw()
 
     def stop(self) -> None:
@@ -95,11 +95,11 @@ class Walk:
             self._held_ticks += 1
             if self._held_ticks >= REPEAT and self._held in (LESS, MORE):
                 self._press(self._held)
-        self._path[-1].turn()
+        self._path[-1].scroll()
         self._path[-1].tick()
 
     def held_open(self) -> bool:
-        """Whether open has just been held long enough to mean more than a press; once a press."""
+        """Whether open has just been held for LONG ticks; True once a press."""
         return self._held == OPEN and self._held_ticks == LONG
 
     def _press(self, button: int) -> None:
@@ -118,21 +118,22 @@ class Walk:
         if self._path:
             self._path[-1].draw()
         else:
-            self._path.append(Sheet(self))
+            self._path.append(ServicePage(self))
             self.pad.close()
 
 
-def page(place: str) -> "Any":
+def page(place: str) -> "type[ServicePage]":
     """The class of a page, given as MODULE.CLASS. Its module is imported when the page is first opened."""
     module, _, name = place.partition(".")
     module = "firmware.operator." + module
     __import__(module)
-    return getattr(sys.modules[module], name)
+    found: type[ServicePage] = getattr(sys.modules[module], name)
+    return found
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.play.playfield import Playfield
+    from firmware.operator.interfaces import PagePad
+    from firmware.operator.service_page import MenuRow
     from firmware.play.requests import Cue
+    from firmware.play.rule_context import RuleContext

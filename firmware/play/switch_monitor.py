@@ -1,4 +1,4 @@
-"""Switch watch: notices contacts that chatter, stick or are never seen, and lets play go round them.
+"""Switch monitor: finds contacts that chatter, stick or never close, so that rules can do without them.
 
 A switch that is not to be relied on is *excused*: its light in a bank or a row of lanes counts as lit.
 A chattering one is also *muted*: the rules do not hear it until the next ball.
@@ -9,6 +9,7 @@ from array import array
 from firmware.base import ticks
 from firmware.play.counts import Counts
 from firmware.play.faults import Faults
+from firmware.play.rows import debounce_classes, names, zones
 
 RECENT = 20  # edges remembered, for the operator
 LOOK = 20_000  # a contact closed and silent through two looks in a row is stuck
@@ -19,10 +20,10 @@ LONG_CLOSED = ("rest", "lane", "flipper", "service")  # classes whose contacts m
 COIN = "coin"
 
 
-class Watch:
-    """Per switch: what it did lately. `note` is told every debounced edge; nothing is allocated."""
+class SwitchMonitor:
+    """Per switch: what it did lately. `record_edge` takes every debounced edge; it allocates nothing."""
 
-    def __init__(self, wiring: "Any", play: "Any") -> None:
+    def __init__(self, wiring: "WiringTables", play: "RuleContext") -> None:
         count = len(wiring.SWITCHES)
         self.excused = bytearray(count)
         self.muted = bytearray(count)
@@ -33,11 +34,14 @@ class Watch:
         self.held = 0
         self.unseen_balls = UNSEEN_BALLS
         latched = getattr(wiring, "LATCHED", ())
-        rows = wiring.SWITCHES
-        self._coin = bytearray([row[1] == COIN for row in rows])
-        self._playfield = bytearray([row[2] == "playfield" for row in rows])
-        self._sticks = bytearray([row[1] not in LONG_CLOSED and row[0] not in latched for row in rows])
-        self._most = bytearray([SPIN if row[1] == "spinner" else STORM for row in rows])
+        classes = debounce_classes(wiring.SWITCHES)
+        switch_names = names(wiring.SWITCHES)
+        self._coin = bytearray([each == COIN for each in classes])
+        self._playfield = bytearray([zone == "playfield" for zone in zones(wiring.SWITCHES)])
+        self._sticks = bytearray(
+            [classes[i] not in LONG_CLOSED and switch_names[i] not in latched for i in range(count)]
+        )
+        self._most = bytearray([SPIN if each == "spinner" else STORM for each in classes])
         self._second = array("i", [0] * count)
         self._storm = bytearray(count)
         self._silent = bytearray(count)
@@ -49,7 +53,7 @@ class Watch:
         self._clock = play.clock(self._look)
         self._looking = False  # the clock runs
 
-    def note(self, switch: int, closed: int) -> None:
+    def record_edge(self, switch: int, closed: int) -> None:
         """A debounced edge of `switch`."""
         at = self.at
         self.recent[at] = switch
@@ -115,4 +119,5 @@ class Watch:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.play.interfaces import WiringTables
+    from firmware.play.rule_context import RuleContext

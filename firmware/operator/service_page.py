@@ -1,4 +1,4 @@
-"""What every page is: two lines of text, four buttons, a look at every edge and ten ticks a second."""
+"""The base of every page: two lines of text, four buttons, every edge of a switch, ten ticks a second."""
 
 from firmware.play.pages import CELLS, COMMA, POINT
 
@@ -6,17 +6,17 @@ TURN = 15  # ticks that one piece of a long text is shown
 SURE = 50  # ticks in which a second press of open counts as yes
 
 
-class Sheet:
-    """One page. Buttons call `less`, `more`, `open_`; `leave` answers whether the page is left.
+class ServicePage:
+    """One page. Buttons call `less`, `more`, `open_`; `leave` returns whether the page is left.
 
-    `say` shows a text in a line; one that does not fit is shown piece by piece.
+    `show_line` shows a text in a line; one that does not fit is shown piece by piece.
     """
 
-    def __init__(self, walk: "Walk") -> None:
-        self.walk = walk
-        self.pad = walk.pad
-        self.console = walk.pad.console
-        self.play = walk.play
+    def __init__(self, menu: "MenuNavigator") -> None:
+        self.menu = menu
+        self.pad = menu.pad
+        self.console = menu.pad.console
+        self.play = menu.play
         self._texts = ["", ""]
         self._pieces: list[list[str]] = [[""], [""]]
         self._shown = [0, 0]
@@ -25,7 +25,7 @@ class Sheet:
     # For subclasses --------------------------------------------------------------------------
 
     def draw(self) -> None:
-        """Say both lines."""
+        """Write both lines."""
 
     def less(self) -> None:
         """The less button."""
@@ -41,7 +41,7 @@ class Sheet:
         return True
 
     def stop(self) -> None:
-        """The page goes away, whatever the reason: nothing may go on."""
+        """The page closes, for whatever reason: stop everything it started."""
 
     def edge(self, switch: int, closed: int) -> None:
         """A debounced edge of any switch but the pad's."""
@@ -52,10 +52,10 @@ class Sheet:
     # Shared ----------------------------------------------------------------------------------
 
     def refuse(self) -> None:
-        """A press that does nothing is heard to do nothing."""
-        self.walk.refused.play()
+        """Play the sound of a press that does nothing."""
+        self.menu.refused.play()
 
-    def say(self, line: int, text: str) -> None:
+    def show_line(self, line: int, text: str) -> None:
         """Show `text` in line 0 or 1."""
         if text != self._texts[line]:
             self._texts[line] = text
@@ -64,8 +64,8 @@ class Sheet:
             self._ticks = 0
         self._paint(line)
 
-    def turn(self) -> None:
-        """A tick for long texts: the next piece when it is its turn."""
+    def scroll(self) -> None:
+        """A tick passed: show the next piece of a long text every TURN ticks."""
         self._ticks += 1
         if self._ticks < TURN:
             return
@@ -80,36 +80,41 @@ class Sheet:
         self.pad.screen.show()
 
 
-class Choice(Sheet):
-    """A list of pages: less and more walk it, open enters."""
+class MenuPage(ServicePage):
+    """A list of pages: less and more choose one, open enters it."""
 
-    def __init__(self, walk: "Any", title: str, rows: "tuple[Any, ...]") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator", title: str, rows: "tuple[MenuRow, ...]") -> None:
+        super().__init__(menu)
         self._title = title
         self._rows = rows
         self._at = 0
 
     def draw(self) -> None:
-        self.say(0, spread(self._title, f"{self._at + 1}/{len(self._rows)}"))
-        self.say(1, "> " + self._rows[self._at][0])
+        """Write the title, and the entry that is chosen."""
+        self.show_line(0, spread(self._title, f"{self._at + 1}/{len(self._rows)}"))
+        entry, _page = self._rows[self._at]
+        self.show_line(1, "> " + entry)
 
     def less(self) -> None:
+        """The entry before."""
         self._at = (self._at - 1) % len(self._rows)
         self.draw()
 
     def more(self) -> None:
+        """The next entry."""
         self._at = (self._at + 1) % len(self._rows)
         self.draw()
 
     def open_(self) -> None:
-        self.walk.enter(*self._rows[self._at])
+        """Enter the page or list."""
+        self.menu.enter(*self._rows[self._at])
 
 
-class Rows(Sheet):
+class ListPage(ServicePage):
     """A page that shows one row of a list at a time. Subclasses give `count` and `show`."""
 
-    def __init__(self, walk: "Any") -> None:
-        super().__init__(walk)
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
         self.at = 0
 
     def count(self) -> int:
@@ -117,53 +122,56 @@ class Rows(Sheet):
         raise NotImplementedError
 
     def show(self, at: int) -> None:
-        """Say both lines of one row."""
+        """Write both lines of row `at`."""
         raise NotImplementedError
 
-    def none(self) -> None:
-        """Say that there is no row."""
+    def show_empty(self) -> None:
+        """Write that there is no row."""
 
     def draw(self) -> None:
+        """Write the present row, or that there is none."""
         n = self.count()
         if n:
             self.at = min(self.at, n - 1)
             self.show(self.at)
         else:
-            self.none()
+            self.show_empty()
 
     def less(self) -> None:
-        self._go(-1)
+        """The row before."""
+        self._move(-1)
 
     def more(self) -> None:
-        self._go(1)
+        """The next row."""
+        self._move(1)
 
-    def _go(self, by: int) -> None:
+    def _move(self, by: int) -> None:
         n = self.count()
         if n:
             self.at = (self.at + by) % n
         self.draw()
 
 
-class Sure:
-    """Open pressed once asks, pressed again in time means yes; any other button forgets."""
+class Confirmation:
+    """A question: open pressed again within SURE ticks means yes, any other button means no."""
 
     def __init__(self) -> None:
         self._left = 0
 
-    def asked(self) -> bool:
+    def is_pending(self) -> bool:
         """Whether a first press waits for the second."""
         return self._left > 0
 
-    def press(self) -> bool:
-        """Open was pressed; whether that is the second time."""
+    def confirm(self) -> bool:
+        """Open was pressed; returns whether that was the second time."""
         if self._left:
             self._left = 0
             return True
         self._left = SURE
         return False
 
-    def forget(self) -> None:
-        """No second press is waited for."""
+    def cancel(self) -> None:
+        """Take the question back."""
         self._left = 0
 
     def tick(self) -> bool:
@@ -174,28 +182,29 @@ class Sure:
         return False
 
 
-class SureRows(Rows):
-    """Rows where open asks first and does something when it is pressed again."""
+class ConfirmedListPage(ListPage):
+    """A list page where open acts only when it is pressed a second time."""
 
-    def __init__(self, walk: "Walk") -> None:
-        super().__init__(walk)
-        self._sure = Sure()
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
+        self._confirmation = Confirmation()
 
     def leave(self) -> bool:
         """A question is taken back first."""
-        if self._sure.asked():
-            self._sure.forget()
+        if self._confirmation.is_pending():
+            self._confirmation.cancel()
             self.draw()
             return False
         return True
 
     def tick(self) -> None:
-        if self._sure.tick():
+        """Take the question back when its time is over."""
+        if self._confirmation.tick():
             self.draw()
 
-    def _go(self, by: int) -> None:
-        self._sure.forget()
-        super()._go(by)
+    def _move(self, by: int) -> None:
+        self._confirmation.cancel()
+        super()._move(by)
 
 
 def words(name: str) -> str:
@@ -221,7 +230,7 @@ def spread(left: str, right: str) -> str:
 
 
 def width(text: str) -> int:
-    """Cells that a text takes: a point or comma stands in the cell before it."""
+    """How many cells a text takes: a point or comma shares the cell before it."""
     n = 0
     for i in range(len(text)):
         if text[i] not in ".," or not i or text[i - 1] in " .,":
@@ -254,7 +263,7 @@ def pieces(text: str) -> "list[str]":
     return found
 
 
-def write(page: "Any", line: int, text: str) -> None:
+def write(page: "Page", line: int, text: str) -> None:
     """Put a text into a display line: capitals, points and commas in the cell before them."""
     page.clear(line)
     at = 0
@@ -272,6 +281,10 @@ def write(page: "Any", line: int, text: str) -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from typing import TypeAlias
 
-    from firmware.operator.walk import Walk
+    from firmware.operator.navigator import MenuNavigator
+    from firmware.play.pages import Page
+
+    # What a menu shows, and the page as MODULE.CLASS, or a further list.
+    MenuRow: TypeAlias = "tuple[str, str | tuple[MenuRow, ...]]"

@@ -3,15 +3,15 @@
 from firmware.play.feature import Feature
 
 
-class Meeting:
+class StateProbe:
     """Whether another feature was in a state when the event in progress began.
 
-        self.grand = Meeting(self, "nectar_flow", "running")
+        self.grand = StateProbe(self, "nectar_flow", "running")
         def bind(self): super().bind(); self.grand.bind()
         def top(self, event):
-            if self.grand.now(): self.cue.play()
+            if self.grand.is_active(): self.cue.play()
 
-    Asked from a guard it is exact; from an action it sees the state as it is then.
+    In a guard that is exact; in an action it sees the state of that moment.
     """
 
     def __init__(self, feature: Feature, other: str, state: str) -> None:
@@ -23,6 +23,6 @@ class Meeting:
         """Set-up is over. Raises ChartError with the near miss when there is no such state."""
         self._state = self._play.engine.state_id(self._path)
 
-    def now(self) -> bool:
+    def is_active(self) -> bool:
         """Whether the other feature is in that state."""
         return bool(self._play.engine.inside(self._state))

@@ -1,19 +1,19 @@
-"""What is kept through power loss: settings, kept values, counts and the fault log, as named integers.
+"""What survives power loss: settings, persistent values, counts and the fault log, as named integers.
 
 A store is any object that has
 
     key(name)   -> what it calls the value `name`: the name itself, or a number made of it
     load()      -> a dict of key and number: the last whole save, {} when there is none
-    save(pairs) -> None; `pairs` gives (key, number), is read once, and is kept wholly or not at all:
-                   an OSError says not at all
-    lost        -> after `load`: sentences about what could not be had, [] when nothing was lost
+    save(pairs) -> None; `pairs` gives (key, number), is read once, and is saved wholly or not at all:
+                   an OSError means not at all
+    lost        -> after `load`: sentences about what could not be loaded, [] when nothing was lost
 
 Names: `version`, `starts`, `setting.NAME`, `value.FEATURE.NAME`, `count.NAME`, `award.NAME`,
 `score_step.N`, `closures.SWITCH`, `unseen.SWITCH`, `fault.N.FIELD`. Numbers lie within ±2^30.
-Keys nobody asks for are kept: they may be a later version's.
+Unknown keys are saved again: they may be a later version's.
 """
 
-from firmware.play.memory import KEPT
+from firmware.play.memory import PERSISTENT
 from firmware.play.names import Names
 
 VERSION = 1
@@ -24,36 +24,36 @@ WORDS = ("a", "b", "c", "d")  # a name's first 24 letters in four numbers
 A_WORD = 6
 
 
-class Keeper:
-    """Loads what was kept into one machine, and gives the store what is to be kept.
+class Persistence:
+    """Loads the last save into one machine, and hands the store what is to be saved.
 
-    `unknown`: keys in the save that this game does not have (kept in the next save); `missing`:
+    `unknown`: keys in the save that this game does not have (saved again); `missing`:
     places of settings that the save did not have; `refused`: of those saved out of range, now at
-    their default. No two names may have one key; the host sees to that (hil.checks.kept), a board
+    their default. No two names may have one key; the host checks that (hil.checks.kept), a board
     has no room to.
     """
 
-    def __init__(self, play: "Playfield", store: "Any") -> None:
-        self.unknown: list[tuple[Any, int]] = []
+    def __init__(self, play: "RuleContext", store: "Store") -> None:
+        self.unknown: list[tuple[Key, int]] = []
         self.missing: list[int] = []
         self.refused: list[int] = []
-        self.wanted = False
+        self.save_wanted = False
         self.saves = 0
         self._play = play
         self._store = store
         self._starts = 0
         self._keys = Keys(play, store.key)
-        self._kept = [value for value in play.memory.values if value.span == KEPT]
+        self._kept = [value for value in play.memory.values if value.span == PERSISTENT]
         self._tables = (
             (self._keys.of_counts, play.counts.numbers),
-            (self._keys.of_awards, play.score.times),
+            (self._keys.of_awards, play.score.award_counts),
             (self._keys.of_score_steps, play.counts.scores),
             (self._keys.of_closures, play.counts.closures),
             (self._keys.of_unseen, play.counts.unseen),
         )
 
     def load(self) -> None:
-        """Take up the last save, and report what did not fit to the fault log."""
+        """Load the last save; what did not fit is reported to the fault log."""
         found = self._store.load()
         faults = self._play.faults
         version = found.pop(self._keys.of_version, 0)
@@ -75,36 +75,36 @@ class Keeper:
             faults.report("save_refused", len(self.refused))
         self._starts += 1
         faults.start = self._starts
-        self.wanted = True
+        self.save_wanted = True
 
-    def look(self) -> bool:
-        """Whether there is something to save; asked only while no ball is in play."""
+    def needs_save(self) -> bool:
+        """Whether there is something to save; called only while no ball is in play."""
         play = self._play
         if play.counts.changed and not play.score.live:
-            self.wanted = True
-        return self.wanted or play.faults.changed
+            self.save_wanted = True
+        return self.save_wanted or play.faults.changed
 
     def save(self) -> None:
         """Hand everything to the store."""
-        self.wanted = False
+        self.save_wanted = False
         self.saves += 1
         self._play.counts.changed = False
         self._play.faults.changed = False
         try:
             self._store.save(self.pairs())
-            self._play.faults.saved()
-        except OSError:  # the save before stands; the operator is told, play goes on
+            self._play.faults.mark_saved()
+        except OSError:  # the save before is still valid; the fault log reports it, play goes on
             self._play.faults.report("save_failed")
             self._play.faults.changed = False  # no reason to try again at once
 
-    def pairs(self) -> "Iterator[tuple[Any, int]]":
-        """Key and number of everything that is kept."""
+    def pairs(self) -> "Iterator[tuple[Key, int]]":
+        """Key and number of everything that is saved."""
         yield self._keys.of_version, VERSION
         yield self._keys.of_starts, self._starts
         for i in range(len(self._keys.of_settings)):
-            yield self._keys.of_settings[i], self._play.settings.all[i].n
+            yield self._keys.of_settings[i], self._play.settings.all[i].value
         for i in range(len(self._kept)):
-            yield self._keys.of_values[i], self._kept[i].n
+            yield self._keys.of_values[i], self._kept[i].value
         for called, numbers in self._tables:
             for i in range(len(called)):
                 if numbers[i]:
@@ -112,7 +112,7 @@ class Keeper:
         yield from self._faults()
         yield from self.unknown
 
-    def _faults(self) -> "Iterator[tuple[Any, int]]":
+    def _faults(self) -> "Iterator[tuple[Key, int]]":
         key = self._store.key
         faults = self._play.faults
         for at in range(faults.count):
@@ -124,7 +124,7 @@ class Keeper:
             for i in range(len(FIELDS)):
                 yield key(first + FIELDS[i]), fields[i]
 
-    def _take_settings(self, found: "dict[Any, int]") -> None:
+    def _take_settings(self, found: "dict[Key, int]") -> None:
         for i in range(len(self._keys.of_settings)):
             n = found.pop(self._keys.of_settings[i], None)
             if n is None:
@@ -132,15 +132,15 @@ class Keeper:
             elif not self._play.settings.set(i, n):
                 self.refused.append(i)
 
-    def _take_numbers(self, found: "dict[Any, int]") -> None:
+    def _take_numbers(self, found: "dict[Key, int]") -> None:
         for i in range(len(self._kept)):
             value = self._kept[i]
-            value.n = value.saved = found.pop(self._keys.of_values[i], value.start)
+            value.value = value.saved = found.pop(self._keys.of_values[i], value.start)
         for called, numbers in self._tables:
             for i in range(len(called)):
                 numbers[i] = found.pop(called[i], 0)
 
-    def _take_faults(self, found: "dict[Any, int]") -> None:
+    def _take_faults(self, found: "dict[Key, int]") -> None:
         at = 0
         first = "fault.0."
         key = self._store.key
@@ -155,10 +155,10 @@ class Keeper:
 class Keys:
     """What the store calls each persistent number: tuples in the order of the numbers."""
 
-    def __init__(self, play: "Playfield", key: "Callable[[str], Any]") -> None:
+    def __init__(self, play: "RuleContext", key: "Callable[[str], Key]") -> None:
         names = Names(play)
         values = play.memory.values
-        persistent = [values[i].name for i in range(len(values)) if values[i].span == KEPT]
+        persistent = [values[i].name for i in range(len(values)) if values[i].span == PERSISTENT]
         self.of_version = key("version")
         self.of_starts = key("starts")
         self.of_settings = _each(key, "setting.", names.of_settings)
@@ -170,7 +170,7 @@ class Keys:
         self.of_unseen = _each(key, "unseen.", names.of_switches)
 
 
-def _each(key: "Callable[[str], Any]", kind: str, names: "Sequence[str]") -> "tuple[Any, ...]":
+def _each(key: "Callable[[str], Key]", kind: str, names: "Sequence[str]") -> "tuple[Key, ...]":
     return tuple([key(kind + name) for name in names])
 
 
@@ -198,6 +198,6 @@ def unpack(packed: "list[int]") -> str:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
-    from typing import Any
 
-    from firmware.play.playfield import Playfield
+    from firmware.play.interfaces import Key, Store
+    from firmware.play.rule_context import RuleContext

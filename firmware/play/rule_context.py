@@ -12,30 +12,35 @@ from firmware.play.faults import Faults
 from firmware.play.memory import Memory
 from firmware.play.offers import Offers
 from firmware.play.pages import Pages
-from firmware.play.requests import Cues, Requests
+from firmware.play.requests import CoilQueue, Cues
+from firmware.play.rows import names, usual_pulses
 from firmware.play.score import Scorer
 from firmware.play.settings import Settings
-from firmware.play.watch import Watch
+from firmware.play.switch_monitor import SwitchMonitor
 
-ALWAYS = 0  # timer group of what never stands still
-FREE = 1  # timer group of windows: stands still while no ball is free
+ALWAYS = 0  # timer group that is never frozen
+FREE = 1  # timer group of windows: frozen while no ball is free
 
 
-class Playfield:
-    """The meeting place of one machine's features. Built once, at set-up.
+class RuleContext:
+    """What the features of one machine share: rules reach it as `self.play`. Built once, at set-up.
 
     `live`: playfield switches reach the rules (a ball is in play and the machine is not tilted).
     `armed`: reflexes and flippers may act. `out`: balls beyond trough and shooter lane;
     `rolling_in`, `held`, `climbing`: those of them in the trough but not yet counted, in a hole or
     tunnel, on a ramp; `free`: the rest, which the player can act on.
     `heard_at`: when a playfield switch last closed or, if later, when a ball came free (ms since start).
-    `takes_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
-    `watchers` are called at the end of a step in which points were paid, `refreshers` before its outputs when
-    scores or what else a scoreboard shows changed, with whether more than the playing player's score did.
-    `savers`: asked in order when a ball drains, the first that answers True gives it back.
+    `accepts_coins`: whether a coin would buy something. `save_waits`: a save waits for the coils to be off.
+    `score_listeners` are called at the end of a step in which points were paid, `display_listeners`
+    before the outputs of a step in which the display has to change, with whether more than the playing
+    player's score changed.
+    `savers`: called in order when a ball drains; the first that returns True has the ball served again.
     """
 
-    def __init__(self, wiring: "Any", settings: Settings, trace: Trace, seed: int) -> None:
+    news: "Announcer"  # set by the feature that shows news
+    engine: "Engine"  # set once the charts of all features are packed
+
+    def __init__(self, wiring: "WiringTables", settings: Settings, trace: Trace, seed: int) -> None:
         self.wiring = wiring
         self.settings = settings
         self.trace = trace
@@ -45,14 +50,12 @@ class Playfield:
         self.events = Events()
         self.memory = Memory()
         self.score = Scorer(trace)
-        self.lamps = Claims(tuple([row[0] for row in wiring.LAMPS]), trace)
+        self.lamps = Claims(names(wiring.LAMPS), trace)
         self.pages = Pages(trace)
-        self.coils = Requests(
-            tuple([row[0] for row in wiring.COILS]), tuple([row[2] for row in wiring.COILS])
-        )
+        self.coils = CoilQueue(names(wiring.COILS), usual_pulses(wiring.COILS))
         self.cues = Cues(trace)
         self.offers = Offers()
-        self.switch_names = tuple([row[0] for row in wiring.SWITCHES])
+        self.switch_names = names(wiring.SWITCHES)
         self.closed = bytearray(len(self.switch_names))
         self.faults = Faults(trace)
         self.counts = Counts(len(self.switch_names))
@@ -70,20 +73,18 @@ class Playfield:
         self.live = False
         self.tilted = False
         self.armed = False
-        self.turn_wanted = False
+        self.turn_requested = False
         self.show_all = False
         self.save_waits = False
-        self.takes_coins: Callable[[], bool] = nobody_takes
+        self.accepts_coins: Callable[[], bool] = accepts_no_coins
         self.savers: list[Callable[[], bool]] = []
-        self.watchers: list[Callable[[], None]] = []
-        self.refreshers: list[Callable[[bool], None]] = []
-        self.windows: list[Any] = []
-        self.news: Any = None
+        self.score_listeners: list[Callable[[], None]] = []
+        self.display_listeners: list[Callable[[bool], None]] = []
+        self.windows: list[Closable] = []
         self.hooks: dict[int, Callable[[], None]] = {}
-        self.engine: Any = None
-        self.features: list[Any] = []
+        self.features: list[Feature] = []
         self._streams: list[Stream] = []
-        self.watch = Watch(wiring, self)
+        self.switch_monitor = SwitchMonitor(wiring, self)
 
     def clock(self, hook: "Callable[[], None]", group: int = ALWAYS) -> "Clock":
         """A timer that calls `hook` when it is due."""
@@ -109,31 +110,39 @@ class Playfield:
         return self.switch_names.index(name)
 
     def stream(self) -> Stream:
-        """A stream of chance of its own."""
+        """A stream of random numbers of its own, fixed by the seed and the order of set-up."""
         stream = Stream(self.seed, len(self._streams) + 1)
         self._streams.append(stream)
         return stream
 
     def reseed(self, seed: int) -> None:
-        """Every stream starts again, from `seed`."""
+        """Restart every stream of chance from `seed`."""
         self.seed = seed
         for i in range(len(self._streams)):
             self._streams[i].reseed(seed, i + 1)
 
-    def find(self, name: str) -> "Any":
-        """The feature called `name`, for the cabinet and the game's own wiring-up at set-up."""
+    def get(self, name: str) -> "Any":
+        """The feature called `name`, None when the game has none."""
+        # Any: only the caller knows which class a name belongs to.
         for feature in self.features:
             if feature.name == name:
                 return feature
+        return None
+
+    def find(self, name: str) -> "Any":
+        """The feature called `name`, for others at set-up. Raises GameError with the near miss."""
+        feature = self.get(name)
+        if feature is not None:
+            return feature
         raise GameError("there is no feature '" + name + "'" + meant(name, [f.name for f in self.features]))
 
     def raise_(self, event: int, value: int) -> None:
-        """Raise an event from an action: answered before any other event from outside."""
+        """Raise an event from an action: processed before any event from outside."""
         self.trace.note(EVENT, event, value)
-        self.engine.raise_(event, value)
+        self.engine.raise_(event, value)  # type: ignore[call-arg] # Queue.put: value may be left out
 
     def count_free(self) -> None:
-        """Count the free balls again; windows run while there is one and stand still otherwise."""
+        """Count the free balls again; windows run while there is one and are frozen otherwise."""
         free = self.out - self.rolling_in - self.held - self.climbing
         if free > 0 and not self.free:
             self.heard_at = self.trace.now
@@ -149,8 +158,8 @@ class Playfield:
             window.close()
 
 
-def nobody_takes() -> bool:
-    """A machine without credits takes no coins."""
+def accepts_no_coins() -> bool:
+    """The answer of a machine without credits: no coin would buy anything."""
     return False
 
 
@@ -162,18 +171,18 @@ class Clock:
         self._timers = timers
 
     def start(self, ms: int) -> None:
-        """Run for `ms` from now, also when it is running already."""
+        """Run for `ms` from now on; a running clock is restarted."""
         self._timers.start(self.ident, ms)
 
     def stop(self) -> None:
-        """Stop, without the hook."""
+        """Stop without calling the hook."""
         self._timers.stop(self.ident)
 
-    def running(self) -> bool:
-        """Whether it runs (or stands still with its group)."""
+    def is_running(self) -> bool:
+        """Whether it was started and is not over; it may be frozen with its group."""
         return self._timers.state[self.ident] != 0
 
-    def left(self) -> int:
+    def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it does not run."""
         return self._timers.left(self.ident)
 
@@ -181,20 +190,24 @@ class Clock:
 class Signal:
     """A handle on an event."""
 
-    def __init__(self, playfield: Playfield, ident: int) -> None:
+    def __init__(self, context: RuleContext, ident: int) -> None:
         self.ident = ident
-        self._playfield = playfield
+        self._context = context
 
     def raise_(self, value: int = 0) -> None:
-        """From an action: answered before any other event from outside."""
-        self._playfield.raise_(self.ident, value)
+        """Raise it from an action: processed before any event from outside, with `value` as its argument."""
+        self._context.raise_(self.ident, value)
 
     def post(self, value: int = 0) -> None:
-        """From a clock or the cabinet: answered in its turn."""
-        self._playfield.engine.post(self.ident, value)
+        """Queue it from a clock or the cabinet: processed in its turn, with `value` as its argument."""
+        self._context.engine.post(self.ident, value)
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
+
+    from firmware.charts.engine import Engine
+    from firmware.play.feature import Feature
+    from firmware.play.interfaces import Announcer, Closable, WiringTables

@@ -1,0 +1,147 @@
+"""Shapes of what the rules and the console are given. For type checkers: no firmware imports it at run time.
+
+It is left out of a board's image (hil.image.staging), as MicroPython has no `typing`.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import Any, Protocol
+
+from firmware.play.feature import Feature
+from firmware.play.memory import Value
+
+# Rows of a game's tables, as written. hil.game_tables names their entries; firmware.play.rows reads them.
+SwitchRow = tuple[str, str, str, int, int]  # name, debounce class, zone, row, column
+LampRow = tuple[str, str, int, int]  # name, colour, row, column
+CoilRow = tuple[str, str, int, int, int, int]  # name, class, usual pulse, longest, rest (ms), drive
+HeatRow = tuple[str, int, int, int]  # coil, mA, budget in ms, percent of on-time
+ReflexRow = tuple[str, str, int, int]  # switch, coil, pulse, lockout (ms)
+FlipperRow = tuple[str, str, str, str, int]  # button, end-of-stroke switch, strong, hold, longest pulse
+SearchRow = tuple[str, int, str]  # coil, first round, feature behind it
+SettingRow = tuple[str, int, int, int, str, str]  # name, default, least, most, unit, meaning
+PresetRow = tuple[str, tuple[tuple[str, int], ...]]  # name, settings with their values
+AnswerRow = tuple[str, str, int]  # coil, switch, 1: it closes, 0: it opens
+
+ServiceTables = tuple[
+    tuple[SwitchRow, ...],
+    tuple[LampRow, ...],
+    tuple[CoilRow, ...],
+    tuple[FlipperRow, ...],
+    tuple[str, ...],
+    tuple[PresetRow, ...],
+    tuple[AnswerRow, ...],
+]
+
+Key = Any  # what a store calls a value: its name on the host, a number on a board; nobody looks inside
+
+
+class WiringTables(Protocol):
+    """A game's `wiring` module, as written."""
+
+    SWITCHES: tuple[SwitchRow, ...]
+    LAMPS: tuple[LampRow, ...]
+    COILS: tuple[CoilRow, ...]
+    HEAT: tuple[HeatRow, ...]
+    REFLEXES: tuple[ReflexRow, ...]
+    FLIPPERS: tuple[FlipperRow, ...]
+    SEARCH: tuple[SearchRow, ...]
+    LATCHED: tuple[str, ...]
+    TROUGH: tuple[str, ...]
+    BALLS: int
+    SUPPLY_MA: int
+    COIL_VOLTS_LOW_MV: int
+
+
+class GameModule(Protocol):
+    """A game's `game` module: everything that makes one machine. It may have `service` besides."""
+
+    NAME: str
+    TITLE: bytes
+    FEATURES: Sequence[type[Feature]]
+    SAVERS: tuple[str, ...]
+    SETTINGS: tuple[SettingRow, ...]
+    WIRING: WiringTables
+
+
+class PackedCharts(Protocol):
+    """The module of constants that the host makes of a game's charts; charts.unpack reads the rest of it."""
+
+    EVENTS: tuple[str, ...]
+
+
+class Store(Protocol):
+    """Where persistent values are saved; play.persistence says what each method promises."""
+
+    lost: list[str]
+
+    def key(self, name: str) -> Key:
+        """What the store calls the value `name`."""
+
+    def load(self) -> dict[Key, int]:
+        """The last whole save; empty when there is none."""
+
+    def save(self, pairs: Iterable[tuple[Key, int]]) -> None:
+        """Replace the save, wholly or not at all. Raises OSError: not at all."""
+
+
+class Closable(Protocol):
+    """A timed window: what its name is, how long it runs, how it is closed."""
+
+    name: str
+
+    def remaining_ms(self) -> int:
+        """Milliseconds left, 0 when it is closed."""
+
+    def close(self) -> None:
+        """Close without an event."""
+
+
+class Announcer(Protocol):
+    """The feature that shows news on the display."""
+
+    def announce(self, title: bytes, points: int) -> None:
+        """Show `title` and, when there are any, `points`."""
+
+
+class BallTrough(Protocol):
+    """The feature `trough`, as parts see it."""
+
+    @property
+    def home(self) -> int:
+        """Balls counted in the trough."""
+
+    def serve(self, auto: bool) -> None:
+        """Bring one ball to the shooter lane; `auto`: and plunge it."""
+
+    def to_serve(self) -> int:
+        """Balls that are still to be served."""
+
+
+class BallHole(Protocol):
+    """A hole that can lock balls, as parts see it."""
+
+    locked: int
+
+    def lock(self) -> None:
+        """One ball that rests here belongs to the machine."""
+
+    def unlock(self, balls: int) -> None:
+        """So many locked balls are in play again."""
+
+    def hold(self, balls: int) -> None:
+        """Hold so many from now on, and eject what is above."""
+
+
+class GameFlow(Protocol):
+    """The feature `game`, as parts see it."""
+
+    owed_balls: Value
+
+    def last_ball(self) -> bool:
+        """Whether the ball in play is its player's last."""
+
+
+class Prize(Protocol):
+    """A feature that gives a player something: an extra ball, a credit."""
+
+    def give(self) -> object:
+        """Give one."""

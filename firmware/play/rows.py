@@ -1,0 +1,37 @@
+"""The order of the entries in a wiring table's rows: this module alone knows it.
+
+A game writes its tables as plain tuples, because those cost a board least. The functions read one column of a
+table, or the row of one part, at set-up.
+"""
+
+
+def names(rows: "Sequence[SwitchRow] | Sequence[LampRow] | Sequence[CoilRow]") -> "tuple[str, ...]":
+    """The names of a table of switches, lamps or coils, by id."""
+    return tuple([row[0] for row in rows])
+
+
+def debounce_classes(switches: "Sequence[SwitchRow]") -> "list[str]":
+    """The debounce class of every switch, by id; see devices.switches."""
+    return [row[1] for row in switches]
+
+
+def zones(switches: "Sequence[SwitchRow]") -> "list[str]":
+    """The zone of every switch, by id: playfield, device or cabinet."""
+    return [row[2] for row in switches]
+
+
+def usual_pulses(coils: "Sequence[CoilRow]") -> "tuple[int, ...]":
+    """The usual pulse of every coil in ms, by id; −1 for one that is held on."""
+    return tuple([row[2] for row in coils])
+
+
+def longest_on(coil: "CoilRow") -> int:
+    """The longest on-time of a coil in ms; 0 for one that may stay on."""
+    return coil[3]
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from firmware.play.interfaces import CoilRow, LampRow, SwitchRow
