@@ -120,10 +120,11 @@ class PlayedMachine:
         return list(self._target.console.windows())
 
     def active(self, chart: str) -> list[str]:
-        """The active states of a feature's chart."""
+        """The active states of a feature's chart, by the last part of their names."""
         engine, table = self._target.console.engine, self._target.console.table
         root = next(root for root in table.roots[: table.charts] if table.names[root] == chart)
-        return [table.names[state] for state in range(root + 1, table.end[root]) if engine.inside(state)]
+        inside = [state for state in range(root + 1, table.end[root]) if engine.inside(state)]
+        return [table.names[state].rpartition("/")[2] for state in inside]
 
     def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:
         """The run's contact changes for a log; ends the trace. `stopped`: an error ended the run."""

@@ -7,6 +7,7 @@ import pytest
 
 from boards.unix.trials import both_ends, soak
 from boards.unix.trials.tally import Tally
+from firmware.base import trace
 from firmware.base.errors import UsageError
 from firmware.devices import self_test
 from firmware.devices.coils import Coils
@@ -44,12 +45,10 @@ def test_traces_are_the_same_when_the_clock_wraps(tier):
 
 def test_debounce_that_does_not_wrap_fails_row_12(monkeypatch):
     def early(self, now):
-        waiting = [i for i in range(self.count) if self._waiting[i] and self._due[i] <= now]
-        if not waiting:
-            return -1
-        self._settle(waiting[0])
-        self.closed[waiting[0]] = self.raw[waiting[0]]
-        return waiting[0]
+        switch = self.next(self.first) if self.first <= now else -1
+        if switch >= 0:
+            self.closed[switch] = self.raw[switch]
+        return switch
 
     monkeypatch.setattr(Switches, "pop", early)
     assert not reliability.run(12, 20, 1)[2].passed
@@ -58,8 +57,8 @@ def test_debounce_that_does_not_wrap_fails_row_12(monkeypatch):
 @needs_micropython
 def test_debounce_that_does_not_wrap_fails_row_12_under_micropython(tmp_path):
     file = "firmware/devices/switches.py"
-    old = "if self._waiting[switch] and ticks.diff(self._due[switch], now) <= 0:"
-    new = "if self._waiting[switch] and self._due[switch] <= now:"
+    old = "switch = self.next(now)"
+    new = "switch = self.next(self.first) if self.first <= now else -1"
     assert not planted(tmp_path, 12, 20, file, old, new).passed
 
 
@@ -74,9 +73,9 @@ def test_heap_does_not_grow_over_a_soak():
 @needs_micropython
 @pytest.mark.slow
 def test_a_chain_that_grows_fails_row_14(tmp_path):
-    old = "        self.count += 1\n"
-    new = old + "        if kind == COIL:\n            self.chain = (getattr(self, 'chain', 0), 1)\n"
-    assert not planted(tmp_path, 14, 1, "firmware/base/trace.py", old, new).passed
+    old = "        self._at = at = at + WORDS\n"
+    new = old + f"        if kind == {trace.COIL}:\n            self.chain = (getattr(self, 'chain', 0), 1)\n"
+    assert not planted(tmp_path, 14, 1, "firmware/base/ring.py", old, new).passed
 
 
 def test_a_heap_that_grows_late_is_seen():

@@ -101,7 +101,7 @@ def _feed(machine: "StopMachine") -> "list[tuple[int, bytes]]":
 
 
 def run(_row: int, count: int, seed: int) -> Tally:
-    """`count` stops, spread evenly over all steps of the window and all kinds; a tenth as many stalls."""
+    """`count` stops, spread evenly over all steps of the window, the kinds in turn; a tenth as many stalls."""
     tally = Tally()
     storms.stalls(tally, max(1, count // 10), seed)
     fuse = Fuse()
@@ -110,10 +110,9 @@ def run(_row: int, count: int, seed: int) -> Tally:
         steps = fuse.count
         tally.tally("steps there are", steps)
         kinds = KINDS if machines.can_lock_heap() else KINDS[:-1]
-        every = steps * len(kinds)
         for trial in range(count):
-            place = (trial * every // count + seed) % every
-            _stop(tally, fuse, 1 + place // len(kinds), kinds[place % len(kinds)])
+            step = (trial * steps // count + seed) % steps
+            _stop(tally, fuse, 1 + step, kinds[trial % len(kinds)])
     finally:
         fuse.take_out()
     return tally
