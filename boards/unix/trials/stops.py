@@ -101,7 +101,7 @@ def _feed(machine: "StopMachine") -> "list[tuple[int, bytes]]":
 
 
 def run(_row: int, count: int, seed: int) -> Tally:
-    """`count` stops, spread evenly over all steps of the window, the kinds in turn; a tenth as many stalls."""
+    """`count` stops, evenly over all steps of the window, the kinds in turn; a tenth as many stalls."""
     tally = Tally()
     storms.stalls(tally, max(1, count // 10), seed)
     fuse = Fuse()
