@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from firmware.base.errors import ScriptError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from simulator.tables import Tables
 
 StepValue = int | str | tuple[str, ...]
@@ -156,7 +156,7 @@ class RouteBook:
     def shot(self, name: str) -> Shot:
         """The shot of this name. Raises ScriptError with the near miss."""
         if name not in self.shots:
-            raise ScriptError(f"there is no shot '{name}'{meant(name, list(self.shots))}")
+            raise ScriptError(f"there is no shot '{name}'{did_you_mean(name, list(self.shots))}")
         return self.shots[name]
 
     def options(self, shot: Shot, given: dict[str, int]) -> dict[str, int]:
@@ -164,7 +164,7 @@ class RouteBook:
         known = {option.name: option for option in shot.options}
         for name, value in given.items():
             if name not in known:
-                takes = meant(name, list(known)) or f"; it takes {', '.join(known) or 'none'}"
+                takes = did_you_mean(name, list(known)) or f"; it takes {', '.join(known) or 'none'}"
                 raise ScriptError(f"shot '{shot.name}' has no option '{name}'{takes}")
             option = known[name]
             if not option.least <= value <= option.most:
@@ -228,7 +228,9 @@ class RouteBook:
     def _check_steps(self, owner: str, steps: Sequence[Step]) -> None:
         for step in steps:
             if step.verb not in STEPS:
-                self._tables.refuse(f"{owner} has no step '{step.verb}'{meant(step.verb, list(STEPS))}")
+                self._tables.refuse(
+                    f"{owner} has no step '{step.verb}'{did_you_mean(step.verb, list(STEPS))}"
+                )
             kinds = STEPS[step.verb]
             if len(step.arguments) != len(kinds):
                 self._tables.refuse(f"{owner}: step '{step.verb}' takes {', '.join(kinds)}")

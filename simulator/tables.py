@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 from firmware.base.errors import GameError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -55,7 +55,7 @@ class Tables:
         """Refuse a name that is not among the allowed ones, with the near miss."""
         names = list(allowed)
         if name not in names:
-            near = meant(name, names) if isinstance(name, str) else ""
+            near = did_you_mean(name, names) if isinstance(name, str) else ""
             self.refuse(f"{owner} names '{name}', which is not there{near}")
 
     def refuse(self, text: str) -> NoReturn:

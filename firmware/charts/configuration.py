@@ -4,7 +4,7 @@ It is one state number a region: its leaf. State `s` of region `r` is active whe
 Leaves move with every state left or entered, so that whoever asks in between is told the truth.
 """
 
-from firmware.charts.several import Broken
+from firmware.charts.action_sequence import ActionFailed
 from firmware.charts.table import (
     ALL_DONE,
     CLOCK,
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from firmware.base.timers import Timers
     from firmware.base.trace import Trace
-    from firmware.charts.branches import Branches
+    from firmware.charts.parallel_microstep import ParallelMicrostep
 
 
 class Configuration:
@@ -48,7 +48,7 @@ class Configuration:
             timers.add(table.clocks[i + EVENT], table.clocks[i + GROUP])
         regions = len(table.roots)
         self.leaf = loose(regions, table.states)
-        self.branches: Branches | None = None
+        self.parallel: ParallelMicrostep | None = None
 
     def inside(self, state: int) -> bool:
         """Whether `state` is active."""
@@ -56,10 +56,10 @@ class Configuration:
 
     def fail(self, failure: Exception) -> None:
         """An action or a guard raised: tell who hears it, or keep it for the end of the macrostep."""
-        if isinstance(failure, Broken):
+        if isinstance(failure, ActionFailed):
             self.fail(failure.cause)
             try:
-                failure.go_on()
+                failure.run_rest()
             except Exception as more:
                 self.fail(more)
             return
@@ -124,9 +124,9 @@ class Configuration:
         self.start_timers(code, region)
         if extras[at + DONE]:
             self.raise_(extras[at + DONE] - 1)
-        if extras[at + ALL_DONE] and self.branches is not None:
+        if extras[at + ALL_DONE] and self.parallel is not None:
             parent = self.table.parent
-            self.branches.raise_when_done(parent[parent[state]], extras[at + ALL_DONE] - 1)
+            self.parallel.raise_when_done(parent[parent[state]], extras[at + ALL_DONE] - 1)
 
     def start_timers(self, code: int, region: int) -> None:
         """Start the timers that belong to a state."""
@@ -151,7 +151,7 @@ class Configuration:
     def begin(self, chart: int) -> None:
         """Enter one chart when the machine starts."""
         table = self.table
-        if self.branches is not None:
-            self.branches.enter_plan(table.plans, table.starts[chart] - table.states + 1, 0)
+        if self.parallel is not None:
+            self.parallel.enter_plan(table.plans, table.starts[chart] - table.states + 1, 0)
         else:
             self.enter_plan(table.starts[chart], chart, 0)

@@ -4,8 +4,8 @@ Time and events come from outside; `settle` runs until nothing is left to do.
 """
 
 from firmware.base.errors import Livelock
-from firmware.charts import keep
-from firmware.charts.moves import Moves
+from firmware.charts import region_state
+from firmware.charts.microstep import Microstep
 from firmware.charts.queue import ROOM, Queue
 from firmware.charts.table import Table
 
@@ -20,7 +20,7 @@ STEPS = 256  # rounds within one macrostep, beyond which it is taken for a livel
 TAKEN = 1024  # external events one call of `settle` takes; the rest wait for the next call
 
 
-class Engine(Moves):
+class Engine(Microstep):
     """One machine of charts that runs.
 
     `value` is the argument of the event in progress. `touched` has a byte a chart, set when one of its
@@ -57,13 +57,8 @@ class Engine(Moves):
                 self.touched[chart] = 1
         finally:
             self.busy = False
-        self.stir()
+        self.mark_dirty()
         self.settle()
-
-    def stir(self) -> None:
-        """The configuration changed without an event: eventless transitions are to be looked at."""
-        self.stirred = True
-        self.pending = True
 
     def send(self, event: int, value: int = 0) -> int:
         """`post` and `settle` in one; how many events were taken."""
@@ -91,7 +86,7 @@ class Engine(Moves):
             taken = self._drain()
         finally:
             self.busy = False
-            self.pending = self.stirred or self.outer.count + self.inner.count > 0
+            self.pending = self.is_dirty or self.outer.count + self.inner.count > 0
         if self.failed is not None:
             failed = self.failed
             self.failed = None
@@ -107,10 +102,10 @@ class Engine(Moves):
             if steps > STEPS:
                 self._give_up()
                 return taken
-            if self.stirred:
+            if self.is_dirty:
                 if self.step(self._eventless):
                     continue
-                self.stirred = False
+                self.is_dirty = False
             if inner.count:
                 event = inner.take()
                 self.take(event, inner.value, None)
@@ -132,31 +127,19 @@ class Engine(Moves):
 
     def restart_region(self, chart: int) -> None:
         """Put one chart back where it started, without actions; its timers too."""
-        keep.restart(self, chart)
+        region_state.restart(self, chart)
 
     def region_size(self, chart: int) -> int:
         """How many bytes `save_region` writes."""
-        return keep.region_size(self, chart)
+        return region_state.region_size(self, chart)
 
     def save_region(self, chart: int, out: bytearray, offset: int = 0) -> int:
         """Write one chart's configuration, history and timers; how many bytes."""
-        return keep.save_region(self, chart, out, offset)
+        return region_state.save_region(self, chart, out, offset)
 
     def load_region(self, chart: int, saved: "bytes | bytearray", offset: int = 0) -> int:
         """Take up what `save_region` wrote, without actions; how many bytes."""
-        return keep.load_region(self, chart, saved, offset)
-
-    def snapshot(self) -> bytes:
-        """Configuration, history, timers and queues."""
-        from firmware.charts.snapshot import taken
-
-        return taken(self)
-
-    def restore(self, saved: bytes) -> None:
-        """Take up a snapshot of a machine packed from the same charts."""
-        from firmware.charts.snapshot import restore
-
-        restore(self, saved)
+        return region_state.load_region(self, chart, saved, offset)
 
     def _give_up(self) -> None:
         """The macrostep does not end: drop its internal events and say so, unless an exception goes first.
@@ -164,7 +147,7 @@ class Engine(Moves):
         The next external event is taken before eventless transitions are looked at again.
         """
         lost = self.inner.clear()
-        self.stirred = False
+        self.is_dirty = False
         self.livelocks += 1
         self.troubles += 1
         if self.failed is None and not self.plays_on:

@@ -6,14 +6,18 @@ state, a tuple of states, `external(...)`, or None for a transition that leaves 
 the name of a method of the region's owner, or a tuple of them; so are `enter` and `exit`.
 """
 
-from firmware.charts.table import ATOMIC, COMPOUND, FINAL, PARALLEL
-
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     Names = str | tuple[str, ...] | None
 
 ANY = "(any)"  # as the state of a row: the region's root, which hears the event in every state
-HISTORY = 4  # beside the kinds of states
+
+# Kinds of states, and HISTORY beside them
+ATOMIC = 0
+COMPOUND = 1
+PARALLEL = 2
+FINAL = 3
+HISTORY = 4
 
 
 class After:

@@ -1,22 +1,19 @@
 """Packing: from rows to the arrays that the engine runs. Runs once, at boot."""
 
 from firmware.base.errors import ChartError
+from firmware.charts.action_sequence import ActionSequence, OwnerlessAction
 from firmware.charts.events import EVERY, Events
 from firmware.charts.index import Index
-from firmware.charts.model import ANY, After, Region, listed
-from firmware.charts.near import meant
+from firmware.charts.model import ANY, COMPOUND, FINAL, PARALLEL, After, Region, listed
 from firmware.charts.paths import Paths
 from firmware.charts.row import Row, rows_of
-from firmware.charts.several import Several, Unbound
+from firmware.charts.suggest import did_you_mean
 from firmware.charts.table import (
-    COMPOUND,
     DUE,
     EXTRA,
-    FINAL,
     FIRST,
     IN,
     NOT,
-    PARALLEL,
     Table,
     loose,
     tight,
@@ -86,16 +83,16 @@ class Packer:
             return method  # type: ignore[no-any-return]
         bound = getattr(owner, name, None)
         if callable(bound):
-            return Unbound(bound)
+            return OwnerlessAction(bound)
         known = [known for known in dir(owner) if not known.startswith("_")]
-        raise ChartError(f"{where}: {type(owner).__name__} has no method '{name}'{meant(name, known)}")
+        raise ChartError(f"{where}: {type(owner).__name__} has no method '{name}'{did_you_mean(name, known)}")
 
     def _number(self, actions: "tuple[Action, ...]") -> int:
         """The number of the call that does these actions in order."""
         if actions not in self._numbers:
             call = actions[-1]
             for i in range(len(actions) - 2, -1, -1):
-                call = Several(actions[i], call)
+                call = ActionSequence(actions[i], call)
             self._numbers[actions] = len(self._calls)
             self._calls.append(call)
         return self._numbers[actions]

@@ -4,7 +4,7 @@ The packer asks once for all that does not depend on what a history remembers; t
 again, without allocating, for transitions through a history.
 """
 
-from firmware.charts.table import COMPOUND, PARALLEL
+from firmware.charts.model import COMPOUND, PARALLEL
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

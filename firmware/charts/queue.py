@@ -6,7 +6,7 @@ from firmware.base.errors import ChartError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.charts.engine import Engine
+    from firmware.charts.configuration import Configuration
 
 ROOM = 32  # events that can wait, unless the engine is made with more or less
 
@@ -14,7 +14,7 @@ ROOM = 32  # events that can wait, unless the engine is made with more or less
 class Queue:
     """First in, first out; what finds no room is counted in `dropped`."""
 
-    def __init__(self, limit: int, engine: "Engine", room: int) -> None:
+    def __init__(self, limit: int, engine: "Configuration", room: int) -> None:
         """`limit` is the number of events there are; the `engine` is told that something waits."""
         self.limit = limit
         self.engine = engine

@@ -23,11 +23,11 @@ _MORE = "<Bi"  # whether eventless transitions are to be looked at; the argument
 _SUM = "<HH"  # the checksum in halves: as one number it would not be a small integer
 
 
-def taken(engine: "Engine") -> bytes:
+def take(engine: "Engine") -> bytes:
     """The bytes. Raises ChartError in an action."""
     if engine.busy:
         raise ChartError("a snapshot is taken between two events, not in an action")
-    out = _head(engine) + struct.pack(_MORE, engine.stirred, engine.value)
+    out = _head(engine) + struct.pack(_MORE, engine.is_dirty, engine.value)
     for numbers in _numbers(engine):
         for number in numbers:
             out += struct.pack("<H", number)
@@ -65,9 +65,9 @@ def restore(engine: "Engine", saved: bytes) -> None:
     engine.timers.load(saved, at)
     for chart in range(len(engine.touched)):
         engine.touched[chart] = 1
-    stirred, engine.value = struct.unpack_from(_MORE, saved, len(head))
-    engine.stirred = stirred != 0
-    engine.pending = engine.stirred or engine.outer.count + engine.inner.count > 0
+    is_dirty, engine.value = struct.unpack_from(_MORE, saved, len(head))
+    engine.is_dirty = is_dirty != 0
+    engine.pending = engine.is_dirty or engine.outer.count + engine.inner.count > 0
 
 
 def _refuse(engine: "Engine", why: str) -> None:
@@ -90,7 +90,7 @@ def _head(engine: "Engine") -> bytes:
 
 
 def _numbers(engine: "Engine") -> "list[MutableSequence[int]]":
-    return [engine.leaf] + ([engine.branches.memory] if engine.branches is not None else [])
+    return [engine.leaf] + ([engine.parallel.memory] if engine.parallel is not None else [])
 
 
 def _sound(engine: "Engine", saved: bytes, at: int) -> bool:

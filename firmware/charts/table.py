@@ -13,12 +13,6 @@ if TYPE_CHECKING:
 
     Action = Callable[[object, int], object]
 
-# kinds of states
-ATOMIC = 0
-COMPOUND = 1
-PARALLEL = 2
-FINAL = 3
-
 # At an event's `first` stand its candidates, the deepest first, up to a 0: at most one can be enabled.
 # Where several can, a 0 stands there, and then the candidates chart by chart up to a 0; in a branched
 # machine for each region that can answer 1 + the region and its candidates up to a 0, and then a 0.
@@ -112,9 +106,9 @@ class Table:
         """The number of the state "region/state", or of the region's root "region"."""
         if path in self.names:
             return self.names.index(path)
-        from firmware.charts.near import meant
+        from firmware.charts.suggest import did_you_mean
 
-        raise ChartError(f"there is no state '{path}'{meant(path, list(self.names[1:]))}")
+        raise ChartError(f"there is no state '{path}'{did_you_mean(path, list(self.names[1:]))}")
 
     def path(self, state: int) -> str:
         """The name of a state as `find` takes it."""

@@ -5,11 +5,10 @@ between it and its `end`. A history is no state: as a target it is written −1 
 """
 
 from firmware.base.errors import ChartError
-from firmware.charts.model import ANY, HISTORY, Node, Region, listed
-from firmware.charts.near import meant
+from firmware.charts.model import ANY, ATOMIC, COMPOUND, HISTORY, PARALLEL, Node, Region, listed
 from firmware.charts.paths import Past
 from firmware.charts.row import Row
-from firmware.charts.table import ATOMIC, COMPOUND, PARALLEL
+from firmware.charts.suggest import did_you_mean
 
 
 class Tree:
@@ -179,5 +178,5 @@ class Tree:
         for state in range(1, len(self.names)):
             known.append(self.path(state))
         raise ChartError(
-            f"chart '{self.regions[chart].name}': {what} '{name}' is no state{meant(name, known)}"
+            f"chart '{self.regions[chart].name}': {what} '{name}' is no state{did_you_mean(name, known)}"
         )

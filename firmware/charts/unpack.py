@@ -10,7 +10,7 @@ PATHS    what histories need: (initial, histories, content, recalls, slots), () 
 """
 
 from firmware.base.errors import ChartError
-from firmware.charts.several import Several, Unbound
+from firmware.charts.action_sequence import ActionSequence, OwnerlessAction
 from firmware.charts.table import Table, loose
 
 COLUMNS = (
@@ -61,13 +61,13 @@ def _call(owner: "Any", names: "tuple[str, ...]") -> "Any":
     methods = [_method(owner, name) for name in names]
     call = methods[-1]
     for i in range(len(methods) - 2, -1, -1):
-        call = Several(methods[i], call)
+        call = ActionSequence(methods[i], call)
     return call
 
 
 def _method(owner: "Any", name: str) -> "Any":
     method = getattr(type(owner), name, None)
-    return method if callable(method) else Unbound(getattr(owner, name))
+    return method if callable(method) else OwnerlessAction(getattr(owner, name))
 
 
 def _paths(table: Table, packed: "tuple[Any, ...]") -> "Paths":

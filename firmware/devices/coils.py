@@ -8,7 +8,7 @@ from array import array
 
 from firmware.base.errors import GameError
 from firmware.base.trace import COIL, REFUSED, Trace
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from firmware.devices.coil_limiter import QUEUE_FULL, CoilLimiter
 from firmware.devices.limiter_state import CLASSES
 from firmware.devices.native import limiter as c
@@ -185,7 +185,9 @@ def check(rows: "tuple[tuple[str, str, int, int, int, int], ...]") -> None:
     """Raises GameError for a coil of unknown class, without a limit, or pulsed beyond it."""
     for name, kind, pulse, longest, rest, _drive in rows:
         if kind not in CLASSES:
-            raise GameError(f"coil '{name}' has the unknown class '{kind}'{meant(kind, list(CLASSES))}")
+            raise GameError(
+                f"coil '{name}' has the unknown class '{kind}'{did_you_mean(kind, list(CLASSES))}"
+            )
         if pulse == HOLD:
             if kind not in ("flipper", "motor"):
                 raise GameError(f"coil '{name}' is held on, which only flipper and motor coils may be")

@@ -3,7 +3,7 @@
 from array import array
 
 from firmware.base.errors import GameError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from firmware.devices.native import limiter as c
 
 CLASSES = ("queued", "snap", "flipper", "flasher", "motor", "meter")
@@ -106,7 +106,7 @@ def _reflexes(a: "array[int]", wiring: "Any") -> None:
 
 def _position(names: "list[str]", name: str, table: str) -> int:
     if name not in names:
-        raise GameError(f"'{name}' in {table} is not wired{meant(name, names)}")
+        raise GameError(f"'{name}' in {table} is not wired{did_you_mean(name, names)}")
     return names.index(name)
 
 

@@ -3,7 +3,7 @@
 from firmware.base import ticks
 from firmware.base.agenda import Agenda
 from firmware.base.errors import GameError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 
 # class: still for this long to count as closed, as open (ms).
 # Common practice, no source; opening times of 170 and 200 ms outlast the worst contact of
@@ -30,7 +30,9 @@ def class_times(name: str, switch: str) -> "tuple[int, int]":
         if row[0] == name:
             return row[1], row[2]
     known = [row[0] for row in CLASSES]
-    raise GameError("switch '" + switch + "' has the unknown class '" + name + "'" + meant(name, list(known)))
+    raise GameError(
+        "switch '" + switch + "' has the unknown class '" + name + "'" + did_you_mean(name, list(known))
+    )
 
 
 class Switches(Agenda):

@@ -2,7 +2,7 @@
 
 from firmware.base.errors import GameError
 from firmware.base.trace import LAMP, Trace
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 
 NONE = 0  # no request
 ON = 1
@@ -61,7 +61,7 @@ class Claims:
                 + "' is asked for by "
                 + who
                 + " but not wired"
-                + meant(name, list(self.names))
+                + did_you_mean(name, list(self.names))
             )
         claim = Claim(self, self.names.index(name), priority)
         claims = self._by_lamp[claim.lamp]

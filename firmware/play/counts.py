@@ -4,7 +4,7 @@ from array import array
 
 from firmware.base import ticks
 from firmware.base.errors import GameError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 
 MOST = 1_000_000_000  # below 2^30, so that nothing allocates
 SCORE_STEPS = (100_000, 250_000, 500_000, 1_000_000, 2_500_000, 5_000_000, 10_000_000)
@@ -40,7 +40,7 @@ class Counts:
     def place(self, name: str) -> int:
         """The number of the counter `name`. Raises GameError with the near miss."""
         if name not in self.names:
-            raise GameError("there is no count '" + name + "'" + meant(name, self.names))
+            raise GameError("there is no count '" + name + "'" + did_you_mean(name, self.names))
         return self.names.index(name)
 
     def add(self, at: int, n: int = 1) -> None:

@@ -2,7 +2,7 @@
 
 from firmware.base.errors import GameError
 from firmware.base.trace import CUE, Trace
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 
 HOLD = -1
 OFF = 0
@@ -30,7 +30,7 @@ class CoilQueue:
                 + "' is asked for by "
                 + who
                 + " but not wired"
-                + meant(name, list(self.names))
+                + did_you_mean(name, list(self.names))
             )
         coil = self.names.index(name)
         return CoilHandle(self, coil, self._pulses[coil])

@@ -5,7 +5,7 @@ from firmware.base.errors import GameError
 from firmware.base.timers import Timers
 from firmware.base.trace import EVENT, Trace
 from firmware.charts.events import Events
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from firmware.play.claims import Claims
 from firmware.play.counts import Counts
 from firmware.play.faults import Faults
@@ -105,7 +105,7 @@ class RuleContext:
                 + "' is asked for by "
                 + who
                 + " but not wired"
-                + meant(name, list(self.switch_names))
+                + did_you_mean(name, list(self.switch_names))
             )
         return self.switch_names.index(name)
 
@@ -134,7 +134,8 @@ class RuleContext:
         feature = self.get(name)
         if feature is not None:
             return feature
-        raise GameError("there is no feature '" + name + "'" + meant(name, [f.name for f in self.features]))
+        near = did_you_mean(name, [f.name for f in self.features])
+        raise GameError("there is no feature '" + name + "'" + near)
 
     def raise_(self, event: int, value: int) -> None:
         """Raise an event from an action: processed before any event from outside."""

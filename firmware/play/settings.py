@@ -1,7 +1,7 @@
 """Operator settings: each with a range, a default, a unit and one line of meaning."""
 
 from firmware.base.errors import GameError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 
 
 class Setting:
@@ -29,7 +29,7 @@ class Settings:
         for setting in self.all:
             if setting.name == name:
                 return setting
-        raise GameError("there is no setting '" + name + "'" + meant(name, [s.name for s in self.all]))
+        raise GameError("there is no setting '" + name + "'" + did_you_mean(name, [s.name for s in self.all]))
 
     def set_by_name(self, name: str, n: int) -> None:
         """Change a setting. Raises GameError when it is out of range."""

@@ -8,9 +8,8 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from firmware.base.errors import UsageError
-from firmware.charts.model import ANY, Node, Region
+from firmware.charts.model import ANY, PARALLEL, Node, Region
 from firmware.charts.row import Row, rows_of
-from firmware.charts.table import PARALLEL
 
 LANE = 150  # px from line to line
 TOP = 92

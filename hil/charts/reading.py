@@ -8,10 +8,9 @@ from functools import cached_property
 from typing import NamedTuple
 
 from firmware.charts.events import EVERY, hears
-from firmware.charts.model import ANY, Node, Region
+from firmware.charts.model import ANY, PARALLEL, Node, Region
 from firmware.charts.paths import Paths
 from firmware.charts.row import Row, rows_of
-from firmware.charts.table import PARALLEL
 from firmware.charts.tree import Tree
 from hil.charts.places import Place, Places
 

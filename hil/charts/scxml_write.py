@@ -14,9 +14,8 @@ from collections.abc import Sequence
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element, SubElement
 
-from firmware.charts.model import ANY, Region, listed
+from firmware.charts.model import ANY, COMPOUND, FINAL, PARALLEL, Region, listed
 from firmware.charts.row import Row, rows_of
-from firmware.charts.table import COMPOUND, FINAL, PARALLEL
 from firmware.charts.tree import Tree
 from hil.charts.scxml import NAMESPACE
 

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from firmware.charts.events import EVERY, hears
-from firmware.charts.near import meant
-from firmware.charts.table import FINAL, PARALLEL
+from firmware.charts.model import FINAL, PARALLEL
+from firmware.charts.suggest import did_you_mean
 from firmware.console import OPENED, Console
 from firmware.play import feature, rule_context
 from hil.charts.places import Place
@@ -66,7 +66,7 @@ def unraised(reading: Reading, raised: Collection[str]) -> Iterator[Said]:
     for move in reading.moves:
         for descriptor in move.row.hears:
             if not _can_come(reading, move, descriptor, raised):
-                near = meant(descriptor, sorted(raised))
+                near = did_you_mean(descriptor, sorted(raised))
                 text = f"'{reading.charts[move.chart].region.name}' waits for the event '{descriptor}'"
                 yield Said(f"{text}, which nobody raises{near}", move.place, fatal=False)
 
@@ -91,7 +91,7 @@ def unheard(reading: Reading, handles: Sequence[Handle], folder: Path) -> Iterat
         if place is None or handle.event in told or any(hears(word, handle.event) for word in heard):
             continue
         told.add(handle.event)
-        near = meant(handle.event, sorted(heard))
+        near = did_you_mean(handle.event, sorted(heard))
         yield Said(
             f"the event '{handle.event}' is raised, but no chart waits for it{near}", place, fatal=False
         )

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from firmware.base.errors import ChartError
 from firmware.charts.model import ANY, Region, listed
-from firmware.charts.near import meant
 from firmware.charts.row import Row
+from firmware.charts.suggest import did_you_mean
 from hil.charts.places import Place
 from hil.charts.reading import Chart, Reading, nodes
 from hil.checks.said import Said
@@ -33,7 +33,7 @@ def states(reading: Reading) -> Iterator[Said]:
             for name in (row.state, *row.targets, *asked):
                 if name != ANY and not _found(reading, at, name):
                     known = [*reading.tree.scopes[at], *map(reading.tree.path, range(1, len(reading.tree)))]
-                    near = meant(name, known)
+                    near = did_you_mean(name, known)
                     yield Said(f"chart '{chart.region.name}' has no state '{name}'{near}", place)
             for name in row.targets:
                 near = _slip(reading, at, name)
@@ -56,7 +56,7 @@ def _slip(reading: Reading, chart: int, name: str) -> str:
     own += [row.state for row in reading.rows[chart] if row.state != ANY]
     if name in own or name not in reading.tree.scopes[chart] or len(name) < SHORTEST_SLIP:
         return ""
-    return meant(name, [other for other in own if _without_digits(other) != _without_digits(name)])
+    return did_you_mean(name, [other for other in own if _without_digits(other) != _without_digits(name)])
 
 
 def _without_digits(name: str) -> str:
@@ -93,5 +93,5 @@ def _methods(region: Region, names: tuple[str, ...], who: str, place: Place) -> 
     for name in names:
         if not callable(getattr(owner, name, None)):
             known = [known for known in dir(owner) if not known.startswith("_")]
-            near = meant(name, known)
+            near = did_you_mean(name, known)
             yield Said(f"{type(owner).__name__} has no method '{name}', which {by}{near}", place)

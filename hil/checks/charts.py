@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator, Sequence
 
 from firmware.base.errors import ChartError
 from firmware.charts.events import EVERY
-from firmware.charts.near import meant
-from firmware.charts.table import FINAL, PARALLEL
+from firmware.charts.model import FINAL, PARALLEL
+from firmware.charts.suggest import did_you_mean
 from hil.charts.places import Place
 from hil.charts.reading import Chart, Move, Reading, overlap
 from hil.checks import chart_names
@@ -53,7 +53,7 @@ def unreachable(reading: Reading) -> Iterator[Said]:
         if state in reading.reached or reading.tree.parent[state] not in reading.reached:
             continue
         targets = [name for rows in reading.rows for row in rows for name in row.targets]
-        near = meant(reading.name(state), targets)
+        near = did_you_mean(reading.name(state), targets)
         text = f"state '{reading.name(state)}' of '{reading.chart_name(state)}' cannot be reached{near}"
         yield Said(text, reading.place(state), fatal=False)
 

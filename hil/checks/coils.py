@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from firmware.base.errors import GameError, UsageError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from firmware.devices.limiter_state import BUDGETS
 from hil.checks.build import Built
 from hil.checks.source import Finding
@@ -71,7 +71,7 @@ def drives(game: Game) -> list[Drive]:
         if len(row) != FIELDS:
             raise GameError(f"coil '{name}' has {len(row)} fields; it takes {FIELDS}")
         if name not in wired:
-            raise GameError(f"coil '{name}' is not wired{meant(name, list(wired))}")
+            raise GameError(f"coil '{name}' is not wired{did_you_mean(name, list(wired))}")
         if name in found:
             raise GameError(f"coil '{name}' is told about twice")
         found[name] = _drive(row, wired[name], feed, strong.get(name, 0))

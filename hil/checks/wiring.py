@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from firmware.devices.limiter_state import CLASSES as COIL_CLASSES
 from firmware.devices.switches import CLASSES as SWITCH_CLASSES
 from firmware.devices.switches import ZONES
@@ -171,13 +171,14 @@ def _known(source: Source, table: str, name: str, who: str, where: str) -> Itera
     if name not in names:
         kind = ONE_OF[table]
         yield Finding(
-            f"{kind} '{name}' is asked for by {who} but not wired{meant(str(name), list(names))}", where
+            f"{kind} '{name}' is asked for by {who} but not wired{did_you_mean(str(name), list(names))}",
+            where,
         )
 
 
 def _word(kind: str, row: WiringRow, what: str, given: str, allowed: list[str]) -> Iterator[Finding]:
     if given not in allowed:
-        advice = meant(given, allowed) or f"; there are {', '.join(allowed)}"
+        advice = did_you_mean(given, allowed) or f"; there are {', '.join(allowed)}"
         yield Finding(f"{kind} '{row.name}' has the unknown {what} '{given}'{advice}", row.where)
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 import typer
 
 from firmware.base.errors import UsageError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.outcome import FAIL, Outcome
@@ -61,7 +61,7 @@ def show_chart(desk: "Desk", chart: str) -> None:
     """Show the chart of a feature on the desk. Raises UsageError: unknown chart."""
     names = desk.charts.names()
     if chart not in names:
-        raise UsageError(f"there is no chart '{chart}'{meant(chart, names)}")
+        raise UsageError(f"there is no chart '{chart}'{did_you_mean(chart, names)}")
     desk.charts.choose(chart)
 
 

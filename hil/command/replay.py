@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import LinkError, ScriptError, UsageError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
@@ -132,7 +132,7 @@ def find_scripts(given: list[str]) -> list[Path]:
 def _near_miss(path: Path) -> str:
     if not path.parent.is_dir():
         return ""
-    return meant(path.name, [other.name for other in sorted(path.parent.iterdir())])
+    return did_you_mean(path.name, [other.name for other in sorted(path.parent.iterdir())])
 
 
 def game_of(path: Path, named: str) -> Game:

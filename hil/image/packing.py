@@ -6,7 +6,7 @@ Frozen into an image, constants stay in flash, and the board packs nothing.
 from pprint import pformat
 from typing import Any
 
-from firmware.charts.several import Several, Unbound
+from firmware.charts.action_sequence import ActionSequence, OwnerlessAction
 from firmware.charts.table import Table
 from firmware.charts.unpack import COLUMNS
 from firmware.console import Console
@@ -36,7 +36,7 @@ def _methods(call: Any, features: list[Any]) -> tuple[Any, ...]:
     """The chart whose owner has the methods that a call runs, and their names."""
     names: list[str] = []
     chart = -1
-    while isinstance(call, Several):
+    while isinstance(call, ActionSequence):
         chart, name = _method(call.first, features)
         names.append(name)
         call = call.rest
@@ -46,9 +46,9 @@ def _methods(call: Any, features: list[Any]) -> tuple[Any, ...]:
 
 def _method(call: Any, features: list[Any]) -> tuple[int, str]:
     for chart, feature in enumerate(features):
-        for name in dir(type(feature)) if not isinstance(call, Unbound) else vars(feature):
+        for name in dir(type(feature)) if not isinstance(call, OwnerlessAction) else vars(feature):
             found = getattr(type(feature), name, None)
-            if found is call or (isinstance(call, Unbound) and getattr(feature, name) == call.call):
+            if found is call or (isinstance(call, OwnerlessAction) and getattr(feature, name) == call.call):
                 return chart, name
     raise LookupError(f"no feature has {call!r}")
 

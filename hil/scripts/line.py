@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from firmware.base.errors import ScriptError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 
 _WORD = re.compile(r'"[^"]*"?|\d{1,3}(?:,\d{3})+(?![\w,.])|,|[^\s,"]+')
 _NUMBER = re.compile(r"\d+|\d{1,3}(?:,\d{3})+")
@@ -46,7 +46,7 @@ class Line:
             self.refuse(f"the line ends where {what} was expected: {listed}")
         word = self.word(what)
         if word not in allowed:
-            advice = meant(word, list(allowed)) or (f"; allowed: {listed}" if listed else "")
+            advice = did_you_mean(word, list(allowed)) or (f"; allowed: {listed}" if listed else "")
             self.refuse(f"'{word}' is no {what}{advice}")
         return word
 
@@ -67,7 +67,7 @@ class Line:
         """Read the name of a `kind` (switch, lamp …), one of `known`."""
         given = self.word(f"the name of a {kind}")
         if given not in known:
-            self.refuse(f"there is no {kind} '{given}'{meant(given, list(known))}")
+            self.refuse(f"there is no {kind} '{given}'{did_you_mean(given, list(known))}")
         return given
 
     def names(self, kind: str, known: Sequence[str]) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from firmware.base.errors import ScriptError
-from firmware.charts.near import meant
+from firmware.charts.suggest import did_you_mean
 from hil.scripts.grammar import READERS, read_step
 from hil.scripts.line import Line, without_comment
 from hil.scripts.steps import EndBall, Hold, Launch, Mark, Shoot, Step, Wait
@@ -90,7 +90,7 @@ def _read_line(script: Script, line: Line, number: int, vocabulary: Vocabulary, 
         script.steps.append(step)
     else:
         known = (*HEADERS, *READERS)
-        advice = meant(word, list(known)) or f"; lines begin with {', '.join(known)}"
+        advice = did_you_mean(word, list(known)) or f"; lines begin with {', '.join(known)}"
         line.refuse(f"no line begins with '{word}'{advice}")
 
 

@@ -16,6 +16,7 @@ from firmware.base import ticks
 from firmware.base.chance import Stream
 from firmware.base.errors import ChartError
 from firmware.base.timers import Timers
+from firmware.charts import snapshot
 from firmware.charts.engine import Engine
 from firmware.charts.events import Events
 from firmware.charts.model import Final, History, Parallel, Region, State, after, external
@@ -234,7 +235,7 @@ def difference(seed, tally, resume=True):
     for step in first.script[:at]:
         first.step(step[0], step[1])
         first.forget()
-    saved = first.engine.snapshot()
+    saved = snapshot.take(first.engine)
     first.forget()
     timers = first.timers
     for name, found in (
@@ -242,7 +243,7 @@ def difference(seed, tally, resume=True):
         ("taken with internal events waiting", first.engine.inner.count),
         ("taken with timers running", timers.due() >= 0),
         ("taken with a frozen timer", [t for t in range(len(timers)) if timers.state[t] == 2]),
-        ("taken with something remembered", first.engine.branches and any(first.engine.branches.memory)),
+        ("taken with something remembered", first.engine.parallel and any(first.engine.parallel.memory)),
     ):
         tally[name] = tally.get(name, 0) + (1 if found else 0)
     # A clock that wraps soon, now and then; the fresh machine was started or not.
@@ -250,7 +251,7 @@ def difference(seed, tally, resume=True):
     if seed % 2:
         second.settle(second.engine.start)
     if resume:
-        second.engine.restore(saved)
+        snapshot.restore(second.engine, saved)
     second.owner.count, second.owner.fuel = first.owner.count, first.owner.fuel
     second.forget()
     records = 0
@@ -261,7 +262,7 @@ def difference(seed, tally, resume=True):
             return f"seed {seed}, snapshot at step {at}: {first.did[-5:]}, afterwards {second.did[-5:]}"
         records += first.forget()
         second.forget()
-    if first.engine.snapshot() != second.engine.snapshot():
+    if snapshot.take(first.engine) != snapshot.take(second.engine):
         return f"seed {seed}, snapshot at step {at}: the snapshots at the end differ"
     tally["steps compared"] = tally.get("steps compared", 0) + STEPS - at
     tally["records compared"] = tally.get("records compared", 0) + records

@@ -4,6 +4,7 @@ from kept_charts import Machine
 
 from firmware.base.chance import Stream
 from firmware.base.errors import ChartError
+from firmware.charts import snapshot
 
 SEEDS = 4
 STEPS = 12
@@ -35,7 +36,7 @@ def damages(saved, chance):
 def taken_up(engine, damaged):
     """Whether `restore` took it."""
     try:
-        engine.restore(damaged)
+        snapshot.restore(engine, damaged)
     except ChartError:
         return False
     return True
@@ -44,30 +45,30 @@ def taken_up(engine, damaged):
 def test_no_damaged_snapshot_is_taken_up_and_none_changes_anything():
     tried = 0
     for seed in range(SEEDS):
-        saved = stopped(seed).engine.snapshot()
+        saved = snapshot.take(stopped(seed).engine)
         other = Machine(seed, 50)
         other.settle(other.engine.start)
-        before = other.engine.snapshot()
+        before = snapshot.take(other.engine)
         assert before != saved
         for damaged in damages(saved, Stream(seed, 2)):
             tried += 1
             assert not taken_up(other.engine, damaged), (seed, tried)
-            assert other.engine.snapshot() == before
+            assert snapshot.take(other.engine) == before
         assert other.engine.refused == tried
         tried = 0
-        other.engine.restore(saved)
-        assert other.engine.snapshot() == saved
+        snapshot.restore(other.engine, saved)
+        assert snapshot.take(other.engine) == saved
 
 
 def test_the_refusal_says_whether_it_is_damaged_or_of_other_charts():
-    saved = stopped(0).engine.snapshot()
+    saved = snapshot.take(stopped(0).engine)
     for data, word in (
         (saved[:-1], "damaged"),
         (b"", "damaged"),
-        (stopped(1).engine.snapshot(), "other charts"),
+        (snapshot.take(stopped(1).engine), "other charts"),
     ):
         try:
-            stopped(0).engine.restore(data)
+            snapshot.restore(stopped(0).engine, data)
         except ChartError as error:
             assert word in error.text, error.text
         else:

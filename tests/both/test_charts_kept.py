@@ -4,6 +4,7 @@ from chart_bench import Bench, owner, refusal
 
 from firmware.base import ticks
 from firmware.base.timers import Timers
+from firmware.charts import snapshot
 from firmware.charts.engine import Engine
 from firmware.charts.events import Events
 from firmware.charts.model import ANY, History, Region, State, after
@@ -77,10 +78,10 @@ def test_a_snapshot_goes_on_in_a_fresh_machine_under_another_clock():
     bench.post("press", "more")
     bench.timers.now = ticks.add(bench.timers.now, 700)
     bench.engine.post(bench.events.find("press"), -7)
-    saved = bench.engine.snapshot()
+    saved = snapshot.take(bench.engine)
     other_thing, other = made()
     other.timers.now = ticks.MASK - 100
-    other.engine.restore(saved)
+    snapshot.restore(other.engine, saved)
     assert other.at("lamp/high")
     assert other.at("door/open")
     assert other.timers.due() == 300
@@ -96,13 +97,13 @@ def test_a_snapshot_goes_on_in_a_fresh_machine_under_another_clock():
 def test_a_snapshot_of_other_charts_or_a_damaged_one_is_refused():
     _, bench = made()
     bench.post("press")
-    saved = bench.engine.snapshot()
+    saved = snapshot.take(bench.engine)
     stranger = Bench([Region("lamp", None, DOOR)])
-    assert "other charts" in refusal(lambda: stranger.engine.restore(saved))
-    before = bench.engine.snapshot()
+    assert "other charts" in refusal(lambda: snapshot.restore(stranger.engine, saved))
+    before = snapshot.take(bench.engine)
     for damaged in (saved[:-1], saved + b"\0", b"", saved[:16] + b"\xff\xff" + saved[18:]):
-        assert refusal(lambda damaged=damaged: bench.engine.restore(damaged))
-        assert bench.engine.snapshot() == before
+        assert refusal(lambda damaged=damaged: snapshot.restore(bench.engine, damaged))
+        assert snapshot.take(bench.engine) == before
 
 
 def test_a_snapshot_is_not_taken_in_an_action():
@@ -110,7 +111,7 @@ def test_a_snapshot_is_not_taken_in_an_action():
         told = ""
 
         def act(self, event):
-            self.told = refusal(bench.engine.snapshot)
+            self.told = refusal(lambda: snapshot.take(bench.engine))
 
     thing = Owner()
     bench = Bench([Region("x", thing, ((ANY, "e", None, "act"),))])
@@ -139,18 +140,18 @@ def test_eventless_transitions_are_looked_at_after_a_chart_was_loaded():
 def test_a_snapshot_whose_queue_is_damaged_changes_nothing():
     _, bench = made()
     bench.post("press")
-    before = bench.engine.snapshot()
+    before = snapshot.take(bench.engine)
     bench.engine.post(bench.events.find("more"))
-    saved = bench.engine.snapshot()
+    saved = snapshot.take(bench.engine)
     at = saved.find(b"\x01\x00", 16 + 2 * len(bench.engine.leaf) + 2)
     assert saved[at + 2 : at + 4] == bytes([bench.events.find("more"), 0])
     _, other = made()
-    other.engine.restore(before)
+    snapshot.restore(other.engine, before)
     for event in (b"\xff\xff", bytes([len(bench.events), 0])):
         damaged = saved[: at + 2] + event + saved[at + 4 :]
-        assert "damaged" in refusal(lambda damaged=damaged: other.engine.restore(damaged))
-        assert other.engine.snapshot() == before
-    other.engine.restore(saved)
+        assert "damaged" in refusal(lambda damaged=damaged: snapshot.restore(other.engine, damaged))
+        assert snapshot.take(other.engine) == before
+    snapshot.restore(other.engine, saved)
     assert other.engine.settle() == 1
     assert other.at("lamp/high")
 
@@ -164,7 +165,7 @@ def test_a_snapshot_with_more_events_waiting_than_there_is_room_for_is_refused()
         engine.start()
     for _ in range(3):
         wide.post(events.find("press"))
-    assert "queues" in refusal(lambda: narrow.restore(wide.snapshot()))
+    assert "queues" in refusal(lambda: snapshot.restore(narrow, snapshot.take(wide)))
     assert narrow.settle() == 0
 
 
@@ -191,9 +192,9 @@ def test_an_eventless_transition_is_told_the_argument_of_the_event_before_it():
         number = first.bench.events.find("unheard")
         (engine.raise_ if internal else engine.post)(number, 7)
         engine.settle()
-        second.bench.engine.restore(engine.snapshot())
+        snapshot.restore(second.bench.engine, snapshot.take(engine))
         for thing in (first, second):
             thing.open = True
-            thing.bench.engine.stir()
+            thing.bench.engine.mark_dirty()
             thing.bench.engine.settle()
             assert thing.told == (7,)

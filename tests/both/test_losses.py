@@ -5,6 +5,7 @@ from chart_bench import single
 from firmware.base.errors import ChartError, Livelock
 from firmware.base.trace import Trace
 from firmware.board import Board
+from firmware.charts import snapshot
 from firmware.charts.model import ANY
 from firmware.console import Console
 from firmware.devices import scan
@@ -129,10 +130,10 @@ def test_internal_events_dropped_at_a_livelock_are_counted_too():
 def test_a_refused_snapshot_is_an_entry():
     bench = single(((ANY, "e", None),))
     faults, losses = watched(bench)
-    saved = bench.engine.snapshot()
+    saved = snapshot.take(bench.engine)
     for damaged in (saved[:-1], saved[1:]):
         try:
-            bench.engine.restore(damaged)
+            snapshot.restore(bench.engine, damaged)
         except ChartError:
             pass
     losses.report_new()

@@ -4,12 +4,7 @@ import grimp
 
 PACKAGES = ("firmware", "boards", "simulator", "hil")
 
-# Circles that exist: modules that load each other late, each for a reason that its import line gives.
-KNOWN = {
-    frozenset({"firmware.charts.paths", "firmware.charts.table"}),
-    frozenset("firmware.charts." + name for name in ("branches", "configuration", "moves")),
-    frozenset("firmware.charts." + name for name in ("engine", "keep", "queue", "snapshot")),
-}
+KNOWN: tuple[frozenset[str], ...] = ()  # circles that exist, each with its reason
 OPERATOR = "firmware.operator."  # its pages and their table load each other, page by page
 
 

@@ -7,7 +7,7 @@ import pytest
 import typer.testing
 
 from firmware.base.errors import UsageError
-from firmware.charts.moves import Moves
+from firmware.charts.microstep import Microstep
 from firmware.play.claims import Claims
 from hil import command, games, micropython
 from hil.command import measure
@@ -69,7 +69,7 @@ def test_the_budget_of_an_event_is_the_same_every_time_and_has_every_part(game, 
 def test_a_function_is_in_the_part_of_its_name_before_that_of_its_file():
     assert budget.part_of(Claims.resolve.__code__) == "lamps"
     assert budget.part_of(Claims.touch.__code__) == "show"
-    assert budget.part_of(Moves.step.__code__) == "engine"
+    assert budget.part_of(Microstep.step.__code__) == "engine"
     assert budget.part_of(Run.step.__code__) == "actions"  # no file of firmware: the game's
 
 

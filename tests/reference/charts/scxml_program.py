@@ -9,8 +9,7 @@ from __future__ import annotations
 import re
 from xml.etree.ElementTree import Element
 
-from firmware.charts.model import HISTORY, External, Node
-from firmware.charts.table import FINAL, PARALLEL
+from firmware.charts.model import FINAL, HISTORY, PARALLEL, External, Node
 from hil.charts.scxml import Document, is_ours, tag
 
 _SPELLING = (

@@ -1,4 +1,4 @@
-"""The near miss: which of the known names was probably meant."""
+"""Suggestions for misspelt names: the known name that is closest to the one given."""
 
 
 def distance(a: str, b: str) -> int:
@@ -33,7 +33,7 @@ def nearest(name: str, known: "list[str]") -> str:
     return best
 
 
-def meant(name: str, known: "list[str]") -> str:
+def did_you_mean(name: str, known: "list[str]") -> str:
     """The tail of an error sentence: "; did you mean 'x'?", or nothing."""
     other = nearest(name, known)
     return f"; did you mean '{other}'?" if other else ""

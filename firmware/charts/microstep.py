@@ -1,8 +1,9 @@
 """The microstep: which transitions an event enables, and what taking them does.
 
 Appendix D of the W3C SCXML Recommendation (2015): selectTransitions, exitStates,
-executeTransitionContent, enterStates. What only machines with regions inside regions or histories need is in
-branches.py. Nothing here allocates. This is where the time goes: a board may have it as machine code.
+executeTransitionContent, enterStates. parallel_microstep.py has what only machines with regions inside
+regions or histories need. Nothing here allocates. This is where the time goes: a board may have it as
+machine code.
 """
 
 from firmware.base.trace import MOVE
@@ -15,17 +16,17 @@ if TYPE_CHECKING:
 
     from firmware.base.timers import Timers
     from firmware.base.trace import Trace
-    from firmware.charts.branches import Branches
+    from firmware.charts.parallel_microstep import ParallelMicrostep
 
 
-def _branches(moves: "Moves") -> "Branches":
+def _parallel(microstep: "Microstep") -> "ParallelMicrostep":
     # Loaded only where it is needed: most machines do without, and a board has no memory to spare.
-    from firmware.charts.branches import Branches
+    from firmware.charts.parallel_microstep import ParallelMicrostep
 
-    return Branches(moves)
+    return ParallelMicrostep(microstep)
 
 
-class Moves(Configuration):
+class Microstep(Configuration):
     """The ways a configuration can change. `value` is the argument of the event in progress."""
 
     def __init__(self, table: Table, timers: "Timers", trace: "Trace | None") -> None:
@@ -34,9 +35,9 @@ class Moves(Configuration):
         self._chosen = loose(regions, len(table.source))  # the transitions of a microstep,
         self._regions = loose(regions, regions)  # and the charts they are of
         self.value = 0
-        self.stirred = False  # eventless transitions are to be looked at
+        self.is_dirty = False  # eventless transitions are to be looked at
         self._restless = restless(table)
-        self.branches = _branches(self) if table.branched else None
+        self.parallel = _parallel(self) if table.branched else None
         # Unpacked where the time goes: that is quicker than looking each up.
         self._seek = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
         self._ways = (
@@ -50,6 +51,11 @@ class Moves(Configuration):
             table.calls,
         )
 
+    def mark_dirty(self) -> None:
+        """The configuration changed without an event: the next `settle` looks at eventless transitions."""
+        self.is_dirty = True
+        self.pending = True
+
     def take(self, event: int, value: int, before: "Callable[[int], object] | None") -> None:
         """One microstep, and whether eventless transitions are to be looked at after it."""
         self.value = value
@@ -61,7 +67,7 @@ class Moves(Configuration):
         self.step(event)
         for region, state, end in self._restless:
             if state <= self.leaf[region] < end:
-                self.stirred = self.pending = True
+                self.is_dirty = self.pending = True
 
     def step(self, event: int) -> bool:
         """One microstep on `event`; whether any transition was taken."""
@@ -69,8 +75,8 @@ class Moves(Configuration):
         at = first[event]
         if not at:
             return False
-        if self.branches is not None:
-            return self.branches.step_many(at + 1, event)
+        if self.parallel is not None:
+            return self.parallel.step_many(at + 1, event)
         guard, chosen, regions = self.table.guard, self._chosen, self._regions
         number = candidates[at]
         one_chart = number > 0

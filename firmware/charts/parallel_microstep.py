@@ -4,24 +4,51 @@ Only machines that have any of these load this. A region that is not active has 
 """
 
 from firmware.base.trace import MOVE
-from firmware.charts.table import COMPOUND, FINAL, PARALLEL, loose
+from firmware.charts.model import COMPOUND, FINAL, PARALLEL
+from firmware.charts.table import loose
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, MutableSequence, Sequence
+    from typing import Protocol
 
-    from firmware.charts.moves import Moves
+    from firmware.base.trace import Trace
+    from firmware.charts.table import Table
+
+    class Microstep(Protocol):
+        """What is used of microstep.Microstep, which loads this module."""
+
+        table: Table
+        leaf: "MutableSequence[int]"
+        touched: bytearray
+        trace: "Trace | None"
+        raise_: "Callable[[int], None]"
+
+        def allows(self, number: int, event: int) -> bool:
+            """Whether the guard of a transition holds."""
+
+        def inside(self, state: int) -> bool:
+            """Whether a state is active."""
+
+        def run(self, do: int, region: int, event: int) -> None:
+            """Run one action."""
+
+        def leave(self, state: int, region: int, event: int) -> None:
+            """Leave one state."""
+
+        def enter(self, state: int, region: int, event: int) -> None:
+            """Enter one state."""
 
 
-class Branches:
-    """What `Moves` hands over when one region is not enough."""
+class ParallelMicrostep:
+    """Takes the microstep for `Microstep` when one region is not enough."""
 
-    def __init__(self, moves: "Moves") -> None:
-        table = moves.table
+    def __init__(self, microstep: "Microstep") -> None:
+        table = microstep.table
         regions = len(table.roots)
-        self.moves = moves
+        self.microstep = microstep
         self.table = table
-        self.leaf = moves.leaf
+        self.leaf = microstep.leaf
         self.slot_charts: Sequence[int] = table.paths.slot_charts if table.paths is not None else ()
         self.memory = loose(len(self.slot_charts), table.states)
         self._chosen = loose(regions, len(table.source))
@@ -42,7 +69,7 @@ class Branches:
             while number:
                 state = table.source[number]
                 if state <= leaf < table.end[state] and (
-                    not table.guard[number] or self.moves.allows(number, event)
+                    not table.guard[number] or self.microstep.allows(number, event)
                 ):
                     chosen[count] = number
                     count += 1
@@ -100,17 +127,17 @@ class Branches:
         for i in range(count):
             number = chosen[i]
             if table.does[number]:
-                self.moves.run(table.does[number], table.region[table.source[number]], event)
+                self.microstep.run(table.does[number], table.region[table.source[number]], event)
         for i in range(count):
             if table.plan[chosen[i]]:
-                self._come(chosen[i], domains[i], event)
+                self._enter_targets(chosen[i], domains[i], event)
         for i in range(count):
             region = table.region[table.source[chosen[i]]]
-            self.moves.touched[table.homes[region]] = 1
-            if self.moves.trace is not None:
+            self.microstep.touched[table.homes[region]] = 1
+            if self.microstep.trace is not None:
                 if domains[i]:
                     region = table.region[domains[i]]
-                self.moves.trace.add(MOVE, chosen[i] - 1, self.leaf[region])
+                self.microstep.trace.add(MOVE, chosen[i] - 1, self.leaf[region])
 
     def _domain(self, number: int) -> int:
         """What a transition leaves the descendants of, as things are now."""
@@ -149,7 +176,7 @@ class Branches:
         """Leave the states of one region from its leaf up to, not including, `stop`."""
         leaf = self.leaf
         while leaf[region] != stop:
-            self.moves.leave(leaf[region], region, event)
+            self.microstep.leave(leaf[region], region, event)
             leaf[region] = self.table.parent[leaf[region]]
 
     def _remember(self, domain: int) -> None:
@@ -159,7 +186,7 @@ class Branches:
         assert paths is not None
         for past in paths.pasts:
             holder = past.parent
-            if not (domain < holder < table.end[domain] and self.moves.inside(holder)):
+            if not (domain < holder < table.end[domain] and self.microstep.inside(holder)):
                 continue
             state = leaf[table.region[holder]]
             if not past.deep:
@@ -169,7 +196,7 @@ class Branches:
             for i in range(past.nested):
                 memory[past.slot + 1 + i] = leaf[past.first + i]
 
-    def _come(self, number: int, domain: int, event: int) -> None:
+    def _enter_targets(self, number: int, domain: int, event: int) -> None:
         """Enter what a transition leads to."""
         table = self.table
         paths = table.paths
@@ -185,16 +212,16 @@ class Branches:
         table = self.table
         while plans[at]:
             if plans[at] < table.states:
-                self.moves.enter(plans[at], table.region[plans[at]], event)
+                self.microstep.enter(plans[at], table.region[plans[at]], event)
             else:
                 holder, do = table.contents[plans[at] - table.states]
-                self.moves.run(do, table.region[holder], event)
+                self.microstep.run(do, table.region[holder], event)
             at += 1
 
     def raise_when_done(self, state: int, event: int) -> None:
         """Raise the done event of a parallel state, if it is done."""
         if self.is_done(state):
-            self.moves.raise_(event)
+            self.microstep.raise_(event)
 
     def is_done(self, state: int) -> bool:
         """isInFinalState, of a compound or parallel state."""

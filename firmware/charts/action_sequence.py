@@ -1,4 +1,4 @@
-"""Callables that stand in the table for what is not one method of the owner."""
+"""Actions of the packed table that are not one method of the owner."""
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -7,8 +7,8 @@ if TYPE_CHECKING:
     from firmware.charts.table import Action
 
 
-class Broken(Exception):
-    """One of several actions failed; the engine notes that, and has the rest run. Caused by the action."""
+class ActionFailed(Exception):
+    """One action of a sequence raised; the engine records it and runs the rest. Caused by the action."""
 
     def __init__(self, cause: Exception, rest: "Action", owner: object, event: int) -> None:
         super().__init__(cause)
@@ -17,32 +17,32 @@ class Broken(Exception):
         self._owner = owner
         self._event = event
 
-    def go_on(self) -> None:
+    def run_rest(self) -> None:
         """Run the actions behind the one that failed."""
         self._rest(self._owner, self._event)
 
 
-class Several:
-    """An action, and what follows it: another action, or several."""
+class ActionSequence:
+    """Actions in order: `first`, then `rest`, which is an action or another sequence."""
 
     def __init__(self, first: "Action", rest: "Action") -> None:
         self.first = first
         self.rest = rest
 
     def __call__(self, owner: object, event: int) -> None:
-        """Run them in order. Raises Broken, or what the last one raises."""
+        """Run them in order. Raises ActionFailed, or what the last one raises."""
         rest: Action = self
-        while isinstance(rest, Several):
+        while isinstance(rest, ActionSequence):
             first, rest = rest.first, rest.rest
             try:
                 first(owner, event)
             except Exception as cause:
-                raise Broken(cause, rest, owner, event)
+                raise ActionFailed(cause, rest, owner, event)
         rest(owner, event)
 
 
-class Unbound:
-    """What is callable with an event alone, as if it were a method."""
+class OwnerlessAction:
+    """An action that takes the event only, called like a method: the owner is ignored."""
 
     def __init__(self, call: "Callable[[int], object]") -> None:
         self.call = call

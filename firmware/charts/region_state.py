@@ -10,27 +10,27 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import MutableSequence, Sequence
 
-    from firmware.charts.engine import Engine
+    from firmware.charts.microstep import Microstep
 
 
-def region_size(engine: "Engine", chart: int) -> int:
+def region_size(engine: "Microstep", chart: int) -> int:
     """How many bytes one chart takes."""
     table = engine.table
     size = 2 * _count(table.homes, chart)
     for i in range(len(table.delays)):
         if table.clocks[CLOCK * i + CHART] == chart:
             size += timing.RECORD
-    if engine.branches is not None:
-        size += 2 * _count(engine.branches.slot_charts, chart)
+    if engine.parallel is not None:
+        size += 2 * _count(engine.parallel.slot_charts, chart)
     return size
 
 
-def save_region(engine: "Engine", chart: int, out: bytearray, offset: int) -> int:
+def save_region(engine: "Microstep", chart: int, out: bytearray, offset: int) -> int:
     """Write configuration, history and timers of one chart; how many bytes."""
     table = engine.table
     at = _save(engine.leaf, table.homes, chart, out, offset)
-    if engine.branches is not None:
-        at = _save(engine.branches.memory, engine.branches.slot_charts, chart, out, at)
+    if engine.parallel is not None:
+        at = _save(engine.parallel.memory, engine.parallel.slot_charts, chart, out, at)
     for i in range(len(table.delays)):
         if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.save_one(engine.first_timer + i, out, at)
@@ -38,40 +38,40 @@ def save_region(engine: "Engine", chart: int, out: bytearray, offset: int) -> in
     return at - offset
 
 
-def load_region(engine: "Engine", chart: int, saved: "bytes | bytearray", offset: int) -> int:
+def load_region(engine: "Microstep", chart: int, saved: "bytes | bytearray", offset: int) -> int:
     """Take up what `save_region` wrote; how many bytes."""
     table = engine.table
     at = _load(engine.leaf, table.homes, chart, saved, offset)
-    if engine.branches is not None:
-        at = _load(engine.branches.memory, engine.branches.slot_charts, chart, saved, at)
+    if engine.parallel is not None:
+        at = _load(engine.parallel.memory, engine.parallel.slot_charts, chart, saved, at)
     for i in range(len(table.delays)):
         if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.load_one(engine.first_timer + i, saved, at)
             at += timing.RECORD
     engine.touched[chart] = 1
-    engine.stir()
+    engine.mark_dirty()
     return at - offset
 
 
-def restart(engine: "Engine", chart: int) -> None:
+def restart(engine: "Microstep", chart: int) -> None:
     """Put one chart in its initial configuration with nothing remembered and its timers begun."""
     table = engine.table
     for i in range(len(table.delays)):
         if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.stop(engine.first_timer + i)
     _clear(engine.leaf, table.homes, chart)
-    if engine.branches is not None:
-        _clear(engine.branches.memory, engine.branches.slot_charts, chart)
+    if engine.parallel is not None:
+        _clear(engine.parallel.memory, engine.parallel.slot_charts, chart)
     at = table.starts[chart]
     if at < table.states:
         engine.leaf[chart] = at
     else:
         _begin(engine, at - table.states + 1)
     engine.touched[chart] = 1
-    engine.stir()
+    engine.mark_dirty()
 
 
-def _begin(engine: "Engine", at: int) -> None:
+def _begin(engine: "Microstep", at: int) -> None:
     """Enter the states that stand among the plans from `at` on; their timers begin, nothing else happens."""
     table = engine.table
     while table.plans[at]:
