@@ -17,7 +17,7 @@ from firmware.charts.table import (
     GROUP,
     STOP,
     Table,
-    loose,
+    zeros,
 )
 
 TYPE_CHECKING = False
@@ -47,10 +47,10 @@ class Configuration:
         for i in range(0, len(table.clocks), CLOCK):
             timers.add(table.clocks[i + EVENT], table.clocks[i + GROUP])
         regions = len(table.roots)
-        self.leaf = loose(regions, table.states)
+        self.leaf = zeros(regions, table.states)
         self.parallel: ParallelMicrostep | None = None
 
-    def inside(self, state: int) -> bool:
+    def is_active(self, state: int) -> bool:
         """Whether `state` is active."""
         return state <= self.leaf[self.table.region[state]] < self.table.end[state]
 
@@ -73,7 +73,7 @@ class Configuration:
         if self.table.error >= 0:
             self.raise_(self.table.error)
 
-    def _running_again(self, number: int, event: int) -> bool:
+    def _timer_restarted(self, number: int, event: int) -> bool:
         """Whether a timer's event is stale: its state was left, and entered again, since it was due."""
         table = self.table
         at = EXTRA * (table.enters[table.source[number]] - len(table.calls))

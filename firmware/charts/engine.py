@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from firmware.base.timers import Timers
     from firmware.base.trace import Trace
 
-STEPS = 256  # rounds within one macrostep, beyond which it is taken for a livelock
-TAKEN = 1024  # external events one call of `settle` takes; the rest wait for the next call
+MAX_MICROSTEPS = 256  # rounds within one macrostep, beyond which it is taken for a livelock
+MAX_EVENTS = 1024  # external events one call of `settle` takes; the rest wait for the next call
 
 
 class Engine(Microstep):
@@ -37,16 +37,16 @@ class Engine(Microstep):
         self.plays_on = False
         self.livelocks = 0  # macrosteps that had to be ended
         self.refused = 0  # snapshots that were not taken up
-        self.outer = Queue(table.eventless, self, room)
-        self.inner = Queue(table.eventless, self, room)
-        self.post = self.outer.put
-        self.raise_ = self.inner.put
+        self.external = Queue(table.eventless, self, room)
+        self.internal = Queue(table.eventless, self, room)
+        self.post = self.external.put
+        self.raise_ = self.internal.put
         self._eventless = table.eventless
 
     @property
     def dropped(self) -> int:
         """How many events found their queue full."""
-        return self.outer.dropped + self.inner.dropped
+        return self.external.dropped + self.internal.dropped
 
     def start(self) -> None:
         """Enter the initial configuration and settle."""
@@ -86,7 +86,7 @@ class Engine(Microstep):
             taken = self._drain()
         finally:
             self.busy = False
-            self.pending = self.is_dirty or self.outer.count + self.inner.count > 0
+            self.pending = self.is_dirty or self.external.count + self.internal.count > 0
         if self.failed is not None:
             failed = self.failed
             self.failed = None
@@ -94,30 +94,30 @@ class Engine(Microstep):
         return taken
 
     def _drain(self) -> int:
-        outer, inner = self.outer, self.inner
+        external, internal = self.external, self.internal
         taken = 0
         steps = 0
         while True:
             steps += 1
-            if steps > STEPS:
+            if steps > MAX_MICROSTEPS:
                 self._give_up()
                 return taken
             if self.is_dirty:
                 if self.step(self._eventless):
                     continue
                 self.is_dirty = False
-            if inner.count:
-                event = inner.take()
-                self.take(event, inner.value, None)
-            elif outer.count and self.failed is None and taken < TAKEN:
-                event = outer.take()
-                self.take(event, outer.value, self.before_event)
+            if internal.count:
+                event = internal.take()
+                self.take(event, internal.value, None)
+            elif external.count and self.failed is None and taken < MAX_EVENTS:
+                event = external.take()
+                self.take(event, external.value, self.before_event)
                 steps = 0
             else:
                 return taken
             taken += 1
 
-    def heard(self, event: int) -> bool:
+    def is_heard(self, event: int) -> bool:
         """Whether any transition hears `event`."""
         return self.table.first[event] != 0
 
@@ -146,11 +146,11 @@ class Engine(Microstep):
 
         The next external event is taken before eventless transitions are looked at again.
         """
-        lost = self.inner.clear()
+        lost = self.internal.clear()
         self.is_dirty = False
         self.livelocks += 1
         self.troubles += 1
         if self.failed is None and not self.plays_on:
             self.failed = Livelock(
-                f"the charts do not rest after {STEPS} steps; {lost} internal events dropped"
+                f"the charts do not rest after {MAX_MICROSTEPS} steps; {lost} internal events dropped"
             )

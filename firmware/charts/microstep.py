@@ -8,7 +8,7 @@ machine code.
 
 from firmware.base.trace import MOVE
 from firmware.charts.configuration import Configuration
-from firmware.charts.table import DUE, IN, NOT, Table, loose
+from firmware.charts.table import DUE, IN, NOT, Table, zeros
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -32,15 +32,15 @@ class Microstep(Configuration):
     def __init__(self, table: Table, timers: "Timers", trace: "Trace | None") -> None:
         super().__init__(table, timers, trace)
         regions = len(table.roots)
-        self._chosen = loose(regions, len(table.source))  # the transitions of a microstep,
-        self._regions = loose(regions, regions)  # and the charts they are of
+        self._chosen = zeros(regions, len(table.source))  # the transitions of a microstep,
+        self._regions = zeros(regions, regions)  # and the charts they are of
         self.value = 0
         self.is_dirty = False  # eventless transitions are to be looked at
-        self._restless = restless(table)
+        self._eventless_states = eventless_states(table)
         self.parallel = _parallel(self) if table.branched else None
         # Unpacked where the time goes: that is quicker than looking each up.
-        self._seek = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
-        self._ways = (
+        self._selection = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
+        self._movement = (
             self.leaf,
             table.plan,
             table.does,
@@ -65,13 +65,13 @@ class Microstep(Configuration):
             except Exception as failure:
                 self.fail(failure)
         self.step(event)
-        for region, state, end in self._restless:
+        for region, state, end in self._eventless_states:
             if state <= self.leaf[region] < end:
                 self.is_dirty = self.pending = True
 
     def step(self, event: int) -> bool:
         """One microstep on `event`; whether any transition was taken."""
-        leaf, first, candidates, source, place, end = self._seek
+        leaf, first, candidates, source, place, end = self._selection
         at = first[event]
         if not at:
             return False
@@ -112,12 +112,12 @@ class Microstep(Configuration):
         table = self.table
         code = table.guard[number]
         code = table.guards[code - len(table.calls)] if code >= len(table.calls) else code << 3
-        if code & DUE and self._running_again(number, event):
+        if code & DUE and self._timer_restarted(number, event):
             return False
         if code < 8:
             return True
         if code & IN:
-            yes: object = self.inside(code >> 3)
+            yes: object = self.is_active(code >> 3)
         else:
             try:
                 yes = table.calls[code >> 3](table.owners[table.region[table.source[number]]], event)
@@ -128,7 +128,7 @@ class Microstep(Configuration):
 
     def move(self, number: int, region: int, event: int) -> None:
         """One transition by itself, of the chart `region`; in line, because this is where the time goes."""
-        leaf, plan, does, exits, enters, parent, owners, calls = self._ways
+        leaf, plan, does, exits, enters, parent, owners, calls = self._movement
         goal, states = plan[number], self.table.states
         if goal:
             state, domain = leaf[region], parent[goal] if goal < states else self.table.plans[goal - states]
@@ -153,7 +153,7 @@ class Microstep(Configuration):
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, plan, does, _exits, enters, parent, owners, calls = self._ways
+        leaf, plan, does, _exits, enters, parent, owners, calls = self._movement
         chosen, regions, states = self._chosen, self._regions, self.table.states
         for i in range(count - 1, -1, -1):
             goal = plan[chosen[i]]
@@ -184,7 +184,7 @@ class Microstep(Configuration):
                 trace.add(MOVE, number - 1, leaf[region])
 
 
-def restless(table: Table) -> "tuple[tuple[int, int, int], ...]":
+def eventless_states(table: Table) -> "tuple[tuple[int, int, int], ...]":
     """Region, number, end of each state with eventless transitions; of a root in a branched machine."""
     at = table.first[table.eventless]
     found: list[int] = []

@@ -15,8 +15,8 @@ from firmware.charts.table import (
     IN,
     NOT,
     Table,
-    loose,
-    tight,
+    constants,
+    zeros,
 )
 from firmware.charts.tree import Tree
 
@@ -111,11 +111,11 @@ class Packer:
         table.states = len(tree)
         table.owners = tuple([self.regions[chart].owner for chart in tree.homes])
         table.names = ("",) + tuple([tree.path(state) for state in range(1, len(tree))])
-        table.parent = tight(tree.parent)
-        table.end = tight(tree.end)
-        table.region = tight(tree.region)
-        table.roots = tight(tree.roots)
-        if len(tree.roots) > len(self.regions) or tree.pasts:
+        table.parent = constants(tree.parent)
+        table.end = constants(tree.end)
+        table.region = constants(tree.region)
+        table.roots = constants(tree.roots)
+        if len(tree.roots) > len(self.regions) or tree.histories:
             table.branched = True
         for state, spec in enumerate(tree.specs):
             where = f"state '{tree.path(state)}'"
@@ -141,18 +141,18 @@ class Packer:
             if spec is not None and tree.kind[state] == COMPOUND and spec.does:
                 contents[state] = self._content(state, listed(spec.does))
         slots: list[int] = []
-        for past, spec in zip(tree.pasts, tree.past_specs):
-            past.slot = len(slots)
-            past.content = self._content(past.parent, listed(spec.does))
-            if past.deep:
-                inside = [r for r in range(len(tree.roots)) if tree.within(tree.roots[r], past.parent)]
-                past.first, past.nested = inside[0] if inside else 0, len(inside)
-            slots.extend([tree.chart[past.parent]] * (1 + past.nested))
-        blank = loose(2 * table.states + 2, table.states + len(self._contents))
-        self.paths = Paths(table.parent, table.end, tight(tree.kind), tree.initial, tree.pasts, blank)
+        for history, spec in zip(tree.histories, tree.history_specs):
+            history.slot = len(slots)
+            history.content = self._content(history.parent, listed(spec.does))
+            if history.deep:
+                inside = [r for r in range(len(tree.roots)) if tree.within(tree.roots[r], history.parent)]
+                history.first, history.nested = inside[0] if inside else 0, len(inside)
+            slots.extend([tree.chart[history.parent]] * (1 + history.nested))
+        blank = zeros(2 * table.states + 2, table.states + len(self._contents))
+        self.paths = Paths(table.parent, table.end, constants(tree.kind), tree.initial, tree.histories, blank)
         self.paths.content = contents
-        self.paths.slot_charts = tight(slots)
-        if tree.pasts:
+        self.paths.slot_charts = constants(slots)
+        if tree.histories:
             table.paths = self.paths
         for root in tree.roots[: len(self.regions)]:
             self.paths.start(root)
@@ -176,8 +176,8 @@ class Packer:
                 for column, value in zip(columns, values):
                     column.append(value)
         columns[1] = [self._settled_guard(code) for code in columns[1]]
-        table.source, table.guard, table.does = [tight(column) for column in columns]
-        table.guards = tight(self._guards)
+        table.source, table.guard, table.does = [constants(column) for column in columns]
+        table.guards = constants(self._guards)
 
     def _transition(self, chart: int, row: Row, number: int) -> "tuple[int, ...]":
         tree = self.tree
@@ -205,7 +205,7 @@ class Packer:
             for b in targets[:i]:
                 if not tree.orthogonal(a, b):
                     raise ChartError(f"{row.where}: no machine can be in all of {row.targets!r} at once")
-        wide = tuple([x if x >= 0 else tree.pasts[-1 - x].parent + 1 for x in targets])
+        wide = tuple([x if x >= 0 else tree.histories[-1 - x].parent + 1 for x in targets])
         domain = self.paths.domain(source, wide, row.external)
         self.paths.entry(targets, domain)
         self._steps.append(self._entered())
@@ -270,8 +270,8 @@ class Packer:
                 self._done(tree.parent[state])
                 self._done(tree.parent[tree.parent[state]])
         self.index.build(self.events.names(), table.branched)
-        table.first = tight(self.index.first)
-        table.candidates = tight(self.index.candidates)
+        table.first = constants(self.index.first)
+        table.candidates = constants(self.index.candidates)
 
     def _done(self, holder: int) -> int:
         """1 + the event raised when `holder` is done, if somebody hears it; else 0."""
@@ -294,15 +294,15 @@ class Packer:
                 enter = leave = len(table.calls) + len(extras) // EXTRA - 1
             enters.append(enter)
             exits.append(leave)
-        table.enters = tight(enters)
-        table.exits = table.enters if exits == enters else tight(exits)
-        table.extras = tight(extras)
+        table.enters = constants(enters)
+        table.exits = table.enters if exits == enters else constants(exits)
+        table.extras = constants(extras)
         table.delays = tuple(self._delays)
-        table.clocks = tight(self._clocks)
+        table.clocks = constants(self._clocks)
         if table.branched:
             table.kind = self.paths.kind
             table.contents = tuple(self._contents)
-            table.homes = tight(tree.homes)
+            table.homes = constants(tree.homes)
         else:
             table.homes = range(len(self.regions))
         self._lay_plans()
@@ -343,9 +343,9 @@ class Packer:
                 plan.append(steps[0] if steps else 0)
             else:
                 plan.append(self._plan(self._domains[number], steps))
-        table.plans = tight(self._plans)
-        table.plan = tight(plan)
-        table.starts = tight(starts)
+        table.plans = constants(self._plans)
+        table.plan = constants(plan)
+        table.starts = constants(starts)
 
     def _plan(self, domain: int, steps: "tuple[int, ...]") -> int:
         """The plan that enters `steps`, written down unless it is the end of another."""

@@ -5,7 +5,7 @@ Only machines that have any of these load this. A region that is not active has 
 
 from firmware.base.trace import MOVE
 from firmware.charts.model import COMPOUND, FINAL, PARALLEL
-from firmware.charts.table import loose
+from firmware.charts.table import zeros
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
         def allows(self, number: int, event: int) -> bool:
             """Whether the guard of a transition holds."""
 
-        def inside(self, state: int) -> bool:
+        def is_active(self, state: int) -> bool:
             """Whether a state is active."""
 
         def run(self, do: int, region: int, event: int) -> None:
@@ -50,9 +50,9 @@ class ParallelMicrostep:
         self.table = table
         self.leaf = microstep.leaf
         self.slot_charts: Sequence[int] = table.paths.slot_charts if table.paths is not None else ()
-        self.memory = loose(len(self.slot_charts), table.states)
-        self._chosen = loose(regions, len(table.source))
-        self._domains = loose(regions, table.states)
+        self.memory = zeros(len(self.slot_charts), table.states)
+        self._chosen = zeros(regions, len(table.source))
+        self._domains = zeros(regions, table.states)
 
     def step_many(self, at: int, event: int) -> bool:
         """One microstep; its groups stand after `at`."""
@@ -184,17 +184,17 @@ class ParallelMicrostep:
         table, memory, leaf = self.table, self.memory, self.leaf
         paths = table.paths
         assert paths is not None
-        for past in paths.pasts:
-            holder = past.parent
-            if not (domain < holder < table.end[domain] and self.microstep.inside(holder)):
+        for history in paths.histories:
+            holder = history.parent
+            if not (domain < holder < table.end[domain] and self.microstep.is_active(holder)):
                 continue
             state = leaf[table.region[holder]]
-            if not past.deep:
+            if not history.deep:
                 while state != holder and table.parent[state] != holder:
                     state = table.parent[state]
-            memory[past.slot] = state
-            for i in range(past.nested):
-                memory[past.slot + 1 + i] = leaf[past.first + i]
+            memory[history.slot] = state
+            for i in range(history.nested):
+                memory[history.slot + 1 + i] = leaf[history.first + i]
 
     def _enter_targets(self, number: int, domain: int, event: int) -> None:
         """Enter what a transition leads to."""

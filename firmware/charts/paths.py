@@ -14,7 +14,7 @@ _ENTER = 1  # the state is in statesToEnter
 _DEFAULT = 2  # and in statesForDefaultEntry
 
 
-class Past:
+class HistoryMemory:
     """A history: whose it is, where it remembers, where it leads while nothing is remembered.
 
     As a target it is written −1 − its number. It remembers in `memory` from `slot` on: the state its
@@ -40,16 +40,16 @@ class Paths:
         end: "Sequence[int]",
         kind: "Sequence[int]",
         initial: "dict[int, tuple[int, ...]]",
-        pasts: "list[Past]",
+        histories: "list[HistoryMemory]",
         blank: "MutableSequence[int]",
     ) -> None:
         """`blank` is an array of the width of a state number, at least twice as long as there are states."""
         size = len(parent)
         self.out = blank
         self.recalled = False
-        self.memory: Sequence[int] = (0,) * (1 + size * len(pasts))
+        self.memory: Sequence[int] = (0,) * (1 + size * len(histories))
         self.content: dict[int, int] = {}
-        self.pasts = pasts
+        self.histories = histories
         self.recalls: dict[int, tuple[tuple[int, ...], bool]] = {}  # by transition: targets, external
         self.slot_charts: Sequence[int] = ()  # whose memory each slot is
         self._parent = parent
@@ -57,18 +57,18 @@ class Paths:
         self.kind = kind
         self._initial = initial
         self._marks = bytearray(size)
-        self._via = bytearray(size)  # by holder: 1 + the history whose default is taken
-        self._aims = [0] * (size + 1)  # effective targets, used as a stack
+        self._default_of = bytearray(size)  # by holder: 1 + the history whose default is taken
+        self._targets = [0] * (size + 1)  # effective targets, used as a stack
         self._count = 0
 
     def domain(self, source: int, targets: "tuple[int, ...]", external: bool) -> int:
         """getTransitionDomain: the state whose active descendants are left."""
         self._count = 0
-        self._aim(targets)
-        if not external and self.kind[source] == COMPOUND and self._holds_aims(source):
+        self._push_targets(targets)
+        if not external and self.kind[source] == COMPOUND and self._holds_targets(source):
             return source
         state = self._parent[source]
-        while state and not (self.kind[state] == COMPOUND and self._holds_aims(state)):
+        while state and not (self.kind[state] == COMPOUND and self._holds_targets(state)):
             state = self._parent[state]
         return state
 
@@ -76,53 +76,53 @@ class Paths:
         """computeEntrySet, in document order, into `out` up to a 0; contents stand after their state."""
         self.recalled = False
         for target in targets:
-            self._descend(target)
+            self._add_descendants(target)
         self._count = 0
-        self._aim(targets)
+        self._push_targets(targets)
         for i in range(self._count):
-            self._ascend(self._parent[self._aims[i]], domain)
+            self._add_ancestors(self._parent[self._targets[i]], domain)
         if domain == 0:
-            self._fill(0)
+            self._add_regions(0)
         # What a history remembers may lie above the domain; the Recommendation enters it all the same.
-        self._emit(1 if self.recalled else domain + 1, self._end[0 if self.recalled else domain])
+        self._write_out(1 if self.recalled else domain + 1, self._end[0 if self.recalled else domain])
 
     def start(self, root: int) -> None:
         """The entry set of a region when the machine starts, into `out`."""
         self.recalled = False
-        self._descend(root)
-        self._emit(root, self._end[root])
+        self._add_descendants(root)
+        self._write_out(root, self._end[root])
 
-    def _holds_aims(self, state: int) -> bool:
+    def _holds_targets(self, state: int) -> bool:
         for i in range(self._count):  # all(...) would allocate a generator
-            if not state < self._aims[i] < self._end[state]:
+            if not state < self._targets[i] < self._end[state]:
                 return False
         return True
 
     def _push(self, state: int) -> None:
-        self._aims[self._count] = state
+        self._targets[self._count] = state
         self._count += 1
 
-    def _aim(self, targets: "tuple[int, ...]") -> None:
+    def _push_targets(self, targets: "tuple[int, ...]") -> None:
         """getEffectiveTargetStates, pushed on the stack."""
         for target in targets:
             if target >= 0:
                 self._push(target)
                 continue
-            past = self.pasts[-1 - target]
-            if not self._recall(past):
-                self._aim(past.default)
+            history = self.histories[-1 - target]
+            if not self._push_remembered(history):
+                self._push_targets(history.default)
 
-    def _recall(self, past: Past) -> bool:
-        """Push what `past` remembers; False when it remembers nothing."""
-        own = self.memory[past.slot]
+    def _push_remembered(self, history: HistoryMemory) -> bool:
+        """Push what `history` remembers; False when it remembers nothing."""
+        own = self.memory[history.slot]
         if not own:
             return False
-        if past.deep:
-            for i in range(past.slot, past.slot + 1 + past.nested):
+        if history.deep:
+            for i in range(history.slot, history.slot + 1 + history.nested):
                 state = self.memory[i]
                 if state and self.kind[state] != PARALLEL:
                     self._push(state)
-        elif own == past.parent:
+        elif own == history.parent:
             child = own + 1
             while child < self._end[own]:
                 self._push(child)
@@ -131,50 +131,52 @@ class Paths:
             self._push(own)
         return True
 
-    def _descend(self, state: int) -> None:
+    def _add_descendants(self, state: int) -> None:
         """addDescendantStatesToEnter."""
         if state < 0:
-            self._descend_past(-1 - state)
+            self._add_history(-1 - state)
             return
         self._marks[state] |= _ENTER
         kind = self.kind[state]
         if kind == COMPOUND:
             self._marks[state] |= _DEFAULT
-            self._follow(self._initial[state], state)
+            self._add_default(self._initial[state], state)
         elif kind == PARALLEL:
-            self._fill(state)
+            self._add_regions(state)
 
-    def _descend_past(self, number: int) -> None:
+    def _add_history(self, number: int) -> None:
         self.recalled = True
-        past = self.pasts[number]
+        history = self.histories[number]
         start = self._count
-        if not self._recall(past):
-            self._via[past.parent] = number + 1
-            self._follow(past.default, past.parent)
+        if not self._push_remembered(history):
+            self._default_of[history.parent] = number + 1
+            self._add_default(history.default, history.parent)
             return
         stop = self._count
         for i in range(start, stop):
-            self._descend(self._aims[i])
+            self._add_descendants(self._targets[i])
         for i in range(start, stop):
-            self._ascend(self._parent[self._aims[i]], past.parent)
+            self._add_ancestors(self._parent[self._targets[i]], history.parent)
         self._count = start
 
-    def _follow(self, targets: "tuple[int, ...]", holder: int) -> None:
+    def _add_default(self, targets: "tuple[int, ...]", holder: int) -> None:
         """Enter `targets` below `holder`: an initial transition, or a history's default."""
         for target in targets:
-            self._descend(target)
+            self._add_descendants(target)
         for target in targets:
-            self._ascend(self._parent[target] if target >= 0 else self.pasts[-1 - target].parent, holder)
+            self._add_ancestors(
+                self._parent[target] if target >= 0 else self.histories[-1 - target].parent, holder
+            )
 
-    def _ascend(self, state: int, ancestor: int) -> None:
+    def _add_ancestors(self, state: int, ancestor: int) -> None:
         """addAncestorStatesToEnter, from the first ancestor on."""
         while state != ancestor and state:
             self._marks[state] |= _ENTER
             if self.kind[state] == PARALLEL:
-                self._fill(state)
+                self._add_regions(state)
             state = self._parent[state]
 
-    def _fill(self, state: int) -> None:
+    def _add_regions(self, state: int) -> None:
         """Enter those children of a parallel state of which nothing is entered yet."""
         child = state + 1
         while child < self._end[state]:
@@ -183,10 +185,10 @@ class Paths:
             while within < stop and not self._marks[within]:
                 within += 1
             if within >= stop:
-                self._descend(child)
+                self._add_descendants(child)
             child = stop
 
-    def _emit(self, first: int, stop: int) -> None:
+    def _write_out(self, first: int, stop: int) -> None:
         """Write the marked states out and forget the marks."""
         count = 0
         out = self.out
@@ -198,10 +200,10 @@ class Paths:
                 if mark & _DEFAULT and state in self.content:
                     out[count] = self.content[state]
                     count += 1
-                if self._via[state] and self.pasts[self._via[state] - 1].content:
-                    out[count] = self.pasts[self._via[state] - 1].content
+                if self._default_of[state] and self.histories[self._default_of[state] - 1].content:
+                    out[count] = self.histories[self._default_of[state] - 1].content
                     count += 1
             self._marks[state] = 0
-        for i in range(len(self._via)):
-            self._via[i] = 0
+        for i in range(len(self._default_of)):
+            self._default_of[i] = 0
         out[count] = 0

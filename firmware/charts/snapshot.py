@@ -31,7 +31,7 @@ def take(engine: "Engine") -> bytes:
     for numbers in _numbers(engine):
         for number in numbers:
             out += struct.pack("<H", number)
-    for queue in (engine.outer, engine.inner):
+    for queue in (engine.external, engine.internal):
         out += struct.pack("<H", queue.count) + _waiting(queue)
     timers = bytearray(engine.timers.size())
     engine.timers.save(timers)
@@ -52,22 +52,22 @@ def restore(engine: "Engine", saved: bytes) -> None:
     for numbers in _numbers(engine):
         at += 2 * len(numbers)
     queues = at
-    for queue in (engine.outer, engine.inner):
-        at = _past(queue, saved, at, end)
-    if at + engine.timers.size() != end or not _sound(engine, saved, start):
+    for queue in (engine.external, engine.internal):
+        at = _queue_end(queue, saved, at, end)
+    if at + engine.timers.size() != end or not _is_valid(engine, saved, start):
         _refuse(engine, "the snapshot is of other charts, or its queues do not fit this engine's")
     for numbers in _numbers(engine):
         for i in range(len(numbers)):
             numbers[i] = struct.unpack_from("<H", saved, start)[0]
             start += 2
-    for queue in (engine.outer, engine.inner):
+    for queue in (engine.external, engine.internal):
         queues = _refill(queue, saved, queues)
     engine.timers.load(saved, at)
     for chart in range(len(engine.touched)):
         engine.touched[chart] = 1
     is_dirty, engine.value = struct.unpack_from(_MORE, saved, len(head))
     engine.is_dirty = is_dirty != 0
-    engine.pending = engine.is_dirty or engine.outer.count + engine.inner.count > 0
+    engine.pending = engine.is_dirty or engine.external.count + engine.internal.count > 0
 
 
 def _refuse(engine: "Engine", why: str) -> None:
@@ -93,7 +93,7 @@ def _numbers(engine: "Engine") -> "list[MutableSequence[int]]":
     return [engine.leaf] + ([engine.parallel.memory] if engine.parallel is not None else [])
 
 
-def _sound(engine: "Engine", saved: bytes, at: int) -> bool:
+def _is_valid(engine: "Engine", saved: bytes, at: int) -> bool:
     """Whether every leaf lies in its region, every chart has one, and histories remember states."""
     table = engine.table
     for numbers in _numbers(engine)[1:]:
@@ -109,7 +109,7 @@ def _sound(engine: "Engine", saved: bytes, at: int) -> bool:
     return True
 
 
-def _past(queue: "Queue", saved: bytes, at: int, end: int) -> int:
+def _queue_end(queue: "Queue", saved: bytes, at: int, end: int) -> int:
     """Where a queue's bytes end; beyond `end`, that of all, when they do not fit this engine."""
     if at + 2 > end:
         return end + 1

@@ -44,19 +44,19 @@ GROUP = 1
 CHART = 2
 CLOCK = 3
 
-ROOMY = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
+USES_TUPLES = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
 
 
-def tight(values: "list[int]") -> "Sequence[int]":
+def constants(values: "list[int]") -> "Sequence[int]":
     """`values` to be read often: on a board in bytes where they fit, else where it is quickest."""
-    if ROOMY:
+    if USES_TUPLES:
         return tuple(values)
     return array("B" if max(values or [0]) < 256 else "H", values)
 
 
-def loose(size: int, most: int) -> "MutableSequence[int]":
+def zeros(size: int, most: int) -> "MutableSequence[int]":
     """`size` zeros to be overwritten with numbers up to `most`."""
-    if ROOMY:
+    if USES_TUPLES:
         return [0] * size
     return array("B" if most < 256 else "H", [0] * size)
 

@@ -6,7 +6,7 @@ between it and its `end`. A history is no state: as a target it is written −1 
 
 from firmware.base.errors import ChartError
 from firmware.charts.model import ANY, ATOMIC, COMPOUND, HISTORY, PARALLEL, Node, Region, listed
-from firmware.charts.paths import Past
+from firmware.charts.paths import HistoryMemory
 from firmware.charts.row import Row
 from firmware.charts.suggest import did_you_mean
 
@@ -24,29 +24,29 @@ class Tree:
         self.region = [0]
         self.homes = list(range(len(regions)))  # by region: its chart
         self.specs: list[Node | None] = [None]
-        self.pasts: list[Past] = []
-        self.past_specs: list[Node] = []
+        self.histories: list[HistoryMemory] = []
+        self.history_specs: list[Node] = []
         self.initial: dict[int, tuple[int, ...]] = {}
         self.scopes: list[dict[str, int]] = []
         self.roots: list[int] = []
         self._chart = 0
         for chart, region in enumerate(regions):
             self._chart = chart
-            self._plant(region, rows[chart])
+            self._number_region(region, rows[chart])
         self.end[0] = len(self.names)
-        self._divide()
+        self._number_regions()
         for state in range(1, len(self.names)):
             if self.kind[state] == COMPOUND:
                 self.initial[state] = self._initial(state)
-        for i, past in enumerate(self.pasts):
-            self._default(past, listed(self.past_specs[i].initial))
+        for i, history in enumerate(self.histories):
+            self._set_default(history, listed(self.history_specs[i].initial))
 
     def __len__(self) -> int:
         return len(self.names)
 
-    def _plant(self, region: Region, rows: "list[Row]") -> None:
+    def _number_region(self, region: Region, rows: "list[Row]") -> None:
         """Number one region: what it lists, then what its rows name for the first time."""
-        root = self._open(region.name, COMPOUND, 0, None)
+        root = self._add_state(region.name, COMPOUND, 0, None)
         self.scopes.append({region.name: root})
         self.roots.append(root)
         for spec in region.states:
@@ -56,12 +56,12 @@ class Tree:
         for row in rows:
             for name in (row.state,) + row.targets:
                 if name != ANY and name not in scope and name not in others and "/" not in name:
-                    self._name(name, self._open(name, ATOMIC, root, None))
+                    self._declare(name, self._add_state(name, ATOMIC, root, None))
         self.end[root] = len(self.names)
         if len(self.names) == root + 1:
             self.kind[root] = ATOMIC
 
-    def _open(self, name: str, kind: int, parent: int, spec: "Node | None") -> int:
+    def _add_state(self, name: str, kind: int, parent: int, spec: "Node | None") -> int:
         state = len(self.names)
         self.names.append(name)
         self.parent.append(parent)
@@ -71,7 +71,7 @@ class Tree:
         self.specs.append(spec)
         return state
 
-    def _name(self, name: str, number: int) -> None:
+    def _declare(self, name: str, number: int) -> None:
         scope = self.scopes[self._chart]
         if name in scope or name == ANY or "/" in name or not name:
             raise ChartError(
@@ -81,12 +81,12 @@ class Tree:
 
     def _add(self, spec: Node, parent: int) -> None:
         if spec.kind == HISTORY:
-            self.pasts.append(Past(parent, spec.deep))
-            self.past_specs.append(spec)
-            self._name(spec.name, -len(self.pasts))
+            self.histories.append(HistoryMemory(parent, spec.deep))
+            self.history_specs.append(spec)
+            self._declare(spec.name, -len(self.histories))
             return
-        state = self._open(spec.name, spec.kind, parent, spec)
-        self._name(spec.name, state)
+        state = self._add_state(spec.name, spec.kind, parent, spec)
+        self._declare(spec.name, state)
         for child in spec.states:
             self._add(child, state)
         self.end[state] = len(self.names)
@@ -101,23 +101,23 @@ class Tree:
         self._check_inside(found, state, "initial")
         return found
 
-    def _default(self, past: Past, names: "tuple[str, ...]") -> None:
+    def _set_default(self, history: HistoryMemory, names: "tuple[str, ...]") -> None:
         if names:
-            chart = self.chart[past.parent]
-            past.default = tuple([self.find(name, chart, "default") for name in names])
-            self._check_inside(past.default, past.parent, "default")
-        elif self.kind[past.parent] == COMPOUND:
-            past.default = self.initial[past.parent]
+            chart = self.chart[history.parent]
+            history.default = tuple([self.find(name, chart, "default") for name in names])
+            self._check_inside(history.default, history.parent, "default")
+        elif self.kind[history.parent] == COMPOUND:
+            history.default = self.initial[history.parent]
         else:
-            past.default = tuple(self.children(past.parent))
+            history.default = tuple(self.children(history.parent))
 
     def _check_inside(self, targets: "tuple[int, ...]", state: int, what: str) -> None:
         for target in targets:
-            at = target if target >= 0 else self.pasts[-1 - target].parent + 1
+            at = target if target >= 0 else self.histories[-1 - target].parent + 1
             if not state < at < self.end[state]:
                 raise ChartError(f"state '{self.path(state)}': its {what} lies outside it")
 
-    def _divide(self) -> None:
+    def _number_regions(self) -> None:
         """Number the regions: first the charts, then in document order the children of parallel states."""
         for state in range(1, len(self.names)):
             holder = self.parent[state]
@@ -136,8 +136,8 @@ class Tree:
 
     def orthogonal(self, a: int, b: int) -> bool:
         """Whether two targets can be taken together: a parallel state parts them."""
-        a = a if a >= 0 else self.pasts[-1 - a].parent
-        b = b if b >= 0 else self.pasts[-1 - b].parent
+        a = a if a >= 0 else self.histories[-1 - a].parent
+        b = b if b >= 0 else self.histories[-1 - b].parent
         if a == b or self.within(a, b) or self.within(b, a):
             return False
         holder = self.parent[a]

@@ -11,7 +11,7 @@ PATHS    what histories need: (initial, histories, content, recalls, slots), () 
 
 from firmware.base.errors import ChartError
 from firmware.charts.action_sequence import ActionSequence, OwnerlessAction
-from firmware.charts.table import Table, loose
+from firmware.charts.table import Table, zeros
 
 COLUMNS = (
     "states",
@@ -71,16 +71,17 @@ def _method(owner: "Any", name: str) -> "Any":
 
 
 def _paths(table: Table, packed: "tuple[Any, ...]") -> "Paths":
-    from firmware.charts.paths import Past, Paths  # few machines have histories
+    from firmware.charts.paths import HistoryMemory, Paths  # few machines have histories
 
     initial, histories, content, recalls, slots = packed
-    pasts = []
+    memories = []
     for parent, deep, default, does, slot, first, nested in histories:
-        past = Past(parent, deep)
-        past.default, past.content, past.slot, past.first, past.nested = default, does, slot, first, nested
-        pasts.append(past)
-    blank = loose(2 * table.states + 2, table.states + len(table.contents))
-    paths = Paths(table.parent, table.end, table.kind, dict(initial), pasts, blank)
+        history = HistoryMemory(parent, deep)
+        history.default, history.content = default, does
+        history.slot, history.first, history.nested = slot, first, nested
+        memories.append(history)
+    blank = zeros(2 * table.states + 2, table.states + len(table.contents))
+    paths = Paths(table.parent, table.end, table.kind, dict(initial), memories, blank)
     paths.content = dict(content)
     paths.recalls = {number: (targets, external) for number, targets, external in recalls}
     paths.slot_charts = slots

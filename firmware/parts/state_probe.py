@@ -25,4 +25,4 @@ class StateProbe:
 
     def is_active(self) -> bool:
         """Whether the other feature is in that state."""
-        return bool(self._play.engine.inside(self._state))
+        return bool(self._play.engine.is_active(self._state))

@@ -55,7 +55,7 @@ class Reading:
         self.tree = Tree(regions, self.rows)
         tree = self.tree
         self._paths = Paths(
-            tree.parent, tree.end, tree.kind, tree.initial, tree.pasts, [0] * (2 * len(tree) + 2)
+            tree.parent, tree.end, tree.kind, tree.initial, tree.histories, [0] * (2 * len(tree) + 2)
         )
 
     @cached_property
@@ -80,7 +80,7 @@ class Reading:
             for move in self.moves:
                 if move.source in reached:
                     reached |= move.entered
-            for past in self.tree.pasts:
+            for past in self.tree.histories:
                 if not past.deep and past.parent in reached:
                     reached |= self._begun(past.parent, reached)
         return reached
@@ -115,7 +115,7 @@ class Reading:
 
     def holder(self, target: int) -> int:
         """The state whose history a negative target is."""
-        return self.tree.pasts[-1 - target].parent
+        return self.tree.histories[-1 - target].parent
 
     def name(self, state: int) -> str:
         """A state's own name; a chart's for its root."""

@@ -46,7 +46,7 @@ class _Writer:
         self.ids = [MACHINE] + [self._id(state) for state in range(1, len(self.tree))]
         self.past_ids = [
             self._fresh(self._scoped(past.parent, spec.name))
-            for past, spec in zip(self.tree.pasts, self.tree.past_specs, strict=True)
+            for past, spec in zip(self.tree.histories, self.tree.history_specs, strict=True)
         ]
         self.sources: dict[int, list[Row]] = {}
         for chart, rows in enumerate(self.rows):
@@ -111,7 +111,7 @@ class _Writer:
         self._timers(element, state)
         for row in self.sources.get(state, ()):
             self._transition(element, state, row)
-        for number, past in enumerate(tree.pasts):
+        for number, past in enumerate(tree.histories):
             if past.parent == state:
                 self._history(element, number)
         for child in tree.children(state):
@@ -126,7 +126,7 @@ class _Writer:
         _scripts(SubElement(first, "transition", {"target": targets}), does)
 
     def _history(self, holder: Element, number: int) -> None:
-        past, spec = self.tree.pasts[number], self.tree.past_specs[number]
+        past, spec = self.tree.histories[number], self.tree.history_specs[number]
         kind = "deep" if past.deep else "shallow"
         element = SubElement(holder, "history", {"id": self.past_ids[number], "type": kind})
         _scripts(SubElement(element, "transition", {"target": self._joined(past.default)}), listed(spec.does))

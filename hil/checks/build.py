@@ -173,7 +173,7 @@ def unheard_switches(built: Built) -> Iterator[Finding]:
     used.update(name for row in built.source.rows["FLIPPERS"] for name in row.values[:2])
     used.update(built.source.values["TROUGH"])
     for number, row in enumerate(built.source.rows["SWITCHES"]):
-        if row.name in used or console.engine.heard(number) or _spoken_of(row.name, built.source):
+        if row.name in used or console.engine.is_heard(number) or _spoken_of(row.name, built.source):
             continue
         yield Finding(f"switch '{row.name}' is wired, but nothing listens to it", row.where, fatal=False)
 

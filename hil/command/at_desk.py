@@ -123,7 +123,7 @@ class PlayedMachine:
         """The active states of a feature's chart, by the last part of their names."""
         engine, table = self._target.console.engine, self._target.console.table
         root = next(root for root in table.roots[: table.charts] if table.names[root] == chart)
-        inside = [state for state in range(root + 1, table.end[root]) if engine.inside(state)]
+        inside = [state for state in range(root + 1, table.end[root]) if engine.is_active(state)]
         return [table.names[state].rpartition("/")[2] for state in inside]
 
     def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:

@@ -58,7 +58,7 @@ def _paths(table: Table) -> tuple[Any, ...]:
     if paths is None:
         return ()
     histories = tuple(
-        (p.parent, p.deep, tuple(p.default), p.content, p.slot, p.first, p.nested) for p in paths.pasts
+        (p.parent, p.deep, tuple(p.default), p.content, p.slot, p.first, p.nested) for p in paths.histories
     )
     recalls = tuple((number, *each) for number, each in sorted(paths.recalls.items()))
     initial = tuple(sorted(paths._initial.items()))

@@ -53,7 +53,7 @@ class Bench:
         self.engine.settle()
 
     def at(self, path):
-        return self.engine.inside(self.engine.state_id(path))
+        return self.engine.is_active(self.engine.state_id(path))
 
 
 def single(rows, states=(), names=(), thing=None, initial=None):

@@ -239,8 +239,8 @@ def difference(seed, tally, resume=True):
     first.forget()
     timers = first.timers
     for name, found in (
-        ("taken with events waiting", first.engine.outer.count),
-        ("taken with internal events waiting", first.engine.inner.count),
+        ("taken with events waiting", first.engine.external.count),
+        ("taken with internal events waiting", first.engine.internal.count),
         ("taken with timers running", timers.due() >= 0),
         ("taken with a frozen timer", [t for t in range(len(timers)) if timers.state[t] == 2]),
         ("taken with something remembered", first.engine.parallel and any(first.engine.parallel.memory)),

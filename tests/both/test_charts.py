@@ -274,8 +274,8 @@ def test_touched_tells_whose_transition_was_taken():
 
 def test_heard_says_whether_somebody_listens():
     bench = single((("a", "meadow", None),), (), ("meadow.1", "other"))
-    assert bench.engine.heard(bench.events.find("meadow.1"))
-    assert not bench.engine.heard(bench.events.find("other"))
+    assert bench.engine.is_heard(bench.events.find("meadow.1"))
+    assert not bench.engine.is_heard(bench.events.find("other"))
     assert bench.post("other") == 1
 
 

@@ -123,9 +123,9 @@ def test_a_failing_start_is_told_and_the_machine_stands():
     region = Region("x", Failing(), rows, (State("a", enter="fail"),))
     engine = Engine(pack([region], events), Timers())
     assert isinstance(raised(engine.start), ValueError)
-    assert engine.inside(engine.state_id("x/a"))
+    assert engine.is_active(engine.state_id("x/a"))
     assert engine.send(events.find("e")) == 1
-    assert engine.inside(engine.state_id("x/b"))
+    assert engine.is_active(engine.state_id("x/b"))
 
 
 def test_a_failing_hook_is_told_and_the_event_is_taken():

@@ -181,7 +181,7 @@ def test_a_livelock_ends_a_run_unless_its_engine_plays_on_and_is_an_entry_either
         assert "rules_without_rest" in console.play.faults.names
         if plays_on:
             close(console, "coin.1")
-            assert console.engine.inside(console.engine.state_id("circles/calm"))
+            assert console.engine.is_active(console.engine.state_id("circles/calm"))
 
 
 def test_reports_of_the_limits_that_found_no_room_are_an_entry_and_counted_as_lost():

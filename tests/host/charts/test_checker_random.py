@@ -38,7 +38,7 @@ def played(fast, seed):
             fast.send(name)
         if fast.endless:
             break
-        seen.append({state for state in range(1, fast.table.states) if fast.engine.inside(state)})
+        seen.append({state for state in range(1, fast.table.states) if fast.engine.is_active(state)})
         fast.world.log.clear()
     out = bytearray(RECORD * trace.capacity)
     count = trace.take(out, 0, trace.capacity)

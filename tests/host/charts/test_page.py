@@ -48,7 +48,7 @@ def test_the_example_is_a_chart_that_runs() -> None:
     clock.now += 14_000
     runs.send(clock.event[clock.pop()])
     assert owner.log == ["open", "build", "collect", "open", "expire"]
-    assert runs.inside(runs.state_id("run/dark"))
+    assert runs.is_active(runs.state_id("run/dark"))
 
 
 def test_the_charts_that_do_not_pass_are_those_of_the_test() -> None:
@@ -60,8 +60,8 @@ def test_the_charts_that_do_not_pass_are_those_of_the_test() -> None:
 
 
 def test_the_limits_are_those_of_the_code() -> None:
-    assert f"| external events in one `settle` | {engine.TAKEN} |" in PAGE
-    assert f"| microsteps without rest | {engine.STEPS} |" in PAGE
+    assert f"| external events in one `settle` | {engine.MAX_EVENTS} |" in PAGE
+    assert f"| microsteps without rest | {engine.MAX_MICROSTEPS} |" in PAGE
     assert f"| timers, those of parts included | {timers.MOST}, in groups 0 to 63 |" in PAGE
 
 

@@ -102,7 +102,7 @@ class Player:
         return lambda owner, event: self.ask(name) != text.startswith("!")
 
     def active(self):
-        return sorted(name for name, number in self.states.items() if self.engine.inside(number))
+        return sorted(name for name, number in self.states.items() if self.engine.is_active(number))
 
 
 class Again(random_charts.Fast):
@@ -237,7 +237,7 @@ def from_tables(features, names):
     scoped = paths if len(features) > 1 else [path.rpartition("/")[2] for path in table.names]
     states = dict(zip(scoped[1:], range(1, table.states), strict=True))
     return Side(
-        engine, timers, events, lambda: sorted(n for n, s in states.items() if engine.inside(s)), rules
+        engine, timers, events, lambda: sorted(n for n, s in states.items() if engine.is_active(s)), rules
     )
 
 

@@ -72,7 +72,7 @@ def test_events_that_found_no_room_in_a_queue_make_the_run_invalid(port, game):
     target = over(port, game)
     target.start(1, {})
     target.advance(100)
-    port.device._console.engine.outer.dropped = 3
+    port.device._console.engine.external.dropped = 3
     with pytest.raises(LinkError, match="and 3 records or events were lost"):
         target.advance(200)
 

@@ -103,7 +103,7 @@ class Fast:
         self.settle()
 
     def configuration(self) -> list[str]:
-        return sorted(name for number, name in self.states if self.engine.inside(number))
+        return sorted(name for number, name in self.states if self.engine.is_active(number))
 
 
 class Plain:

@@ -140,7 +140,7 @@ class Machine:
     def is_in(self, name):
         for path, number in self.states:
             if path == self.home + "/" + name:
-                return self.engine.inside(number)
+                return self.engine.is_active(number)
         return False
 
     def event_name(self, event):
@@ -197,7 +197,7 @@ class Machine:
         found = []
         table = self.engine.table
         for path, number in self.states:
-            if self.engine.inside(number) and table.end[number] == number + 1:
+            if self.engine.is_active(number) and table.end[number] == number + 1:
                 found.append(path.partition("/")[2])
         return sorted(found)
 
