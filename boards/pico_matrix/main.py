@@ -11,8 +11,8 @@ import micropython
 from boards.pico_matrix import crash, fit, flash, isr, led, slots, starts
 from boards.pico_matrix.board import Hardware, PicoBoard
 from boards.pico_matrix.ending import SAY_MS, Ending, HardwareFault, explained
-from boards.pico_matrix.kept import BoardKept
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
+from boards.pico_matrix.persistent_store import BoardStore
 from boards.pico_matrix.tables import tables
 from firmware.base import ticks
 from firmware.base.crash import REFUSED, STARTS
@@ -110,7 +110,7 @@ class Alone:
     def __init__(self, machine_: PicoMachine) -> None:
         self._machine = machine_
         self.board = machine_.board()
-        store = BoardKept(machine_.hardware, machine_.name)
+        store = BoardStore(machine_.hardware, machine_.name)
         self.console = machine_.console(machine_.hardware.now() + 1, {}, self.board, store)
         self.console.plays_on = True
         self._began = machine_.hardware.now()

@@ -15,8 +15,8 @@ import sys
 if __name__ == "__main__":
     sys.path.insert(0, (__file__.rpartition("/")[0] or ".") + "/../..")
 
+from boards.unix.file_store import FileStore
 from boards.unix.fit import UnixSubject
-from boards.unix.kept_file import KeptFile
 from boards.unix.line import PATIENT_MS, WRITE_MS, Line
 from boards.unix.pins import PinBoard, clock_ms
 from firmware.base.errors import UsageError
@@ -45,7 +45,7 @@ class UnixMachine(Machine):
         self.name = self._package.rpartition(".")[2]
         self.switches = len(self._game.WIRING.SWITCHES)
         self.settings = tuple([row[0] for row in self._game.SETTINGS])
-        self._store = KeptFile(kept, self.name) if kept else None
+        self._store = FileStore(kept, self.name) if kept else None
         self.pins: PinBoard | None = None
         self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
         self._files = files

@@ -23,14 +23,14 @@ class PowerCut(Exception):
 
 
 class Nor(Medium):
-    """`sectors` of `room` bytes; `steps` counts what was done since `arm`."""
+    """`sectors` of `sector_size` bytes; `steps` counts what was done since `arm`."""
 
-    ahead = True
+    slow_erase = True
 
-    def __init__(self, sectors: int, room: int, chance: Stream) -> None:
+    def __init__(self, sectors: int, sector_size: int, chance: Stream) -> None:
         self.sectors = sectors
-        self.room = room
-        self.cells = bytearray([0xFF] * (sectors * room))
+        self.sector_size = sector_size
+        self.cells = bytearray([0xFF] * (sectors * sector_size))
         self.steps = 0
         self.misuse = 0
         self._chance = chance
@@ -56,16 +56,18 @@ class Nor(Medium):
         self._weak[:] = image[2]
 
     def read(self, sector: int, offset: int, into: "bytearray | memoryview") -> None:
-        start = sector * self.room + offset
+        """Fill `into`; bits that a cut left uncertain are drawn anew."""
+        start = sector * self.sector_size + offset
         into[:] = self.cells[start : start + len(into)]
         for place in self._unsure:
             if start <= place < start + len(into):
                 into[place - start] ^= self._unsure[place] & self._chance.below(256)
 
     def program(self, sector: int, offset: int, data: "bytes | bytearray | memoryview") -> None:
-        if offset + len(data) > self.room:
+        """Program `data` byte by byte. Raises PowerCut at the armed step, OSError beyond the sector."""
+        if offset + len(data) > self.sector_size:
             raise OSError("beyond the sector")
-        start = sector * self.room + offset
+        start = sector * self.sector_size + offset
         done = 0
         while done < len(data):
             n = min(len(data) - done, PAGE - (offset + done) % PAGE)
@@ -76,6 +78,7 @@ class Nor(Medium):
                 self._unsure[place] = self._chance.below(256)
 
     def erase(self, sector: int) -> None:
+        """Erase in ERASE_STEPS steps. Raises PowerCut at the armed step."""
         for step in range(ERASE_STEPS):
             if self.steps == self._cut_at:
                 self._half_erase(sector, step)
@@ -117,12 +120,12 @@ class Nor(Medium):
     def _half_erase(self, sector: int, step: int) -> None:
         if step == 0:
             return
-        start = sector * self.room
+        start = sector * self.sector_size
         if step == ERASE_STEPS - 1:
             self._wipe(sector)
             self._weak[sector] = 1
             return
-        for place in range(start, start + self.room):
+        for place in range(start, start + self.sector_size):
             rising = ~self.cells[place] & 0xFF
             if step == 1:
                 rising &= self._chance.below(256)
@@ -131,7 +134,7 @@ class Nor(Medium):
                 self._unsure[place] = rising & self._chance.below(256)
 
     def _wipe(self, sector: int) -> None:
-        start = sector * self.room
-        self.cells[start : start + self.room] = b"\xff" * self.room
-        for place in [p for p in self._unsure if start <= p < start + self.room]:
+        start = sector * self.sector_size
+        self.cells[start : start + self.sector_size] = b"\xff" * self.sector_size
+        for place in [p for p in self._unsure if start <= p < start + self.sector_size]:
             del self._unsure[place]

@@ -48,9 +48,9 @@ def refusals(console: Any) -> list[str]:
         if other != name:
             found.append(f"kept values '{other}' and '{name}' have the same key; rename one of them")
     needed = record.size(len(store.asked))
-    if needed > Medium.room:
+    if needed > Medium.sector_size:
         found.append(
             f"{len(store.asked)} kept values and faults need {needed:,} bytes at most; a board's store has"
-            f" {Medium.room:,} for a save"
+            f" {Medium.sector_size:,} for a save"
         )
     return found

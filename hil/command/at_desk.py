@@ -5,7 +5,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from boards.unix.kept_file import KeptFile
+from boards.unix.file_store import FileStore
 from firmware.charts.model import Region
 from firmware.console import Console
 from hil.bench.contact_log import Run
@@ -150,7 +150,7 @@ class DeskSetup:
 
     def live(self, seed: int, settings: dict[str, int], kept: Path | None = None) -> PlayedMachine:
         """A machine that was just switched on; `kept`: the file of its persistent values."""
-        target = DeskConsole(self.game, store=KeptFile(str(kept), self.game.name) if kept else None)
+        target = DeskConsole(self.game, store=FileStore(str(kept), self.game.name) if kept else None)
         plant = self.plant(seed, varied=True)
         clock = RunClock(target, View(self._names), plant, LONGEST_GAME_MS)
         clock.start(seed, settings)

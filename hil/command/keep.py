@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from boards.unix import kept_file
-from boards.unix.kept_file import KeptFile
+from boards.unix import file_store
+from boards.unix.file_store import FileStore
 from firmware.base.errors import UsageError
 from firmware.console import Console
 from firmware.play.persistence import VERSION
@@ -27,7 +27,7 @@ def read(path: Path, game: Game, trusting: bool = False) -> dict[str, int]:
         raise UsageError(f"{path}: {error.strerror}") from None
     except UnicodeError:
         raise UsageError(f"{path}: it is not text") from None
-    fault, name, values = kept_file.parse(text, trusting)
+    fault, name, values = file_store.parse(text, trusting)
     if fault:
         raise UsageError(f"{path}: {fault}")
     if name != game.name:
@@ -92,7 +92,7 @@ def register(app: typer.Typer) -> None:
         notes = check(source, values, console)
         if restore or backup:
             goal = file if restore else backup
-            KeptFile(str(goal), loaded.name).save(values.items())
+            FileStore(str(goal), loaded.name).save(values.items())
             print(f"{len(values)} values: {source} → {goal}")
         else:
             for name in sorted(values):

@@ -94,7 +94,7 @@ def _coils(items: list[Item]) -> tuple[list[str], list[Finding]]:
 
 
 def _existing_driver(items: list[Item]) -> tuple[list[str], list[Finding]]:
-    """Rows of KEPT, the inputs of an existing driver board (firmware/devices/kept_driver.py).
+    """Rows of KEPT, the inputs of an existing driver board (firmware/devices/existing_driver.py).
 
     Inputs that share a decoder are noted."""
     lines: list[str] = []

@@ -5,7 +5,7 @@ from hil.games import Game
 from hil.image import deployed
 from hil.image.prompt import Prompt
 
-COMMAND = "from boards.pico_matrix.kept import print_all\nprint_all({name!r})"
+COMMAND = "from boards.pico_matrix.persistent_store import print_all\nprint_all({name!r})"
 FAULTS = "fault."
 SETTINGS = "setting."
 

@@ -3,10 +3,10 @@
 import os
 
 from firmware.console import Console
-from firmware.devices.store import log
-from firmware.devices.store.files import Files
-from firmware.devices.store.fram import Memory
-from firmware.devices.store.kept import Kept
+from firmware.devices.store import record_log
+from firmware.devices.store.file_pair import FilePair
+from firmware.devices.store.game_store import GameStore
+from firmware.devices.store.memory_chip import MemoryChip
 from firmware.games.honey_flow import game
 
 PATH = "/tmp/inlane_kept_test"
@@ -34,12 +34,12 @@ def files():
             os.remove(PATH + end)
         except OSError:
             pass
-    return Files(PATH)
+    return FilePair(PATH)
 
 
 def machine(medium, name="honey_flow"):
     """A machine that was just switched on, and its store."""
-    store = Kept(medium, name)
+    store = GameStore(medium, name)
     console = Console(game, store=store)
     console.run_to(1000)
     return console, store
@@ -54,7 +54,7 @@ def busy(console, from_ms, balls):
 
 
 def test_a_machine_that_is_switched_off_remembers():
-    for make in (files, lambda: Memory(Chip())):
+    for make in (files, lambda: MemoryChip(Chip())):
         medium = make()
         console, store = machine(medium)
         assert store.lost == []
@@ -73,35 +73,35 @@ def test_a_machine_that_is_switched_off_remembers():
 
 def test_a_damaged_save_gives_the_one_before_and_says_what_was_lost():
     chip = Chip()
-    console, _ = machine(Memory(chip))
+    console, _ = machine(MemoryChip(chip))
     busy(console, 1000, 5)
     busy(console, 2000, 4)
-    saved = Kept(Memory(chip), "honey_flow")
+    saved = GameStore(MemoryChip(chip), "honey_flow")
     saved.load()
     at = 4096 * saved._store.sector + saved._store.end
     last = max(i for i in range(8192) if chip.cells[i] != 0xFF and i // 4096 == saved._store.sector)
     assert at > last
     chip.cells[last - 20] ^= 4
-    again, store = machine(Memory(chip))
+    again, store = machine(MemoryChip(chip))
     assert again.settings.get("balls").value == 5
-    assert store.lost == [log.LOST_CUT]
+    assert store.lost == [record_log.LOST_CUT]
     assert again.play.faults.names == ["save_damaged"]
 
 
 def test_everything_damaged_starts_at_the_defaults_and_says_so():
     chip = Chip()
-    busy(machine(Memory(chip))[0], 1000, 5)
+    busy(machine(MemoryChip(chip))[0], 1000, 5)
     for i in range(0, 8192, 16):
         chip.cells[i] ^= 1
-    again, store = machine(Memory(chip))
+    again, store = machine(MemoryChip(chip))
     assert again.settings.get("balls").value == 3
-    assert log.LOST_ALL in store.lost
+    assert record_log.LOST_ALL in store.lost
     assert again.play.faults.names == ["save_damaged"]
 
 
 def test_a_part_that_takes_nothing_is_a_fault_to_the_operator_and_play_goes_on():
     chip = Chip()
-    console, _ = machine(Memory(chip))
+    console, _ = machine(MemoryChip(chip))
     chip.broken = True
     saves = console.persistence.saves
     busy(console, 1000, 5)
@@ -109,11 +109,11 @@ def test_a_part_that_takes_nothing_is_a_fault_to_the_operator_and_play_goes_on()
     assert console.play.faults.names == ["save_failed"]
     chip.broken = False
     busy(console, 2000, 5)
-    assert machine(Memory(chip))[0].settings.get("balls").value == 5
+    assert machine(MemoryChip(chip))[0].settings.get("balls").value == 5
 
 
 def test_another_games_values_are_left_out():
     chip = Chip()
-    machine(Memory(chip), "kit_room")
-    _, store = machine(Memory(chip))
-    assert log.LOST_OWNER in store.lost
+    machine(MemoryChip(chip), "kit_room")
+    _, store = machine(MemoryChip(chip))
+    assert record_log.LOST_OWNER in store.lost

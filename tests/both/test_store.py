@@ -6,12 +6,12 @@ from boards.unix.nor import TORN_BYTE, Nor, PowerCut
 from boards.unix.trials import store as store_trials
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
-from firmware.devices.store import log, record
-from firmware.devices.store.blocks import Blocks
-from firmware.devices.store.files import Files
-from firmware.devices.store.fram import Memory
+from firmware.devices.store import record, record_log
+from firmware.devices.store.file_pair import FilePair
+from firmware.devices.store.flash_blocks import FlashBlocks
 from firmware.devices.store.key import key_of
-from firmware.devices.store.log import Store
+from firmware.devices.store.memory_chip import MemoryChip
+from firmware.devices.store.record_log import RecordLog
 
 OWNER = record.owner_of("some_game")
 
@@ -85,17 +85,17 @@ class Remove:
 
 def keeps(medium, saves=40):
     """What every part must do: a new store is empty, the last save is what a start finds."""
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     first = store.load()
     assert first.values == {}
     for turn in range(saves):
         if turn % 9 == 0:
-            store = Store(medium, OWNER)
+            store = RecordLog(medium, OWNER)
             store.load()
         values = {1: turn, 2: -turn, 65535: (1 << 30) - 1, 300: -(1 << 30)}
         assert store.save(values)
-        store.tidy()
-        again = Store(medium, OWNER).load()
+        store.erase_ahead()
+        again = RecordLog(medium, OWNER).load()
         assert again.values == values, turn
         assert again.lost == []
 
@@ -105,58 +105,58 @@ def test_flash_keeps():
 
 
 def test_flash_behind_a_block_device_keeps():
-    keeps(Blocks(FlashDevice(), 2))
+    keeps(FlashBlocks(FlashDevice(), 2))
 
 
 def test_a_memory_chip_without_pages_keeps():
-    keeps(Memory(Bus()))
+    keeps(MemoryChip(Bus()))
 
 
 def test_a_memory_chip_with_pages_keeps_and_waits_for_each_write():
     waits = []
-    keeps(Memory(Bus(32), page=32, wait=lambda: waits.append(1)), saves=12)
+    keeps(MemoryChip(Bus(32), page=32, wait=lambda: waits.append(1)), saves=12)
     assert len(waits) > 12
 
 
 def test_two_files_keep():
     path = "/tmp/inlane_store_test"
     files = Remove(path)
-    keeps(Files(path, 256))
+    keeps(FilePair(path, 256))
     files.clear()
 
 
 def test_a_new_store_says_nothing_was_lost():
-    loaded = Store(nor(), OWNER).load()
+    loaded = RecordLog(nor(), OWNER).load()
     assert loaded.values == {}
     assert loaded.lost == []
 
 
 def test_another_games_values_are_left_out_and_it_says_so():
     medium = nor()
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     store.load()
     store.save({1: 2})
-    loaded = Store(medium, OWNER ^ 1).load()
+    loaded = RecordLog(medium, OWNER ^ 1).load()
     assert loaded.values == {}
-    assert log.LOST_OWNER in loaded.lost
+    assert record_log.LOST_OWNER in loaded.lost
 
 
 def test_another_versions_values_are_left_out_and_it_says_so():
     medium = nor()
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     store.load()
     version = record.VERSION
     record.VERSION = version + 1
     store.save({1: 2})
     record.VERSION = version
-    loaded = Store(medium, OWNER).load()
+    loaded = RecordLog(medium, OWNER).load()
     assert loaded.values == {}
-    assert log.LOST_VERSION in loaded.lost
+    assert record_log.LOST_VERSION in loaded.lost
 
 
 def test_a_cut_save_leaves_the_old_values_and_says_so():
     medium = nor()
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     store.load()
     store.save({1: 1})
     medium.arm(9, TORN_BYTE)
@@ -165,31 +165,31 @@ def test_a_cut_save_leaves_the_old_values_and_says_so():
         raise AssertionError("the power did not fail")
     except PowerCut:
         pass
-    loaded = Store(medium, OWNER).load()
+    loaded = RecordLog(medium, OWNER).load()
     assert loaded.values == {1: 1}
-    assert loaded.lost == [log.LOST_CUT]
+    assert loaded.lost == [record_log.LOST_CUT]
 
 
 def test_everything_lost_is_said():
     medium = nor()
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     store.load()
     store.save({1: 1})
     for i in range(len(medium.cells)):
         medium.cells[i] &= 0x55
-    loaded = Store(medium, OWNER).load()
+    loaded = RecordLog(medium, OWNER).load()
     assert loaded.values == {}
-    assert log.LOST_ALL in loaded.lost
+    assert record_log.LOST_ALL in loaded.lost
 
 
 def test_a_save_erases_nothing_when_tidied_before():
     medium = nor()
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     store.load()
-    store.tidy()
+    store.erase_ahead()
     for turn in range(60):
         store.save(dict.fromkeys(range(20), turn))
-        store.tidy()
+        store.erase_ahead()
     assert store.erased_late == 0
 
 
@@ -205,11 +205,11 @@ def test_erases_are_spread_over_all_sectors():
         plain(sector)
 
     medium.erase = count
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     store.load()
     for turn in range(400):
         store.save(dict.fromkeys(range(20), turn))
-        store.tidy()
+        store.erase_ahead()
     assert max(erased) - min(erased) <= 1
     assert sum(erased) <= 400 // 2 + 2  # two records of 176 bytes in 512
 
@@ -223,11 +223,11 @@ def test_a_sector_that_takes_nothing_is_passed_over():
             plain(sector, offset, data)
 
     medium.program = worn
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     store.load()
     for turn in range(30):
         assert store.save({1: turn})
-        assert Store(medium, OWNER).load().values == {1: turn}
+        assert RecordLog(medium, OWNER).load().values == {1: turn}
 
 
 def test_a_part_that_is_gone_is_a_save_refused_and_a_load_that_says_so():
@@ -237,20 +237,20 @@ def test_a_part_that_is_gone_is_a_save_refused_and_a_load_that_says_so():
 
         program = erase = read
 
-    store = Store(Gone(4, 512, Stream(1)), OWNER)
+    store = RecordLog(Gone(4, 512, Stream(1)), OWNER)
     loaded = store.load()
     assert loaded.values == {}
-    assert log.LOST_READ in loaded.lost
+    assert record_log.LOST_READ in loaded.lost
     assert store.save({1: 1}) is False
 
 
 def test_what_can_never_be_kept_is_refused():
-    store = Store(nor(), OWNER)
+    store = RecordLog(nor(), OWNER)
     store.load()
     assert "does not fit" in refused(lambda: store.save({1: 1 << 30}))
     assert "does not fit" in refused(lambda: store.save({1 << 30: 1}))
     assert "need" in refused(lambda: store.save(dict.fromkeys(range(100), 0)))
-    assert "needs 3 sectors" in refused(lambda: Store(nor(sectors=2), OWNER))
+    assert "needs 3 sectors" in refused(lambda: RecordLog(nor(sectors=2), OWNER))
 
 
 def test_a_key_takes_no_memory_on_a_32_bit_board():
@@ -260,16 +260,16 @@ def test_a_key_takes_no_memory_on_a_32_bit_board():
 
 def test_a_store_goes_on_where_another_object_left_off():
     medium = nor()
-    store = Store(medium, OWNER)
+    store = RecordLog(medium, OWNER)
     store.load()
     store.save({1: 1})
     for n in range(2, 40):
-        following = Store(medium, OWNER)
+        following = RecordLog(medium, OWNER)
         following.resume(store.place())
         assert following.save({1: n})
-        following.tidy()
+        following.erase_ahead()
         store = following
-        assert Store(medium, OWNER).load().values == {1: n}
+        assert RecordLog(medium, OWNER).load().values == {1: n}
     assert store.erased_late == 0
 
 
@@ -290,8 +290,8 @@ class CutBus(Bus):
 
 def test_a_memory_chip_cut_at_any_byte_leaves_old_or_new_values():
     bus = CutBus()
-    medium = Memory(bus, size=512)
-    store = Store(medium, OWNER)
+    medium = MemoryChip(bus, size=512)
+    store = RecordLog(medium, OWNER)
     store.load()
     old = {}
     for turn in range(24):
@@ -309,17 +309,17 @@ def test_a_memory_chip_cut_at_any_byte_leaves_old_or_new_values():
             except PowerCut:
                 pass
             bus.left = -1
-            assert Store(medium, OWNER).load().values in (old, new), (turn, cut)
+            assert RecordLog(medium, OWNER).load().values in (old, new), (turn, cut)
             cut += 1
         bus.left = -1
         old = new
-    assert Store(medium, OWNER).load().values == old
+    assert RecordLog(medium, OWNER).load().values == old
 
 
 def test_a_file_cut_at_any_byte_leaves_the_old_values_and_says_so():
     path = "/tmp/inlane_store_cut"
     files = Remove(path)
-    store = Store(Files(path, 512), OWNER)
+    store = RecordLog(FilePair(path, 512), OWNER)
     store.load()
     store.save({1: 1})
     store.save({1: 2})
@@ -329,9 +329,9 @@ def test_a_file_cut_at_any_byte_leaves_the_old_values_and_says_so():
     for length in range(half, len(whole)):
         with open(path + ".a", "wb") as file:
             file.write(whole[:length])
-        loaded = Store(Files(path, 512), OWNER).load()
+        loaded = RecordLog(FilePair(path, 512), OWNER).load()
         assert loaded.values == {1: 1}
-        assert loaded.lost == ([log.LOST_CUT] if length > half else [])
+        assert loaded.lost == ([record_log.LOST_CUT] if length > half else [])
     files.clear()
 
 

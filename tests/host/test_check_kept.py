@@ -17,7 +17,7 @@ def test_the_kit_room_fits():
 
 
 def test_more_names_than_a_save_has_room_for_are_refused(monkeypatch):
-    monkeypatch.setattr(Medium, "room", 1024)
+    monkeypatch.setattr(Medium, "sector_size", 1024)
     code, said = checked()
     assert code == 2
     assert "kept values and faults need" in said

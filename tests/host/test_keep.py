@@ -4,8 +4,8 @@ import os
 
 import pytest
 
-from boards.unix import kept_file
-from boards.unix.kept_file import KeptFile, compose, parse
+from boards.unix import file_store
+from boards.unix.file_store import FileStore, compose, parse
 from firmware.base.errors import UsageError
 from hil import games
 from hil.command import keep
@@ -24,7 +24,7 @@ def game():
 
 
 def store(path):
-    return KeptFile(str(path), GAME)
+    return FileStore(str(path), GAME)
 
 
 def test_what_was_saved_is_loaded(path):
@@ -80,7 +80,7 @@ def test_a_cut_at_any_step_of_a_save_leaves_the_old_values_or_the_new(path, monk
                 left[0] -= 1
             return real[name](*given)
 
-        monkeypatch.setattr(kept_file, "open", lambda *given: step("open", *given), raising=False)
+        monkeypatch.setattr(file_store, "open", lambda *given: step("open", *given), raising=False)
         monkeypatch.setattr(os, "rename", lambda *given: step("rename", *given))
         if steps < 3:
             with pytest.raises(OSError, match="power is off"):
@@ -94,7 +94,7 @@ def test_a_cut_at_any_step_of_a_save_leaves_the_old_values_or_the_new(path, monk
 
 
 def test_another_games_file_is_not_taken(path):
-    KeptFile(str(path), "kit_room").save([("setting.balls", 5)])
+    FileStore(str(path), "kit_room").save([("setting.balls", 5)])
     again = store(path)
     assert again.load() == {}
     assert "kit_room" in again.lost[0]

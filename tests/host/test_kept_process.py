@@ -4,7 +4,7 @@ import shutil
 
 import pytest
 
-from boards.unix.kept_file import BEFORE, KeptFile
+from boards.unix.file_store import BEFORE, FileStore
 from hil import games
 from hil.micropython import Spawned
 from hil.targets.link import open_port
@@ -46,7 +46,7 @@ def run_to(target, ms):
 
 
 def kept(path):
-    return KeptFile(str(path), GAME.name).load()
+    return FileStore(str(path), GAME.name).load()
 
 
 def test_a_killed_process_started_again_has_its_settings_and_counts(tmp_path):
@@ -65,7 +65,7 @@ def test_a_damaged_file_gives_the_save_before_and_a_word_on_stderr(tmp_path):
     damaged = bytearray(path.read_bytes())
     damaged[len(damaged) // 2] ^= 1
     path.write_bytes(damaged)
-    before = KeptFile(str(path) + BEFORE, GAME.name).load()["closures.coin.1"]
+    before = FileStore(str(path) + BEFORE, GAME.name).load()["closures.coin.1"]
     said = played(path, 0, {})
     assert said.startswith(f"kept values: {path}: its sum does not fit its lines")
     again = kept(path)

@@ -4,7 +4,7 @@ from boards.unix.naive_store import NaiveStore
 from boards.unix.nor import KINDS, TORN_BYTE, TORN_PAGE, Nor, PowerCut
 from boards.unix.trials.tally import Tally
 from firmware.base.chance import Stream
-from firmware.devices.store.log import Store
+from firmware.devices.store.record_log import RecordLog
 
 OWNER = 7
 SECTORS = 4
@@ -21,7 +21,7 @@ def values(turn: int) -> "dict[int, int]":
 def run(row: int, count: int, seed: int) -> Tally:
     """Rows 1 to 4 of the reliability table; `count` is the least number of trials."""
     if row == 1:
-        return _cuts(count, seed, Store)
+        return _cuts(count, seed, RecordLog)
     if row == 2:
         return _pairs(count, seed)
     if row == 3:
@@ -44,7 +44,7 @@ class History:
     def step(self, store: "AnyStore", turn: int) -> None:
         """What the console does between two balls."""
         store.save(values(turn))
-        store.tidy()
+        store.erase_ahead()
 
     def next(self) -> int:
         """One more save and its tidying, uncut; how many steps it took."""
@@ -74,7 +74,7 @@ class History:
     def twin(self) -> "AnyStore":
         """A store that knows what `self.store` knew before the last step."""
         store = self._kind(self.nor, OWNER)
-        if isinstance(store, Store):
+        if isinstance(store, RecordLog):
             store.sequence, store.sector, store.end, store.erased = self._known
         return store
 
@@ -85,7 +85,7 @@ class History:
 
 
 def _position(store: "AnyStore") -> "tuple[int, int, int, int]":
-    if isinstance(store, Store):
+    if isinstance(store, RecordLog):
         return store.sequence, store.sector, store.end, store.erased
     return 0, 0, 0, 0
 
@@ -131,7 +131,7 @@ def _cut(tally: Tally, history: History, cut_at: int, how: int, old: "dict[int, 
 def _pairs(count: int, seed: int) -> Tally:
     """Every cut of a save, then every cut of the recovery that follows: start, save, tidying."""
     tally = Tally()
-    history = History(seed, Store)
+    history = History(seed, RecordLog)
     while tally.ran < count:
         steps = history.next()
         after = history.nor.image()
@@ -179,7 +179,7 @@ def _damage(count: int, seed: int) -> Tally:
     tally = Tally()
     chance = Stream(seed, 2)
     for saves in (1, 3, 11):
-        history = History(seed, Store)
+        history = History(seed, RecordLog)
         for _ in range(saves):
             history.next()
         image = history.nor.image()
@@ -189,7 +189,7 @@ def _damage(count: int, seed: int) -> Tally:
                 history.nor.cells[place] ^= 1 << bit
                 tally.tally("bits flipped")
                 _judge(tally, history, "bit " + str(bit) + " of byte " + str(place))
-    history = History(seed, Store)
+    history = History(seed, RecordLog)
     for _ in range(11):
         history.next()
     image = history.nor.image()
@@ -226,5 +226,5 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Union
 
-    AnyStore = Union[Store, NaiveStore]
-    Kind = Union[type[Store], type[NaiveStore]]
+    AnyStore = Union[RecordLog, NaiveStore]
+    Kind = Union[type[RecordLog], type[NaiveStore]]

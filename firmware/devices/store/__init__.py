@@ -1,1 +1,1 @@
-"""What is kept through power loss: settings, counts, kept values."""
+"""Storage that survives power loss: settings, counts, persistent values."""

@@ -1,23 +1,23 @@
-"""What a store is kept on: sectors that are erased whole and programmed byte after byte."""
+"""A storage medium: sectors that are erased whole and programmed byte after byte."""
 
 
 class Medium:
-    """Every back end offers this. Erased bytes read 0xFF; a byte is programmed once after an erase.
+    """The base of every back end. Erased bytes read 0xFF; a byte is programmed once after an erase.
 
-    `ahead`: an erase takes long and blinds the board, so that one is always done in advance; it
+    `slow_erase`: an erase takes long and blinds the board, so that one is always done in advance; it
     needs three sectors at least. Errors of the part are OSError.
     """
 
     sectors = 2
-    room = 4096
-    ahead = False
+    sector_size = 4096
+    slow_erase = False
 
     def read(self, sector: int, offset: int, into: "bytearray | memoryview") -> None:
-        """Fill `into` from there."""
+        """Fill `into` from byte `offset` of a sector."""
         raise NotImplementedError
 
     def program(self, sector: int, offset: int, data: "bytes | bytearray | memoryview") -> None:
-        """Write `data` there, onto erased bytes."""
+        """Write `data` at byte `offset` of a sector, onto erased bytes."""
         raise NotImplementedError
 
     def erase(self, sector: int) -> None:

@@ -13,22 +13,22 @@ from firmware.devices.store.key import KEYS
 MARK = 0x4B49
 VERSION = 2
 HEAD = 12
-EACH = 8
+ENTRY = 8
 TAIL = 4
 LOWEST = -(1 << 30)
 HIGHEST = (1 << 30) - 1
 
 _HEAD = "<HBBHHI"
-_EACH = "<Ii"
+_ENTRY = "<Ii"
 
 
 def size(count: int) -> int:
     """Bytes of a record of `count` values."""
-    return HEAD + EACH * count + TAIL
+    return HEAD + ENTRY * count + TAIL
 
 
 def owner_of(game: str) -> int:
-    """What a record calls the game it belongs to."""
+    """The number (16 bits) by which a record names its game."""
     return int(crc32(game.encode()) & 0xFFFF)
 
 
@@ -40,32 +40,32 @@ def pack(values: "dict[int, int]", owner: int, sequence: int) -> bytearray:
     for key in sorted(values):
         value = values[key]
         if not 0 <= key <= KEYS or not LOWEST <= value <= HIGHEST:
-            raise GameError(f"a kept value {value} with key {key} does not fit the store")
-        struct.pack_into(_EACH, data, at, key, value)
-        at += EACH
+            raise GameError(f"a persistent value {value} with key {key} does not fit the store")
+        struct.pack_into(_ENTRY, data, at, key, value)
+        at += ENTRY
     struct.pack_into("<I", data, at, crc32(memoryview(data)[:at]) & 0xFFFFFFFF)
     return data
 
 
 class Head:
-    """The first bytes of a record, before its checksum is known to hold."""
+    """The header of a record, read before its checksum is checked."""
 
     def __init__(self, data: "bytes | bytearray | memoryview") -> None:
         mark, self.version, _, self.owner, self.count, self.sequence = struct.unpack_from(_HEAD, data, 0)
-        self.marked = mark == MARK
+        self.has_mark = mark == MARK
         self.length: int = size(self.count)
 
 
-def whole(data: "memoryview") -> bool:
+def is_intact(data: "memoryview") -> bool:
     """Whether the record that fills `data` has the checksum it should."""
     end = len(data) - TAIL
     return bool(crc32(data[:end]) & 0xFFFFFFFF == struct.unpack_from("<I", data, end)[0])
 
 
 def values(data: "memoryview") -> "dict[int, int]":
-    """The values of a whole record."""
+    """The values of an intact record, by key."""
     found = {}
-    for at in range(HEAD, len(data) - TAIL, EACH):
-        key, value = struct.unpack_from(_EACH, data, at)
+    for at in range(HEAD, len(data) - TAIL, ENTRY):
+        key, value = struct.unpack_from(_ENTRY, data, at)
         found[key] = value
     return found

@@ -21,7 +21,7 @@ sys.path.insert(0, str(Path(__file__).parent))  # for board_bench
 
 APART = 0x10000  # bytes from one array to the next
 PACKAGE = "boards.pico_matrix."
-STORE = "firmware.devices.store"  # which BoardKept lets go
+STORE = "firmware.devices.store"  # which BoardStore lets go
 
 
 class Chip:

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from firmware.devices.store.files import Files
-from firmware.devices.store.fram import Memory
+from firmware.devices.store.file_pair import FilePair
+from firmware.devices.store.memory_chip import MemoryChip
 
 
 class Eeprom:
@@ -47,7 +47,7 @@ class Nobody:
 
 
 def board_kept() -> Any:
-    return importlib.import_module("boards.pico_matrix.kept")
+    return importlib.import_module("boards.pico_matrix.persistent_store")
 
 
 @pytest.mark.parametrize("write_ms", [0, 5])
@@ -57,7 +57,7 @@ def test_fram_and_eeprom_keep_what_is_saved_with_the_coils_disabled(chip: Any, w
     kept = board_kept()
     assert importlib.import_module("boards.pico_matrix.isr").ENABLED == 2
     for turn in range(5):
-        store = kept.BoardKept(hardware, "some_game")
+        store = kept.BoardStore(hardware, "some_game")
         before = store.load()
         assert before == (dict.fromkeys(range(200), turn - 1) if turn else {})
         assert store.lost == []
@@ -68,16 +68,16 @@ def test_fram_and_eeprom_keep_what_is_saved_with_the_coils_disabled(chip: Any, w
 
 def test_a_board_without_a_memory_chip_uses_files(chip: Any) -> None:
     medium = importlib.import_module("boards.pico_matrix.medium")
-    assert not medium.answers(Nobody())
-    assert medium.answers(Eeprom(chip, 0))
-    assert isinstance(medium.medium(Nobody(), False, "x"), Files)
-    assert isinstance(medium.medium(Eeprom(chip, 0), True, "x"), Memory)
+    assert not medium.is_ready(Nobody())
+    assert medium.is_ready(Eeprom(chip, 0))
+    assert isinstance(medium.open_medium(Nobody(), False, "x"), FilePair)
+    assert isinstance(medium.open_medium(Eeprom(chip, 0), True, "x"), MemoryChip)
 
 
 def test_a_chip_that_goes_away_in_a_save_is_an_error_and_the_coils_are_enabled_again(chip: Any) -> None:
     part = Eeprom(chip, 0)
     hardware = SimpleNamespace(shows=SimpleNamespace(i2c=part), cells=part.board)
-    store = board_kept().BoardKept(hardware, "some_game")
+    store = board_kept().BoardStore(hardware, "some_game")
     store.load()
     part.write_ms = 10_000
     with pytest.raises(OSError, match="takes no more"):
@@ -90,7 +90,7 @@ def test_the_files_are_those_of_the_board(chip: Any, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(kept, "FILES", str(tmp_path / "kept"))
     hardware = SimpleNamespace(shows=SimpleNamespace(i2c=Nobody()), cells=array("i", [0] * 32))
     for turn in range(3):
-        store = kept.BoardKept(hardware, "some_game")
+        store = kept.BoardStore(hardware, "some_game")
         assert store.load() == ({1: turn - 1} if turn else {})
         store.save([(1, turn)])
     assert sorted(os.listdir(tmp_path)) == ["kept.a", "kept.b"]

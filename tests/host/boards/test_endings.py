@@ -289,7 +289,7 @@ class Started:
             reflexes=SimpleNamespace(renew=lambda: None),
             edges_lost=0,
         )
-        monkeypatch.setattr(main, "BoardKept", lambda *_given: None)
+        monkeypatch.setattr(main, "BoardStore", lambda *_given: None)
         self.machine = object.__new__(main.PicoMachine)
         self.machine.name = "some_game"
         self.machine.hardware = self.hardware

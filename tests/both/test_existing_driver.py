@@ -1,14 +1,14 @@
 """A kept driver board's inputs: levels, decoders, blanking; off is the default."""
 
 from firmware.base.errors import GameError
-from firmware.devices.kept_driver import HIGH, LOW, KeptDriver
+from firmware.devices.existing_driver import HIGH, LOW, ExistingDriver
 
 LINES = ((0, 0, HIGH), (1, 1, LOW))
 DECODER = (2, 2, 4, LOW, (2, 3, -1, 4))
 
 
 def driver():
-    return KeptDriver(6, LINES, (DECODER,), (5, 20))
+    return ExistingDriver(6, LINES, (DECODER,), (5, 20))
 
 
 def refused(make):
@@ -58,9 +58,9 @@ def test_blanking_is_kept_alive_only_by_feeding():
 
 
 def test_what_cannot_be_done_is_refused():
-    assert "both on output line 0" in refused(lambda: KeptDriver(2, ((0, 0, 1), (1, 0, 1))))
-    assert "driven by line 0 and by line 1" in refused(lambda: KeptDriver(2, ((0, 0, 1), (0, 1, 1))))
-    assert "there are 0 to 1" in refused(lambda: KeptDriver(2, ((0, 2, 1),)))
-    assert "is 0 or 1" in refused(lambda: KeptDriver(2, ((0, 0, 2),)))
-    assert "cannot tell 3 coils apart" in refused(lambda: KeptDriver(3, (), ((0, 1, 2, 0, (0, 1, 2)),)))
-    assert "within 1 ms" in refused(lambda: KeptDriver(2, ((0, 0, 1),), (), (1, 1)))
+    assert "both on output line 0" in refused(lambda: ExistingDriver(2, ((0, 0, 1), (1, 0, 1))))
+    assert "driven by line 0 and by line 1" in refused(lambda: ExistingDriver(2, ((0, 0, 1), (0, 1, 1))))
+    assert "there are 0 to 1" in refused(lambda: ExistingDriver(2, ((0, 2, 1),)))
+    assert "is 0 or 1" in refused(lambda: ExistingDriver(2, ((0, 0, 2),)))
+    assert "cannot tell 3 coils apart" in refused(lambda: ExistingDriver(3, (), ((0, 1, 2, 0, (0, 1, 2)),)))
+    assert "within 1 ms" in refused(lambda: ExistingDriver(2, ((0, 0, 1),), (), (1, 1)))

@@ -20,7 +20,7 @@ BEFORE = ".before"
 NEW = ".new"
 
 
-class KeptFile:
+class FileStore:
     """A store (see firmware.play.persistence) in the file at `path`, of the game called `game`."""
 
     def __init__(self, path: str, game: str) -> None:

@@ -8,7 +8,7 @@ from firmware.devices.store.medium import Medium
 CHUNK = 32
 
 
-class Memory(Medium):
+class MemoryChip(Medium):
     """`size` bytes at `address`, halved into two sectors.
 
     `page`: longest stretch one write may touch, never across its border; 0 for FRAM, which has none.
@@ -20,7 +20,7 @@ class Memory(Medium):
     def __init__(
         self, i2c: "Bus", address: int = 0x50, size: int = 8192, page: int = 0, wait: "Waiting | None" = None
     ) -> None:
-        self.room = size // self.sectors
+        self.sector_size = size // self.sectors
         self._i2c = i2c
         self._address = address
         self._page = page
@@ -28,13 +28,15 @@ class Memory(Medium):
         self._blank = bytes([0xFF] * CHUNK)
 
     def read(self, sector: int, offset: int, into: "bytearray | memoryview") -> None:
-        self._i2c.readfrom_mem_into(self._address, sector * self.room + offset, into, addrsize=16)
+        """Fill `into` from byte `offset` of a sector. Raises OSError when the chip does not answer."""
+        self._i2c.readfrom_mem_into(self._address, sector * self.sector_size + offset, into, addrsize=16)
 
     def program(self, sector: int, offset: int, data: "bytes | bytearray | memoryview") -> None:
+        """Write `data`, at most CHUNK bytes at once. Raises OSError when the chip does not answer."""
         view = memoryview(data)
         at = 0
         while at < len(view):
-            place = sector * self.room + offset + at
+            place = sector * self.sector_size + offset + at
             n = min(CHUNK, len(view) - at)
             if self._page:
                 n = min(n, self._page - place % self._page)
@@ -44,8 +46,9 @@ class Memory(Medium):
             at += n
 
     def erase(self, sector: int) -> None:
-        for at in range(0, self.room, CHUNK):
-            self.program(sector, at, self._blank[: min(CHUNK, self.room - at)])
+        """Write 0xFF over the sector, since the chip has no erase. Raises OSError."""
+        for at in range(0, self.sector_size, CHUNK):
+            self.program(sector, at, self._blank[: min(CHUNK, self.sector_size - at)])
 
 
 TYPE_CHECKING = False

@@ -9,16 +9,17 @@ import os
 from firmware.devices.store.medium import Medium
 
 
-class Files(Medium):
+class FilePair(Medium):
     """`path` + ".a" and ".b"; `most` is the size at which the other file takes over."""
 
     sectors = 2
 
     def __init__(self, path: str, most: int = 4096) -> None:
-        self.room = most
+        self.sector_size = most
         self._names = (path + ".a", path + ".b")
 
     def read(self, sector: int, offset: int, into: "bytearray | memoryview") -> None:
+        """Fill `into` from byte `offset`; what the file does not have reads 0xFF."""
         view = memoryview(into)
         for i in range(len(view)):
             view[i] = 0xFF
@@ -30,6 +31,7 @@ class Files(Medium):
         view[: len(data)] = data
 
     def program(self, sector: int, offset: int, data: "bytes | bytearray | memoryview") -> None:
+        """Append `data`, synchronised. Raises OSError unless `offset` is the end of the file."""
         if offset != self._length(sector):
             raise OSError("a store's file only grows at its end")
         with open(self._names[sector], "ab") as file:
@@ -38,6 +40,7 @@ class Files(Medium):
         _sync()
 
     def erase(self, sector: int) -> None:
+        """Empty the file."""
         with open(self._names[sector], "wb"):
             pass
         _sync()

@@ -1,7 +1,7 @@
 """Raw flash sectors behind MicroPython's block device interface, such as a part of rp2.Flash.
 
 On a stock image all of that device is the file system: take these sectors only on an image that
-leaves them out of it, else use `Files`.
+leaves them out of it; otherwise use `FilePair`.
 """
 
 from firmware.devices.store.medium import Medium
@@ -9,27 +9,29 @@ from firmware.devices.store.medium import Medium
 ERASE = 6  # ioctl of the extended block interface
 
 
-class Blocks(Medium):
+class FlashBlocks(Medium):
     """`sectors` blocks of `device` from block `first`; every program is made of whole pages.
 
     A page is programmed again with 0xFF where nothing changes, which leaves those bits alone.
     """
 
-    ahead = True
+    slow_erase = True
 
     def __init__(
-        self, device: "Device", first: int, sectors: int = 4, room: int = 4096, page: int = 256
+        self, device: "Device", first: int, sectors: int = 4, sector_size: int = 4096, page: int = 256
     ) -> None:
         self.sectors = sectors
-        self.room = room
+        self.sector_size = sector_size
         self._device = device
         self._first = first
         self._page = bytearray(page)
 
     def read(self, sector: int, offset: int, into: "bytearray | memoryview") -> None:
+        """Fill `into` from byte `offset` of a sector. Raises OSError of the device."""
         self._device.readblocks(self._first + sector, into, offset)
 
     def program(self, sector: int, offset: int, data: "bytes | bytearray | memoryview") -> None:
+        """Program `data`, page by page. Raises OSError of the device."""
         size = len(self._page)
         view = memoryview(data)
         at = 0
@@ -44,6 +46,7 @@ class Blocks(Medium):
             at += n
 
     def erase(self, sector: int) -> None:
+        """Erase one block. Raises OSError of the device."""
         self._device.ioctl(ERASE, self._first + sector)
 
 

@@ -1,28 +1,28 @@
-"""A store for firmware.play.persistence: named integers, on any part that has a `Medium`."""
+"""A game's store (see firmware.play.persistence): named integers on any `Medium`."""
 
 from firmware.devices.store import record
 from firmware.devices.store.key import key_of
-from firmware.devices.store.log import Store
+from firmware.devices.store.record_log import RecordLog
 
 FULL = "the store takes no more: the save before stands"
 
 
-class Kept:
-    """What the game called `game` keeps on `medium`."""
+class GameStore:
+    """The persistent values of the game called `game` on `medium`."""
 
     def __init__(self, medium: "Medium", game: str) -> None:
         self.lost: list[str] = []
         self._medium = medium
         self._owner = record.owner_of(game)
-        self._store: Store | None = None
+        self._store: RecordLog | None = None
 
     def key(self, name: str) -> int:
-        """A number that belongs to the name; the host refuses names that share one."""
+        """The 30-bit key of a name; `inlane check` refuses names that share one."""
         return key_of(name)
 
     def load(self) -> "dict[int, int]":
-        """The last whole save, {} when there is none; `lost` says what could not be had."""
-        self._store = Store(self._medium, self._owner)
+        """The last intact save, {} when there is none; `lost` has a sentence for each loss."""
+        self._store = RecordLog(self._medium, self._owner)
         loaded = self._store.load()
         self.lost = loaded.lost
         return loaded.values
@@ -33,16 +33,16 @@ class Kept:
         return self._store.place()
 
     def resume(self, place: "Sequence[int]") -> None:
-        """Instead of `load`: go on where another object left off on the same medium since the last start."""
-        self._store = Store(self._medium, self._owner)
+        """Instead of `load`: continue where another object stopped on this medium since the start."""
+        self._store = RecordLog(self._medium, self._owner)
         self._store.resume(place)
 
     def save(self, pairs: "Iterable[tuple[int, int]]") -> None:
-        """Keep this instead, and erase ahead. Raises OSError when the part does not take it."""
+        """Save instead of the last values, then erase ahead. Raises OSError when the medium refuses."""
         store = self._store
         if store is None or not store.save(dict(pairs)):
             raise OSError(FULL)
-        store.tidy()
+        store.erase_ahead()
 
 
 TYPE_CHECKING = False

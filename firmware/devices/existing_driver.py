@@ -12,7 +12,7 @@ LOW = 0
 OFF = -1
 
 
-class KeptDriver:
+class ExistingDriver:
     """Levels of `count` output lines for a kept driver board.
 
     lines: (coil, line, active level). decoders: (first select line, select lines, enable line, active

@@ -1,4 +1,4 @@
-"""Where this board keeps settings and values: the memory chip on the displays' pair, else two files.
+"""The persistent store of this board: the memory chip on the displays' pair, else two files.
 
 A save comes with no ball in play and no coil on. Writing flash masks interrupts for as long as a sector
 is erased, so the coil enable is dropped on purpose meanwhile, and the guard is not fed.
@@ -7,15 +7,15 @@ is erased, so the coil enable is dropped on purpose meanwhile, and the guard is 
 from array import array
 
 from boards.pico_matrix import isr
-from boards.pico_matrix.medium import answers, medium
-from firmware.devices.store.kept import Kept
+from boards.pico_matrix.medium import is_ready, open_medium
+from firmware.devices.store.game_store import GameStore
 from firmware.devices.store.key import key_of
 
 FILES = "/kept"
 
 
-class BoardKept:
-    """What `game` keeps on this board; a store as play.persistence wants it.
+class BoardStore:
+    """The store of `game` on this board (see firmware.play.persistence).
 
     It is read when this is made.
     """
@@ -29,43 +29,43 @@ class BoardKept:
         self._read()
 
     def key(self, name: str) -> int:
-        """A number that belongs to the name."""
+        """The 30-bit key of a name."""
         return key_of(name)
 
     def load(self) -> "dict[int, int]":
-        """The last whole save, {} when there is none; `lost` says what could not be had. Call once."""
+        """The last intact save, {} when there is none; `lost` has a sentence for each loss. Call once."""
         found = self._found
         self._found = {}
         return found
 
     def _read(self) -> None:
-        self._chip = answers(self._i2c)
-        kept = self._open()
-        self._found = kept.load()
-        self.lost = kept.lost
-        self._note(kept)
+        self._chip = is_ready(self._i2c)
+        store = self._open()
+        self._found = store.load()
+        self.lost = store.lost
+        self._record_place(store)
 
     def save(self, pairs: "Iterable[tuple[int, int]]") -> None:
-        """Keep this instead, coils disabled meanwhile. Raises OSError when the part does not take it."""
+        """Save, with coils disabled meanwhile. Raises OSError when the medium does not take it."""
         enabled = self._cells[isr.ENABLED]
         self._cells[isr.ENABLED] = 0
         try:
-            kept = self._open()
-            kept.resume(self._place)
+            store = self._open()
+            store.resume(self._place)
             try:
-                kept.save(pairs)
+                store.save(pairs)
             finally:
-                self._note(kept)
+                self._record_place(store)
         finally:
             self._cells[isr.ENABLED] = enabled
 
-    def _note(self, kept: "Kept") -> None:
-        place = kept.place()
+    def _record_place(self, store: "GameStore") -> None:
+        place = store.place()
         for i in range(4):
             self._place[i] = place[i]
 
-    def _open(self) -> "Kept":
-        return Kept(medium(self._i2c, self._chip, FILES), self._game)
+    def _open(self) -> "GameStore":
+        return GameStore(open_medium(self._i2c, self._chip, FILES), self._game)
 
 
 def print_all(game: str) -> None:
@@ -75,7 +75,7 @@ def print_all(game: str) -> None:
     from boards.pico_matrix import pins
 
     i2c = machine.I2C(0, sda=machine.Pin(pins.DISPLAY_DATA), scl=machine.Pin(pins.DISPLAY_CLOCK))
-    store = Kept(medium(i2c, answers(i2c), FILES), game)
+    store = GameStore(open_medium(i2c, is_ready(i2c), FILES), game)
     for key, number in store.load().items():
         print(key, number)
 

@@ -1,9 +1,9 @@
-"""The store: records one after the other in rotating sectors.
+"""Records appended one after the other in rotating sectors.
 
 A power cut can leave bits that read one way now and the other way later. So nothing that was
 read is built on: the first save after a start goes to another sector, and a sector is written to
 only if it was erased since that start, however blank it looks. The sector in use and the one
-before stay; the next is erased in advance by `tidy`, which the console calls when no ball is in play.
+before stay; the next is erased in advance by `erase_ahead`, which the console calls when no ball is in play.
 """
 
 from firmware.base.errors import GameError
@@ -20,8 +20,8 @@ _CHUNK = 64
 _BLANKS = bytes([BLANK] * _CHUNK)
 
 
-class Loaded:
-    """`values` by key; `lost` says in sentences what could not be had. Empty: nothing was lost."""
+class LoadResult:
+    """`values` by key; `lost` has a sentence for each loss, and is empty when nothing was lost."""
 
     def __init__(self) -> None:
         self.values: dict[int, int] = {}
@@ -29,81 +29,81 @@ class Loaded:
         self.sequence = 0
         self.found = False
 
-    def say(self, words: str) -> None:
-        """Once."""
+    def add_loss(self, words: str) -> None:
+        """Add a sentence, once."""
         if words not in self.lost:
             self.lost.append(words)
 
 
-class Store:
-    """Keeps one set of small integers by key on `medium`; `owner` tells games apart (record.owner_of).
+class RecordLog:
+    """One set of small integers by key on `medium`; `owner` tells games apart (record.owner_of).
 
     `sequence` numbers the saves; `sector` and `end` are where the last record is and
     the next one goes; `erased` is the sector that was erased since the start, or −1.
     """
 
     def __init__(self, medium: "Medium", owner: int) -> None:
-        least = 3 if medium.ahead else 2
+        least = 3 if medium.slow_erase else 2
         if medium.sectors < least:
             raise GameError(f"a store on this part needs {least} sectors; it was given {medium.sectors}")
         self.erased_late = 0
         self._medium = medium
         self._owner = owner
-        self._buffer = bytearray(medium.room)
+        self._buffer = bytearray(medium.sector_size)
         self.erased = -1
         self.sequence = 0
         self.sector = -1
-        self.end = medium.room
+        self.end = medium.sector_size
 
-    def load(self) -> Loaded:
-        """What was kept, and what was lost. Call once, before the first `save`."""
-        loaded = Loaded()
+    def load(self) -> LoadResult:
+        """The last intact values, and what was lost. Call once, before the first `save`."""
+        loaded = LoadResult()
         marks = bytearray(self._medium.sectors)
         for sector in range(self._medium.sectors):
             marks[sector] = self._scan(sector, loaded)
         if loaded.found:
             following = marks[self._next(self.sector)]
             if marks[self.sector] & _TAIL or following & (_DAMAGED | _TAIL):
-                loaded.say(LOST_CUT)
+                loaded.add_loss(LOST_CUT)
         elif any(marks):
-            loaded.say(LOST_ALL)
-        self.end = self._medium.room
+            loaded.add_loss(LOST_ALL)
+        self.end = self._medium.sector_size
         self.sequence += 1  # a record cut off behind the last one may read well the next time: outnumber it
         return loaded
 
     def place(self) -> "tuple[int, int, int, int]":
-        """All that is to be known for `resume`."""
+        """(erased, sequence, sector, end): what `resume` needs."""
         return self.erased, self.sequence, self.sector, self.end
 
     def resume(self, place: "Sequence[int]") -> None:
-        """Instead of `load`: go on where another store on this medium was, the power not cut since."""
+        """Instead of `load`: continue at another log's `place` on this medium; no power cut since."""
         self.erased, self.sequence, self.sector, self.end = place
 
     def save(self, values: "dict[int, int]") -> bool:
-        """Keep `values` instead of what was kept; False when no sector takes them.
+        """Append `values` in place of the last ones; False when no sector takes them.
 
         Only with no ball in play and no coil on. Raises GameError when they can never fit.
         """
         self.sequence += 1  # also when it fails: no two records ever share a number
         data = record.pack(values, self._owner, self.sequence)
-        if len(data) > self._medium.room:
+        if len(data) > self._medium.sector_size:
             raise GameError(f"{len(values)} kept values need {len(data)} bytes; a sector has fewer")
         at = self.end
-        if at + len(data) <= self._medium.room:
-            self.end = self._medium.room
+        if at + len(data) <= self._medium.sector_size:
+            self.end = self._medium.sector_size
             if self._write(self.sector, at, data):
                 self.end = at + len(data)
                 return True
-        return self._turn(data)
+        return self._write_next_sector(data)
 
-    def tidy(self) -> bool:
-        """Erase the next sector in advance if need be; whether it did, which may take 0.4 s."""
-        if not self._medium.ahead:
+    def erase_ahead(self) -> bool:
+        """Erase the next sector if that is needed; whether it did, which may take 0.4 s."""
+        if not self._medium.slow_erase:
             return False
         sector = self._next(self.sector)
         return sector != self.erased and self._erase(sector)
 
-    def _turn(self, data: bytearray) -> bool:
+    def _write_next_sector(self, data: bytearray) -> bool:
         """Go on in the next sector that works."""
         sector = self.sector
         for _ in range(self._medium.sectors - 1):
@@ -143,12 +143,12 @@ class Store:
             return False
         return bytes(seen) == bytes(data)
 
-    def _scan(self, sector: int, loaded: Loaded) -> int:
+    def _scan(self, sector: int, loaded: LoadResult) -> int:
         """Take the newest record in this sector if it is the newest of all; what else was seen there."""
         try:
             self._medium.read(sector, 0, self._buffer)
         except OSError:
-            loaded.say(LOST_READ)
+            loaded.add_loss(LOST_READ)
             return _DAMAGED
         if not any(self._buffer):  # a new memory chip may read nought all over
             return 0
@@ -167,15 +167,15 @@ class Store:
                 at += 1
         return seen
 
-    def _take(self, data: memoryview, sector: int, loaded: Loaded) -> None:
+    def _take(self, data: memoryview, sector: int, loaded: LoadResult) -> None:
         head = record.Head(data)
         if head.sequence > self.sequence:
             self.sequence = head.sequence
             self.sector = sector
         if head.owner != self._owner:
-            loaded.say(LOST_OWNER)
+            loaded.add_loss(LOST_OWNER)
         elif head.version != record.VERSION:
-            loaded.say(LOST_VERSION)
+            loaded.add_loss(LOST_VERSION)
         elif head.sequence > loaded.sequence:
             loaded.sequence = head.sequence
             loaded.values = record.values(data)
@@ -194,7 +194,7 @@ def _record_end(view: memoryview, at: int) -> int:
         return 0
     head = record.Head(view[at : at + record.HEAD])
     end = at + head.length
-    if not head.marked or end > len(view) or not record.whole(view[at:end]):
+    if not head.has_mark or end > len(view) or not record.is_intact(view[at:end]):
         return 0
     return end
 
