@@ -35,11 +35,11 @@ class HardwareFault(Exception):
 
 
 class Ending:
-    """Knows what runs, so that it can be ended: `hardware` and `turns` are told to it as they are made."""
+    """Ends the program in order: `hardware` and `loop` are set as they are made."""
 
     def __init__(self, package: str, slot: int, line: "Line", may_restart: bool) -> None:
         self.hardware: Any = None
-        self.turns: Any = None
+        self.loop: Any = None
         self._package = package
         self._slot = slot
         self.line = line
@@ -58,9 +58,9 @@ class Ending:
             off(self.hardware)
             starts.end_work()
             starts.feed()
-            if self.turns and self._may_restart:
+            if self.loop and self._may_restart:
                 machine.soft_reset()  # if that does not start the program again, the watchdog does
-            self.turns = None
+            self.loop = None
             gc.collect()
             self._stay(sentence, kind)
 
@@ -80,7 +80,7 @@ class Ending:
         """Write the crash record; its sentence."""
         self._reserve = bytearray(0)
         gc.collect()
-        console = self.turns.console() if self.turns else None
+        console = self.loop.console() if self.loop else None
         words = str(error) if kind == crash.HARDWARE else explained(error)
         sentence = crash.KINDS[kind] + ": " + words
         crash.write(place.memory(), kind, sentence, console.play.faults.unsaved() if console else [])
@@ -90,13 +90,13 @@ class Ending:
         if isinstance(error, HardwareFault):
             return crash.HARDWARE
         kind = crash.kind_of(error)
-        return crash.START_UP if kind == crash.PROGRAM and not self.turns else kind
+        return crash.START_UP if kind == crash.PROGRAM and not self.loop else kind
 
     def _tell(self, sentence: str) -> None:
         """On the line, to a host in a session in its own way, and on the displays."""
         try:
-            if self.turns:
-                self.turns.device.end(sentence)
+            if self.loop:
+                self.loop.device.end(sentence)
         except OSError:
             pass  # the host does not read
         self.line.say(sentence)

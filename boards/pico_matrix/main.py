@@ -1,4 +1,4 @@
-"""The board's program: plays by itself, and lets a host take over. `start.start` calls `main`.
+"""The board's program: plays by itself until a host takes over. `start.start` calls `main`.
 
 Whatever ends it — an error, a fault of the hardware, Ctrl-C — goes to `ending`, which switches off first.
 """
@@ -8,7 +8,7 @@ import sys
 
 import micropython
 
-from boards.pico_matrix import crash, fit, flash, isr, led, slots, starts
+from boards.pico_matrix import crash, flash, isr, led, self_test, slots, starts
 from boards.pico_matrix.board import Hardware, PicoBoard
 from boards.pico_matrix.ending import SAY_MS, Ending, HardwareFault, explained
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
@@ -38,7 +38,7 @@ class PicoMachine(Machine):
         self.switches = len(self._game.WIRING.SWITCHES)
         self.settings = tuple([row[0] for row in self._game.SETTINGS])
         self.hardware = Hardware(tables(self._game.WIRING))
-        self.refusals = fit.refusals(self.hardware)
+        self.refusals = self_test.refusals(self.hardware)
         self.crash: Any = None  # what ended the program and nobody has acknowledged yet
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
@@ -104,8 +104,8 @@ class PicoMachine(Machine):
         return STARTS if self.refusals[0] == starts.REFUSAL else REFUSED
 
 
-class Alone:
-    """The game without a host, from start-up until one says hello."""
+class StandaloneGame:
+    """The game without a host: from start-up until a host takes over."""
 
     def __init__(self, machine_: PicoMachine) -> None:
         self._machine = machine_
@@ -118,13 +118,13 @@ class Alone:
         for name, number, _ in machine_.refusals:
             self.console.play.faults.report(name, number)
             self.console.pad.show_notice(b"COILS STAY OFF", name.upper().replace("_", " ").encode())
-        self._tell_of_crash()
+        self._report_crash()
 
-    def turn(self, now: int) -> None:
-        """Let the console catch up with the clock."""
+    def catch_up(self, now: int) -> None:
+        """Let the console catch up with `now` (ms, period 2^30)."""
         self.console.run_to(ticks.diff(now, self._began))
 
-    def _tell_of_crash(self) -> None:
+    def _report_crash(self) -> None:
         pad = self.console.pad
         ended = self._machine.crash
         pad.ended = ended or crash.before()
@@ -144,8 +144,8 @@ class Alone:
             self.board.enable(True)
 
 
-class Turns:
-    """The main loop, a turn at a time."""
+class MainLoop:
+    """The main loop. `run_once` is called for ever."""
 
     def __init__(self, machine_: PicoMachine, line: Line) -> None:
         self.line = line
@@ -156,19 +156,19 @@ class Turns:
         self._known: Console | None = None
         self._lost: Any = None
         self.device = Device(machine_, line.write)
-        self.alone: Alone | None = Alone(machine_)
+        self.standalone: StandaloneGame | None = StandaloneGame(machine_)
 
-    def turn(self) -> None:
-        """Edges in, time on, outputs on. Raises HardwareFault."""
+    def run_once(self) -> None:
+        """Take edges, run the rules to now, write outputs. Raises HardwareFault."""
         hardware = self.hardware
         console = self.console()
         if console:
             hardware.edges(console)
             if console is not self._known:
-                self._meet(console)
+                self._adopt(console)
             self._lost.look(console)
-        if self.alone:
-            self.alone.turn(hardware.now())
+        if self.standalone:
+            self.standalone.catch_up(hardware.now())
         self.device.tick(hardware.now())
         console = self.console()
         if console:
@@ -187,10 +187,10 @@ class Turns:
 
     def console(self) -> "Console | None":
         """The one that plays by the board's clock."""
-        return self.alone.console if self.alone else self.device.live()
+        return self.standalone.console if self.standalone else self.device.live()
 
-    def _meet(self, console: Console) -> None:
-        """A console that is new here."""
+    def _adopt(self, console: Console) -> None:
+        """Bind what belongs to a console when it is first seen."""
         self._known = console
         self._lost = LostEdges(self.hardware.scan)
         console.trace.box = crash.box()
@@ -199,26 +199,26 @@ class Turns:
         """Why coils stay off, by the LED; while no host is there, on the line as well."""
         self._led.code = self._machine.code()
         self._led.turn(now)
-        if self._led.code and self.alone and (self._said < 0 or ticks.diff(now, self._said) > SAY_MS):
+        if self._led.code and self.standalone and (self._said < 0 or ticks.diff(now, self._said) > SAY_MS):
             self._said = now
             self.line.say("coils stay off: " + self._machine.reasons())
 
-    def hear(self) -> None:
-        """Bytes in. In lock-step the rules run from here, as few calls deep as can be."""
+    def receive(self) -> None:
+        """Take bytes from the line. In lock-step the rules run from here, as few calls deep as possible."""
         self.line.wait_ms = WRITE_MS if self.device.real_time else PATIENT_MS
         for _ in range(BURST):
             byte = self.line.read()
             if byte < 0:
                 return
-            if self.alone and byte == 0:
-                self._hand_over()
+            if self.standalone and byte == 0:
+                self._give_way_to_host()
             self.device.take(byte, self.hardware.now())
 
-    def _hand_over(self) -> None:
-        """The end of a frame: a host is there, and the game that was played alone is over."""
-        if self.alone:
-            self.alone.board.all_off("a host took over")
-            self.alone = None
+    def _give_way_to_host(self) -> None:
+        """The end of a frame: a host is there, and the standalone game ends."""
+        if self.standalone:
+            self.standalone.board.all_off("a host took over")
+            self.standalone = None
             self._known = None
             gc.collect()
 
@@ -251,10 +251,10 @@ def play(ending: Ending, package: str, slot: int, third: bool) -> None:
     machine_ = PicoMachine(package, slot)
     ending.hardware = machine_.hardware
     machine_.refuse(third, ended)
-    turns = ending.turns = Turns(machine_, ending.line)
+    loop = ending.loop = MainLoop(machine_, ending.line)
     while True:
-        turns.hear()
-        turns.turn()
+        loop.receive()
+        loop.run_once()
 
 
 TYPE_CHECKING = False

@@ -16,9 +16,9 @@ if __name__ == "__main__":
     sys.path.insert(0, (__file__.rpartition("/")[0] or ".") + "/../..")
 
 from boards.unix.file_store import FileStore
-from boards.unix.fit import UnixSubject
 from boards.unix.line import PATIENT_MS, WRITE_MS, Line
 from boards.unix.pins import PinBoard, clock_ms
+from boards.unix.self_test import UnixTestedBoard
 from firmware.base.errors import UsageError
 from firmware.board import Board
 from firmware.console import Console
@@ -49,17 +49,17 @@ class UnixMachine(Machine):
         self.pins: PinBoard | None = None
         self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
         self._files = files
-        self.unfit = self_test.sentences(self_test.faults(self.subject()))
+        self.unfit = self_test.describe(self_test.find_faults(self.subject()))
 
-    def subject(self) -> self_test.Subject:
+    def subject(self) -> self_test.TestedBoard:
         """What the self-test at start looks at."""
         coils = [row[0] for row in self._game.WIRING.COILS]
         told = bytes.fromhex(self._files)
-        return UnixSubject(PinBoard(self._game.WIRING, None), coils, told, lambda: self.identify(b""))
+        return UnixTestedBoard(PinBoard(self._game.WIRING, None), coils, told, lambda: self.identify(b""))
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce and this process's own sources."""
-        return identity.answer(nonce, _folder("firmware"), _folder(self._package))
+        return identity.files_digest(nonce, _folder("firmware"), _folder(self._package))
 
     def console(self, seed: int, settings: "dict[str, int]", board: Board) -> Console:
         """A fresh console, which remembers what was kept; what was lost of that is said."""

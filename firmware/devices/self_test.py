@@ -1,8 +1,7 @@
 """The self-test at start: what must be shown before coils are energised for the first time.
 
-The firmware is the one that was put there, no output is on that nobody switched on, and the clock that
-ends pulses keeps time. A board calls `faults` once, everything off; with anything in the answer it never
-enables coils, and shows it.
+The firmware is unchanged, no output is on by itself, and the clock that ends pulses keeps time. A board calls
+`find_faults` once, everything off; if it finds anything, the board never enables coils, and shows why.
 """
 
 from firmware.base import ticks
@@ -18,23 +17,23 @@ CLOCK = "clock_wrong"
 FIRMWARE = "firmware_changed"
 
 
-class Subject:
-    """What a board offers for its test; all outputs are off meanwhile."""
+class TestedBoard:
+    """The board under test, by what its self-test reads; all outputs are off meanwhile."""
 
-    def sum_told(self) -> bytes:
-        """The sum of the files it should run, b"" when nobody told: then it is not tested."""
+    def expected_sum(self) -> bytes:
+        """Checksum of the firmware that should be there; b"": unknown, so it is not tested."""
         return b""
 
-    def sum_found(self) -> bytes:
-        """The same sum, reckoned anew over the files it runs."""
+    def actual_sum(self) -> bytes:
+        """The same checksum, computed over the firmware that runs."""
         return b""
 
-    def stuck(self) -> "list[int]":
-        """Numbers of the coils whose outputs read back as on."""
+    def stuck_coils(self) -> "list[int]":
+        """Ids of the coils whose outputs read back as on."""
         return []
 
-    def called(self, coil: int) -> str:
-        """What people call a coil's output."""
+    def coil_name(self, coil: int) -> str:
+        """The name of a coil's output for people."""
         raise NotImplementedError
 
     def clock_ms(self) -> int:
@@ -42,35 +41,35 @@ class Subject:
         raise NotImplementedError
 
     def wait_us(self, ms: int) -> int:
-        """Wait about so long by another time source; the microseconds that it says have passed."""
+        """Wait about `ms` by another time source; the microseconds that passed by it."""
         raise NotImplementedError
 
 
-def faults(subject: Subject) -> "list[tuple[str, int, str]]":
-    """What is wrong: name for the fault log, number, sentence; [] when the board is fit to drive coils.
+def find_faults(subject: TestedBoard) -> "list[tuple[str, int, str]]":
+    """The faults as (name for the fault log, number, sentence); [] when the board may drive coils.
 
-    The outputs are looked at after the clock, when whatever was on before has let go.
+    Outputs are read after the clock test, when whatever was on before has been released.
     """
     wrong = []
     clock = _clock(subject)
     for _ in range(LOOKS - 1):
         clock = clock and _clock(subject)
-    for coil in subject.stuck():
-        wrong.append((STUCK, coil, f"output {subject.called(coil)} is on and nobody switched it on"))
+    for coil in subject.stuck_coils():
+        wrong.append((STUCK, coil, f"output {subject.coil_name(coil)} is on and nobody switched it on"))
     if clock:
         wrong.append((CLOCK, 0, clock))
-    told = subject.sum_told()
-    if told and subject.sum_found() != told:
+    expected = subject.expected_sum()
+    if expected and subject.actual_sum() != expected:
         wrong.append((FIRMWARE, 0, "the firmware is not the one that was put here: its sum is another"))
     return wrong
 
 
-def sentences(found: "list[tuple[str, int, str]]") -> str:
-    """What `faults` found, as one reason for people; "" when that was nothing."""
+def describe(found: "list[tuple[str, int, str]]") -> str:
+    """The sentences of `find_faults` joined into one reason; "" when there are none."""
     return "; ".join([each[2] for each in found])
 
 
-def _clock(subject: Subject) -> str:
+def _clock(subject: TestedBoard) -> str:
     before = subject.clock_ms()
     us = subject.wait_us(WAIT_MS)
     went = ticks.diff(subject.clock_ms(), before)

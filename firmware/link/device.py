@@ -57,12 +57,12 @@ class Device:
         if got == Receiver.NOTHING:
             return
         if got == Receiver.FRAME:
-            act = self._meant(now_ms)
+            act = self._handler(now_ms)
             if act:  # from here: a board has little stack for the calls between a frame and a feature
                 try:
                     act(0)
                 except Exception as error:
-                    self._broke(error)
+                    self._crash(error)
         elif self._state == _IDLE:
             return
         elif got == Receiver.BROKEN:
@@ -103,7 +103,7 @@ class Device:
         else:
             self._fault(frames.CRASHED, words)
 
-    def _meant(self, now_ms: int) -> "Callable[[int], None] | None":
+    def _handler(self, now_ms: int) -> "Callable[[int], None] | None":
         """What the frame that came asks for; None when that is nothing, or refused."""
         kind = self._in.kind
         size = self._in.end - HEAD
@@ -126,9 +126,9 @@ class Device:
         try:
             act(argument)
         except Exception as error:
-            self._broke(error)
+            self._crash(error)
 
-    def _broke(self, error: Exception) -> None:
+    def _crash(self, error: Exception) -> None:
         names = self._console.play.faults.names if self._console else []
         self.all_off("the rules broke")
         also = "; also: " + ", ".join(names) if names else ""

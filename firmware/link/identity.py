@@ -12,7 +12,7 @@ _FOLDER = 0x4000  # type of a folder in what MicroPython's ilistdir gives
 _PIECE = 512
 
 
-def answer(nonce: "bytes | bytearray | memoryview", firmware: str, game: str) -> bytes:
+def files_digest(nonce: "bytes | bytearray | memoryview", firmware: str, game: str) -> bytes:
     """The answer to `nonce` of a device that runs the files of these two folders."""
     sha = hashlib.sha256(nonce)
     piece = bytearray(_PIECE)

@@ -10,7 +10,7 @@ from itertools import islice
 from random import Random
 from typing import IO, cast
 
-from boards.unix import ear
+from boards.unix import frame_receiver
 from firmware.link import frames
 from firmware.link.frames import Receiver
 from hil import micropython
@@ -55,7 +55,7 @@ def device_receiver(lines: Iterable[Line]) -> Iterator[Received]:
     """Yields what the firmware's receiver accepts of each line, in this process."""
     receiver = Receiver()
     for line, first in lines:
-        accepted, complained = ear.hear(receiver, line, first)
+        accepted, complained = frame_receiver.receive(receiver, line, first)
         yield [(body[0], body[1], body[2:]) for body in accepted], complained == 1
 
 
@@ -82,7 +82,7 @@ def _host_hears(line: bytes, first: int) -> Received:
 def micropython_receiver(lines: Iterable[Line]) -> Iterator[Received]:
     """Yields what the firmware's receiver accepts of each line, under MicroPython."""
     process = subprocess.Popen(
-        [micropython.find(), str(micropython.MAIN.with_name("ear.py"))],
+        [micropython.find(), str(micropython.MAIN.with_name("frame_receiver.py"))],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         env=micropython.environment(),

@@ -5,26 +5,26 @@ from collections.abc import Iterator
 from itertools import zip_longest
 from pathlib import Path
 
-from boards.unix.trials import agree
+from boards.unix.trials import trace_hashes
 from hil import micropython
 from hil.reliability import Result
 from hil.workers import map_in_order, parts
 
 PIECE = 10  # machines, an even number: the games take turns
-PROGRAM = str(agree.__file__)
+PROGRAM = str(trace_hashes.__file__)
 
 
 def run(_row: int, count: int, seed: int, _on: str, workers: int) -> Result:
-    """Run `count` scripts on both; boards/unix/trials/agree.py defines them."""
+    """Run `count` scripts on both; boards/unix/trials/trace_hashes.py defines them."""
     result = Result()
     traces: set[str] = set()
-    sizes = parts(count, PIECE * agree.A_MACHINE)
+    sizes = parts(count, PIECE * trace_hashes.A_MACHINE)
     jobs = [(size, seed + number * PIECE) for number, size in enumerate(sizes)]
     for piece, seen in map_in_order(_piece, jobs, min(workers, len(jobs))):
         result.add(piece)
         traces |= seen
     result.counts["different traces"] = len(traces)
-    result.counts["simulated hours"] = count * agree.SCRIPT_MS // 3_600_000
+    result.counts["simulated hours"] = count * trace_hashes.SCRIPT_MS // 3_600_000
     return result
 
 
@@ -37,7 +37,7 @@ def compare(count: int, seed: int, firmware: Path | None = None) -> tuple[Result
     result = Result()
     seen = set()
     for number, (here, there) in enumerate(
-        zip_longest(agree.digests(count, seed), _there(count, seed, firmware))
+        zip_longest(trace_hashes.digests(count, seed), _there(count, seed, firmware))
     ):
         result.ran += 1
         seen.add(here)

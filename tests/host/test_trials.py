@@ -5,11 +5,11 @@ import subprocess
 
 import pytest
 
-from boards.unix.trials import both_ends, soak
+from boards.unix import main
+from boards.unix.trials import loopback_link, soak
 from boards.unix.trials.tally import Tally
 from firmware.base import trace
 from firmware.base.errors import UsageError
-from firmware.devices import self_test
 from firmware.devices.coils import Coils
 from firmware.devices.switches import Switches
 from firmware.link import frames
@@ -152,13 +152,15 @@ def test_a_board_that_is_not_fit_does_not_start(tier):
 
 
 def test_a_self_test_that_finds_nothing_fails_row_19(monkeypatch):
-    monkeypatch.setattr(self_test, "faults", lambda subject: [])
+    monkeypatch.setattr(main.self_test, "find_faults", lambda subject: [])
     result = reliability.run(19, 8, 1)[2]
     assert result.failures == 12
 
 
 def test_a_self_test_that_always_finds_something_fails_row_19(monkeypatch):
-    monkeypatch.setattr(self_test, "faults", lambda subject: [("x", 0, "output x is on, the clock, its sum")])
+    monkeypatch.setattr(
+        main.self_test, "find_faults", lambda subject: [("x", 0, "output x is on, the clock, its sum")]
+    )
     assert "it is fit, and did not start" in reliability.run(19, 4, 1)[2].wrong[-1]
 
 
@@ -186,7 +188,7 @@ def real_time_start(root, told):
     """What a fresh process in `root` says to a host that asks for a run in real time."""
     main = root / "boards" / "unix" / "main.py"
     command = [micropython.find(), str(main), "--game", "kit_room", "--files", told]
-    ends = both_ends.BothEnds(None)
+    ends = loopback_link.LoopbackLink(None)
     asked = b"".join(
         (
             ends.wire(frames.HELLO, bytes(16) + bytes([frames.PROTOCOL])),

@@ -10,14 +10,15 @@ ROLL = 150  # ms from the trough's exit to the shooter lane
 EJECT = "_eject"
 
 
-class Ears(Board):
-    """What the console drives, as marks; nothing allocates, so that a locked heap is no matter."""
+class PulseRecorder(Board):
+    """Records which coils were pulsed. Allocates nothing, so it works with a locked heap."""
 
     def __init__(self, coils: int) -> None:
         self.pulsed = bytearray(coils)
         self.any = False
 
     def pulse(self, coil: int, ms: int) -> None:
+        """Mark the coil."""
         self.pulsed[coil] = 1
         self.any = True
 
@@ -28,13 +29,13 @@ class Balls:
     `changes`: contacts to come as (ms, switch, closed), in no order.
     """
 
-    def __init__(self, wiring: "Any", ears: Ears) -> None:
+    def __init__(self, wiring: "Any", outputs: PulseRecorder) -> None:
         names = [row[0] for row in wiring.SWITCHES]
         coils = [row[0] for row in wiring.COILS]
         self.changes: list[tuple[int, int, int]] = []
         self.free = 0
         self.in_lane = 0
-        self._ears = ears
+        self._outputs = outputs
         self._trough = [names.index(name) for name in wiring.TROUGH]
         self._lane = names.index("lane")
         self._eject = coils.index("trough_eject")
@@ -47,9 +48,9 @@ class Balls:
 
     def answer(self, now: int) -> None:
         """Let the coils that were pulsed move balls."""
-        ears = self._ears
-        ears.any = False
-        pulsed = ears.pulsed
+        outputs = self._outputs
+        outputs.any = False
+        pulsed = outputs.pulsed
         if pulsed[self._eject] and self.home:
             self.home -= 1
             self.changes.append((now + 1, self._trough[self.home], 0))

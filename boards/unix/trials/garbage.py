@@ -5,7 +5,7 @@ silent or say FAULT in one sentence, drive nothing, and answer the next HELLO.
 """
 
 from boards.unix.trials import machines
-from boards.unix.trials.both_ends import BothEnds
+from boards.unix.trials.loopback_link import LoopbackLink
 from boards.unix.trials.tally import Tally
 from firmware.base.chance import Stream
 from firmware.board import Board
@@ -20,23 +20,26 @@ VALUES = (-1, 0, 1, 2, 11, 1000, 1 << 20, -(1 << 29), (1 << 29) - 1)
 MARK = 0  # ends a frame
 
 
-class Quiet(Board):
+class CountingOutputs(Board):
     """Outputs that count what was energised."""
 
     def __init__(self) -> None:
         self.energised = 0
 
     def enable(self, on: bool) -> None:
+        """Count an enable."""
         self.energised += 1 if on else 0
 
     def pulse(self, coil: int, ms: int) -> None:
+        """Count a pulse."""
         self.energised += 1
 
     def hold(self, coil: int) -> None:
+        """Count a hold."""
         self.energised += 1
 
 
-class Small(Machine):
+class SmallMachine(Machine):
     """A small game. Its console is made once; in a run that only hears garbage it stays as it is."""
 
     def __init__(self) -> None:
@@ -44,16 +47,19 @@ class Small(Machine):
         self.name = GAME
         self.switches = len(self.game.WIRING.SWITCHES)
         self.settings = tuple([row[0] for row in self.game.SETTINGS])
-        self.outputs = Quiet()
+        self.outputs = CountingOutputs()
         self._kept: Console | None = None
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        """Zeros: this trial compares no files."""
         return bytes(32)
 
     def board(self) -> Board:
+        """The counting outputs."""
         return self.outputs
 
     def console(self, seed: int, settings: "dict[str, int]", board: Board) -> Console:
+        """The one console, or a fresh one when there are settings."""
         if settings or not self._kept:
             console = Console(self.game, board, seed=seed, settings=settings)
             if settings:
@@ -66,22 +72,22 @@ def run(_row: int, count: int, seed: int) -> Tally:
     """`count` malformed things."""
     tally = Tally()
     chance = Stream(seed, 13)
-    small = Small()
-    ends = BothEnds(small)
+    machine = SmallMachine()
+    ends = LoopbackLink(machine)
     while tally.ran < count:
         tally.ran += 1
         if chance.below(100) < SETTINGS:
             _setting(tally, ends, chance)
         else:
             _frame(tally, ends, chance)
-        _still_there(tally, ends, small.outputs)
+        _still_there(tally, ends, machine.outputs)
     return tally
 
 
-def _frame(tally: Tally, ends: BothEnds, chance: Stream) -> None:
+def _frame(tally: Tally, ends: LoopbackLink, chance: Stream) -> None:
     state = ("idle", "greeted", "in a run")[chance.below(3)]
     if state == "idle":
-        ends.say(frames.STOP)
+        ends.send(frames.STOP)
     else:
         ends.hello()
     if state == "in a run":
@@ -104,13 +110,13 @@ def _frame(tally: Tally, ends: BothEnds, chance: Stream) -> None:
         ends.device.all_off("the trial ended")
 
 
-def _setting(tally: Tally, ends: BothEnds, chance: Stream) -> None:
+def _setting(tally: Tally, ends: LoopbackLink, chance: Stream) -> None:
     rows = machines.game(GAME).SETTINGS
     place = chance.below(len(rows) + 3)
     value = VALUES[chance.below(len(VALUES))]
     ends.hello()
     ends.got = []
-    ends.say(frames.SETTING, bytes([place]) + (value & 0xFFFFFFFF).to_bytes(4, "little"))
+    ends.send(frames.SETTING, bytes([place]) + (value & 0xFFFFFFFF).to_bytes(4, "little"))
     ends.start(frames.LOCK_STEP)
     fits = place < len(rows) and rows[place][2] <= value <= rows[place][3]
     said = ends.fault()
@@ -130,7 +136,7 @@ def _clear(tally: Tally, what: str, said: str) -> None:
         tally.failed(f"{what}: not one sentence: '{said}'")
 
 
-def _still_there(tally: Tally, ends: BothEnds, outputs: Quiet) -> None:
+def _still_there(tally: Tally, ends: LoopbackLink, outputs: CountingOutputs) -> None:
     ends.got = []
     ends.hello()
     if ends.kinds() != [frames.WELCOME]:

@@ -7,7 +7,7 @@ steps of the console, in play, each with all that follows from it. Under MicroPy
 import micropython as _micropython
 
 from boards.unix.trials import machines
-from boards.unix.trials.hammer import Hammer
+from boards.unix.trials.contact_storm import ContactStorm
 from boards.unix.trials.tally import Tally
 from firmware.devices.native import limiter as c
 
@@ -42,22 +42,22 @@ def _raises() -> bool:
 
 def _ticks(tally: Tally, count: int, seed: int) -> None:
     """The callback's work: scan, debounce, reflexes, limits; what it says is taken as the rules would."""
-    hammer = Hammer(machines.game(GAME).WIRING, seed)
+    storm = ContactStorm(machines.game(GAME).WIRING, seed)
     while tally.ran < count:
-        hammer.shake()
+        storm.shake()
         micropython.heap_lock()
         try:
-            hammer.tick()
+            storm.tick()
             if tally.ran % RENEW_MS == 0:
-                hammer.limiter.renew(True, hammer.now)
-            hammer.take()
+                storm.limiter.renew(True, storm.now)
+            storm.take()
         except MemoryError:
             tally.failures += 1
         finally:
             micropython.heap_unlock()
         tally.ran += 1
-    tally.tally("coils fired by reflexes", hammer.reports[c.FIRED])
-    tally.tally("edges", hammer.edges)
+    tally.tally("coils fired by reflexes", storm.reports[c.FIRED])
+    tally.tally("edges", storm.edges)
     if tally.failures:
         tally.wrong.append("a tick of the callback allocates")
 
@@ -65,7 +65,7 @@ def _ticks(tally: Tally, count: int, seed: int) -> None:
 def _steps(tally: Tally, count: int, seed: int) -> None:
     """Steps of the console while a ball is in play."""
     play = machines.play(GAME, seed)
-    step = Locked(play.console)
+    step = LockedHeapRunner(play.console)
     play.run_to = step.run_to
     while step.steps < count:
         play.go(A_PIECE_MS)
@@ -77,8 +77,8 @@ def _steps(tally: Tally, count: int, seed: int) -> None:
         tally.wrong.append(f"{step.allocating} of {step.steps} steps of the console allocate")
 
 
-class Locked:
-    """`run_to` of a console with the heap locked while a ball is in play."""
+class LockedHeapRunner:
+    """Runs a console with the heap locked while a ball is in play; counts the steps that allocate."""
 
     def __init__(self, console: "Console") -> None:
         self.steps = 0
@@ -86,6 +86,7 @@ class Locked:
         self._console = console
 
     def run_to(self, now_ms: int, until_coil: bool) -> int:
+        """`Console.run_to`; a step that allocates is counted and run again with the heap free."""
         console = self._console
         if not console.play.live:
             return console.run_to(now_ms, until_coil)

@@ -2,7 +2,7 @@
 
 import sys
 
-from boards.unix.trials.balls import Ears
+from boards.unix.trials.balls import PulseRecorder
 from boards.unix.trials.play import Play
 from firmware.base import ticks
 from firmware.console import Console
@@ -24,7 +24,7 @@ def play(
     start_ms: int = 0,
     age_ms: int = 0,
     store: "Any" = None,
-    ears: "Ears | None" = None,
+    outputs: "PulseRecorder | None" = None,
 ) -> Play:
     """Random play on a fresh console of a game.
 
@@ -43,7 +43,7 @@ def play(
         console._start = ticks.add(start_ms, -age_ms)
         return console
 
-    return Play(make, module.WIRING, seed, ears)
+    return Play(make, module.WIRING, seed, outputs)
 
 
 def can_lock_heap() -> bool:

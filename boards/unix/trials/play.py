@@ -6,7 +6,7 @@ shakes the machine, throws coins in and opens the door now and then; sometimes a
 
 import hashlib
 
-from boards.unix.trials.balls import Balls, Ears
+from boards.unix.trials.balls import Balls, PulseRecorder
 from firmware.base import ticks
 from firmware.base.chance import Stream
 from firmware.base.trace import COIL, EVENT, RECORD
@@ -35,15 +35,19 @@ FIRST_MS = 1_200  # the hand's first act: after pad.open could ask for safe mode
 class Play:
     """One console under a random hand.
 
-    `make` gives a console that has begun, on `ears` or ears of its own; times count from then on, in the
+    `make` returns a console that has begun, on `outputs` or its own; times count from then on, in the
     digest as well. `run_to` is the console's, and may be replaced by something around it.
     """
 
     def __init__(
-        self, make: "Callable[[Ears], Console]", wiring: "Any", seed: int, ears: "Ears | None" = None
+        self,
+        make: "Callable[[PulseRecorder], Console]",
+        wiring: "Any",
+        seed: int,
+        outputs: "PulseRecorder | None" = None,
     ) -> None:
-        self.ears = ears or Ears(len(wiring.COILS))
-        self.console = make(self.ears)
+        self.outputs = outputs or PulseRecorder(len(wiring.COILS))
+        self.console = make(self.outputs)
         self.begin_ms = self.console.now
         self.now = 0
         self.events = 0
@@ -51,7 +55,7 @@ class Play:
         self.commands = 0
         self.changes = 0
         self.run_to: Callable[[int, bool], int] = self.console.run_to
-        self._balls = Balls(wiring, self.ears)
+        self._balls = Balls(wiring, self.outputs)
         self._chance = Stream(seed, 99)
         self._names = [row[0] for row in wiring.SWITCHES]
         self._hits = [i for i in range(len(self._names)) if wiring.SWITCHES[i][2] == "playfield"]
@@ -66,7 +70,7 @@ class Play:
         while self.now < until:
             self._apply()
             self._advance(min(until, self._next()))
-            if self.ears.any:
+            if self.outputs.any:
                 self._balls.answer(self.now)
             if self.now >= self._act_at:
                 self._act()
@@ -107,7 +111,7 @@ class Play:
             self.run_to(ticks.add(before, step - self.now), True)
             self.now += ticks.diff(console.now, before)
             self._take()
-            if self.ears.any:
+            if self.outputs.any:
                 return
 
     def _take(self) -> None:
@@ -126,7 +130,7 @@ class Play:
                     self.commands += 1
             self._sha.update(memoryview(taken)[: n * RECORD])
         if trace.lost:
-            raise OverflowError("the ring of records was too small")
+            raise OverflowError("the ring of records was too machine")
 
     def _shift(self, at: int) -> None:
         """Count the time of one record from the play's begin."""

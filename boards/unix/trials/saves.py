@@ -4,7 +4,7 @@ The coils are watched by the commands alone, apart from the firmware's own limit
 """
 
 from boards.unix.trials import machines
-from boards.unix.trials.balls import Ears
+from boards.unix.trials.balls import PulseRecorder
 from boards.unix.trials.tally import Tally
 
 PLAY_MS = 60_000
@@ -14,8 +14,8 @@ HELD = 1 << 40
 OFF = -1
 
 
-class WatchedEars(Ears):
-    """Ears that want a save with every coil, and know from the commands which coils are on."""
+class WatchedOutputs(PulseRecorder):
+    """A PulseRecorder that requests a save with every coil, and follows which coils are on."""
 
     def __init__(self, coils: int) -> None:
         super().__init__(coils)
@@ -72,7 +72,7 @@ class WatchedStore:
             return
         console = self.play.console
         where = f"{self._where}, save {self.saves} at {console.now} ms"
-        on = self.play.ears.on()
+        on = self.play.outputs.on()
         if on:
             self._tally.failed(f"{where}: coil {console.coil_names[on[0]]} is on")
         if console.play.free and not console.play.tilted:
@@ -96,18 +96,18 @@ def run(_row: int, count: int, seed: int) -> Tally:
 
 def _machine(tally: Tally, count: int, name: str, seed: int) -> None:
     store = WatchedStore(tally, f"{name}, seed {seed}")
-    ears = WatchedEars(len(machines.game(name).WIRING.COILS))
-    play = machines.play(name, seed, store=store, ears=ears)
+    outputs = WatchedOutputs(len(machines.game(name).WIRING.COILS))
+    play = machines.play(name, seed, store=store, outputs=outputs)
     store.play = play
-    ears.console = play.console
+    outputs.console = play.console
     before = tally.ran
     for _ in range(A_MACHINE):
-        wanted = ears.wanted
+        wanted = outputs.wanted
         play.go(PLAY_MS)
         persistence = play.console.persistence
-        if ears.wanted > wanted and store.wanted_at < 0 and persistence and persistence.save_wanted:
+        if outputs.wanted > wanted and store.wanted_at < 0 and persistence and persistence.save_wanted:
             store.wanted_at = play.console.now
-        tally.ran = before + ears.wanted
+        tally.ran = before + outputs.wanted
         if tally.ran >= count:
             break
     if store.wanted_at >= 0 and (play.console.now - store.wanted_at) // 1000 > LONGEST_S:

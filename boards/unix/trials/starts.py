@@ -1,4 +1,4 @@
-"""Row 19: boards that are not fit at start; each must refuse to energise anything, and say which.
+"""Row 19: boards with a fault at start; each must refuse to energise anything, and say which.
 
 In turn a bit of the firmware is flipped, an output is stuck on, the clock stands still or runs at a wrong
 rate; every fourth board is sound and must start. Then a host greets it and asks for a run in real time.
@@ -8,11 +8,11 @@ import hashlib
 
 from boards.unix.main import UnixMachine
 from boards.unix.trials import machines
-from boards.unix.trials.both_ends import BothEnds
+from boards.unix.trials.loopback_link import LoopbackLink
 from boards.unix.trials.tally import Tally
 from firmware.base import ticks
 from firmware.base.chance import Stream
-from firmware.devices.self_test import Subject
+from firmware.devices.self_test import TestedBoard
 from firmware.link import frames
 
 GAME = "kit_room"
@@ -23,8 +23,8 @@ KINDS = ("bad firmware", "stuck output", "wrong clock", "sound board")
 RUN_MS = 50
 
 
-class Rig(Subject):
-    """A board of one kind: an image and the sum it should have, outputs, and a clock of some rate."""
+class FaultyBoard(TestedBoard):
+    """A simulated board with one kind of fault: image and expected sum, outputs, a clock of some rate."""
 
     def __init__(self, names: "list[str]", chance: Stream, kind: str) -> None:
         self.names = names
@@ -36,22 +36,28 @@ class Rig(Subject):
         self._us = chance.below(10_000) * 100_000
         self._plant(kind, chance)
 
-    def sum_told(self) -> bytes:
+    def expected_sum(self) -> bytes:
+        """SHA-256 of the image before its fault."""
         return self.told
 
-    def sum_found(self) -> bytes:
+    def actual_sum(self) -> bytes:
+        """SHA-256 of the image as it is."""
         return hashlib.sha256(self.image).digest()
 
-    def stuck(self) -> "list[int]":
+    def stuck_coils(self) -> "list[int]":
+        """Coils planted as stuck."""
         return self.on
 
-    def called(self, coil: int) -> str:
+    def coil_name(self, coil: int) -> str:
+        """Its name in the wiring."""
         return self.names[coil]
 
     def clock_ms(self) -> int:
+        """The clock at its planted rate."""
         return (ticks.MASK - 500_000 + self._us * self.rate // SOUND // 1000) & ticks.MASK
 
     def wait_us(self, ms: int) -> int:
+        """Let time pass."""
         self._us += ms * 1000
         return ms * 1000
 
@@ -68,18 +74,20 @@ class Rig(Subject):
             self.words = "clock"
 
 
-class RigMachine(UnixMachine):
-    """The unix board's machine with a rig in the place of this process."""
+class FaultyMachine(UnixMachine):
+    """The unix board's machine on a FaultyBoard instead of this process."""
 
-    def __init__(self, rig: Rig) -> None:
-        self._rig = rig
+    def __init__(self, faulty: FaultyBoard) -> None:
+        self._faulty = faulty
         super().__init__(GAME, "")
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        """Zeros: this trial compares no files."""
         return bytes(32)
 
-    def subject(self) -> Subject:
-        return self._rig
+    def subject(self) -> TestedBoard:
+        """The board with the fault."""
+        return self._faulty
 
 
 def run(_row: int, count: int, seed: int) -> Tally:
@@ -91,26 +99,26 @@ def run(_row: int, count: int, seed: int) -> Tally:
         kind = KINDS[tally.ran % len(KINDS)]
         tally.ran += 1
         tally.tally(kind)
-        rig = Rig(names, chance, kind)
-        _start(tally, rig, f"board {tally.ran}, {kind}")
+        faulty = FaultyBoard(names, chance, kind)
+        _start(tally, faulty, f"board {tally.ran}, {kind}")
     return tally
 
 
-def _start(tally: Tally, rig: Rig, what: str) -> None:
+def _start(tally: Tally, faulty: FaultyBoard, what: str) -> None:
     """A host asks for a run in real time, twice."""
-    machine = RigMachine(rig)
+    machine = FaultyMachine(faulty)
     for again in ("", ", asked again"):
-        ends = BothEnds(machine)
+        ends = LoopbackLink(machine)
         ends.hello()
         ends.start(frames.REAL_TIME)
         ends.pass_ms(RUN_MS)
         energised = machine.pins is not None and machine.pins.enabled
         said = ends.fault()
-        if not rig.words:
+        if not faulty.words:
             if said or not energised:
                 tally.failed(f"{what}{again}: it is fit, and did not start: {said}")
             ends.device.all_off("the trial ended")
         elif energised or frames.STARTED in ends.kinds():
             tally.failed(f"{what}{again}: it started")
-        elif rig.words not in said:
+        elif faulty.words not in said:
             tally.failed(f"{what}{again}: it did not say which: '{said}'")

@@ -1,6 +1,7 @@
 """What limiter and scan leave in every cell of their state, as one number that two machines can compare.
 
-The text of this file, of `hammer` and of a wiring is also run at a board's prompt: it imports none of them.
+The texts of this file, of `contact_storm` and of a wiring are also run at a board's prompt, so none is
+imported here.
 """
 
 import hashlib
@@ -11,10 +12,10 @@ MOOD_MS = 3000
 
 
 class StateDigest:
-    """Runs a `Hammer` of the Trial machine; `chance` draws what the rules ask for meanwhile."""
+    """Runs a `ContactStorm` of the Trial machine; `chance` draws what the rules ask for meanwhile."""
 
-    def __init__(self, hammer: "Hammer", chance: "Stream") -> None:
-        self._hammer = hammer
+    def __init__(self, storm: "ContactStorm", chance: "Stream") -> None:
+        self._storm = storm
         self._chance = chance
         self._last = b""
         self.fired = 0
@@ -23,32 +24,32 @@ class StateDigest:
     def run(self, count: int) -> str:
         """SHA-256, in hex, over what it gave before and the state after each of `count` more milliseconds."""
         total = hashlib.sha256(self._last)
-        hammer = self._hammer
+        storm = self._storm
         for _ in range(count):
             self._ask()
-            hammer.shake()
-            hammer.tick()
-            total.update(hammer.limiter.state)
-            total.update(hammer.scan.state)
-            hammer.take()
+            storm.shake()
+            storm.tick()
+            total.update(storm.limiter.state)
+            total.update(storm.scan.state)
+            storm.take()
         self._last = total.digest()
-        self.fired = hammer.reports[1]
-        self.edges = hammer.edges
+        self.fired = storm.reports[1]
+        self.edges = storm.edges
         return self._last.hex()
 
     def _ask(self) -> None:
-        hammer = self._hammer
+        storm = self._storm
         drawn = self._chance.below(MOOD_MS)
         if drawn < 12:
-            hammer.limiter.renew(drawn != 0, hammer.now)
+            storm.limiter.renew(drawn != 0, storm.now)
         elif drawn < 24:
             coil, ms = REQUESTS[self._chance.below(len(REQUESTS))]
-            hammer.limiter.fire(coil, ms, hammer.now)
+            storm.limiter.fire(coil, ms, storm.now)
         elif drawn == 24:
-            hammer.waits = MOODS[self._chance.below(len(MOODS))]
+            storm.waits = MOODS[self._chance.below(len(MOODS))]
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from boards.unix.trials.hammer import Hammer
+    from boards.unix.trials.contact_storm import ContactStorm
     from firmware.base.chance import Stream

@@ -1,16 +1,16 @@
-"""Row 10 on the unix board: its main loop is broken off at any step of play, with coils on.
+"""Row 10 on the unix board: its main loop is interrupted at any step of play, with coils on.
 
-What breaks it off: an exception, Ctrl-C, Ctrl-C again
+What interrupts it: an exception, Ctrl-C, Ctrl-C again
 while it switches off, a MemoryError, and under MicroPython a heap that is full from then on.
 """
 
 from boards.unix import main, pins
 from boards.unix.trials import machines, storms
-from boards.unix.trials.both_ends import BothEnds
-from boards.unix.trials.fuse import FULL, KINDS, Fuse
+from boards.unix.trials.interrupter import FULL, KINDS, Interrupter
+from boards.unix.trials.loopback_link import LoopbackLink
 from boards.unix.trials.tally import Tally
 from firmware.base import ticks
-from firmware.devices.self_test import Subject
+from firmware.devices.self_test import TestedBoard
 from firmware.link import frames
 from firmware.link.device import Device
 
@@ -34,12 +34,13 @@ CONTACTS = (
 
 
 class Clock:
-    """Milliseconds by hand."""
+    """A clock set by hand."""
 
     def __init__(self) -> None:
         self.now = ticks.MASK - WARM_MS
 
     def ms(self) -> int:
+        """The time in ms, of period 2^30."""
         return self.now
 
 
@@ -48,13 +49,13 @@ class WindowOver(Exception):
 
 
 class FedLine:
-    """A host's bytes by the millisecond; each look lets one pass. Arms the fuse when the window begins."""
+    """A host's bytes by the millisecond, which a call of `ready` lets pass; arms the interrupter in time."""
 
-    def __init__(self, clock: Clock, fuse: "Fuse", machine: "StopMachine") -> None:
+    def __init__(self, clock: Clock, interrupter: "Interrupter", machine: "StopMachine") -> None:
         self.wait_ms = 0
         self.held = bytearray(1)
         self._clock = clock
-        self._fuse = fuse
+        self._interrupter = interrupter
         self._machine = machine
         self._feed = _feed(machine)
         self._begin = clock.now
@@ -62,16 +63,17 @@ class FedLine:
         self._waiting = b""
 
     def ready(self, wait_ms: int) -> bool:
+        """Whether bytes wait; with `wait_ms` a millisecond passes. Raises WindowOver at the end."""
         past = ticks.diff(self._clock.now, self._begin)
         if wait_ms:
             self._clock.now = ticks.add(self._clock.now, 1)
             if past == WARM_MS:
                 self._machine.on_before = self._machine.driving()
-                self._fuse.armed = True
-            elif self._fuse.burnt and self._machine.driving():
+                self._interrupter.armed = True
+            elif self._interrupter.fired and self._machine.driving():
                 self._machine.late += 1
             if past == WARM_MS + WINDOW_MS:
-                self._fuse.armed = False
+                self._interrupter.armed = False
                 raise WindowOver()
         while self._at < len(self._feed) and self._feed[self._at][0] <= past:
             self._waiting += self._feed[self._at][1]
@@ -79,6 +81,7 @@ class FedLine:
         return len(self._waiting) > 0
 
     def read(self) -> int:
+        """One byte into `held`."""
         self.held[0] = self._waiting[0]
         self._waiting = self._waiting[1:]
         return 1
@@ -89,7 +92,7 @@ class FedLine:
 
 def _feed(machine: "StopMachine") -> "list[tuple[int, bytes]]":
     """What the host sends, by the millisecond: a game is begun, a flipper held up, slings are hit."""
-    ends = BothEnds(machine)
+    ends = LoopbackLink(machine)
     start = bytes([frames.REAL_TIME]) + bytes([1, 0, 0, 0])
     plan = [(1, frames.HELLO, bytes(frames.NONCE) + bytes([frames.PROTOCOL])), (3, frames.START, start)]
     plan += [(ms, frames.ALIVE, b"") for ms in range(100, WARM_MS + WINDOW_MS, 90)]
@@ -104,27 +107,27 @@ def run(_row: int, count: int, seed: int) -> Tally:
     """`count` stops, evenly over all steps of the window, the kinds in turn; a tenth as many stalls."""
     tally = Tally()
     storms.stalls(tally, max(1, count // 10), seed)
-    fuse = Fuse()
+    interrupter = Interrupter()
     try:
-        _session(fuse, -1, KINDS[0])
-        steps = fuse.count
+        _session(interrupter, -1, KINDS[0])
+        steps = interrupter.count
         tally.tally("steps there are", steps)
         kinds = KINDS if machines.can_lock_heap() else KINDS[:-1]
         for trial in range(count):
             step = (trial * steps // count + seed) % steps
-            _stop(tally, fuse, 1 + step, kinds[trial % len(kinds)])
+            _stop(tally, interrupter, 1 + step, kinds[trial % len(kinds)])
     finally:
-        fuse.take_out()
+        interrupter.uninstall()
     return tally
 
 
-def _stop(tally: Tally, fuse: Fuse, at: int, kind: str) -> None:
-    machine = _session(fuse, at, kind)
+def _stop(tally: Tally, interrupter: Interrupter, at: int, kind: str) -> None:
+    machine = _session(interrupter, at, kind)
     what = f"step {at}, {kind}"
     tally.ran += 1
     tally.tally(kind)
     board = machine.pins
-    if board is None or not fuse.burnt or not machine.on_before:
+    if board is None or not interrupter.fired or not machine.on_before:
         tally.failed(f"{what}: nothing was on, so nothing is shown")
     elif machine.driving():
         tally.failed(
@@ -137,10 +140,10 @@ def _stop(tally: Tally, fuse: Fuse, at: int, kind: str) -> None:
 
 
 class Sink:
-    """A log of pins that is not kept."""
+    """A log of pins that is thrown away."""
 
     def write(self, words: str) -> None:
-        """Nobody reads it."""
+        """Drop the line."""
 
 
 class StopMachine(main.UnixMachine):
@@ -152,10 +155,12 @@ class StopMachine(main.UnixMachine):
         self.late = 0
         self._log: Any = Sink()
 
-    def subject(self) -> Subject:
-        return Fit()
+    def subject(self) -> TestedBoard:
+        """A board without faults."""
+        return HealthyBoard()
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        """Zeros: this trial compares no files."""
         return bytes(32)
 
     def driving(self) -> bool:
@@ -169,40 +174,42 @@ class StopMachine(main.UnixMachine):
         return board.enabled
 
 
-class Fit(Subject):
-    """A board that is fit, without the time its test would take."""
+class HealthyBoard(TestedBoard):
+    """A board that passes its self-test at once."""
 
     def __init__(self) -> None:
         self._ms = 0
 
     def clock_ms(self) -> int:
+        """The time that `wait_us` has let pass."""
         return self._ms
 
     def wait_us(self, ms: int) -> int:
+        """Wait no time, exactly."""
         self._ms += ms
         return ms * 1000
 
 
-def _session(fuse: Fuse, at: int, kind: str) -> StopMachine:
+def _session(interrupter: Interrupter, at: int, kind: str) -> StopMachine:
     """One run up to the stop, or to the end of the window; the machine after it."""
     clock = Clock()
-    fuse.armed = fuse.burnt = False
-    fuse.count = 0
-    fuse.at = at
-    fuse.kind = kind
-    fuse.put_in()
+    interrupter.armed = interrupter.fired = False
+    interrupter.count = 0
+    interrupter.at = at
+    interrupter.kind = kind
+    interrupter.install()
     machine = StopMachine()
     module: Any = main
     module.clock_ms = pins.clock_ms = clock.ms
-    line = FedLine(clock, fuse, machine)
+    line = FedLine(clock, interrupter, machine)
     device = Device(machine, line.write)
     try:
         module.serve(line, device, machine)
     except BaseException as error:
         main.ended(error, device)
     finally:
-        fuse.heap.free()
-        fuse.armed = False
+        interrupter.heap.free()
+        interrupter.armed = False
     return machine
 
 

@@ -4,7 +4,7 @@ The watch knows the limits from the wiring alone and looks at the drives alone, 
 each is on, how hot that makes it, what is drawn when one joins others.
 """
 
-from boards.unix.trials.hammer import CHATTER, MIXED, SOON, Hammer
+from boards.unix.trials.contact_storm import CHATTER, MIXED, SOON, ContactStorm
 from boards.unix.trials.tally import Tally
 from boards.unix.trials.trial_machine import Trial
 from firmware.base import ticks
@@ -23,7 +23,7 @@ FLIPPER = "flipper"
 
 
 class Winding:
-    """One coil. Heat is counted in 1/100 ms of on-time; it starts half hot, as the board reckons it."""
+    """One coil. Heat is in 1/100 ms of on-time and starts at half its budget, as on the board."""
 
     def __init__(self, row: "Any", told: "Any", usual: "Any") -> None:
         self.name = row[0]
@@ -39,8 +39,8 @@ class Winding:
         self.on = 0  # for so many ms
 
 
-class Watch:
-    """Sees the drives each millisecond; what is off cools without being looked at."""
+class DriveMonitor:
+    """Checks the drives each millisecond against the limits of the wiring; what is off cools."""
 
     def __init__(self, tally: Tally, seed: int) -> None:
         told = {row[0]: row for row in Trial.HEAT}
@@ -51,7 +51,7 @@ class Watch:
         self._before = 0
         self.ms = 0
 
-    def see(self, driven: int) -> None:
+    def sample(self, driven: int) -> None:
         """One millisecond."""
         self.ms += 1
         looked = driven | self._before
@@ -102,23 +102,23 @@ def run(_row: int, count: int, seed: int) -> Tally:
 
 
 def _piece(tally: Tally, changes: int, seed: int) -> None:
-    hammer = Hammer(Trial, seed)
+    storm = ContactStorm(Trial, seed)
     chance = Stream(seed, 8)
-    watch = Watch(tally, seed)
-    while hammer.changes < changes:
+    watch = DriveMonitor(tally, seed)
+    while storm.changes < changes:
         drawn = chance.below(MOOD_MS)
         if not drawn:
-            hammer.waits = MOODS[chance.weighted(OFTEN)]
+            storm.waits = MOODS[chance.weighted(OFTEN)]
         elif drawn % RENEWED == 1:
-            hammer.limiter.renew(chance.below(DISARMED) != 0, hammer.now)
-        hammer.shake()
-        hammer.tick()
-        hammer.take()
-        watch.see(hammer.driven())
-    tally.ran += hammer.changes
+            storm.limiter.renew(chance.below(DISARMED) != 0, storm.now)
+        storm.shake()
+        storm.tick()
+        storm.take()
+        watch.sample(storm.driven())
+    tally.ran += storm.changes
     tally.tally("milliseconds", watch.ms)
-    tally.tally("fired", hammer.reports[c.FIRED])
-    tally.tally("refused", hammer.reports[c.REFUSED])
+    tally.tally("fired", storm.reports[c.FIRED])
+    tally.tally("refused", storm.reports[c.REFUSED])
 
 
 def stalls(tally: Tally, count: int, seed: int) -> None:
@@ -129,22 +129,22 @@ def stalls(tally: Tally, count: int, seed: int) -> None:
     chance = Stream(seed, 10)
     longest = max([row[3] for row in Trial.COILS]) + GUARD_MS
     for trial in range(count):
-        hammer = Hammer(Trial, seed + trial, chance.below(1 << 14) << 16 & ticks.MASK)
+        storm = ContactStorm(Trial, seed + trial, chance.below(1 << 14) << 16 & ticks.MASK)
         for _ in range(50 + chance.below(350)):
-            hammer.limiter.renew(True, hammer.now)
-            _pass(hammer)
+            storm.limiter.renew(True, storm.now)
+            _pass(storm)
         tally.ran += 1
-        tally.tally("stalls with a coil on", 1 if hammer.driven() else 0)
+        tally.tally("stalls with a coil on", 1 if storm.driven() else 0)
         for _ in range(c.LEASE_MS + longest):
-            _pass(hammer)
-        if hammer.driven():
+            _pass(storm)
+        if storm.driven():
             tally.failed(f"stall {trial}: a drive is on {longest} ms after the lease")
 
 
-def _pass(hammer: Hammer) -> None:
-    hammer.shake()
-    hammer.tick()
-    hammer.take()
+def _pass(storm: ContactStorm) -> None:
+    storm.shake()
+    storm.tick()
+    storm.take()
 
 
 TYPE_CHECKING = False

@@ -1,4 +1,4 @@
-"""What came of trials: how many, how many went wrong, the first of those in words, other counts by name."""
+"""Results of trials: how many ran and failed, the first failures in words, other counts by name."""
 
 SHOWN = 5
 
@@ -13,17 +13,17 @@ class Tally:
         self.counts: dict[str, int] = {}
 
     def failed(self, words: str) -> None:
-        """A trial went wrong."""
+        """Count a failed trial; the first SHOWN are kept in words."""
         self.failures += 1
         if len(self.wrong) < SHOWN:
             self.wrong.append(words)
 
     def tally(self, name: str, n: int = 1) -> None:
-        """Count something."""
+        """Add `n` to the count called `name`."""
         self.counts[name] = self.counts.get(name, 0) + n
 
     def most(self, name: str, n: int) -> None:
-        """Keep the greatest value seen."""
+        """Keep the greatest `n` seen under `name`."""
         self.counts[name] = max(self.counts.get(name, 0), n)
 
     def tell(self) -> None:

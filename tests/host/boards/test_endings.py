@@ -70,7 +70,7 @@ class Place:
         ending = self.ending.Ending("firmware.games.some_game", -1, self.line, may_restart)
         ending.hardware = SimpleNamespace(shows=None)
         if began:
-            ending.turns = self.turns()
+            ending.loop = self.turns()
         try:
             raise error
         except BaseException as raised:
@@ -300,7 +300,7 @@ class Started:
         self.line = place.line
 
     def turns(self) -> Any:
-        return self.main.Turns(self.machine, self.line)
+        return self.main.MainLoop(self.machine, self.line)
 
     def enabled(self) -> bool:
         return bool(self.cells[self.isr.ENABLED])
@@ -324,7 +324,7 @@ def test_a_sound_start_enables_coils_and_says_nothing(started: Any) -> None:
     start = started()
     turns = start.turns()
     assert start.enabled()
-    turns.turn()
+    turns.run_once()
     assert (start.line.said, start.told, turns._led.code) == ([], [], 0)
     assert start.console.plays_on
     assert start.console.trace.box is not None
@@ -333,20 +333,20 @@ def test_a_sound_start_enables_coils_and_says_nothing(started: Any) -> None:
 def test_a_refused_machine_enables_nothing_and_tells_the_operator_and_the_line(started: Any) -> None:
     start = started([("firmware_changed", 0, "its sum is another")])
     turns = start.turns()
-    turns.turn()
+    turns.run_once()
     assert not start.enabled()
     assert start.told == [(b"COILS STAY OFF", b"FIRMWARE CHANGED")]
     assert start.faults.names == ["firmware_changed"]
     assert start.line.said == ["coils stay off: its sum is another"]
     assert turns._led.code == form.REFUSED
     start.fault = "the drive chain does not answer"
-    turns.turn()  # goes on
+    turns.run_once()  # goes on
 
 
 def test_after_a_crash_coils_stay_off_until_it_is_acknowledged(started: Any, place: Place) -> None:
     start = started((), a_crash())
     turns = start.turns()
-    turns.turn()
+    turns.run_once()
     assert not start.enabled()
     assert start.machine.ended == "calls went too deep: here"
     assert start.machine.board().reason == "calls went too deep: here"
@@ -357,17 +357,17 @@ def test_after_a_crash_coils_stay_off_until_it_is_acknowledged(started: Any, pla
     assert start.line.said == ["coils stay off: calls went too deep: here"]
     for _ in range(25):
         place.chip.clock_ms += 1000
-        turns.turn()
+        turns.run_once()
     assert len(start.line.said) == 3
     assert turns._led.code == form.DEPTH
     start.waits()
     assert start.enabled()
     assert (start.machine.ended, start.machine.refusals) == ("", [])
-    turns.turn()
+    turns.run_once()
     assert (turns._led.code, len(start.line.said)) == (0, 3)
     start.fault = "a drive is stuck on: 2"
     with pytest.raises(start.main.HardwareFault, match="stuck on: 2"):
-        turns.turn()
+        turns.run_once()
 
 
 def test_what_the_self_test_found_outlasts_an_acknowledgement(started: Any) -> None:
@@ -396,7 +396,7 @@ def test_the_watchdog_is_fed_by_the_loop_while_coils_are_refused_and_by_the_call
         start = started(refusals)
         turns = start.turns()
         start.cells[start.isr.ALIVE] = 1500
-        turns.turn()
+        turns.run_once()
         assert start.cells[start.isr.ALIVE] == 0
         assert bool(fed) == bool(refusals)
 
@@ -407,8 +407,8 @@ def test_a_host_that_takes_over_leaves_the_watchdog_enabled(started: Any, place:
     start = started()
     turns = start.turns()
     start.line.waiting = [0]
-    turns.hear()
-    assert turns.alone is None
+    turns.receive()
+    assert turns.standalone is None
     assert not start.enabled()
     assert cleared == []
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from boards.unix.trials import hammer, state_digest, trial_machine
+from boards.unix.trials import contact_storm, state_digest, trial_machine
 from firmware.base.chance import Stream
 from firmware.base.errors import UsageError
 from firmware.devices.native import limiter
@@ -18,11 +18,11 @@ from hil.measure import twin
 
 ROOT = Path(__file__).parents[3]
 SCRIPT = """
-from boards.unix.trials.hammer import Hammer
+from boards.unix.trials.contact_storm import ContactStorm
 from boards.unix.trials.state_digest import StateDigest
 from boards.unix.trials.trial_machine import Trial
 from firmware.base.chance import Stream
-print(StateDigest(Hammer(Trial, 5), Stream(5, 22)).run(3000))
+print(StateDigest(ContactStorm(Trial, 5), Stream(5, 22)).run(3000))
 """
 
 
@@ -32,7 +32,7 @@ def test_micropython_leaves_the_state_that_cpython_leaves() -> None:
     except UsageError as error:
         pytest.skip(str(error))
     done = subprocess.run([command, "-c", SCRIPT], capture_output=True, text=True, check=True, cwd=ROOT)
-    made = state_digest.StateDigest(hammer.Hammer(trial_machine.Trial, 5), Stream(5, 22))
+    made = state_digest.StateDigest(contact_storm.ContactStorm(trial_machine.Trial, 5), Stream(5, 22))
     assert done.stdout.strip() == made.run(3000)
     assert made.edges > 50
     assert made.fired > 10
@@ -71,7 +71,7 @@ def test_a_board_that_runs_the_same_files_is_equal(monkeypatch: pytest.MonkeyPat
 
 def test_one_cell_that_differs_is_found(monkeypatch: pytest.MonkeyPatch, capsys: Any) -> None:
     def change(names: dict[str, Any]) -> None:
-        names["run"].__self__._hammer.limiter.state[limiter.SWITCHES] += 1
+        names["run"].__self__._storm.limiter.state[limiter.SWITCHES] += 1
 
     monkeypatch.setattr(Prompt, "planted", staticmethod(change))
     monkeypatch.setattr(twin, "Prompt", Prompt)

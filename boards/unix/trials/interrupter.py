@@ -1,4 +1,4 @@
-"""Breaks a program off at any step: a call of one of the methods in STEPS."""
+"""Interrupts a program at any step: a call of one of the methods in STEPS."""
 
 from boards.unix.pins import PinBoard
 from boards.unix.trials.machines import FullHeap
@@ -16,7 +16,7 @@ FULL = "full heap"
 KINDS = ("exception", "Ctrl-C", TWICE, "MemoryError", FULL)
 OUTPUTS = ("enable", "pulse", "hold", "release", "lamp", "tick", "all_off", "_drive", "_release_all", "_say")
 STEPS = (
-    (Device, ("take", "tick", "_meant", "_guarded", "_broke", "_follow", "_go")),
+    (Device, ("take", "tick", "_handler", "_guarded", "_crash", "_follow", "_go")),
     (Device, ("_drain", "_contact", "_done")),
     (Console, ("contact", "run_to", "due", "_step", "_take_contacts", "_edge", "_timer")),
     (Console, ("_before_event", "_react", "_show", "_resolve")),
@@ -30,34 +30,37 @@ STEPS = (
 )
 
 
-class Fuse:
-    """Counts steps once it is armed, and breaks off at the `at`-th; −1: never."""
+class Interrupter:
+    """Counts steps while it is armed, and raises or fills the heap at number `at`; −1: never.
+
+    `fired`: it did.
+    """
 
     def __init__(self) -> None:
         self.armed = False
         self.count = 0
         self.at = -1
         self.kind = ""
-        self.burnt = False
+        self.fired = False
         self.heap = FullHeap()
         self._held: list[tuple[Any, str, Any]] = []
 
-    def put_in(self) -> None:
-        """Into every step."""
-        self.take_out()
+    def install(self) -> None:
+        """Replace every method of STEPS by one that counts itself."""
+        self.uninstall()
         for owner, names in STEPS:
             for name in names:
                 method = getattr(owner, name)
                 self._held.append((owner, name, method))
-                setattr(owner, name, self._fused(method))
+                setattr(owner, name, self._counted(method))
 
-    def take_out(self) -> None:
-        """Every step is as it was."""
+    def uninstall(self) -> None:
+        """Put the methods of STEPS back."""
         for owner, name, method in self._held:
             setattr(owner, name, method)
         self._held = []
 
-    def _fused(self, method: "Any") -> "Any":
+    def _counted(self, method: "Any") -> "Any":
         def call(*arguments: "Any") -> "Any":
             self.step()
             return method(*arguments)
@@ -65,14 +68,15 @@ class Fuse:
         return call
 
     def step(self) -> None:
+        """Count one step; interrupt if it is the one."""
         if not self.armed:
             return
         self.count += 1
         if self.count == self.at or (self.kind == TWICE and self.count == self.at + 2):
-            self.burnt = True
+            self.fired = True
             if self.kind == FULL:
                 self.armed = False
-                self.take_out()  # the fuse itself allocates
+                self.uninstall()  # the interrupter itself allocates
                 self.heap.fill()
             elif self.kind == "MemoryError":
                 raise MemoryError()

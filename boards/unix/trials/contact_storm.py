@@ -9,13 +9,13 @@ from firmware.devices.native import limiter as c
 from firmware.devices.native import scanner
 from firmware.devices.scan import Scan, place
 
-SOON = (6, 8, 12, 30, 50, 90)  # ms between changes of a contact that is hammered
+SOON = (6, 8, 12, 30, 50, 90)  # ms between changes of a contact that keeps changing
 MIXED = (1, 3, 12, 40, 150, 900, 2600)
 CHATTER = (0, 0, 1, 2, 4, 9)  # 0: it changes again in the next millisecond
 DISAGREE = 50  # one of so many samples of a changing group differs from its second half
 
 
-class Hammer:
+class ContactStorm:
     """Scan, debounce, reflexes and coil limits of one wiring, a millisecond at a time."""
 
     def __init__(self, wiring: "Any", seed: int, start: int = ticks.MASK - 5000) -> None:
@@ -36,7 +36,7 @@ class Hammer:
             self.tick()
 
     def shake(self) -> None:
-        """The contacts of the next millisecond."""
+        """Change contacts for the next millisecond."""
         chance = self._chance
         waits = self.waits
         left = self._left
@@ -56,12 +56,12 @@ class Hammer:
                     two[place >> 4] ^= 1 << (place & 15)
 
     def tick(self) -> None:
-        """One millisecond, as the callback lives it."""
+        """One millisecond of the callback: scan, reflexes, limits."""
         self.now = ticks.add(self.now, 1)
         self.scan.step(self._one, self._two, self.now)
 
     def take(self) -> None:
-        """Take what it has to say, as the rules would."""
+        """Take edges and reports, as the rules would."""
         cells = self.scan.state
         while cells[scanner.RING_HELD]:
             cells[scanner.RING_FIRST] = (cells[scanner.RING_FIRST] + 1) % scanner.RING

@@ -16,7 +16,7 @@ from firmware.games.honey_flow import wiring
 
 COILS = [row[0] for row in wiring.COILS]
 KNOCKER = COILS.index("knocker")
-MODULES = ("boards.pico_matrix.fit", "firmware.devices.self_test")
+MODULES = ("boards.pico_matrix.self_test", "firmware.devices.self_test")
 
 
 class Start(Bench):
@@ -69,7 +69,7 @@ class Start(Bench):
         self.run(ms * rate // 100)
 
     def refusals(self) -> Any:
-        found = importlib.import_module("boards.pico_matrix.fit").refusals(self.hardware)
+        found = importlib.import_module("boards.pico_matrix.self_test").refusals(self.hardware)
         assert (self.feeds, self.supply_feeds, self.outputs) == (0, 0, 0)
         return found
 
@@ -190,7 +190,7 @@ def test_several_faults_are_all_named(start: Start) -> None:
 
 
 def test_what_was_found_fits_a_line_of_the_display_each(start: Start) -> None:
-    fit = importlib.import_module("boards.pico_matrix.fit")
+    fit = importlib.import_module("boards.pico_matrix.self_test")
     tests = importlib.import_module("firmware.devices.self_test")
     names = (tests.STUCK, tests.CLOCK, tests.FIRMWARE, fit.FAULT, fit.CHAIN, fit.NO_SUM)
     assert all(len(name) <= 16 for name in names), names
@@ -233,7 +233,7 @@ def test_a_forbidden_board_drives_no_coil_and_still_shows_why(start: Start) -> N
 
 def test_a_bench_hears_the_reason_and_lock_step_goes_on(start: Start) -> None:
     main = sys.modules.get("boards.pico_matrix.main") or importlib.import_module("boards.pico_matrix.main")
-    both_ends = importlib.import_module("boards.unix.trials.both_ends")
+    loopback_link = importlib.import_module("boards.unix.trials.loopback_link")
     frames = importlib.import_module("firmware.link.frames")
     start.code = b"others"
     found = start.refusals()
@@ -245,7 +245,7 @@ def test_a_bench_hears_the_reason_and_lock_step_goes_on(start: Start) -> None:
     start.hardware.fresh = lambda: None
     start.hardware.shows = Outputs()
     for mode, words in ((frames.REAL_TIME, found[0][2]), (frames.LOCK_STEP, "")):
-        ends = both_ends.BothEnds(machine)
+        ends = loopback_link.LoopbackLink(machine)
         ends.hello()
         ends.start(mode)
         assert ends.fault() == words
@@ -254,15 +254,15 @@ def test_a_bench_hears_the_reason_and_lock_step_goes_on(start: Start) -> None:
 
 def test_the_loop_of_a_refused_board_goes_on_after_a_fault_and_that_of_a_fit_one_ends(start: Start) -> None:
     main = importlib.import_module("boards.pico_matrix.main")
-    turns = object.__new__(main.Turns)
+    turns = object.__new__(main.MainLoop)
     turns.hardware = start.hardware
-    turns.alone = None
+    turns.standalone = None
     turns.device = SimpleNamespace(live=lambda: None, tick=lambda now: None)
     start.hardware.shows = SimpleNamespace(turn=lambda now: None)
     start.cells[start.isr.FAULT] = 2
     turns._machine = SimpleNamespace(refusals=[("board_fault", 2, "it")], alive=lambda: None, code=lambda: 0)
     turns._led = SimpleNamespace(turn=lambda now: None)
-    turns.turn()
+    turns.run_once()
     turns._machine.refusals = []
     with pytest.raises(main.HardwareFault, match="the scan stands still"):
-        turns.turn()
+        turns.run_once()

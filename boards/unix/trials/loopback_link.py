@@ -6,7 +6,7 @@ from firmware.link.device import Device
 from firmware.link.frames import Receiver, Sender
 
 
-class BothEnds:
+class LoopbackLink:
     """A device running `machine`; `got` holds what it sent as (type, payload)."""
 
     def __init__(self, machine: "Machine") -> None:
@@ -21,9 +21,9 @@ class BothEnds:
         """A new session."""
         self._in = Receiver(frames.TO_HOST)
         self._out.restart()
-        self.say(frames.HELLO, bytes(frames.NONCE) + bytes([frames.PROTOCOL]))
+        self.send(frames.HELLO, bytes(frames.NONCE) + bytes([frames.PROTOCOL]))
 
-    def say(self, kind: int, payload: bytes = b"") -> None:
+    def send(self, kind: int, payload: bytes = b"") -> None:
         """Send one frame."""
         for byte in self.wire(kind, payload):
             self.device.take(byte, self.now)
@@ -38,7 +38,7 @@ class BothEnds:
 
     def start(self, mode: int, seed: int = 1) -> None:
         """A fresh console, in lock-step or real time."""
-        self.say(frames.START, bytes([mode]) + seed.to_bytes(4, "little"))
+        self.send(frames.START, bytes([mode]) + seed.to_bytes(4, "little"))
 
     def pass_ms(self, ms: int) -> None:
         """Let the board's clock go on."""

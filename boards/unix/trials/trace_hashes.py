@@ -1,6 +1,6 @@
 """Row 16: the trace hashes of random scripts, for two Pythons to be held against each other.
 
-    micropython boards/unix/trials/agree.py COUNT SEED
+    micropython boards/unix/trials/trace_hashes.py COUNT SEED
 
 prints a hash a line. A script is SCRIPT_MS of random play; A_MACHINE of them follow each other on one
 machine, the games in turn.

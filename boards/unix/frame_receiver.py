@@ -1,4 +1,4 @@
-"""The firmware's receiver as a process: which frames does it accept from a stretch of line?
+"""The firmware's frame receiver as a process: which frames it accepts from a stretch of line.
 
 Reads u16 length, u8 number of the first frame, the bytes; answers u8 frames accepted, u8 whether
 it complained, then each frame as u16 length, sequence number, type, payload. Ends with its input.
@@ -18,14 +18,14 @@ def main() -> None:
     receiver = Receiver()
     head = source.read(3)
     while len(head) == 3:
-        accepted, complained = hear(receiver, source.read(head[0] | head[1] << 8), head[2])
+        accepted, complained = receive(receiver, source.read(head[0] | head[1] << 8), head[2])
         answer.write(bytes([len(accepted), complained]))
         for frame in accepted:
             answer.write(len(frame).to_bytes(2, "little") + frame)
         head = source.read(3)
 
 
-def hear(receiver: Receiver, line: bytes, first: int) -> "tuple[list[bytes], int]":
+def receive(receiver: Receiver, line: bytes, first: int) -> "tuple[list[bytes], int]":
     """Frames accepted before the first complaint, and 1 when there was one."""
     receiver.expect(first)
     accepted: list[bytes] = []

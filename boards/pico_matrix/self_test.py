@@ -6,7 +6,7 @@ import machine
 
 from boards.pico_matrix import flash, isr
 from firmware.devices.native import limiter as c
-from firmware.devices.self_test import Subject, faults
+from firmware.devices.self_test import TestedBoard, find_faults
 from firmware.devices.supply_monitor import low_drains
 
 PATTERN = b"\xa5\x3c\x69"  # through the drive chain and out again, never latched
@@ -17,20 +17,22 @@ CHAIN = "chain_unread"
 NO_SUM = "no_firmware_sum"
 
 
-class Fit(Subject):
+class BoardSelfTest(TestedBoard):
     """The board with its callback running and nothing switched on."""
 
     def __init__(self, hardware: "Hardware") -> None:
         self._hardware = hardware
 
-    def sum_told(self) -> bytes:
+    def expected_sum(self) -> bytes:
+        """CRC-32 in the image's record, b"" without one."""
         return flash.recorded_sum()
 
-    def sum_found(self) -> bytes:
+    def actual_sum(self) -> bytes:
+        """CRC-32 of the code in flash."""
         return flash.found_sum()
 
-    def stuck(self) -> "list[int]":
-        """By the drains; without volts on the coil bus, or without a scan, those say nothing."""
+    def stuck_coils(self) -> "list[int]":
+        """By the drains, which say nothing without volts on the coil bus or without a scan."""
         hardware = self._hardware
         if hardware.fault():
             return []
@@ -38,7 +40,7 @@ class Fit(Subject):
         coils = hardware.limiter.state
         return [i for i in range(coils[c.COILS]) if coils[c.HEAD + i * c.COIL + c.DRIVE] & low]
 
-    def called(self, coil: int) -> str:
+    def coil_name(self, coil: int) -> str:
         """Its drive: the board holds no names of coils."""
         drive = self._hardware.limiter.state[c.HEAD + coil * c.COIL + c.DRIVE]
         number = 0
@@ -47,22 +49,24 @@ class Fit(Subject):
         return "drive " + str(number)
 
     def clock_ms(self) -> int:
+        """The callback's clock (ms, period 2^30)."""
         return self._hardware.now()
 
     def wait_us(self, ms: int) -> int:
+        """Sleep `ms`; the microseconds that passed by the chip's timer."""
         before = time.ticks_us()
         time.sleep_ms(ms)
         return time.ticks_diff(time.ticks_us(), before)
 
     def others(self) -> "list[tuple[str, int, str]]":
-        """What only this board can have wrong."""
+        """Faults that only this board can have."""
         wrong = []
         hardware = self._hardware
         if hardware.fault():
             wrong.append((FAULT, hardware.cells[isr.FAULT], hardware.fault()))
         if hardware.cells[isr.VERIFIED] < READ_BACKS or self._through_chain() != PATTERN:
             wrong.append((CHAIN, 0, "the drive chain does not give back what is shifted into it"))
-        if not self.sum_told():
+        if not self.expected_sum():
             wrong.append((NO_SUM, 0, "the firmware cannot be tested: its image has no record"))
         return wrong
 
@@ -78,8 +82,8 @@ class Fit(Subject):
 
 def refusals(hardware: "Hardware") -> "list[tuple[str, int, str]]":
     """Why no coil may ever be driven: name for the fault log, number, sentence; [] when the board is fit."""
-    subject = Fit(hardware)
-    return faults(subject) + subject.others()
+    subject = BoardSelfTest(hardware)
+    return find_faults(subject) + subject.others()
 
 
 TYPE_CHECKING = False
