@@ -3,14 +3,16 @@
 from firmware.devices import chain, limiter_state, scan, supply_monitor
 
 
-def tables(wiring: "Any") -> "tuple[Any, Any, bytes, int, int, bytes]":
-    """State of the limiter and of the scan, lamp places (column by column), coil millivolts that are too
-    low, drives whose drains are judged, colours of a chain (none: a matrix)."""
+def tables(wiring: "Wiring") -> "BoardTables":
+    """State of the limiter and of the scan, lamp places, low coil voltage (mV), judged drives, colours.
+
+    Places go column by column, drives are bits; without an LED chain there are no colours.
+    """
     chained = chain.chained(wiring)
     if chained:
-        places = bytes([row[3] - 1 for row in wiring.LAMPS])
+        places = bytes([place - 1 for _name, _colour, _row, place in wiring.LAMPS])
     else:
-        places = bytes([(row[3] - 1) * 8 + row[2] - 1 for row in wiring.LAMPS])
+        places = bytes([(column - 1) * 8 + row - 1 for _name, _colour, row, column in wiring.LAMPS])
     colours = chain.words(wiring) if chained else b""
     low = getattr(wiring, "COIL_VOLTS_LOW_MV", 0)
     watched = supply_monitor.watched(wiring)
@@ -19,4 +21,8 @@ def tables(wiring: "Any") -> "tuple[Any, Any, bytes, int, int, bytes]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from array import array
+
+    from firmware.base.wiring import Wiring
+
+    BoardTables = tuple[array[int], array[int], bytes, int, int, bytes]

@@ -29,7 +29,7 @@ class PinBoard(Board):
         self.lamps = bytearray(len(wiring.LAMPS))
         self.unlogged = 0
         self._told = False
-        self._longest = array("i", [row[3] for row in wiring.COILS])
+        self._longest = array("i", [longest for _name, _kind, _pulse, longest, _rest, _drive in wiring.COILS])
         self._ends = array("i", [0] * len(wiring.COILS))
         self._timed = bytearray(len(wiring.COILS))
         self._log = log
@@ -121,10 +121,6 @@ class PinBoard(Board):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import IO, Any, Protocol
+    from typing import IO
 
-    class Wiring(Protocol):
-        """A game's wiring module."""
-
-        COILS: "tuple[tuple[Any, ...], ...]"
-        LAMPS: "tuple[tuple[Any, ...], ...]"
+    from firmware.base.wiring import Wiring

@@ -21,9 +21,11 @@ COLOURS = (
 )
 
 
-def chained(wiring: "Any") -> bool:
-    """Whether the lamps of this machine are on a chain."""
-    return bool(wiring.LAMPS) and wiring.LAMPS[0][2] == 0
+def chained(wiring: "Wiring") -> bool:
+    """Whether the lamps of this machine are on a chain, which the first one tells."""
+    for _name, _colour, row, _column in wiring.LAMPS:
+        return row == 0
+    return False
 
 
 def levels(colour: str) -> "tuple[int, int, int]":
@@ -34,22 +36,22 @@ def levels(colour: str) -> "tuple[int, int, int]":
     return LEVEL, LEVEL, LEVEL
 
 
-def words(wiring: "Any") -> bytes:
+def words(wiring: "Wiring") -> bytes:
     """Green, red, blue of each place of the chain, as far as the last lamp on it."""
-    places = max([row[3] for row in wiring.LAMPS])
-    found = bytearray(places * 3)
-    for row in wiring.LAMPS:
-        found[row[3] * 3 - 3 : row[3] * 3] = bytes(levels(row[1]))
+    count = max([place for _name, _colour, _row, place in wiring.LAMPS])
+    found = bytearray(count * 3)
+    for _name, colour, _row, place in wiring.LAMPS:
+        found[place * 3 - 3 : place * 3] = bytes(levels(colour))
     return bytes(found)
 
 
-def milliamperes(wiring: "Any") -> int:
-    """All of them on at once."""
+def milliamperes(wiring: "Wiring") -> int:
+    """What the chain draws with every LED on (mA)."""
     every = words(wiring)
     return len(every) // 3 * IDLE_MA + sum(every) * CHANNEL_MA // 255
 
 
-def refusals(wiring: "Any") -> "list[str]":
+def refusals(wiring: "Wiring") -> "list[str]":
     """What is wrong with a chain, one sentence each."""
     wrong = []
     used: dict[int, str] = {}
@@ -73,4 +75,4 @@ def refusals(wiring: "Any") -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.wiring import Wiring

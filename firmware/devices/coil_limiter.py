@@ -19,7 +19,7 @@ class CoilLimiter:
 
     volts_low = False
 
-    def __init__(self, wiring: "Any") -> None:
+    def __init__(self, wiring: "Wiring") -> None:
         self.state = build(wiring)
         self._left = 0
 
@@ -114,4 +114,4 @@ class CoilLimiter:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.wiring import Wiring

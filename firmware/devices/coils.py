@@ -43,7 +43,7 @@ class Coils:
         check(rows)
         self.made = 0
         self.limiter = CoilLimiter(play.wiring)
-        self._queued = bytearray([row[1] == "queued" for row in rows])
+        self._queued = bytearray([kind == "queued" for _name, kind, _pulse, _longest, _rest, _drive in rows])
         self._queue = bytearray(QUEUE)
         self._queue_ms = array("i", [0] * QUEUE)
         self._waiting = 0

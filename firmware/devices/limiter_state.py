@@ -19,7 +19,7 @@ BUDGETS = (
 MOST_HEAT = 2 * c.LONGEST_PULSE  # ms of on-time: in 1/1024 ms it stays a small integer
 
 
-def build(wiring: "Any") -> "array[int]":
+def build(wiring: "Wiring") -> "array[int]":
     """The state of a machine, everything off. `wiring.HEAT` and `wiring.SUPPLY_MA` may tell more.
 
     HEAT rows: coil, milliamperes while on, budget in ms of on-time, percent of on-time borne for
@@ -45,7 +45,7 @@ def build(wiring: "Any") -> "array[int]":
     return a
 
 
-def _coils(a: "array[int]", rows: "Any", heat: "Any") -> None:
+def _coils(a: "array[int]", rows: "tuple[CoilRow, ...]", heat: "tuple[HeatRow, ...]") -> None:
     names = [row[0] for row in rows]
     for i in range(len(rows)):
         name, kind, _pulse, longest, rest, drive = rows[i]
@@ -58,7 +58,8 @@ def _coils(a: "array[int]", rows: "Any", heat: "Any") -> None:
         a[row + c.LONGEST] = longest
         a[row + c.REST] = rest
         a[row + c.DRIVE] = 1 << (drive - 1)
-        _budget(a, row, name, BUDGETS[CLASSES.index(kind)][1], BUDGETS[CLASSES.index(kind)][2])
+        _kind, budget, percent = BUDGETS[CLASSES.index(kind)]
+        _budget(a, row, name, budget, percent)
     for each in heat:
         if len(each) != 4:
             raise GameError(f"a row of HEAT has coil, milliamperes, budget and percent, not {each}")
@@ -79,7 +80,7 @@ def _budget(a: "array[int]", row: int, name: str, budget: int, percent: int) -> 
         a[row + c.HEAT] = a[row + c.BUDGET] // 2
 
 
-def _reflexes(a: "array[int]", wiring: "Any") -> None:
+def _reflexes(a: "array[int]", wiring: "Wiring") -> None:
     switches = [row[0] for row in wiring.SWITCHES]
     coils = [row[0] for row in wiring.COILS]
     roles = a[c.AT_ROLES]
@@ -112,4 +113,4 @@ def _position(names: "list[str]", name: str, table: str) -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.wiring import CoilRow, HeatRow, Wiring

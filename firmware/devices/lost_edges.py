@@ -4,14 +4,14 @@ from firmware.devices.native import scanner
 
 
 class LostEdges:
-    """Watches the cells of a scan for one console."""
+    """Watches a scan's state for lost edges, for one console."""
 
     def __init__(self, cells: "array[int]") -> None:
         self._cells = cells
         self._counted = cells[scanner.RING_LOST]
         self._wrong = False  # a switch may stand otherwise than its contact
 
-    def look(self, console: "Any") -> None:
+    def look(self, console: "EdgeTaker") -> None:
         """Report new losses; once no edge waits any more, set right what the lost ones left wrong."""
         cells = self._cells
         lost = cells[scanner.RING_LOST]
@@ -23,7 +23,7 @@ class LostEdges:
         if self._wrong and not cells[scanner.RING_HELD]:
             self._wrong = not self._set_right(console)
 
-    def _set_right(self, console: "Any") -> bool:
+    def _set_right(self, console: "EdgeTaker") -> bool:
         """Whether each switch could be told how its contact stands, debounced."""
         cells = self._cells
         done = True
@@ -38,4 +38,23 @@ class LostEdges:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from array import array
-    from typing import Any
+    from typing import Protocol
+
+    from firmware.play.faults import Faults
+
+    class Playing(Protocol):
+        """The playfield of a console."""
+
+        faults: Faults
+
+    class EdgeTaker(Protocol):
+        """What is used of firmware.console.Console, which stands above this folder."""
+
+        edges_lost: int
+
+        @property
+        def play(self) -> Playing:
+            """Its playfield."""
+
+        def settled(self, switch: int, closed: int) -> bool:
+            """Take a debounced state; False while the last one is not taken yet."""

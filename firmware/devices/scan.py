@@ -10,7 +10,7 @@ DIRECT = 64  # contacts of the matrix; the others are direct inputs
 ROWS = 8
 
 
-def build(switches: "Any") -> "array[int]":
+def build(switches: "tuple[SwitchRow, ...]") -> "array[int]":
     """The scan's state. Raises GameError for a place that the matrix does not have."""
     s = array("i", [0] * n.SIZE)
     for contact in range(n.CONTACTS):
@@ -39,7 +39,7 @@ def place(name: str, row: int, column: int) -> int:
 class Scan:
     """Contacts of one machine; what they do at once goes to `limiter`, edges wait in a ring."""
 
-    def __init__(self, switches: "Any", limiter: "CoilLimiter") -> None:
+    def __init__(self, switches: "tuple[SwitchRow, ...]", limiter: "CoilLimiter") -> None:
         self.state = build(switches)
         self.limiter = limiter
         self._groups = array("i", [0] * (2 * n.GROUPS))
@@ -58,6 +58,6 @@ class Scan:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from typing import Any
 
+    from firmware.base.wiring import SwitchRow
     from firmware.devices.coil_limiter import CoilLimiter

@@ -66,7 +66,7 @@ def find_faults(subject: TestedBoard) -> "list[tuple[str, int, str]]":
 
 def describe(found: "list[tuple[str, int, str]]") -> str:
     """The sentences of `find_faults` joined into one reason; "" when there are none."""
-    return "; ".join([each[2] for each in found])
+    return "; ".join([sentence for _name, _number, sentence in found])
 
 
 def _clock(subject: TestedBoard) -> str:

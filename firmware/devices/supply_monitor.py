@@ -17,6 +17,8 @@ UNASKED_MA = 1000  # above what is driven; less is noise, or a hold winding, whi
 MARGIN = 5  # a fifth more than predicted may be drawn
 PROOF_MA = 3000  # so much must be predicted, and half of it seen, before the current sensor is believed
 CALM_MS = 30
+DRIVES = 24  # on the drive chain; above it the held pair, driven by PWM
+READ_BACK = 16  # drives 1 to 16 have their drains read back
 
 
 def new() -> "array[int]":
@@ -89,17 +91,17 @@ def predicted(limiter: "array[int]", sent: int) -> int:
     return total
 
 
-def watched(wiring: "Any") -> int:
+def watched(wiring: "Wiring") -> int:
     """Drives whose drain can be judged: pulsed coils on drives 1 to 16, whose winding nothing else drives."""
     mask = 0
-    held = [row[0] for row in wiring.COILS if row[5] > 24]
-    shared = [row[2] for row in wiring.FLIPPERS if row[3] in held]
+    held = [name for name, _kind, _pulse, _longest, _rest, drive in wiring.COILS if drive > DRIVES]
+    shared = [strong for _button, _stroke, strong, hold, _ms in wiring.FLIPPERS if hold in held]
     for name, _kind, _pulse, _longest, _rest, drive in wiring.COILS:
-        if drive <= 16 and name not in shared:
+        if drive <= READ_BACK and name not in shared:
             mask |= 1 << (drive - 1)
     return mask
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.wiring import Wiring

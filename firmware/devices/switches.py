@@ -26,12 +26,16 @@ ZONES = ("playfield", "device", "cabinet")
 
 def class_times(name: str, switch: str) -> "tuple[int, int]":
     """(close_ms, open_ms) of a class. Raises GameError with the near miss."""
-    for row in CLASSES:
-        if row[0] == name:
-            return row[1], row[2]
-    known = [row[0] for row in CLASSES]
+    for known, close_ms, open_ms in CLASSES:
+        if known == name:
+            return close_ms, open_ms
     raise GameError(
-        "switch '" + switch + "' has the unknown class '" + name + "'" + did_you_mean(name, list(known))
+        "switch '"
+        + switch
+        + "' has the unknown class '"
+        + name
+        + "'"
+        + did_you_mean(name, [row[0] for row in CLASSES])
     )
 
 
@@ -40,12 +44,12 @@ class Switches(Agenda):
 
     def __init__(self, rows: "tuple[tuple[str, str, str, int, int], ...]", closed: bytearray) -> None:
         super().__init__()
-        times = [class_times(row[1], row[0]) for row in rows]
+        times = [class_times(kind, name) for name, kind, _zone, _row, _column in rows]
         self.count = len(rows)
         self.raw = bytearray(self.count)
         self.closed = closed
-        self._close_ms = bytearray([t[0] for t in times])
-        self._open_ms = bytearray([t[1] for t in times])
+        self._close_ms = bytearray([close_ms for close_ms, _open_ms in times])
+        self._open_ms = bytearray([open_ms for _close_ms, open_ms in times])
         for _ in rows:
             self.reserve()
 

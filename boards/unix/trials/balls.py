@@ -29,7 +29,7 @@ class Balls:
     `changes`: contacts to come as (ms, switch, closed), in no order.
     """
 
-    def __init__(self, wiring: "Any", outputs: PulseRecorder) -> None:
+    def __init__(self, wiring: "BallWiring", outputs: PulseRecorder) -> None:
         names = [row[0] for row in wiring.SWITCHES]
         coils = [row[0] for row in wiring.COILS]
         self.changes: list[tuple[int, int, int]] = []
@@ -105,4 +105,4 @@ def _holes(names: "list[str]", coils: "list[str]") -> "list[tuple[int, list[int]
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.wiring import BallWiring

@@ -18,7 +18,7 @@ DISAGREE = 50  # one of so many samples of a changing group differs from its sec
 class ContactStorm:
     """Scan, debounce, reflexes and coil limits of one wiring, a millisecond at a time."""
 
-    def __init__(self, wiring: "Any", seed: int, start: int = ticks.MASK - 5000) -> None:
+    def __init__(self, wiring: "Wiring", seed: int, start: int = ticks.MASK - 5000) -> None:
         self.now = start
         self.limiter = CoilLimiter(wiring)
         self.limiter.begin(start)
@@ -28,7 +28,7 @@ class ContactStorm:
         self.reports = [0, 0, 0, 0]  # by what happened, see native.limiter
         self.waits = SOON if seed % 2 else MIXED
         self._chance = Stream(seed, 15)
-        self._places = [place(row[0], row[3], row[4]) for row in wiring.SWITCHES]
+        self._places = [place(name, row, column) for name, _kind, _zone, row, column in wiring.SWITCHES]
         self._left = array("i", [0] * len(self._places))
         self._one = array("i", [0] * scanner.GROUPS)
         self._two = array("i", [0] * scanner.GROUPS)
@@ -80,4 +80,4 @@ class ContactStorm:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.wiring import Wiring

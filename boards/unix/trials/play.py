@@ -42,7 +42,7 @@ class Play:
     def __init__(
         self,
         make: "Callable[[PulseRecorder], Console]",
-        wiring: "Any",
+        wiring: "BallWiring",
         seed: int,
         outputs: "PulseRecorder | None" = None,
     ) -> None:
@@ -58,7 +58,7 @@ class Play:
         self._balls = Balls(wiring, self.outputs)
         self._chance = Stream(seed, 99)
         self._names = [row[0] for row in wiring.SWITCHES]
-        self._hits = [i for i in range(len(self._names)) if wiring.SWITCHES[i][2] == "playfield"]
+        self._hits = [at for at, (_n, _k, zone, _r, _c) in enumerate(wiring.SWITCHES) if zone == "playfield"]
         self._buttons = [self._names.index(name) for name in ("button.left", "button.right")]
         self._act_at = FIRST_MS
         self._taken = bytearray(TAKE * RECORD)
@@ -200,6 +200,6 @@ class Play:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from typing import Any
 
+    from firmware.base.wiring import BallWiring
     from firmware.console import Console

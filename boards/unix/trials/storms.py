@@ -25,15 +25,15 @@ FLIPPER = "flipper"
 class Winding:
     """One coil. Heat is in 1/100 ms of on-time and starts at half its budget, as on the board."""
 
-    def __init__(self, row: "Any", told: "Any", usual: "Any") -> None:
-        self.name = row[0]
-        self.drive = 1 << row[5] - 1
-        self.longest = row[3]
-        self.draws = told[1] if told else 0
-        self.flips = row[1] == FLIPPER
-        bears = told[2:4] if told else usual[1:3]
-        self.cools = bears[1]
-        self.most = max(bears[0], 2 * row[3]) * 100 if row[3] else 0
+    def __init__(self, row: "CoilRow", heat: "HeatRow | None", usual: "tuple[str, int, int]") -> None:
+        self.name, kind, _pulse, self.longest, _rest, drive = row
+        self.drive = 1 << drive - 1
+        self.flips = kind == FLIPPER
+        _kind, budget, self.cools = usual
+        self.draws = 0
+        if heat:
+            _name, self.draws, budget, self.cools = heat
+        self.most = max(budget, 2 * self.longest) * 100 if self.longest else 0
         self.heat = self.most // 2
         self.seen = 0  # when its heat was reckoned
         self.on = 0  # for so many ms
@@ -43,11 +43,11 @@ class DriveMonitor:
     """Checks the drives each millisecond against the limits of the wiring; what is off cools."""
 
     def __init__(self, tally: Tally, seed: int) -> None:
-        told = {row[0]: row for row in Trial.HEAT}
+        heats = {row[0]: row for row in Trial.HEAT}
         usual = {row[0]: row for row in BUDGETS}
         self._tally = tally
         self._seed = seed
-        self._windings = [Winding(row, told.get(row[0]), usual[row[1]]) for row in Trial.COILS]
+        self._windings = [Winding(row, heats.get(row[0]), usual[row[1]]) for row in Trial.COILS]
         self._before = 0
         self.ms = 0
 
@@ -127,7 +127,7 @@ def stalls(tally: Tally, count: int, seed: int) -> None:
     The callback goes on; what stops the callback itself is the guard's to answer.
     """
     chance = Stream(seed, 10)
-    longest = max([row[3] for row in Trial.COILS]) + GUARD_MS
+    longest = max([longest for _name, _kind, _pulse, longest, _rest, _drive in Trial.COILS]) + GUARD_MS
     for trial in range(count):
         storm = ContactStorm(Trial, seed + trial, chance.below(1 << 14) << 16 & ticks.MASK)
         for _ in range(50 + chance.below(350)):
@@ -149,4 +149,4 @@ def _pass(storm: ContactStorm) -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.wiring import CoilRow, HeatRow
