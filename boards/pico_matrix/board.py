@@ -32,7 +32,7 @@ QUIET_MS = 2000  # after a reset every coil counts as half hot, and none fires f
 class Hardware:
     """Everything that exists once. `tables` is what `tables.tables` makes of a wiring table."""
 
-    def __init__(self, tables: "Any") -> None:
+    def __init__(self, tables: "BoardTables") -> None:
         micropython.alloc_emergency_exception_buf(100)
         self.cells = array("i", [0] * isr.CELLS)
         self.template, self.scan, places, volts_low_mv, watched, colours = tables
@@ -246,4 +246,5 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from boards.pico_matrix.tables import BoardTables
     from firmware.console import Console

@@ -13,7 +13,7 @@ BUSES = {
 }
 
 
-def check_board(table: "tuple[tuple[Any, ...], ...]" = ()) -> "list[str]":
+def check_board(table: "tuple[PinRow, ...]" = ()) -> "list[str]":
     """What is wrong with a pin table, this board's own unless another is given, one sentence each."""
     table = table or pins.PINS
     names = [row[0] for row in table]
@@ -33,7 +33,7 @@ def check_board(table: "tuple[tuple[Any, ...], ...]" = ()) -> "list[str]":
     return wrong
 
 
-def guard_faults(table: "tuple[tuple[Any, ...], ...]", guard: "tuple[Any, ...]") -> "list[str]":
+def guard_faults(table: "tuple[PinRow, ...]", guard: "PinRow") -> "list[str]":
     """Peripherals in use that could drive the guard's pin while the program is dead."""
     name, gpio, _direction, owner, _safe, _what = guard
     if owner != "sio":
@@ -43,38 +43,37 @@ def guard_faults(table: "tuple[tuple[Any, ...], ...]", guard: "tuple[Any, ...]")
         if by[:3] == "pwm" and pin // 2 % PWM_SLICE == gpio // 2 % PWM_SLICE:
             wrong.append(f"'{name}' on GPIO {gpio} is on the PWM slice of '{other}', which could drive it")
     for bus in sorted(BUSES):
-        if gpio in BUSES[bus] and any(row[3] == bus for row in table):
+        if gpio in BUSES[bus] and any(by == bus for _n, _g, _d, by, _s, _w in table):
             wrong.append(f"'{name}' on GPIO {gpio} could be driven by {bus}, which the board uses")
     for unit in ("pio0", "pio1"):
-        outputs = [row[1] for row in table if row[3] == unit and row[2] == "out"]
+        outputs = [pin for _n, pin, way, by, _s, _w in table if by == unit and way == "out"]
         if outputs and min(outputs) < gpio < max(outputs):
             wrong.append(f"'{name}' on GPIO {gpio} lies between outputs of {unit}, which could drive it")
     return wrong
 
 
-def check_game(wiring: "Any") -> "list[str]":
+def check_game(wiring: "Wiring") -> "list[str]":
     """What of a game's wiring this board cannot do. Windings and supply are judged by the sums."""
     return _drives(wiring) + _lamps(wiring)
 
 
-def _drives(wiring: "Any") -> "list[str]":
+def _drives(wiring: "Wiring") -> "list[str]":
     wrong = []
     used: dict[int, str] = {}
     last = max(pins.HELD_DRIVES)
-    for row in wiring.COILS:
-        name, drive = row[0], row[5]
+    for name, _kind, pulse, _longest, _rest, drive in wiring.COILS:
         if not 1 <= drive <= last:
             wrong.append(f"coil '{name}' is on drive {drive}; this board has drives 1 to {last}")
         elif drive in used:
             wrong.append(f"coils '{used[drive]}' and '{name}' are both on drive {drive}")
         used[drive] = name
-        if drive in pins.HELD_DRIVES and row[2] != -1:
+        if drive in pins.HELD_DRIVES and pulse != -1:
             wrong.append(f"coil '{name}' is pulsed, but drive {drive} is held by PWM; 1 to 24 take pulses")
     return wrong
 
 
-def _lamps(wiring: "Any") -> "list[str]":
-    if any(row[2] == 0 for row in wiring.LAMPS):
+def _lamps(wiring: "Wiring") -> "list[str]":
+    if any(row == 0 for _name, _colour, row, _column in wiring.LAMPS):
         return chain.refusals(wiring)
     wrong = []
     used: dict[tuple[int, int], str] = {}
@@ -89,4 +88,7 @@ def _lamps(wiring: "Any") -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.wiring import Wiring
+
+    PinRow = tuple[str, int, str, str, int | None, str]
+    """Name, GPIO, "in" or "out", who drives it, safe level (None: an input), what it is for."""

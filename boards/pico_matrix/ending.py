@@ -38,8 +38,8 @@ class Ending:
     """Ends the program in order: `hardware` and `loop` are set as they are made."""
 
     def __init__(self, package: str, slot: int, line: "Line", may_restart: bool) -> None:
-        self.hardware: Any = None
-        self.loop: Any = None
+        self.hardware: Hardware | None = None
+        self.loop: Any = None  # main.MainLoop: naming it here would import in a circle
         self._package = package
         self._slot = slot
         self.line = line
@@ -111,7 +111,7 @@ class Ending:
         lamp.code = kind
         said = time.ticks_ms()
         while True:
-            now = time.ticks_ms()
+            now: Any = time.ticks_ms()  # a number; the stubs make a type of its own of it
             starts.feed()
             lamp.turn(now)
             byte = self.line.read()
@@ -147,7 +147,7 @@ class Stopped(Machine):
 
 def explained(error: BaseException) -> str:
     """What was raised and where, in one line."""
-    text = io.StringIO()
+    text: Any = io.StringIO()  # the stubs know no StringIO that print_exception takes
     sys.print_exception(error, text)
     return crash.place(text.getvalue())
 

@@ -54,7 +54,7 @@ def found_sum() -> bytes:
     return crc32(code()).to_bytes(4, "little")
 
 
-def identify(nonce: "bytes | bytearray | memoryview", slot: "bytes | bytearray") -> bytes:
+def identify(nonce: "bytes | bytearray | memoryview", slot: "bytes | bytearray | memoryview") -> bytes:
     """SHA-256 over the nonce, code and record, and the game slot in use (b"" when none is)."""
     sha = hashlib.sha256(nonce)
     sha.update(code())

@@ -21,7 +21,7 @@ class IsrCoilLimiter(CoilLimiter):
         self._board = board
         self._senses = senses
 
-    def _answer(self, what: int, coil: int, ms: int, _now: int) -> int:
+    def _answer(self, what: int, coil: int, ms: int, now: int) -> int:
         before = machine.disable_irq()
         answer = CoilLimiter._answer(self, what, coil, ms, self._board[isr.NOW])
         machine.enable_irq(before)
@@ -33,27 +33,27 @@ class IsrCoilLimiter(CoilLimiter):
         for coil in range(self.state[c.COILS]):
             self.off(coil, 0)
 
-    def driven(self, _now: int) -> bool:
+    def driven(self, now: int) -> bool:
         """Whether any coil is on."""
         return self.state[c.DRIVEN] != 0
 
-    def renew(self, armed: bool, _now: int) -> None:
+    def renew(self, armed: bool, now: int) -> None:
         """The rules are alive; no lease while coils are withheld."""
         before = machine.disable_irq()
         CoilLimiter.renew(self, armed and not self._senses[WITHHELD], self._board[isr.NOW])
         machine.enable_irq(before)
 
-    def armed(self, _now: int) -> bool:
+    def armed(self, now: int) -> bool:
         """Whether the lease runs; the callback ends it."""
         return self.state[c.ARMED] != 0
 
-    def contact(self, _switch: int, _closed: int, _now: int) -> None:
+    def contact(self, switch: int, closed: int, now: int) -> None:
         """The callback sees contacts itself."""
 
-    def tick(self, _now: int) -> None:
+    def tick(self, now: int) -> None:
         """The callback has its own clock."""
 
-    def due(self, _now: int) -> int:
+    def due(self, now: int) -> int:
         """Nothing: see tick."""
         return -1
 

@@ -39,13 +39,15 @@ class PicoMachine(Machine):
         self.settings = tuple([row[0] for row in self._game.SETTINGS])
         self.hardware = Hardware(tables(self._game.WIRING))
         self.refusals = self_test.refusals(self.hardware)
-        self.crash: Any = None  # what ended the program and nobody has acknowledged yet
+        self.crash: Crash | None = None  # what ended the program and nobody has acknowledged yet
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce, the image and the game slot in use."""
         return flash.identify(nonce, slots.contents(self._slot))
 
-    def console(self, seed: int, settings: "dict[str, int]", board: Board, store: "Any" = None) -> "Console":
+    def console(
+        self, seed: int, settings: "dict[str, int]", board: Board, store: "BoardStore | None" = None
+    ) -> "Console":
         """A fresh console; the one before is collected first. A bench gives no store."""
         gc.collect()
         console = Console(
@@ -77,7 +79,7 @@ class PicoMachine(Machine):
         if self.refusals:
             starts.feed()
 
-    def refuse(self, third: bool, ended: "Any") -> None:
+    def refuse(self, third: bool, ended: "Crash | None") -> None:
         """Add what the last starts have against coils: too many of them, or an error nobody acknowledged."""
         if third:
             self.refusals.append(starts.REFUSAL)
@@ -95,7 +97,7 @@ class PicoMachine(Machine):
 
     def reasons(self) -> str:
         """Why coils stay off, in a sentence."""
-        return "; ".join([each[2] for each in self.refusals])
+        return "; ".join([sentence for _name, _number, sentence in self.refusals])
 
     def code(self) -> int:
         """What the LED shows."""
@@ -112,7 +114,7 @@ class StandaloneGame:
         self.board = machine_.board()
         store = BoardStore(machine_.hardware, machine_.name)
         self.console = machine_.console(machine_.hardware.now() + 1, {}, self.board, store)
-        self.console.plays_on = True
+        self.console.engine.plays_on = True
         self._began = machine_.hardware.now()
         self.board.enable(True)
         for name, number, _ in machine_.refusals:
@@ -154,7 +156,7 @@ class MainLoop:
         self._led = led.Led()
         self._said = -1
         self._known: Console | None = None
-        self._lost: Any = None
+        self._lost: LostEdges  # of the console in _known
         self.device = Device(machine_, line.write)
         self.standalone: StandaloneGame | None = StandaloneGame(machine_)
 
@@ -259,4 +261,4 @@ def play(ending: Ending, package: str, slot: int, third: bool) -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from firmware.base.crash import Crash

@@ -32,9 +32,9 @@ class Shows:
         self._places = places
         self._phase = -1
         self._changed = True
-        self._image = bytearray(17 * len(CHIPS))
+        self._image: Any = bytearray(17 * len(CHIPS))  # viper takes buffers as pointers
         self._parts = [memoryview(self._image)[i * 17 : i * 17 + 17] for i in range(len(CHIPS))]
-        self._glyphs = array("H", SEGMENTS)
+        self._glyphs: Any = array("H", SEGMENTS)
         self._stale = 0  # a bit a chip
         self._missing = 0
         self._line = 0  # whose turn it is

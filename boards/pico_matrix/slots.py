@@ -60,7 +60,7 @@ def mount(slot: int) -> str:
     """Put the slot's game where imports look first; its package."""
     import vfs
 
-    vfs.mount(vfs.VfsRom(_content(slot)), MOUNT)
+    vfs.mount(vfs.VfsRom(_content(slot)), MOUNT)  # pyright: ignore[reportAttributeAccessIssue] # not in the stubs
     sys.path.insert(0, MOUNT)
     name = package(slot)
     if name.startswith("firmware.games."):

@@ -7,6 +7,10 @@ written in place: as `machine.mem32` would take their addresses, each access all
 import machine
 import uctypes
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
 _WATCHDOG = 0x40058000
 _SET = 0x2000  # a write here sets bits of a register, one there clears them
 _CLEAR = 0x3000
@@ -18,7 +22,7 @@ _BY_TIMER = 1  # in REASON: the watchdog ran out, and nobody asked for the reset
 WITHIN_MS = 60_000
 REFUSAL = ("three_starts", 0, "three starts within a minute: the coil supply stays off")
 
-_registers = uctypes.struct(
+_registers: "Any" = uctypes.struct(  # its fields are made from the table below
     _WATCHDOG,
     {
         "load": 0x04 | uctypes.UINT32,

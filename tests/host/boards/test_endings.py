@@ -288,6 +288,7 @@ class Started:
             coils=SimpleNamespace(drain=lambda: None),
             reflexes=SimpleNamespace(renew=lambda: None),
             edges_lost=0,
+            engine=SimpleNamespace(plays_on=False),
         )
         monkeypatch.setattr(main, "BoardStore", lambda *_given: None)
         self.machine = object.__new__(main.PicoMachine)
@@ -326,7 +327,7 @@ def test_a_sound_start_enables_coils_and_says_nothing(started: Any) -> None:
     assert start.enabled()
     turns.run_once()
     assert (start.line.said, start.told, turns._led.code) == ([], [], 0)
-    assert start.console.plays_on
+    assert start.console.engine.plays_on
     assert start.console.trace.box is not None
 
 
