@@ -24,7 +24,7 @@ else
     python -m pytest -rs "$@"
 fi
 if command -v micropython >/dev/null 2>&1; then
-    micropython tests/both/run.py
+    micropython -X heapsize=8m tests/both/run.py
 else
     echo "SKIPPED tests/both under MicroPython: there is no micropython command on this machine"
 fi

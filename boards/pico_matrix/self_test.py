@@ -5,6 +5,7 @@ import time
 import machine
 
 from boards.pico_matrix import flash, isr
+from firmware.devices import known_answers
 from firmware.devices.native import limiter as c
 from firmware.devices.self_test import TestedBoard, find_faults
 from firmware.devices.supply_monitor import low_drains
@@ -15,6 +16,7 @@ READ_BACKS = 2  # as the guard's feed wants them
 FAULT = "board_fault"  # with the number of what the callback found
 CHAIN = "chain_unread"
 NO_SUM = "no_firmware_sum"
+CODE = "machine_code"
 
 
 class BoardSelfTest(TestedBoard):
@@ -66,6 +68,8 @@ class BoardSelfTest(TestedBoard):
             wrong.append((FAULT, hardware.cells[isr.FAULT], hardware.fault()))
         if hardware.cells[isr.VERIFIED] < READ_BACKS or self._through_chain() != PATTERN:
             wrong.append((CHAIN, 0, "the drive chain does not give back what is shifted into it"))
+        for name in known_answers.wrong():
+            wrong.append((CODE, 0, f"the machine code of '{name}' gives a wrong answer"))
         if not self.expected_sum():
             wrong.append((NO_SUM, 0, "the firmware cannot be tested: its image has no record"))
         return wrong

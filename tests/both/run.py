@@ -1,6 +1,6 @@
 """Runs every tests/both/test_*.py under the Python it is started with; from the checkout's root.
 
-    micropython tests/both/run.py [WORD]
+    micropython -X heapsize=8m tests/both/run.py [WORD]
 
 Only files whose name holds WORD, when it is given.
 """

@@ -29,6 +29,6 @@ def test_the_runner_says_so_when_a_test_fails(tmp_path):
         pytest.skip(str(error))
     (tmp_path / "run.py").write_text(RUNNER.read_text())
     (tmp_path / "test_bad.py").write_text("def test_no():\n    assert False\n\ndef test_yes():\n    pass\n")
-    done = micropython.run(str(tmp_path / "run.py"))
+    done = micropython.run("-X", "heapsize=8m", str(tmp_path / "run.py"))
     assert done.returncode == 1
     assert done.stdout.splitlines()[-1] == "1 passed, 1 failed"
