@@ -1,0 +1,1 @@
+"""Boards: what reads switches and drives outputs."""

@@ -88,7 +88,7 @@ def _lamps(wiring: "Wiring") -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.base.wiring import Wiring
+    from firmware.devices.wiring import Wiring
 
     PinRow = tuple[str, int, str, str, int | None, str]
     """Name, GPIO, "in" or "out", who drives it, safe level (None: an input), what it is for."""

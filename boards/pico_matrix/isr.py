@@ -252,6 +252,7 @@ def drive(b: ptr32, drives: int):
 
 @micropython.viper
 def feed(b: ptr32):
+    """Feed the watchdog, the supply relay and the guard, each only while its conditions hold."""
     sio = ptr32(0xD0000000)
     b[FEEDS] = 0
     if b[FAULT] != 0:

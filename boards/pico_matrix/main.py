@@ -31,7 +31,7 @@ class PicoMachine(Machine):
 
     def __init__(self, package: str, slot: int) -> None:
         __import__(package + ".game")
-        self._game = sys.modules[package + ".game"]
+        self._game: Any = sys.modules[package + ".game"]  # a module that is known by name only
         self._packed = __import__("packed_charts")  # beside the game, in the image or in the slot
         self._slot = slot
         self.name = package.rpartition(".")[2]
@@ -261,4 +261,6 @@ def play(ending: Ending, package: str, slot: int, third: bool) -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from firmware.base.crash import Crash

@@ -22,10 +22,10 @@ def load() -> None:
 
     The image has them in a ROMFS, a bytes object of the frozen module `native_code`.
     """
-    import native_code
+    import native_code  # pyright: ignore[reportMissingImports] # the image has it
     import vfs
 
-    vfs.mount(vfs.VfsRom(native_code.ROMFS), MOUNT)
+    vfs.mount(vfs.VfsRom(native_code.ROMFS), MOUNT)  # pyright: ignore[reportAttributeAccessIssue] # not in the stubs
     sys.path.insert(0, MOUNT)
     for name in IN_RAM:
         parent, _, last = name.rpartition(".")

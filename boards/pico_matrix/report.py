@@ -35,6 +35,7 @@ class Beat:
         self._last = 0
 
     def __call__(self, _timer: object) -> None:
+        """Record the time since the last call."""
         now = time.ticks_us()
         if self.count:
             past = time.ticks_diff(now, self._last)

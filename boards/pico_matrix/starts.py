@@ -36,7 +36,7 @@ _registers: "Any" = uctypes.struct(  # its fields are made from the table below
 
 
 def record_boot() -> bool:
-    """This is a start; whether it is the third within a minute."""
+    """Record a start; whether it is the third within a minute."""
     r = _registers
     known = r.mark == _MARK
     lasted = min(r.lasted, WITHIN_MS) if known else WITHIN_MS
@@ -50,7 +50,7 @@ def record_boot() -> bool:
 
 
 def record_uptime(up_ms: int) -> None:
-    """This start has lasted for `up_ms`; allocates nothing."""
+    """Record that this start has lasted for `up_ms`; allocates nothing."""
     _registers.lasted = up_ms if up_ms < WITHIN_MS else WITHIN_MS
 
 

@@ -23,6 +23,6 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from array import array
 
-    from firmware.base.wiring import Wiring
+    from firmware.devices.wiring import Wiring
 
     BoardTables = tuple[array[int], array[int], bytes, int, int, bytes]

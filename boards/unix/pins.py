@@ -123,4 +123,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import IO
 
-    from firmware.base.wiring import Wiring
+    from firmware.devices.wiring import Wiring

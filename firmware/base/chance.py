@@ -24,7 +24,7 @@ class Stream:
                 self.step()
 
     def step(self) -> None:
-        """x ^= x << 13; x ^= x >> 17; x ^= x << 5, modulo 2^32 (Marsaglia 2003)."""
+        """Next state: x ^= x << 13; x ^= x >> 17; x ^= x << 5, modulo 2^32 (Marsaglia 2003)."""
         hi = self.hi
         lo = self.lo
         hi ^= ((hi << 13) | (lo >> 3)) & 0xFFFF

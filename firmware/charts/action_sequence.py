@@ -48,4 +48,5 @@ class OwnerlessAction:
         self.call = call
 
     def __call__(self, _owner: object, event: int) -> object:
+        """Call it with the event."""
         return self.call(event)

@@ -132,7 +132,7 @@ class Paths:
         return True
 
     def _add_descendants(self, state: int) -> None:
-        """addDescendantStatesToEnter."""
+        """The Recommendation's addDescendantStatesToEnter."""
         if state < 0:
             self._add_history(-1 - state)
             return

@@ -75,4 +75,4 @@ def refusals(wiring: "Wiring") -> "list[str]":
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.base.wiring import Wiring
+    from firmware.devices.wiring import Wiring

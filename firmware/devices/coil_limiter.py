@@ -114,4 +114,4 @@ class CoilLimiter:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.base.wiring import Wiring
+    from firmware.devices.wiring import Wiring

@@ -113,4 +113,5 @@ def _position(names: "list[str]", name: str, table: str) -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.base.wiring import CoilRow, HeatRow, Wiring
+    from firmware.devices.wiring import Wiring
+    from firmware.play.interfaces import CoilRow, HeatRow

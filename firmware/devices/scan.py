@@ -59,5 +59,5 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from firmware.base.wiring import SwitchRow
     from firmware.devices.coil_limiter import CoilLimiter
+    from firmware.play.interfaces import SwitchRow

@@ -104,4 +104,4 @@ def watched(wiring: "Wiring") -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.base.wiring import Wiring
+    from firmware.devices.wiring import Wiring

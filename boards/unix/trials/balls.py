@@ -105,4 +105,4 @@ def _holes(names: "list[str]", coils: "list[str]") -> "list[tuple[int, list[int]
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.base.wiring import BallWiring
+    from firmware.devices.wiring import BallWiring

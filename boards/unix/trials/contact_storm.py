@@ -80,4 +80,4 @@ class ContactStorm:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.base.wiring import Wiring
+    from firmware.devices.wiring import Wiring

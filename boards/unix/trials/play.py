@@ -201,5 +201,5 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from firmware.base.wiring import BallWiring
     from firmware.console import Console
+    from firmware.devices.wiring import BallWiring

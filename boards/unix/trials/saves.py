@@ -24,13 +24,16 @@ class WatchedOutputs(PulseRecorder):
         self._ends = [OFF] * coils
 
     def pulse(self, coil: int, ms: int) -> None:
+        """The coil is on for its time, and a save is requested."""
         super().pulse(coil, ms)
         self._on(coil, self._now() + ms)
 
     def hold(self, coil: int) -> None:
+        """The coil is on until its release, and a save is requested."""
         self._on(coil, HELD)
 
     def release(self, coil: int) -> None:
+        """The coil is off."""
         self._ends[coil] = OFF
 
     def on(self) -> "list[int]":
@@ -61,12 +64,15 @@ class WatchedStore:
         self._where = where
 
     def key(self, name: str) -> str:
+        """The name itself."""
         return name
 
     def load(self) -> "dict[str, int]":
+        """Nothing was saved."""
         return {}
 
     def save(self, pairs: "Any") -> None:
+        """A save: no coil may be on and no ball in play."""
         self.saves += 1
         if not self.play:
             return

@@ -34,9 +34,11 @@ class Owner:
         self.done = 0
 
     def act(self, event: int) -> None:
+        """Count the action."""
         self.done = (self.done + 1) & 0xFFFF
 
     def is_even(self, event: int) -> bool:
+        """The answer of the guard."""
         return self.done % 2 == 0
 
 

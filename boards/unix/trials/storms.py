@@ -149,4 +149,4 @@ def _pass(storm: ContactStorm) -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.base.wiring import CoilRow, HeatRow
+    from firmware.play.interfaces import CoilRow, HeatRow

@@ -57,8 +57,11 @@ if TYPE_CHECKING:
     class Device(Protocol):
         """The extended interface of a block device."""
 
-        def readblocks(self, block: int, buf: "bytearray | memoryview", offset: int) -> object: ...
+        def readblocks(self, block: int, buf: "bytearray | memoryview", offset: int) -> object:
+            """Fill `buf` from an offset of a block."""
 
-        def writeblocks(self, block: int, buf: "bytearray | memoryview", offset: int) -> object: ...
+        def writeblocks(self, block: int, buf: "bytearray | memoryview", offset: int) -> object:
+            """Program `buf` at an offset of a block."""
 
-        def ioctl(self, op: int, arg: int) -> object: ...
+        def ioctl(self, op: int, arg: int) -> object:
+            """Operation 6 erases a block."""

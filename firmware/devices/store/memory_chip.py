@@ -63,8 +63,10 @@ if TYPE_CHECKING:
 
         def readfrom_mem_into(
             self, __addr: int, __memaddr: int, __buf: "bytearray | memoryview", *, addrsize: int
-        ) -> None: ...
+        ) -> None:
+            """Fill the buffer from a memory address."""
 
         def writeto_mem(
             self, __addr: int, __memaddr: int, __buf: "bytes | memoryview", *, addrsize: int
-        ) -> None: ...
+        ) -> None:
+            """Write the buffer to a memory address."""
