@@ -56,4 +56,4 @@ def usual_pulse_ms(row: "CoilRow") -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.interfaces import CoilRow
+    from firmware.base.wiring import CoilRow

@@ -6,16 +6,11 @@ It is left out of a board's image (hil.image.staging), as MicroPython has no `ty
 from collections.abc import Iterable, Sequence
 from typing import Any, Protocol
 
+from firmware.base.wiring import BallWiring, CoilRow, FlipperRow, HeatRow, LampRow, SwitchRow
 from firmware.play.feature import Feature
 from firmware.play.memory import Value
 
-# Rows of a game's tables, as written. hil.game_tables names their entries; firmware.play.rows reads them.
-SwitchRow = tuple[str, str, str, int, int]  # name, debounce class, zone, row, column
-LampRow = tuple[str, str, int, int]  # name, colour, row, column
-CoilRow = tuple[str, str, int, int, int, int]  # name, class, usual pulse, longest, rest (ms), drive
-HeatRow = tuple[str, int, int, int]  # coil, mA, budget in ms, percent of on-time
-ReflexRow = tuple[str, str, int, int]  # switch, coil, pulse, lockout (ms)
-FlipperRow = tuple[str, str, str, str, int]  # button, end-of-stroke switch, strong, hold, longest pulse
+# Further rows of a game's tables, as written; firmware.base.wiring has those that boards read as well.
 SearchRow = tuple[str, int, str]  # coil, first round, feature behind it
 SettingRow = tuple[str, int, int, int, str, str]  # name, default, least, most, unit, meaning
 PresetRow = tuple[str, tuple[tuple[str, int], ...]]  # name, settings with their values
@@ -34,19 +29,12 @@ ServiceTables = tuple[
 Key = Any  # what a store calls a value: its name on the host, a number on a board; nobody looks inside
 
 
-class WiringTables(Protocol):
+class WiringTables(BallWiring, Protocol):
     """A game's `wiring` module, as written."""
 
-    SWITCHES: tuple[SwitchRow, ...]
-    LAMPS: tuple[LampRow, ...]
-    COILS: tuple[CoilRow, ...]
     HEAT: tuple[HeatRow, ...]
-    REFLEXES: tuple[ReflexRow, ...]
-    FLIPPERS: tuple[FlipperRow, ...]
     SEARCH: tuple[SearchRow, ...]
     LATCHED: tuple[str, ...]
-    TROUGH: tuple[str, ...]
-    BALLS: int
     SUPPLY_MA: int
     COIL_VOLTS_LOW_MV: int
 

@@ -34,4 +34,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from firmware.play.interfaces import CoilRow, LampRow, SwitchRow
+    from firmware.base.wiring import CoilRow, LampRow, SwitchRow

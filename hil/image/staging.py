@@ -15,6 +15,7 @@ from hil.image import packing
 BOARDS = Path(boards.__path__[0])
 HOST_ONLY = {"pico_matrix": {"check.py", "image"}}
 TYPES_ONLY = {
+    FIRMWARE / "base" / "wiring.py",
     FIRMWARE / "play" / "interfaces.py",
     FIRMWARE / "operator" / "interfaces.py",
 }  # for type checkers
