@@ -273,9 +273,9 @@ class Started:
         self.fault = ""
         self.waits: Any = None
         self.pad = SimpleNamespace(
-            tell=lambda *lines: self.told.append(lines),
-            serves=lambda: self.serves,
-            wait=lambda ended, read: setattr(self, "waits", read),
+            show_notice=lambda *lines: self.told.append(lines),
+            is_usable=lambda: self.serves,
+            require_acknowledgement=lambda ended, read: setattr(self, "waits", read),
             ended=None,
         )
         self.serves = True
