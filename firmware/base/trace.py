@@ -34,6 +34,7 @@ class Trace(Ring):
         super().__init__(capacity)
         self._taken = 0
         self._lost = 0
+        self._digest = b""
 
     @property
     def count(self) -> int:
@@ -68,6 +69,9 @@ class Trace(Ring):
         return n
 
     def digest(self) -> bytes:
-        """SHA-256 over every record so far. The trace ends here: MicroPython's hash cannot go on."""
-        self._sha.update(self._words(self._block * BLOCK, self._at // WORDS))
-        return self._sha.digest()
+        """SHA-256 over every record. The trace ends here, since MicroPython's hash cannot go on: later calls
+        give the same."""
+        if not self._digest:
+            self._sha.update(self._words(self._block * BLOCK, self._at // WORDS))
+            self._digest = self._sha.digest()
+        return self._digest

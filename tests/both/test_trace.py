@@ -14,6 +14,7 @@ def test_the_hash_is_that_of_the_records_in_order():
         trace.add(EDGE, i, 1)
         data += struct.pack(FORMAT, i * 5, EDGE, i, 1)
     assert trace.digest() == hashlib.sha256(data).digest()
+    assert trace.digest() == hashlib.sha256(data).digest()
 
 
 def test_what_the_ring_overwrote_is_counted():
