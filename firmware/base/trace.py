@@ -69,9 +69,16 @@ class Trace(Ring):
         return n
 
     def digest(self) -> bytes:
-        """SHA-256 over every record. The trace ends here, since MicroPython's hash cannot go on: later calls
-        give the same."""
-        if not self._digest:
-            self._sha.update(self._words(self._block * BLOCK, self._at // WORDS))
-            self._digest = self._sha.digest()
-        return self._digest
+        """SHA-256 over every record so far.
+
+        Under MicroPython the trace ends here, for its hashes cannot be copied: later calls give the same.
+        """
+        if self._digest:
+            return self._digest
+        copied = hasattr(self._sha, "copy")
+        sha = self._sha.copy() if copied else self._sha
+        sha.update(self._words(self._block * BLOCK, self._at // WORDS))
+        digest = sha.digest()
+        if not copied:
+            self._digest = digest
+        return digest
