@@ -182,12 +182,12 @@ def test_an_error_in_the_callback_shifts_out_zeros_and_ends_all_feeds(
 
 
 def test_guard_and_supply_are_fed_in_one_place_each_and_the_watchdog_in_two() -> None:
+    fed = re.compile(r"sio\[7\]|0x40058000\)\[1\]|registers.load|GUARD_FEED|SUPPLY_FEED")
     found = [
         (path.name, line.strip())
         for path in sorted(BOARD.glob("*.py"))
         for line in path.read_text().splitlines()
-        if re.search(r"sio\[7\]|0x40058000\)\[1\]|registers.load|GUARD_FEED|SUPPLY_FEED", line)
-        and path.name != "pins.py"
+        if fed.search(line) and path.name != "pins.py"
     ]
     assert found == [
         ("isr.py", "_SUPPLY_FEED = const(1 << 13)"),
