@@ -2,7 +2,7 @@
 
 import machine
 
-from boards.pico_matrix.pins import GUARD_FEED, PINS, SUPPLY_FEED
+from boards.pico_matrix.pins import FEEDS, PINS
 
 
 def safe() -> None:
@@ -10,10 +10,10 @@ def safe() -> None:
 
     Either level of a feed is safe and each change of it is not: it would enable coils for some milliseconds.
     """
-    for _name, gpio, direction, _owner, level, _what in PINS:
+    for name, gpio, direction, _owner, level, _what in PINS:
         if direction == "in":
             machine.Pin(gpio, machine.Pin.IN)
         elif direction == "out":
-            if gpio in (GUARD_FEED, SUPPLY_FEED):
+            if name in FEEDS:
                 level = machine.Pin(gpio).value()
             machine.Pin(gpio, machine.Pin.OUT, value=level)

@@ -62,6 +62,7 @@ PINS = (
 )
 
 GUARD = "guard_feed"
+FEEDS = ("guard_feed", "supply_feed")
 NEEDED = ("guard_feed", "guard_state", "drive_back", "drive_latch", "interlock")
 
 DRIVES = 24

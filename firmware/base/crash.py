@@ -117,8 +117,8 @@ def kind_of(error: BaseException) -> int:
     """Which of KINDS an exception is."""
     if isinstance(error, MemoryError):
         return MEMORY
-    if isinstance(error, RuntimeError) and "recursion" in str(error):
-        return DEPTH
+    if isinstance(error, RuntimeError) and ("recursion" in str(error) or "pystack" in str(error)):
+        return DEPTH  # "pystack exhausted" where frames have a stack of their own, as on the Pico board
     return PROGRAM
 
 

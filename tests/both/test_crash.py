@@ -154,6 +154,7 @@ def test_what_ended_it_has_a_kind():
         deep()
     except RuntimeError as error:
         assert crash.kind_of(error) == crash.DEPTH
+    assert crash.kind_of(RuntimeError("pystack exhausted")) == crash.DEPTH
     assert crash.kind_of(MemoryError()) == crash.MEMORY
     assert crash.kind_of(RuntimeError("no")) == crash.PROGRAM
     assert crash.KINDS[crash.STARTS] == "the program started three times within a minute"

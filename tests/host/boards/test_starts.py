@@ -107,7 +107,7 @@ def test_switching_off_leaves_both_feeds_at_their_level_since_a_change_would_ena
     importlib.import_module("boards.pico_matrix.off").safe()
     for name, gpio, direction, _owner, safe, _what in pins.PINS:
         if direction == "out":
-            kept = name in ("guard_feed", "supply_feed")
+            kept = name in pins.FEEDS
             assert chip.pins[gpio] == (1, -1, level if kept else safe), name
 
 
