@@ -15,7 +15,11 @@ def start(package: str) -> None:
     native.load()
     slot = slots.used()
     if slot >= 0:
-        package = slots.mount(slot)
+        try:
+            package = slots.mount(slot)
+        except Exception as error:  # a game that was checked and cannot be read: the image's own plays
+            print("the game on trial cannot be used:", error)
+            slot = -1
     from boards.pico_matrix.main import main
 
     main(package, slot)
