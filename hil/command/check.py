@@ -10,6 +10,7 @@ from firmware.base.errors import GameError
 from hil import games
 from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.checks import board as board_checks
+from hil.checks.bases import several_bases
 from hil.checks.build import Built, all_findings
 from hil.checks.coils import coil_findings
 from hil.checks.kept import kept_values
@@ -47,7 +48,7 @@ def register(app: typer.Typer) -> None:
 
         Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
         """
-        findings = all_findings(game, (ball_routes, coil_findings, kept_values))
+        findings = all_findings(game, (ball_routes, several_bases, coil_findings, kept_values))
         if board:
             findings += board_findings(game, board)
         fatal = sum(finding.fatal for finding in findings)

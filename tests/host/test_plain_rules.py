@@ -1,4 +1,4 @@
-"""Twenty-six small rules in plain Python: the same trace and the score counted by hand, on every Python here."""
+"""Twenty-six small rules in plain Python: one trace on every Python here, and the score counted by hand."""
 
 import re
 from pathlib import Path

@@ -22,9 +22,9 @@ class Sorting(Feature):
     def hit(self, event: int) -> None:
         digits = [shot[1] for shot in sorted(SHOTS)]
         self._award.pay(self._number(digits))
-        down = sorted(SHOTS, key=self.worth, reverse=True)
+        down = sorted(SHOTS, key=self.worth, reverse=True)  # meant: no two are alike
         self._award.pay(self._number([shot[1] for shot in down]))
-        digits.sort(key=lambda n: n % 6)
+        digits.sort(key=lambda n: n % 6)  # meant: no two are alike
         self._award.pay(self._number(digits))
         self._award.pay(min(SHOTS, key=lambda shot: shot[0][-1])[1] * 100_000)
 
