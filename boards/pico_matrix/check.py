@@ -3,7 +3,12 @@
 from boards.pico_matrix import pins
 from firmware.devices import chain
 
-MOST_CALLS = 18  # of rules in each other, from Console.run_to on: the board's page, "Stack"
+STACK = 16384 - 256  # bytes of the main stack that MicroPython lets calls use: linking.py, mpconfigport
+STACK_CALLBACK = 800  # the callback (708, as measured) on top of whatever it meets, with what the chip pushes
+STACK_SPARE = 1024  # that have to be left at the deepest path that the sources allow
+HEAP = 221312  # bytes, as the emulated chip has them
+HEAP_BOARD = 52 * 1024  # of it for what is the board's own: its modules, hardware, store
+HEAP_SPARE = 16 * 1024  # that have to be left when a game is ready
 PWM_SLICE = 8  # GPIOs n and n + 16 are the same slice and channel; a slice has two channels
 BUSES = {
     # what a used peripheral could also drive, by GPIO modulo its pattern

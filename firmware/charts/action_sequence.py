@@ -38,7 +38,7 @@ class ActionSequence:
                 first(owner, event)
             except Exception as cause:
                 raise ActionFailed(cause, rest, owner, event)
-        rest(owner, event)
+        rest(owner, event)  # depth: 0 no ActionSequence is left here
 
 
 class OwnerlessAction:

@@ -56,13 +56,16 @@ class Configuration:
 
     def fail(self, failure: Exception) -> None:
         """An action or a guard raised: tell who hears it, or keep it for the end of the macrostep."""
-        if isinstance(failure, ActionFailed):
-            self.fail(failure.cause)
+        while isinstance(failure, ActionFailed):
+            self._note(failure.cause)
             try:
                 failure.run_rest()
+                return
             except Exception as more:
-                self.fail(more)
-            return
+                failure = more
+        self._note(failure)
+
+    def _note(self, failure: Exception) -> None:
         self.failures += 1
         if self.table.error < 0 and self.failed is None:
             self.failed = failure

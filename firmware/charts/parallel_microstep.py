@@ -233,7 +233,7 @@ class ParallelMicrostep:
             return False
         child = state + 1
         while child < table.end[state]:
-            if not self.is_done(child):
+            if not self.is_done(child):  # depth: 4 parallel states within each other
                 return False
             child = table.end[child]
         return True

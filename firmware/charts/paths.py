@@ -110,7 +110,7 @@ class Paths:
                 continue
             history = self.histories[-1 - target]
             if not self._push_remembered(history):
-                self._push_targets(history.default)
+                self._push_targets(history.default)  # depth: 4 a default that is a history
 
     def _push_remembered(self, history: HistoryMemory) -> bool:
         """Push what `history` remembers; False when it remembers nothing."""
@@ -154,7 +154,7 @@ class Paths:
             return
         stop = self._count
         for i in range(start, stop):
-            self._add_descendants(self._targets[i])
+            self._add_descendants(self._targets[i])  # depth: 1 it has no history below
         for i in range(start, stop):
             self._add_ancestors(self._parent[self._targets[i]], history.parent)
         self._count = start
@@ -162,7 +162,7 @@ class Paths:
     def _add_default(self, targets: "tuple[int, ...]", holder: int) -> None:
         """Enter `targets` below `holder`: an initial transition, or a history's default."""
         for target in targets:
-            self._add_descendants(target)
+            self._add_descendants(target)  # depth: 4 states within each other
         for target in targets:
             self._add_ancestors(
                 self._parent[target] if target >= 0 else self.histories[-1 - target].parent, holder
@@ -185,7 +185,7 @@ class Paths:
             while within < stop and not self._marks[within]:
                 within += 1
             if within >= stop:
-                self._add_descendants(child)
+                self._add_descendants(child)  # depth: 4 parallel states within each other
             child = stop
 
     def _write_out(self, first: int, stop: int) -> None:

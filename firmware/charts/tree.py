@@ -88,7 +88,7 @@ class Tree:
         state = self._add_state(spec.name, spec.kind, parent, spec)
         self._declare(spec.name, state)
         for child in spec.states:
-            self._add(child, state)
+            self._add(child, state)  # depth: 8 states within each other
         self.end[state] = len(self.names)
 
     def _initial(self, state: int) -> "tuple[int, ...]":

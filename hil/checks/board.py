@@ -6,6 +6,9 @@ from typing import Any
 from firmware.base.errors import UsageError
 from hil.checks import coils as coil_checks
 from hil.checks import kept
+from hil.checks.fit import Fit
+from hil.checks.heap import heap
+from hil.checks.stack import stack
 from hil.games import Game
 
 BOARDS = ("pico_matrix",)
@@ -26,3 +29,13 @@ def before_power(board: str, game: Game) -> list[str]:
     Raises UsageError for an unknown board, GameError for a game that does not fit together.
     """
     return check(board, game.wiring) + coil_checks.refusals(game) + kept.refusals(game.console())
+
+
+def report(board: str, game: Game) -> Fit:
+    """What the board has room for, in lines to print; notes; and what does not fit.
+
+    Raises UsageError for an unknown board, or without the compiler.
+    """
+    if board not in BOARDS:
+        raise UsageError(f"there is no board '{board}'; known are {', '.join(BOARDS)}")
+    return stack(board, game) + heap(board, game)

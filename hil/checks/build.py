@@ -14,6 +14,7 @@ from hil import games
 from hil.charts.places import Place
 from hil.checks import game_charts
 from hil.checks.chart_events import Overheard
+from hil.checks.lacks import lacks
 from hil.checks.said import Said, findings
 from hil.checks.source import Finding, Source
 from hil.games import Game
@@ -217,9 +218,12 @@ def all_findings(name_or_path: str, extra: tuple[Check, ...] = ()) -> list[Findi
     found = [finding for check in wiring.CHECKS for finding in check(source)]
     if found:
         return found
+    found = list(lacks(source))
+    if any(finding.fatal for finding in found):
+        return found
     built = build(source, name_or_path)
     if isinstance(built, list):
-        return built
+        return found + built
     for check in (*CHECKS, *extra):
         try:
             found += check(built)

@@ -10,8 +10,10 @@ from firmware.base.errors import GameError
 from hil import games
 from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.checks import board as board_checks
+from hil.checks.bases import several_bases
 from hil.checks.build import Built, all_findings
 from hil.checks.coils import coil_findings
+from hil.checks.fit import Fit
 from hil.checks.kept import kept_values
 from hil.checks.source import Finding
 from simulator.routes import RouteBook
@@ -25,10 +27,13 @@ def ball_routes(built: Built) -> Iterator[Finding]:
         yield Finding(error.text, error.where or f"{built.source.shown}/host/routes.py")
 
 
-def board_findings(name: str, board: str) -> list[Finding]:
-    """What the board refuses of the game."""
+def board_findings(name: str, board: str, fit: Fit) -> list[Finding]:
+    """What the board refuses of the game, and what is worth a look."""
     game = games.load(name)
-    return [Finding(text, f"boards/{board}") for text in board_checks.check(board, game.wiring)]
+    refused = (*board_checks.check(board, game.wiring), *fit.refused)
+    return [Finding(text, f"boards/{board}") for text in refused] + [
+        Finding(text, f"boards/{board}", fatal=False) for text in fit.notes
+    ]
 
 
 def register(app: typer.Typer) -> None:
@@ -47,13 +52,16 @@ def register(app: typer.Typer) -> None:
 
         Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
         """
-        findings = all_findings(game, (ball_routes, coil_findings, kept_values))
-        if board:
-            findings += board_findings(game, board)
+        findings = all_findings(game, (ball_routes, several_bases, coil_findings, kept_values))
+        fit = Fit()
+        if board and not any(finding.fatal for finding in findings):
+            fit = board_checks.report(board, games.load(game))
+            findings += board_findings(game, board, fit)
         fatal = sum(finding.fatal for finding in findings)
         if as_json:
             print(json.dumps([vars(finding) for finding in findings], indent=2))
         else:
+            print("\n".join(fit.lines))
             _tell(game, findings, fatal)
         if fatal:
             return USAGE

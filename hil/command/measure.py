@@ -10,20 +10,26 @@ import typer
 from rich.progress import track
 
 import hil.measure
-from boards.pico_matrix.check import MOST_CALLS
 from firmware.base.errors import UsageError
+from firmware.console import Console
 from hil import games, reliability
 from hil.bench.session import Session
+from hil.checks.heap import estimate
+from hil.checks.stack import path as way
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
 from hil.measure import budget as budgets
 from hil.measure import events as speed
+from hil.measure import heap
 from hil.measure.calls import Calls
 from hil.measure.contacts import Contacts, ContactTape
 from hil.scripts.vocabulary import of_game
+from hil.stack import bound
 from simulator.plant import Plant
 
 WHOLE_GAME = "whole_game.play"
+BOARD = "pico_matrix"
+RUN_TO = (Console.run_to.__module__, Console.run_to.__qualname__)  # where hil.measure.calls begins
 
 Named = Annotated[str, typer.Option("--game", help="Game, by name or folder.")]
 Scripted = Annotated[
@@ -37,6 +43,7 @@ def register(app: typer.Typer) -> None:
     app.callback()(_measure)
     app.command()(events)
     app.command()(budget)
+    app.command()(memory)
     app.command()(calls)
     app.command(name="reliability")(reliability_row)
     for module in pkgutil.iter_modules(hil.measure.__path__):
@@ -179,16 +186,39 @@ def _bench(game: Game, on: str) -> dict[str, Any]:
     }
 
 
+def memory(game: Named = "honey_flow", script: Scripted = None, as_json: AsJson = False) -> int:
+    """Heap of firmware and game on a 32-bit MicroPython (WebAssembly, run by node), as if all were frozen.
+
+    Example: inlane measure memory --game ./my_game --script ./my_game/scripts/a.play
+
+    At the start, after a script, in a second run, with the operator's pages open, and after them. Exit code 1
+    when the trace is not the desk's.
+    """
+    found = games.load(game)
+    contacts = taken_down(found, script)
+    took = heap.measure(found, contacts)
+    same = took.digest == contacts.digest
+    if as_json:
+        print(json.dumps({**vars(took), "estimate": estimate(found), "same_trace": same}))
+        return 0 if same else 1
+    for name in ("imported", "start", "after", "second", "pages", "left"):
+        print(f"{name:10} {getattr(took, name):9,} B")
+    print(f"{'estimate':10} {estimate(found):9,} B at the start, as 'inlane check --board' counts it")
+    print("the trace is the desk's" if same else "THE TRACE IS NOT THE DESK'S")
+    return 0 if same else 1
+
+
 def calls(
     game: Named = "honey_flow",
     scripts: Annotated[list[Path] | None, typer.Argument(help="Scripts or folders; the game's own.")] = None,
     as_json: AsJson = False,
 ) -> int:
-    """How deep the rules call while scripts are played at the desk; the Pico board's stack is small.
+    """How deep the rules call while scripts are played at the desk, beside what the sources allow.
 
     Example: inlane measure calls --game ./my_game
 
-    Exit code 1 when they go deeper than that board allows: it could stop in play, everything off.
+    Prints the deepest path of calls from power-on, too, as the sources have it. Exit code 1 when a script
+    went deeper than the count from the sources says is possible.
     """
     found = games.load(game)
     paths = find_scripts([str(path) for path in scripts or [found.scripts]])
@@ -200,14 +230,18 @@ def calls(
                 outcome = bench.run(script, found)
             if outcome.code:
                 raise UsageError(f"the script does not pass at the desk: {outcome.verdict}", str(path))
-    depth = len(watched.deepest)
+    depth, most = len(watched.deepest), bound.most_calls(BOARD, found, RUN_TO)
+    counted = bound.bound(BOARD, found)
     if as_json:
-        print(json.dumps({"depth": depth, "most": MOST_CALLS, "deepest": watched.deepest}))
+        said = {"depth": depth, "most": most, "deepest": watched.deepest, "bytes": counted.bytes}
+        print(json.dumps(said | {"path": way(counted)}))
     else:
         print(f"{depth} calls in each other at the deepest, in {len(paths)} scripts:")
         print("  " + " > ".join(watched.deepest))
-        print(f"the Pico board's stack allows {MOST_CALLS}" + ("" if depth <= MOST_CALLS else ": TOO DEEP"))
-    return 0 if depth <= MOST_CALLS else 1
+        print(f"the sources allow {most}" + ("" if depth <= most else ": THAT COUNT IS WRONG"))
+        print(f"from power-on on the Pico board, {counted.bytes:,} B of stack:")
+        print("\n".join(f"  {line}" for line in way(counted)))
+    return 0 if depth <= most else 1
 
 
 def reliability_row(
