@@ -10,9 +10,8 @@ def start(package: str) -> None:
     """Play the game on trial if a slot holds one, else `package`, which is frozen."""
     sys.path[:] = [".frozen"]  # a file on the board must not take a frozen module's place
     gc.threshold(COLLECT_AFTER)
-    from boards.pico_matrix import native, slots
+    from boards.pico_matrix import slots
 
-    native.load()
     slot = slots.used()
     if slot >= 0:
         try:

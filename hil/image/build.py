@@ -53,9 +53,8 @@ def mpy_cross(tree: Path, work: Path, progress: Progress) -> Path:
 
 def _lay_out(game: Game, board: str, found: staging.Files, compiler: Path, work: Path) -> None:
     frozen, ours = native.split(found)
-    code, made = native.for_ram(native.machine_code(ours, compiler, ARCHS[board]))
-    staging.lay_out(frozen | staging.written(game) | made, work / FROZEN)
-    staging.lay_out(code, work / MACHINE_CODE)
+    staging.lay_out(frozen | staging.written(game), work / FROZEN)
+    staging.lay_out(native.machine_code(ours, compiler, ARCHS[board]), work / MACHINE_CODE)
 
 
 def _configure(board: str, tree: Path, work: Path, folder: Path) -> None:

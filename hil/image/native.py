@@ -6,18 +6,11 @@ import sys
 import tempfile
 from pathlib import Path
 
-from mpremote.romfs import VfsRomWriter
-
 from boards.pico_matrix import native
 from firmware.base.errors import GameError, UsageError
 from hil.image.staging import Files
 
 ARCH_BITS = 0x3C  # of an .mpy file's third byte: 0 is bytecode alone (MicroPython's mpyfiles page)
-
-MODULE = '''"""Machine code for RAM, see boards.pico_matrix.native; written by `inlane image`."""
-
-ROMFS = {romfs!r}
-'''
 
 
 def emitters() -> dict[str, str]:
@@ -50,15 +43,6 @@ def machine_code(files: Files, compiler: Path, arch: str) -> Files:
         path.removesuffix(".py") + ".mpy": compiled(data, path, compiler, arch, ours[path])
         for path, data in files.items()
     }
-
-
-def for_ram(code: Files) -> tuple[Files, Files]:
-    """What of it is frozen; and the module `native_code`, which holds the rest as a ROMFS."""
-    frozen = dict(code)
-    writer = VfsRomWriter()
-    for name in native.IN_RAM:
-        writer.mkfile(name.replace(".", "_") + ".mpy", frozen.pop(name.replace(".", "/") + ".mpy"))
-    return frozen, {"native_code.py": MODULE.format(romfs=bytes(writer.finalise())).encode()}
 
 
 def compiled(source: bytes, path: str, compiler: Path, arch: str, emitter: str = "bytecode") -> bytes:

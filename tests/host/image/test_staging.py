@@ -1,8 +1,6 @@
 """What goes into an image: the sources themselves, and nothing of the host."""
 
-import sys
 from pathlib import Path
-from types import SimpleNamespace
 
 import pytest
 
@@ -74,43 +72,6 @@ def test_modules_that_are_machine_code_as_a_whole_are_compiled_here(engine: stag
     code = native.machine_code(ours, native.compiler_here(), ARCHS["pico_matrix"])
     assert all(native.is_native(mpy) for mpy in code.values())
     assert sorted(path.replace(".mpy", ".py") for path in code) == sorted(ours)
-
-
-def test_what_runs_in_ram_is_in_a_romfs_and_the_rest_is_frozen(engine: staging.Files) -> None:
-    code = native.machine_code(native.split(engine)[1], native.compiler_here(), ARCHS["pico_matrix"])
-    frozen, made = native.for_ram(code)
-    found: dict[str, bytes] = {}
-    exec(made["native_code.py"], found)
-    assert found["ROMFS"][:3] == b"\xd2\xcd\x31"  # ROMFS's header (MicroPython's vfs_rom.c, read)
-    for name in listed.IN_RAM:
-        path = name.replace(".", "/") + ".mpy"
-        assert path not in frozen
-        assert code[path] in found["ROMFS"]
-        assert name.replace(".", "_").encode() + b".mpy" in found["ROMFS"]
-    assert len(frozen) + len(listed.IN_RAM) == len(code)
-
-
-def test_a_module_is_loaded_under_its_own_name(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    (tmp_path / "some_native_code.py").write_text("answer = 42\n")
-    (tmp_path / "some").mkdir()
-    (tmp_path / "some/__init__.py").write_text("")
-    (tmp_path / "some/native").mkdir()
-    (tmp_path / "some/native/__init__.py").write_text("")
-    steps: list[str] = []
-    vfs = SimpleNamespace(VfsRom=str, mount=lambda _fs, at: steps.append("+" + at), umount=steps.append)
-    monkeypatch.setitem(sys.modules, "vfs", vfs)
-    monkeypatch.setitem(sys.modules, "native_code", SimpleNamespace(ROMFS=b""))
-    monkeypatch.setattr(listed, "IN_RAM", ("some.native.code",))
-    monkeypatch.setattr(listed, "MOUNT", str(tmp_path))
-    monkeypatch.syspath_prepend(str(tmp_path))
-    listed.load()
-    from some.native import code  # type: ignore[import-not-found]
-
-    assert code.answer == 42
-    assert "some_native_code" not in sys.modules
-    assert steps == ["+" + str(tmp_path), str(tmp_path)]
-    for name in ("some.native.code", "some.native", "some"):
-        del sys.modules[name]
 
 
 ALIGNED = "10030a64 t fun_data_scan\n1002e8b8 t fun_data_serve\n10054321 r fun_data_some_bytecode\n"

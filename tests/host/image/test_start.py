@@ -5,7 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from boards.pico_matrix import native, slots, start
+from boards.pico_matrix import slots, start
 
 
 @pytest.fixture
@@ -13,7 +13,6 @@ def played(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, int]]:
     found: list[tuple[str, int]] = []
     main = SimpleNamespace(main=lambda package, slot: found.append((package, slot)))
     monkeypatch.setitem(sys.modules, "boards.pico_matrix.main", main)
-    monkeypatch.setattr(native, "load", lambda: None)
     monkeypatch.setattr("gc.threshold", lambda _bytes: None, raising=False)
     monkeypatch.setattr(sys, "path", list(sys.path))
     return found
