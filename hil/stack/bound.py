@@ -21,7 +21,7 @@ START = "start"  # a board's module and function that its image starts with
 MAIN = "main"  # and those that play until something ends it
 NOT_THERE = frozenset(("host", "scripts", "games", "manifest", "check", "image"))
 PACKS = frozenset(("firmware.charts.pack",))  # the host packs
-BRANCHES = frozenset(("firmware.charts.branches", "firmware.charts.paths"))
+BRANCHES = frozenset(("firmware.charts.parallel_microstep", "firmware.charts.paths"))
 
 
 @dataclass(frozen=True)

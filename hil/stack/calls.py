@@ -25,7 +25,7 @@ from hil.stack.values import (
 )
 
 ANY_NAME = "*"
-FIND = "Playfield.find"
+FIND = "RuleContext.find"
 """Gives the feature that is called so, and no other."""
 _ASKED = frozenset(names.ASKED_BY_PYTHON)
 
