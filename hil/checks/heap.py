@@ -8,12 +8,13 @@ import ast
 import importlib
 import sys
 from array import array
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from types import FunctionType, MethodType, ModuleType
 from typing import Any
 
 from firmware.board import Board
 from firmware.console import Console
+from firmware.devices.store.key import key_of
 from firmware.link.machine import RECORDS
 from hil.checks.fit import Fit
 from hil.games import Game
@@ -51,9 +52,29 @@ def heap(board: str, game: Game) -> Fit:
 
 def estimate(game: Game) -> int:
     """Bytes of heap of firmware and game with a console that is ready, without the board's own."""
-    console = Console(game.module, Board(), trace_capacity=RECORDS)
+    console = Console(game.module, Board(), trace_capacity=RECORDS, store=Nowhere())
     names = {name for name in _imported(game) if name not in NOT_THERE}
     return sum(_module(name) for name in names) + _objects(console)
+
+
+class Nowhere:
+    """A store that keeps nothing (play.persistence says what a store is)."""
+
+    def __init__(self) -> None:
+        self.lost: list[str] = []
+
+    def key(self, name: str) -> int:
+        """A number that belongs to the name."""
+        return key_of(name)
+
+    def load(self) -> dict[int, int]:
+        """Nothing was saved."""
+        return {}
+
+    def save(self, pairs: Iterable[tuple[int, int]]) -> None:
+        """Read them, and forget."""
+        for _ in pairs:
+            pass
 
 
 def blocks(size: int) -> int:
