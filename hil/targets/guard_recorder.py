@@ -30,7 +30,7 @@ class OpenEngine(Protocol):
     table: Table
     allows: Callable[[int, int], bool]
 
-    def _running_again(self, row: int, event: int) -> bool:
+    def _timer_restarted(self, row: int, event: int) -> bool:
         """Whether the timer behind a timed row was restarted since it came due."""
 
 
@@ -43,7 +43,7 @@ def record_guards(engine: Engine, answers: list[Answer]) -> None:
     def recorded(row: int, event: int) -> bool:
         code = table.guard[row]
         code = table.guards[code - plain] if code >= plain else code << 3
-        if code & DUE and opened._running_again(row, event):
+        if code & DUE and opened._timer_restarted(row, event):
             return False  # the timer was restarted, so the engine does not call the guard
         answer = bool(allows(row, event))
         if code >> 3:
