@@ -61,7 +61,8 @@ def register(app: typer.Typer) -> None:
         if as_json:
             print(json.dumps([vars(finding) for finding in findings], indent=2))
         else:
-            print("\n".join(fit.lines))
+            for line in fit.lines:
+                print(line)
             _tell(game, findings, fatal)
         if fatal:
             return USAGE
