@@ -16,7 +16,7 @@ def test_tests_both_passes_under_micropython():
         micropython.find()
     except UsageError as error:
         pytest.skip(str(error))
-    done = micropython.run(str(RUNNER))
+    done = micropython.run("-X", "heapsize=8m", str(RUNNER))
     assert done.returncode == 0, done.stdout + done.stderr
     assert ", 0 failed" in done.stdout
     assert not done.stdout.startswith("0 passed")
