@@ -64,6 +64,8 @@ def mount(slot: int) -> str:
     sys.path.insert(0, MOUNT)
     name = package(slot)
     if name.startswith("firmware.games."):
+        __import__("packed_charts")  # the slot's; then `firmware` is the frozen one again
+        sys.path.remove(MOUNT)
         import firmware.games
 
         firmware.games.__path__ = MOUNT + "/firmware/games"  # type: ignore[assignment]

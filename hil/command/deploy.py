@@ -63,6 +63,7 @@ def register(app: typer.Typer) -> None:
         refusals = board_checks.before_power(board, loaded)
         if refusals:
             raise GameError("; ".join(refusals), str(loaded.folder))
+        _print_fit(board, loaded)
         if check:
             _confirm(loaded, port)
         elif on_trial:
@@ -73,6 +74,14 @@ def register(app: typer.Typer) -> None:
         if not dry_run:
             print(CAUTION)
         return 0
+
+
+def _print_fit(board: str, game: Game) -> None:
+    """Stack and heap that the game needs there. Raises GameError when they are not to be had."""
+    fit = board_checks.report(board, game)
+    print("\n".join(fit.lines))
+    if fit.refused:
+        raise GameError("; ".join(fit.refused), str(game.folder))
 
 
 def _install(game: Game, image: Image, drive: Path | None, port: str, dry_run: bool) -> None:

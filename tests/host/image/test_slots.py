@@ -1,7 +1,9 @@
 """Two slots for trial games on a model of the flash: cut off at any write, a whole game or none is in use."""
 
+import importlib
 import sys
 from binascii import crc32
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
@@ -105,3 +107,34 @@ def test_dropping_leaves_none(chip: Flash) -> None:
     assert send(SECOND, "two")
     slots.drop()
     assert slots.used() == -1
+
+
+def test_a_built_in_game_on_trial_is_imported_from_its_slot(
+    chip: Flash, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    assert send(FIRST, "firmware.games.some_trial")
+    (tmp_path / "packed_charts.py").write_text("OF = 'the slot'\n")
+    (tmp_path / "firmware/games/some_trial").mkdir(parents=True)
+    vfs = sys.modules["vfs"]
+    monkeypatch.setattr(vfs, "VfsRom", bytes, raising=False)
+    monkeypatch.setattr(vfs, "mount", lambda _fs, _at: None, raising=False)
+    monkeypatch.setattr(slots, "MOUNT", str(tmp_path))
+    monkeypatch.setattr(sys, "path", list(sys.path))
+    games = importlib.import_module("firmware.games")
+    monkeypatch.setattr(games, "__path__", games.__path__)
+    assert slots.mount(0) == "firmware.games.some_trial"
+    assert sys.modules.pop("packed_charts").OF == "the slot"
+    assert str(tmp_path) not in sys.path
+    assert games.__path__ == f"{tmp_path}/firmware/games"
+
+
+def test_a_game_of_its_own_on_trial_is_found_before_the_images(
+    chip: Flash, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert send(FIRST, "my_game")
+    vfs = sys.modules["vfs"]
+    monkeypatch.setattr(vfs, "VfsRom", bytes, raising=False)
+    monkeypatch.setattr(vfs, "mount", lambda _fs, _at: None, raising=False)
+    monkeypatch.setattr(sys, "path", [".frozen"])
+    assert slots.mount(0) == "my_game"
+    assert sys.path == [slots.MOUNT, ".frozen"]
