@@ -8,6 +8,7 @@ from mpremote.transport_serial import SerialTransport
 from firmware.base.errors import LinkError
 
 PATIENCE_S = 60
+RESTART_S = 5
 
 
 class Prompt:
@@ -49,7 +50,7 @@ class Prompt:
         try:
             self._line.exit_raw_repl()
             self._line.serial.write(b"\x04")
-            self._line.serial.flush()
+            self._line.read_until(1, b"soft reboot", timeout=RESTART_S)  # a line closed at once could lose it
             self._line.close()
         except OSError:
             pass  # a board that is gone needs no goodbye
