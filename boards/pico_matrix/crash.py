@@ -10,7 +10,7 @@ import uctypes
 
 from firmware.base import crash
 
-MEMORY = 0x2003DC00  # the linker script of the image leaves it out (hil/image/linking.py); no start clears it
+MEMORY = 0x2003DC00  # the linker script of the image leaves it out (hil/build/linking.py); no start clears it
 FILE = "/ended"
 READ = "/ended.read"  # acknowledged: kept to be looked at
 GUARD = b"\x5a\xc3\x96\x3c"  # at the end of the RAM, where the stack grows to

@@ -1,6 +1,6 @@
 """What the pages need of the layers above them. For type checkers: no firmware imports it at run time.
 
-It is left out of a board's image (hil.image.staging), as MicroPython has no `typing`.
+It is left out of a board's image (hil.build.staging), as MicroPython has no `typing`.
 """
 
 from collections.abc import Callable

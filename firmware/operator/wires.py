@@ -1,8 +1,8 @@
 """Where a wire is and what colour it has: row and column, or a direct input's number.
 
 Colour codes of IEC 60757, two of them for a wire with a ring. The scheme is our own, the one of the work
-sheets (hil/worksheets): the first colour says what the wire is, the ring which. Green and yellow are no
-signal's: together they are the earth's.
+sheets (hil/electrical/worksheets): the first colour says what the wire is, the ring which. Green and yellow
+are no signal's: together they are the earth's.
 """
 
 RINGS = ("BN", "RD", "OG", "BU", "VT", "BK", "WH", "GY", "PK", "TQ")

@@ -1,6 +1,6 @@
 """Shapes of what the rules and the console are given. For type checkers: no firmware imports it at run time.
 
-It is left out of a board's image (hil.image.staging), as MicroPython has no `typing`.
+It is left out of a board's image (hil.build.staging), as MicroPython has no `typing`.
 """
 
 from collections.abc import Iterable, Sequence

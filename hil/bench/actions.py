@@ -6,10 +6,10 @@ from typing import Any, NoReturn
 from firmware.base.errors import ScriptError
 from hil.bench.outcome import Problem
 from hil.bench.run_clock import Plant, RunClock
-from hil.scripts import steps
-from hil.scripts.grammar import EXTRA_MS
-from hil.scripts.vocabulary import Vocabulary
-from hil.view import View, seconds
+from hil.bench.scripts import steps
+from hil.bench.scripts.grammar import EXTRA_MS
+from hil.bench.scripts.vocabulary import Vocabulary
+from hil.bench.view import View, seconds
 
 SETTLE_MS = 1000  # what a machine that was just switched on needs to find its balls
 READY_MS = 15_000  # how long an action waits for a ball at the plunger or at a flipper

@@ -7,7 +7,7 @@ the script waits for the line.
 
 from hil.bench.outcome import FAIL, Outcome, Problem
 from hil.bench.session import TOLERANCE_MS
-from hil.view import TraceEvent, seconds
+from hil.bench.view import TraceEvent, seconds
 
 DRIFT_MS = 50  # one millisecond of tolerance more for each so many since the start
 SHORT_HASH = 16

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from firmware.base.errors import UsageError
-from hil.scripts.script import DEFAULT_LIMIT_MS, LONGEST_LIMIT_MS, MOST_BYTES, MOST_LINES, MOVED, SUFFIX
+from hil.bench.scripts.script import DEFAULT_LIMIT_MS, LONGEST_LIMIT_MS, MOST_BYTES, MOST_LINES, MOVED, SUFFIX
 
 MINUTE_MS = 60_000
 

@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from hil.names import Names, Row
-from hil.targets.guard_recorder import Answer
-from hil.view import View
+from hil.bench.names import Names, Row
+from hil.bench.targets.guard_recorder import Answer
+from hil.bench.view import View
 
 
 class Question(NamedTuple):

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from hil.bench.run_clock import Plant
+from hil.bench.view import View, seconds
 from hil.game_tables import WiringTables, coil_rows
-from hil.view import View, seconds
 
 SHOWN = 100_000_000  # the display shows the last eight digits of a score
 HOME = "trough"

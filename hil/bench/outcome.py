@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from hil.bench.contact_log import ContactChange
-from hil.view import TraceEvent
+from hil.bench.view import TraceEvent
 
 PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3
 VERDICTS = {PASS: "PASS", FAIL: "FAIL", USAGE: "ERROR", INVALID: "INVALID"}

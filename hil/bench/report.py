@@ -8,7 +8,7 @@ from typing import TypedDict
 
 from firmware.base.errors import UsageError
 from hil.bench.outcome import FAIL, PASS, Outcome, Problem, worst
-from hil.view import seconds
+from hil.bench.view import seconds
 
 SHORT_HASH = 16
 

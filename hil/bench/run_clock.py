@@ -12,8 +12,8 @@ from typing import Protocol
 from firmware.base.errors import LinkError
 from firmware.base.trace import COIL
 from hil.bench.contact_log import ContactChange
-from hil.targets.target import Target
-from hil.view import Record, View
+from hil.bench.targets.target import Target
+from hil.bench.view import Record, View
 
 LOOK_MS = 20  # the interval at which a wait checks its condition
 LAST_RECORDS = 12  # how many are in `last`, for the report

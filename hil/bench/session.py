@@ -9,13 +9,13 @@ from hil.bench.coverage import CoverageRecorder
 from hil.bench.judge import Evidence, ScoreWatch, standing_checks
 from hil.bench.outcome import FAIL, INVALID, Outcome, Problem
 from hil.bench.run_clock import OutOfTime, Plant, RunClock
+from hil.bench.scripts import steps
+from hil.bench.scripts.script import SIMULATED, Script
+from hil.bench.scripts.vocabulary import Range, Vocabulary
+from hil.bench.targets.target import MachineStopped, Target
+from hil.bench.view import View, seconds
 from hil.bench.words import describe
 from hil.game_tables import WiringTables
-from hil.scripts import steps
-from hil.scripts.script import SIMULATED, Script
-from hil.scripts.vocabulary import Range, Vocabulary
-from hil.targets.target import MachineStopped, Target
-from hil.view import View, seconds
 
 TOLERANCE_MS = 100  # in real time: how late a contact, a record or a look may be
 

@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 from firmware.base import trace
 from firmware.devices.coils import REASONS
-from hil.names import Names
-from hil.view import CHUNKS, Record, glyph, pattern_words, seconds
+from hil.bench.names import Names
+from hil.bench.view import CHUNKS, Record, glyph, pattern_words, seconds
 
 
 def describe(names: Names, record: Record) -> str:

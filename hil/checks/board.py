@@ -6,9 +6,9 @@ from typing import Any
 from firmware.base.errors import UsageError
 from hil.checks import coils as coil_checks
 from hil.checks import kept
+from hil.checks.call_depth import stack
 from hil.checks.fit import Fit
 from hil.checks.heap import heap
-from hil.checks.stack import stack
 from hil.games import Game
 
 BOARDS = ("pico_matrix",)

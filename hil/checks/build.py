@@ -11,15 +11,15 @@ from firmware.base.errors import ChartError, GameError, InlaneError, ScriptError
 from firmware.board import Board
 from firmware.link.machine import RECORDS
 from hil import games
-from hil.charts.places import Place
+from hil.bench.scripts import script
+from hil.bench.scripts.vocabulary import of_game
 from hil.checks import game_charts
 from hil.checks.chart_events import Overheard
+from hil.checks.chart_source.places import Place
 from hil.checks.lacks import lacks
 from hil.checks.said import Said, findings
 from hil.checks.source import Finding, Source
 from hil.games import Game
-from hil.scripts import script
-from hil.scripts.vocabulary import of_game
 
 
 class Built(NamedTuple):

@@ -10,8 +10,8 @@ from firmware.charts.model import FINAL, PARALLEL
 from firmware.charts.suggest import did_you_mean
 from firmware.console import OPENED, Console
 from firmware.play import feature, rule_context
-from hil.charts.places import Place
-from hil.charts.reading import Move, Reading
+from hil.checks.chart_source.places import Place
+from hil.checks.chart_source.reading import Move, Reading
 from hil.checks.said import Said
 
 PASSED_ON = (feature.__file__, rule_context.__file__)  # where handles are made for others

@@ -6,8 +6,8 @@ from firmware.base.errors import ChartError
 from firmware.charts.model import ANY, Region, listed
 from firmware.charts.row import Row
 from firmware.charts.suggest import did_you_mean
-from hil.charts.places import Place
-from hil.charts.reading import Chart, Reading, nodes
+from hil.checks.chart_source.places import Place
+from hil.checks.chart_source.reading import Chart, Reading, nodes
 from hil.checks.said import Said
 
 SHORTEST_SLIP = 3  # a state of one or two letters is no slip for another

@@ -6,9 +6,9 @@ from firmware.base.errors import ChartError
 from firmware.charts.events import EVERY
 from firmware.charts.model import FINAL, PARALLEL
 from firmware.charts.suggest import did_you_mean
-from hil.charts.places import Place
-from hil.charts.reading import Chart, Move, Reading, overlap
 from hil.checks import chart_names
+from hil.checks.chart_source.places import Place
+from hil.checks.chart_source.reading import Chart, Move, Reading, overlap
 from hil.checks.said import Said
 
 Check = Callable[[Reading], Iterator[Said]]

@@ -8,12 +8,12 @@ from firmware.charts.suggest import did_you_mean
 from firmware.devices.limiter_state import BUDGETS
 from hil.checks.build import Built
 from hil.checks.source import Finding
+from hil.electrical.sums import fuse, limits, supply
+from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
+from hil.electrical.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
+from hil.electrical.sums.limits import Limits
+from hil.electrical.sums.sizing import work_out
 from hil.games import Game
-from hil.sums import fuse, limits, supply
-from hil.sums.drive import Drive, Feed, Hold, heat_of
-from hil.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
-from hil.sums.limits import Limits
-from hil.sums.sizing import work_out
 
 FILE = "host/coils.py"
 WOUND = ("queued", "snap", "flipper")

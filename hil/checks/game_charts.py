@@ -7,10 +7,10 @@ from typing import Any
 from firmware.base.errors import ChartError
 from firmware.charts.model import Region
 from firmware.play.memory import PERSISTENT
-from hil.charts import places
-from hil.charts.reading import Chart, Reading
 from hil.checks import chart_events, charts
 from hil.checks.chart_events import Overheard
+from hil.checks.chart_source import places
+from hil.checks.chart_source.reading import Chart, Reading
 from hil.checks.said import Said
 
 

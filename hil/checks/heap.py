@@ -1,7 +1,7 @@
 """About how much heap a game takes on a board: objects counted on the host, with what each takes on 32 bits.
 
 The table is MicroPython's: blocks of 16 bytes, a word of 4, two words for an entry of a dict. A test holds it
-against a 32-bit MicroPython (hil.measure.heap). What is frozen takes none: code, constants, texts.
+against a 32-bit MicroPython (hil.benchmarks.heap). What is frozen takes none: code, constants, texts.
 """
 
 import ast

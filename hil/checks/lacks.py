@@ -11,7 +11,7 @@ from pathlib import Path
 
 import firmware
 from firmware.base.errors import GameError, UsageError
-from hil import mpy
+from hil.build import mpy
 from hil.checks import lacking
 from hil.checks.said import MEANT
 from hil.checks.source import Finding, Source

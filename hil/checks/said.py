@@ -4,7 +4,7 @@ import linecache
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from hil.charts.places import Place
+from hil.checks.chart_source.places import Place
 from hil.checks.source import Finding
 
 MEANT = "# meant: "

@@ -10,13 +10,13 @@ from firmware.charts.model import Region
 from firmware.console import Console
 from hil.bench.contact_log import Run
 from hil.bench.run_clock import RunClock
-from hil.charts.diagram import of_region
+from hil.bench.scripts.grammar import EXTRA_MS
+from hil.bench.scripts.vocabulary import Vocabulary, of_game
+from hil.bench.targets.desk import DeskTarget
+from hil.bench.view import View
 from hil.game_tables import lamp_rows
 from hil.games import Game, Store
-from hil.scripts.grammar import EXTRA_MS
-from hil.scripts.vocabulary import Vocabulary, of_game
-from hil.targets.desk import DeskTarget
-from hil.view import View
+from hil.reports.diagram import of_region
 from simulator.plant import Plant
 
 if TYPE_CHECKING:

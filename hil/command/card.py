@@ -6,7 +6,8 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import UsageError
-from hil import card, games
+from hil import games
+from hil.reports import card
 
 WRITERS = {".txt": card.as_text, ".md": card.as_markdown, ".svg": card.as_svg}
 

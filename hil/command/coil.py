@@ -11,10 +11,10 @@ from rich.table import Table
 from firmware.base.errors import UsageError
 from hil import games
 from hil.checks import coils as coil_checks
-from hil.sums import copper, fuse, limits, netlist, plot, supply, words
-from hil.sums.drive import AMBIENT, COOLING, Drive, Feed, Hold, heat_of
-from hil.sums.findings import REFUSED, judge
-from hil.sums.sizing import work_out
+from hil.electrical.sums import copper, fuse, limits, netlist, plot, supply, words
+from hil.electrical.sums.drive import AMBIENT, COOLING, Drive, Feed, Hold, heat_of
+from hil.electrical.sums.findings import REFUSED, judge
+from hil.electrical.sums.sizing import work_out
 
 REFUSED_EXIT = 1
 WIDTH = 100

@@ -10,14 +10,14 @@ from rich.progress import Progress
 
 from boards.pico_matrix import flash
 from firmware.base.errors import GameError, LinkError, UsageError
+from hil.bench.targets.linked import LinkTarget
+from hil.build import deployed, layout, native, staging, stored, trial
+from hil.build.image import ARCHS
+from hil.build.layout import Image
+from hil.build.prompt import Prompt
 from hil.checks import board as board_checks
 from hil.command.image import Sources, built
 from hil.games import Game, load
-from hil.image import deployed, layout, native, staging, stored, trial
-from hil.image.build import ARCHS
-from hil.image.layout import Image
-from hil.image.prompt import Prompt
-from hil.targets.linked import LinkTarget
 
 CAUTION = (
     "Caution: start it on the logic supply alone, no coil supply connected; first boards/SAFETY.md, then what"

@@ -9,7 +9,7 @@ import typer
 from firmware.base.errors import UsageError
 from firmware.charts.model import Region
 from hil import games
-from hil.charts import diagram, scxml, scxml_write
+from hil.reports import diagram, scxml, scxml_write
 
 SCXML = ".scxml"
 

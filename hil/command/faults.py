@@ -8,9 +8,9 @@ from typing import Annotated
 
 import typer
 
-from hil import faults
+from hil.bench import faults
+from hil.bench.faults import Fault, FaultResult
 from hil.bench.outcome import FAIL, PASS
-from hil.faults import Fault, FaultResult
 
 ABREAST = 2  # copies that run at the same time
 

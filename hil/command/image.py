@@ -6,10 +6,10 @@ from typing import Annotated
 import typer
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
+from hil.build import layout, release
+from hil.build.image import build
+from hil.build.layout import Image
 from hil.games import Game, load
-from hil.image import layout, release
-from hil.image.build import build
-from hil.image.layout import Image
 
 Sources = Annotated[
     Path | None,

@@ -9,27 +9,27 @@ from typing import Annotated, Any
 import typer
 from rich.progress import track
 
-import hil.measure
+import hil.benchmarks
 from firmware.base.errors import UsageError
 from firmware.console import Console
-from hil import games, reliability
+from hil import games
+from hil.bench.scripts.vocabulary import of_game
 from hil.bench.session import Session
+from hil.benchmarks import budget as budgets
+from hil.benchmarks import events as speed
+from hil.benchmarks import heap, reliability
+from hil.benchmarks.calls import Calls
+from hil.benchmarks.contacts import Contacts, ContactTape
+from hil.checks.call_depth import path as way
 from hil.checks.heap import estimate
-from hil.checks.stack import path as way
+from hil.checks.stack import bound
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
-from hil.measure import budget as budgets
-from hil.measure import events as speed
-from hil.measure import heap
-from hil.measure.calls import Calls
-from hil.measure.contacts import Contacts, ContactTape
-from hil.scripts.vocabulary import of_game
-from hil.stack import bound
 from simulator.plant import Plant
 
 WHOLE_GAME = "whole_game.play"
 BOARD = "pico_matrix"
-RUN_TO = (Console.run_to.__module__, Console.run_to.__qualname__)  # where hil.measure.calls begins
+RUN_TO = (Console.run_to.__module__, Console.run_to.__qualname__)  # where hil.benchmarks.calls begins
 
 Named = Annotated[str, typer.Option("--game", help="Game, by name or folder.")]
 Scripted = Annotated[
@@ -39,16 +39,16 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print the figures as JSON.
 
 
 def register(app: typer.Typer) -> None:
-    """Add the sub-commands, and those of other modules of hil.measure that have some."""
+    """Add the sub-commands, and those of other modules of hil.benchmarks that have some."""
     app.callback()(_measure)
     app.command()(events)
     app.command()(budget)
     app.command()(memory)
     app.command()(calls)
     app.command(name="reliability")(reliability_row)
-    for module in pkgutil.iter_modules(hil.measure.__path__):
+    for module in pkgutil.iter_modules(hil.benchmarks.__path__):
         if module.name.startswith(("board", "charts", "twin")):
-            loaded = importlib.import_module(f"hil.measure.{module.name}")
+            loaded = importlib.import_module(f"hil.benchmarks.{module.name}")
             if hasattr(loaded, "register"):
                 loaded.register(app)
 

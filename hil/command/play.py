@@ -10,12 +10,12 @@ from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.outcome import FAIL, Outcome
+from hil.bench.scripts import script
+from hil.bench.scripts.line import Line
 from hil.bench.session import Session
+from hil.bench.targets.target import MachineStopped
+from hil.bench.view import pattern_words, seconds
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
-from hil.scripts import script
-from hil.scripts.line import Line
-from hil.targets.target import MachineStopped
-from hil.view import pattern_words, seconds
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk

@@ -13,12 +13,12 @@ from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
 from hil.bench.coverage import Coverage
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
+from hil.bench.scripts import script
+from hil.bench.scripts.vocabulary import Vocabulary, of_game
 from hil.bench.session import Session
+from hil.bench.targets.choose import open_target
+from hil.bench.targets.target import Target
 from hil.games import Game
-from hil.scripts import script
-from hil.scripts.vocabulary import Vocabulary, of_game
-from hil.targets.choose import open_target
-from hil.targets.target import Target
 from simulator.plant import Plant
 
 

@@ -15,11 +15,11 @@ from rich.table import Table
 from firmware.base.errors import InlaneError, UsageError
 from hil import games
 from hil.bench.judge import Finding
+from hil.bench.names import Names, of_console
 from hil.bench.run_clock import OutOfTime
+from hil.bench.season import GameResult, SimulatedGame
+from hil.bench.targets.target import MachineStopped
 from hil.game_tables import setting_rows
-from hil.names import Names, of_console
-from hil.season import GameResult, SimulatedGame
-from hil.targets.target import MachineStopped
 from hil.workers import FEW, map_in_order, workers_here
 from simulator.plant import Plant
 from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of

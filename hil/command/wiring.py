@@ -7,9 +7,9 @@ import typer
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.harness import convert, reading
-from hil.worksheets import connections, picture, tables
-from hil.worksheets.bring_up import STEPS
+from hil.electrical.harness import convert, reading
+from hil.electrical.worksheets import connections, picture, tables
+from hil.electrical.worksheets.bring_up import STEPS
 
 BOARDS = ("pico_matrix",)
 REFUSED_EXIT = 1

@@ -7,8 +7,8 @@ import pytest
 from typer.testing import CliRunner
 
 from hil import games
+from hil.benchmarks import calls
 from hil.command import app, measure
-from hil.measure import calls
 
 
 def run(*words):

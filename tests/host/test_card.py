@@ -5,7 +5,8 @@ import re
 import pytest
 
 from firmware.base.errors import GameError
-from hil import card, games
+from hil import games
+from hil.reports import card
 
 
 @pytest.mark.parametrize("name", ["honey_flow", "kit_room"])

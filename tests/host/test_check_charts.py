@@ -7,8 +7,8 @@ import pytest
 
 from firmware.charts.model import After
 from hil import games
-from hil.charts import places
 from hil.checks.build import all_findings
+from hil.checks.chart_source import places
 from hil.command.new import new
 
 RUSH = """        ("idle", "saw", "falling", "start"),

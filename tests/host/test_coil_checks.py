@@ -10,7 +10,7 @@ from hil import games
 from hil.checks import coils as coil_checks
 from hil.checks.build import Built
 from hil.checks.source import Finding
-from hil.sums import limits
+from hil.electrical.sums import limits
 
 
 class Source:

@@ -8,10 +8,10 @@ from dataclasses import replace
 import pytest
 
 from firmware.base.errors import UsageError
-from hil.sums import fuse, limits
-from hil.sums.drive import Drive, Feed, Hold, heat_of
-from hil.sums.findings import REFUSED, choose_fuse, judge
-from hil.sums.sizing import work_out
+from hil.electrical.sums import fuse, limits
+from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
+from hil.electrical.sums.findings import REFUSED, choose_fuse, judge
+from hil.electrical.sums.sizing import work_out
 
 GOOD = Drive(
     "bumper",

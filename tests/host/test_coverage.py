@@ -13,9 +13,9 @@ from firmware.charts.pack import pack
 from hil import games
 from hil.bench.coverage import Coverage
 from hil.bench.outcome import PASS
+from hil.bench.targets.guard_recorder import record_guards
 from hil.command import app
 from hil.command.replay import Bench
-from hil.targets.guard_recorder import record_guards
 
 GAME = games.load("honey_flow")
 BANK = """title Two smokers

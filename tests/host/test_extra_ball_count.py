@@ -2,10 +2,10 @@
 
 from firmware.play.counts import EXTRA_BALLS
 from hil import games
+from hil.bench.scripts import script
+from hil.bench.scripts.vocabulary import of_game
 from hil.bench.session import Session
-from hil.scripts import script
-from hil.scripts.vocabulary import of_game
-from hil.targets.desk import DeskTarget
+from hil.bench.targets.desk import DeskTarget
 from simulator.plant import Plant
 
 

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from firmware.base.errors import UsageError
-from hil import faults
-from hil.faults import Fault
+from hil.bench import faults
+from hil.bench.faults import Fault
 
 LIST = Path(__file__).parents[1] / "faults" / "honey_flow.toml"
 FAULTS = faults.read(LIST)

@@ -9,11 +9,11 @@ import pytest
 from boards.pico_matrix import check
 from firmware.base.errors import UsageError
 from hil import games
+from hil.benchmarks import heap
+from hil.benchmarks.wasm import build32
 from hil.checks import heap as counted
+from hil.checks.stack.compiled import Reader
 from hil.command.measure import taken_down
-from hil.measure import heap
-from hil.stack.compiled import Reader
-from hil.wasm import build32
 
 SCRIPT = "wages_at_the_end.play"
 OFF = 0.06  # how far the count may be from what was taken

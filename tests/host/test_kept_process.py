@@ -6,9 +6,9 @@ import pytest
 
 from boards.unix.file_store import BEFORE, FileStore
 from hil import games
+from hil.bench.targets.link import open_port
+from hil.bench.targets.linked import LinkTarget
 from hil.micropython import Spawned
-from hil.targets.link import open_port
-from hil.targets.linked import LinkTarget
 
 pytestmark = pytest.mark.skipif(not shutil.which("micropython"), reason="no micropython on this machine")
 

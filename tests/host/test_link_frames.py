@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from firmware.base.crc import Crc
 from firmware.link import cobs, frames
 from firmware.link.frames import Receiver, Sender
-from hil.targets import wire
+from hil.bench.targets import wire
 
 # COBS examples and refusals: read and ran in PyPI `cobs` 1.2.2, after Cheshire & Baker 1999.
 FULL = bytes(range(1, 255))

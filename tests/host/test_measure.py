@@ -10,10 +10,10 @@ from firmware.base.errors import UsageError
 from firmware.charts.microstep import Microstep
 from firmware.play.claims import Claims
 from hil import command, games, micropython
+from hil.benchmarks import budget, events
+from hil.benchmarks.wasm import build32
+from hil.benchmarks.whole_run import Run
 from hil.command import measure
-from hil.measure import budget, events
-from hil.measure.whole_run import Run
-from hil.wasm import build32
 
 try:
     micropython.find()
@@ -96,7 +96,7 @@ def test_the_command_prints_row_count_seed_and_result():
 
 
 def test_the_command_fails_when_the_row_does(monkeypatch):
-    from hil import reliability
+    from hil.benchmarks import reliability
 
     def fails(row, count, seed, on, workers):
         result = reliability.Result(ran=1)

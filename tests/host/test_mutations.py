@@ -2,10 +2,11 @@
 
 import pytest
 
-from hil import faults, games
+from hil import games
+from hil.bench import faults
+from hil.bench.faults import Fault
 from hil.bench.outcome import PASS
 from hil.command.replay import Bench
-from hil.faults import Fault
 
 GAME = games.load("honey_flow")
 FEATURES = "firmware/games/honey_flow/features"

@@ -8,7 +8,7 @@ from firmware.base.errors import ChartError
 from firmware.charts.unpack import COLUMNS
 from firmware.console import Console
 from hil import games
-from hil.image import packing
+from hil.build import packing
 
 
 def constants(console: Console) -> SimpleNamespace:

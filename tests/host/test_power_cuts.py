@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from hil import reliability
+from hil.benchmarks import reliability
 
 MICROPYTHON = shutil.which("micropython") or shutil.which(
     "micropython", path=str(Path(sys.executable).parent)

@@ -6,11 +6,11 @@ from itertools import combinations
 
 import pytest
 
-from hil.drawings import parts, values
-from hil.sums import clamp, fuse, supply
-from hil.sums.drive import Drive, Feed, Hold, heat_of
-from hil.sums.findings import REFUSED, judge
-from hil.sums.sizing import work_out
+from hil.electrical.drawings import parts, values
+from hil.electrical.sums import clamp, fuse, supply
+from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
+from hil.electrical.sums.findings import REFUSED, judge
+from hil.electrical.sums.sizing import work_out
 
 HC_HIGH = values.INPUT_HIGH
 HC_LOW = values.INPUT_LOW
@@ -101,7 +101,7 @@ def test_every_part_has_a_rating_and_a_reason():
 @pytest.fixture(scope="module")
 def sheets():
     pytest.importorskip("schemdraw")
-    from hil.drawings.circuit import SHEETS
+    from hil.electrical.drawings.circuit import SHEETS
 
     return {name: make() for name, make in SHEETS.items()}
 
@@ -128,7 +128,7 @@ def test_the_stored_sheets_are_those_the_source_makes(sheets, tmp_path):
     from pathlib import Path
 
     import boards
-    from hil.drawings.circuit import write
+    from hil.electrical.drawings.circuit import write
 
     stored = Path(boards.__path__[0]) / "pico_matrix" / "drawings"
     for made in write(tmp_path):

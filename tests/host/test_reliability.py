@@ -6,11 +6,12 @@ from firmware.base.crc import Crc
 from firmware.base.errors import UsageError
 from firmware.link import device
 from firmware.link.frames import Receiver
-from hil import micropython, reliability
-from hil.reliability import MICROPYTHON, PROCESS, Result, damage, lost_host
-from hil.reliability.codec import _damaged
-from hil.targets import linked as link_target
-from hil.targets import wire
+from hil import micropython
+from hil.bench.targets import linked as link_target
+from hil.bench.targets import wire
+from hil.benchmarks import reliability
+from hil.benchmarks.reliability import MICROPYTHON, PROCESS, Result, damage, lost_host
+from hil.benchmarks.reliability.codec import _damaged
 
 try:
     micropython.find()
@@ -55,7 +56,9 @@ def test_without_a_checksum_row_5_fails(monkeypatch):
         self.hi = data[end + 2] | data[end + 3] << 8
 
     monkeypatch.setattr(Crc, "over", never_minds)
-    monkeypatch.setattr(reliability.importlib.import_module("hil.reliability.bad_line"), "sessions", nothing)
+    monkeypatch.setattr(
+        reliability.importlib.import_module("hil.benchmarks.reliability.bad_line"), "sessions", nothing
+    )
     assert not reliability.run(5, 300, 1)[2].passed
 
 
@@ -67,7 +70,9 @@ def test_without_sequence_numbers_row_6_fails(monkeypatch):
         return Receiver.FRAME if got == Receiver.MISSED else got
 
     monkeypatch.setattr(Receiver, "_open", careless)
-    monkeypatch.setattr(reliability.importlib.import_module("hil.reliability.bad_line"), "sessions", nothing)
+    monkeypatch.setattr(
+        reliability.importlib.import_module("hil.benchmarks.reliability.bad_line"), "sessions", nothing
+    )
     assert not reliability.run(6, 300, 1)[2].passed
 
 

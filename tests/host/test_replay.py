@@ -14,11 +14,11 @@ from firmware.base.errors import LinkError
 from hil import games
 from hil.bench.compare import compare_all
 from hil.bench.outcome import FAIL, INVALID, PASS, Outcome
+from hil.bench.scripts.vocabulary import of_game
 from hil.bench.session import Session
+from hil.bench.targets.desk import DeskTarget
+from hil.bench.view import TraceEvent
 from hil.command.replay import Bench, find_scripts
-from hil.scripts.vocabulary import of_game
-from hil.targets.desk import DeskTarget
-from hil.view import TraceEvent
 from simulator.plant import Plant
 
 GAME = games.load("honey_flow")

@@ -4,9 +4,11 @@ import pytest
 
 from firmware.base.errors import ScriptError, UsageError
 from firmware.parts.lights import Lights
-from hil import faults, micropython, reliability
+from hil import micropython
+from hil.bench import faults
+from hil.benchmarks import reliability
+from hil.benchmarks.reliability import malformed, spoilt_games, trials
 from hil.command.rows import lost_balls, planted, stuck_switch
-from hil.reliability import malformed, spoilt_games, trials
 from simulator.plant import Plant
 
 try:

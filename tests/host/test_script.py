@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from firmware.base.errors import ScriptError
-from hil.names import Names
-from hil.scripts import script, steps
-from hil.scripts.conditions import Happened, Lamp, Not
-from hil.scripts.vocabulary import Range, Vocabulary
+from hil.bench.names import Names
+from hil.bench.scripts import script, steps
+from hil.bench.scripts.conditions import Happened, Lamp, Not
+from hil.bench.scripts.vocabulary import Range, Vocabulary
 
 NAMES = Names(
     switches=("bee.1", "bee.2", "inlane.left", "start", "lane", "spinner"),

@@ -10,12 +10,12 @@ import pytest
 
 from firmware.base import trace
 from firmware.base.errors import LinkError
+from hil.bench.names import Names, Row
 from hil.bench.outcome import FAIL, INVALID, PASS
+from hil.bench.scripts import script
+from hil.bench.scripts.vocabulary import Vocabulary
 from hil.bench.session import Session
-from hil.names import Names, Row
-from hil.scripts import script
-from hil.scripts.vocabulary import Vocabulary
-from hil.targets.target import MachineStopped
+from hil.bench.targets.target import MachineStopped
 
 NAMES = Names(
     switches=("inlane.left", "orbit.right"),

@@ -7,15 +7,16 @@ from pathlib import Path
 import pytest
 
 from firmware.base.errors import UsageError
-from hil import games, mpy
-from hil.checks.stack import stack
+from hil import games
+from hil.build import mpy
+from hil.checks.call_depth import stack
+from hil.checks.stack import bound, compiled, frames
+from hil.checks.stack.depth import Deepest
+from hil.checks.stack.flow import Flow
+from hil.checks.stack.frames import Frames
+from hil.checks.stack.imports import once
+from hil.checks.stack.program import Program
 from hil.command.replay import Bench
-from hil.stack import bound, compiled, frames
-from hil.stack.depth import Deepest
-from hil.stack.flow import Flow
-from hil.stack.frames import Frames
-from hil.stack.imports import once
-from hil.stack.program import Program
 
 try:
     COMPILER = mpy.find_compiler()

@@ -10,8 +10,8 @@ from collections.abc import Iterable
 
 from firmware.base.trace import COIL, RECORD
 from hil import games
-from hil.names import of_console
-from hil.view import decode
+from hil.bench.names import of_console
+from hil.bench.view import decode
 from simulator.plant import Plant
 
 GAME = games.load("honey_flow")

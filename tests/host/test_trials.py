@@ -13,11 +13,13 @@ from firmware.base.errors import UsageError
 from firmware.devices.coils import Coils
 from firmware.devices.switches import Switches
 from firmware.link import frames
-from hil import faults, games, micropython, reliability
-from hil.faults import Fault
-from hil.reliability import MICROPYTHON, PROCESS, tiers, trials
-from hil.targets import wire
-from hil.targets.linked import identity
+from hil import games, micropython
+from hil.bench import faults
+from hil.bench.faults import Fault
+from hil.bench.targets import wire
+from hil.bench.targets.linked import identity
+from hil.benchmarks import reliability
+from hil.benchmarks.reliability import MICROPYTHON, PROCESS, tiers, trials
 
 try:
     micropython.find()

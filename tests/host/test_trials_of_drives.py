@@ -7,9 +7,11 @@ from firmware.base import ticks
 from firmware.base.errors import UsageError
 from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.native import limiter
-from hil import faults, micropython, reliability
-from hil.faults import Fault
-from hil.reliability import MICROPYTHON, PROCESS, trials
+from hil import micropython
+from hil.bench import faults
+from hil.bench.faults import Fault
+from hil.benchmarks import reliability
+from hil.benchmarks.reliability import MICROPYTHON, PROCESS, trials
 
 try:
     micropython.find()

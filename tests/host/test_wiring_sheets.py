@@ -10,9 +10,9 @@ import pytest
 from firmware.base.errors import GameError, UsageError
 from firmware.operator import wires
 from hil import games
-from hil.harness import convert, reading
-from hil.worksheets import connections, picture, tables
-from hil.worksheets.colours import NAMES, NEVER, colour, words
+from hil.electrical.harness import convert, reading
+from hil.electrical.worksheets import connections, picture, tables
+from hil.electrical.worksheets.colours import NAMES, NEVER, colour, words
 
 GAMES = ("honey_flow", "kit_room")
 

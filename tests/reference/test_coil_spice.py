@@ -4,8 +4,8 @@ import shutil
 
 import pytest
 
-from hil.sums import clamp, copper, current, heat, netlist, supply
-from hil.sums.current import Loop
+from hil.electrical.sums import clamp, copper, current, heat, netlist, supply
+from hil.electrical.sums.current import Loop
 
 pytestmark = pytest.mark.skipif(
     shutil.which("ngspice") is None, reason="there is no ngspice command (Debian: apt-get install ngspice)"

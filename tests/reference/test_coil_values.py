@@ -8,8 +8,8 @@ import math
 
 import pytest
 
-from hil.sums import clamp, copper, current, fuse, heat, supply, track
-from hil.sums.current import Loop
+from hil.electrical.sums import clamp, copper, current, fuse, heat, supply, track
+from hil.electrical.sums.current import Loop
 
 COIL = Loop(4.0, 0.020)
 VOLTS = 50.0

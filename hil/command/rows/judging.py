@@ -15,9 +15,9 @@ from typing import IO, TypedDict, cast
 
 from firmware.base.errors import InlaneError
 from hil import games
+from hil.bench.faults import HOST
+from hil.bench.scripts import script
 from hil.command.replay import Bench
-from hil.faults import HOST
-from hil.scripts import script
 
 STANDING = "a standing check"
 

@@ -9,9 +9,9 @@ from itertools import count as numbers
 
 from firmware.base.chance import Stream
 from hil import games
+from hil.bench.season import LOOK_MS, GameResult, SimulatedGame
+from hil.benchmarks.reliability import Result
 from hil.command.season import MIXED, Job, play_one
-from hil.reliability import Result
-from hil.season import LOOK_MS, GameResult, SimulatedGame
 from hil.workers import FEW, map_in_order
 
 GAME = "honey_flow"

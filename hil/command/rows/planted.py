@@ -6,11 +6,11 @@ from pathlib import Path
 from random import Random
 
 from firmware.base.errors import UsageError
-from hil import faults
+from hil.bench import faults
+from hil.bench.faults import HOST, Fault
 from hil.bench.outcome import FAIL, PASS
+from hil.benchmarks.reliability import Result
 from hil.command.rows.judging import STANDING, Judge
-from hil.faults import HOST, Fault
-from hil.reliability import Result
 
 GAME = "honey_flow"
 LIST = HOST / "tests" / "faults" / f"{GAME}.toml"

@@ -15,16 +15,16 @@ from random import Random
 
 from hil import games, micropython
 from hil.bench.judge import Evidence, coil_limits
+from hil.bench.names import Names
 from hil.bench.run_clock import OutOfTime, RunClock
+from hil.bench.season import SimulatedGame
+from hil.bench.targets.target import MachineStopped
+from hil.benchmarks.contacts import Contacts, ContactTape
+from hil.benchmarks.reliability import MICROPYTHON, Result
 from hil.command.rows import stuck_tape
 from hil.command.season import names_of
 from hil.game_tables import switch_rows
 from hil.games import Game
-from hil.measure.contacts import Contacts, ContactTape
-from hil.names import Names
-from hil.reliability import MICROPYTHON, Result
-from hil.season import SimulatedGame
-from hil.targets.target import MachineStopped
 from hil.workers import FEW, map_in_order
 from simulator.plant import Plant
 from simulator.player import SimulatedPlayer, odds_of

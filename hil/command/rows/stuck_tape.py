@@ -8,7 +8,7 @@ prints the hash, then `name detail` for each fault.
 import sys
 
 from firmware.console import Console
-from hil.measure.whole_run import Run, read
+from hil.benchmarks.whole_run import Run, read
 
 
 def main(words: "list[str]") -> None:

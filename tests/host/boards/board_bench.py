@@ -1,6 +1,7 @@
 """The callback between models of what is around it: drive chain, guard, door, coil bus, drains, matrix.
 
-Dividers, thresholds and time constants are those of the reference circuit (`hil/drawings/values.py`).
+Dividers, thresholds and time constants are those of the reference circuit
+(`hil/electrical/drawings/values.py`).
 """
 
 import importlib
@@ -11,7 +12,7 @@ from typing import Any
 from firmware.devices import limiter_state, scan, supply_monitor
 from firmware.devices.native import limiter
 from firmware.games.honey_flow import wiring
-from hil.drawings import values
+from hil.electrical.drawings import values
 
 SPI = 0x4003C000
 SIO = 0xD0000000

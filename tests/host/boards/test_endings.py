@@ -14,7 +14,7 @@ from firmware.base import crash as form
 from firmware.base.trace import EDGE, EVENT, Trace
 from firmware.link import frames
 from firmware.play.faults import Faults
-from hil.targets import wire
+from hil.bench.targets import wire
 
 NONCE = bytes(frames.NONCE)
 
@@ -424,7 +424,7 @@ def test_the_led_blinks_as_often_as_its_code_says(place: Place, code: int) -> No
 
 
 def test_the_record_lies_where_the_images_linker_script_leaves_room(place: Place) -> None:
-    linking = importlib.import_module("hil.image.linking")
+    linking = importlib.import_module("hil.build.linking")
     after = dict(linking.CHANGES)
     ram = next(text for text in after.values() if "RAM(rwx) : ORIGIN =  0x20000000" in text)
     stack = next(text for text in after.values() if "SCRATCH_Y(rwx)" in text)

@@ -3,7 +3,7 @@
 import pytest
 
 from firmware.devices.native import limiter
-from hil.reference_model import ReferenceModel, compare
+from hil.benchmarks.reference_model import ReferenceModel, compare
 
 REASONS = ("TOO_LONG", "RESTING", "HOT", "SUPPLY_TAKEN", "STORMING", "RESTED_ON", "NO_LENGTH")
 

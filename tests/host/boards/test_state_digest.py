@@ -14,7 +14,7 @@ from firmware.base.chance import Stream
 from firmware.base.errors import UsageError
 from firmware.devices.native import limiter
 from hil import micropython
-from hil.measure import twin
+from hil.benchmarks import twin
 
 ROOT = Path(__file__).parents[3]
 SCRIPT = """

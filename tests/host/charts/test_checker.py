@@ -6,10 +6,10 @@ import broken_charts as broken
 import pytest
 
 from firmware.charts.model import ANY, Region
-from hil.charts import places
-from hil.charts.reading import Chart, Reading
 from hil.checks import charts, said
 from hil.checks.chart_events import unraised
+from hil.checks.chart_source import places
+from hil.checks.chart_source.reading import Chart, Reading
 
 HERE = Path(__file__).parent
 

@@ -7,10 +7,10 @@ from random_charts import Fast, Maker
 
 from firmware.base.trace import MOVE, RECORD, Trace
 from firmware.charts.events import hears
-from hil.charts.places import Place, Places
-from hil.charts.reading import Chart, Reading
+from hil.bench.view import decode
+from hil.checks.chart_source.places import Place, Places
+from hil.checks.chart_source.reading import Chart, Reading
 from hil.checks.charts import traps, two_answers, unreachable
-from hil.view import decode
 
 SEEDS = 200
 STEPS = 60

@@ -7,7 +7,7 @@ import pytest
 
 from firmware.base.errors import UsageError
 from firmware.charts.model import ANY, Region, State, after, external
-from hil.charts import diagram
+from hil.checks.chart_source import diagram
 from hil.command import draw
 
 

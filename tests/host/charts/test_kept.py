@@ -3,7 +3,7 @@
 import pytest
 
 from firmware.base.errors import UsageError
-from hil.measure import charts_kept
+from hil.benchmarks import charts_kept
 
 
 def test_a_few_machines_go_on_alike(capsys: pytest.CaptureFixture[str]) -> None:

@@ -15,7 +15,7 @@ from firmware.charts.model import ANY, Final, History, Region, State, after, ext
 from firmware.charts.pack import pack
 from firmware.charts.row import rows_of
 from hil import games
-from hil.charts import scxml, scxml_write
+from hil.checks.chart_source import scxml, scxml_write
 from hil.command import draw
 
 STEPS = 25

@@ -8,8 +8,8 @@ import pytest
 
 from firmware.charts.model import Parallel, Region, State
 from hil import command, games
-from hil.charts.diagram import of_region
 from hil.command.at_desk import DeskSetup
+from hil.reports.diagram import of_region
 from simulator.desk.charts import ChartDrawing, ChartViewer, boxes
 from simulator.desk.pen import STRONG, Pen
 from simulator.desk.states import state_rects

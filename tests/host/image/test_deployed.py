@@ -6,8 +6,8 @@ import pytest
 
 from firmware.devices.store.key import key_of
 from hil import games
-from hil.image import deployed, layout, staging, stored, trial
-from hil.image.layout import Image
+from hil.build import deployed, layout, staging, stored, trial
+from hil.build.layout import Image
 
 
 @pytest.fixture

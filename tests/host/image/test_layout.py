@@ -9,7 +9,7 @@ import pytest
 
 from boards.pico_matrix import flash
 from firmware.base.errors import UsageError
-from hil.image import layout
+from hil.build import layout
 
 CODE = bytes(range(256)) * 9
 ENGINE, GAME = b"e" * 32, b"g" * 32

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from firmware.base.errors import UsageError
-from hil.image import linking, release
+from hil.build import linking, release
 
 EXPECTED = "\n".join(before for before, _ in linking.CHANGES)
 HEADER = """

@@ -7,8 +7,8 @@ import pytest
 from boards.pico_matrix import native as listed
 from firmware.base.errors import UsageError
 from hil import games
-from hil.image import native, staging
-from hil.image.build import ARCHS, check_alignment
+from hil.build import native, staging
+from hil.build.image import ARCHS, check_alignment
 
 ROOT = Path(games.FIRMWARE).parent
 

@@ -6,8 +6,8 @@ from random import Random
 import pytest
 
 from hil import games
-from hil.reliability.bad_line import plan
-from hil.reliability.loop import LoopMachine, LoopPort, with_cached_files
+from hil.benchmarks.reliability.bad_line import plan
+from hil.benchmarks.reliability.loop import LoopMachine, LoopPort, with_cached_files
 
 
 @pytest.fixture(scope="module")

@@ -8,10 +8,10 @@ import pytest
 
 from firmware.base.errors import LinkError, UsageError
 from hil import micropython
-from hil.reliability.bad_line import play
-from hil.reliability.lost_host import levels
-from hil.targets.linked import LinkTarget
-from hil.targets.target import MachineStopped
+from hil.bench.targets.linked import LinkTarget
+from hil.bench.targets.target import MachineStopped
+from hil.benchmarks.reliability.bad_line import play
+from hil.benchmarks.reliability.lost_host import levels
 
 try:
     micropython.find()

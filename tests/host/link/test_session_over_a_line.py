@@ -13,10 +13,10 @@ from firmware.base.errors import LinkError
 from firmware.board import Board
 from firmware.link import frames
 from firmware.link.device import Device
-from hil.reliability.bad_line import play
-from hil.reliability.loop import LoopMachine, LoopPort
-from hil.targets.linked import LinkTarget, identity
-from hil.targets.target import MachineStopped
+from hil.bench.targets.linked import LinkTarget, identity
+from hil.bench.targets.target import MachineStopped
+from hil.benchmarks.reliability.bad_line import play
+from hil.benchmarks.reliability.loop import LoopMachine, LoopPort
 
 
 def over(port, game, **options):

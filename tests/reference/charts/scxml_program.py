@@ -10,7 +10,7 @@ import re
 from xml.etree.ElementTree import Element
 
 from firmware.charts.model import FINAL, HISTORY, PARALLEL, External, Node
-from hil.charts.scxml import Document, is_ours, tag
+from hil.reports.scxml import Document, is_ours, tag
 
 _SPELLING = (
     (r"===", "=="),

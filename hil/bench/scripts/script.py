@@ -1,0 +1,164 @@
+"""Parses a switch script: header lines, then steps. SCRIPTS.md describes the language."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from firmware.base.errors import ScriptError
+from firmware.charts.suggest import did_you_mean
+from hil.bench.scripts.grammar import READERS, read_step
+from hil.bench.scripts.line import Line, without_comment
+from hil.bench.scripts.steps import EndBall, Hold, Launch, Mark, Shoot, Step, Wait
+from hil.bench.scripts.vocabulary import Vocabulary
+
+SUFFIX = ".play"
+SIMULATED, MOVED, REAL = "simulated", "moved", "real"
+DEFAULT_LIMIT_MS = 10 * 60_000
+LONGEST_LIMIT_MS = 4 * 60 * 60_000
+MOST_LINES = 50_000
+MOST_BYTES = 1_000_000
+
+
+@dataclass
+class Script:
+    """One script: its header and its steps."""
+
+    path: Path
+    title: str = ""
+    covers: tuple[str, ...] = ()
+    seed: int = 1
+    settings: dict[str, int] = field(default_factory=dict)
+    balls: str = SIMULATED
+    limit_ms: int = DEFAULT_LIMIT_MS
+    steps: list[Step] = field(default_factory=list)
+
+    @property
+    def name(self) -> str:
+        """The name of its file."""
+        return self.path.name
+
+
+def read(path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
+    """Read and parse a script file; `shown` is its name in messages. Raises ScriptError."""
+    shown = shown or str(path)
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise ScriptError(f"the script cannot be read: {error.strerror or error}", shown) from None
+    if len(data) > MOST_BYTES:
+        raise ScriptError(f"a script has at most {MOST_BYTES:,} bytes, this one has {len(data):,}", shown)
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        raise ScriptError("a script is UTF-8 text; this byte is not", f"{shown}:{line}") from None
+    return parse(text, path, vocabulary, shown)
+
+
+def parse(text: str, path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
+    """Parse the text of a script. Raises ScriptError with file and line of the first error."""
+    shown = shown or str(path)
+    lines = text.split("\n")
+    if len(lines) > MOST_LINES:
+        raise ScriptError(f"a script has at most {MOST_LINES:,} lines, this one has {len(lines):,}", shown)
+    script = Script(path)
+    given: set[str] = set()
+    for number, raw in enumerate(lines, 1):
+        content = without_comment(raw)
+        if content:
+            _read_line(script, Line(content, f"{shown}:{number}"), number, vocabulary, given)
+    if not script.steps:
+        raise ScriptError("the script has no action", shown)
+    _check_whole(script, shown)
+    return script
+
+
+def _read_line(script: Script, line: Line, number: int, vocabulary: Vocabulary, given: set[str]) -> None:
+    word = line.peek()
+    if word in HEADERS:
+        if script.steps:
+            line.refuse(f"'{word}' belongs above the first action")
+        line.word("a word")
+        if word != "set" and word in given:
+            line.refuse(f"'{word}' is given twice")
+        given.add(word)
+        HEADERS[word](script, line, vocabulary)
+        line.end()
+    elif word in READERS:
+        step = read_step(line, number, vocabulary)
+        _check_balls(script, step, line)
+        script.steps.append(step)
+    else:
+        known = (*HEADERS, *READERS)
+        advice = did_you_mean(word, list(known)) or f"; lines begin with {', '.join(known)}"
+        line.refuse(f"no line begins with '{word}'{advice}")
+
+
+def _check_balls(script: Script, step: Step, line: Line) -> None:
+    needs_plant = isinstance(step, (Shoot, Launch, EndBall)) or line.words[:2] == ["expect", "balls"]
+    if needs_plant and script.balls != SIMULATED:
+        line.refuse(f"'{line.words[0]}' needs 'balls simulated', and this script says 'balls {script.balls}'")
+
+
+def _check_whole(script: Script, shown: str) -> None:
+    """Check what needs no run: the limit of time, and gains without a mark."""
+    asked = 0
+    marked = False
+    for step in script.steps:
+        marked = marked or isinstance(step, Mark)
+        if step.text.startswith("expect gain") and not marked:
+            raise ScriptError("a gain counts from a 'mark' line; there is none above", f"{shown}:{step.line}")
+        if isinstance(step, (Wait, Hold)):
+            asked += step.for_ms
+        if asked > script.limit_ms:
+            limit = script.limit_ms / 60_000
+            raise ScriptError(
+                f"the script would run past its limit of {limit:g} min; a 'limit' line raises it",
+                f"{shown}:{step.line}",
+            )
+
+
+def _title(script: Script, line: Line, vocabulary: Vocabulary) -> None:
+    _, _, title = line.text.partition(" ")
+    script.title = title.strip()
+    if not script.title:
+        line.refuse("the line ends where the title was expected")
+    while line.peek():
+        line.word("a word")
+
+
+def _covers(script: Script, line: Line, vocabulary: Vocabulary) -> None:
+    script.covers = line.names("feature", vocabulary.features)
+
+
+def _seed(script: Script, line: Line, vocabulary: Vocabulary) -> None:
+    script.seed = line.number("the seed", 0, 2**30 - 1)
+
+
+def _set(script: Script, line: Line, vocabulary: Vocabulary) -> None:
+    name = line.name("setting", tuple(vocabulary.settings))
+    if name in script.settings:
+        line.refuse(f"setting '{name}' is given twice")
+    line.require("to")
+    allowed = vocabulary.settings[name]
+    script.settings[name] = line.number(name, allowed.least, allowed.most)
+
+
+def _balls(script: Script, line: Line, vocabulary: Vocabulary) -> None:
+    script.balls = line.choice("way of moving balls", (SIMULATED, MOVED, REAL))
+
+
+def _limit(script: Script, line: Line, vocabulary: Vocabulary) -> None:
+    script.limit_ms = line.time()
+    if script.limit_ms > LONGEST_LIMIT_MS:
+        line.refuse("a script's limit is at most 240 min")
+
+
+HEADERS: dict[str, Callable[[Script, Line, Vocabulary], None]] = {
+    "title": _title,
+    "covers": _covers,
+    "seed": _seed,
+    "set": _set,
+    "balls": _balls,
+    "limit": _limit,
+}

@@ -1,0 +1,223 @@
+"""Plays one simulated game of a season, and judges it by the standing checks."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from hil.bench.judge import Evidence, Finding, ScoreWatch, standing_checks
+from hil.bench.names import Names
+from hil.bench.run_clock import Plant, RunClock
+from hil.bench.targets.desk import DeskTarget
+from hil.bench.view import View
+from hil.game_tables import setting_rows
+from hil.games import Game
+
+LIMIT_MS = 4 * 3600 * 1000
+BOOT_MS = 1500
+TAP_MS = 60
+GAP_MS = 300
+HOLD_MS = 2_200
+LOOK_MS = 40  # the time between two decisions
+SETTLED_MS = 45_000  # after the last ball: match, names, game over
+WAITING = "free"  # the state of a ball that waits for a shot
+
+
+class WaitingBall(Protocol):
+    """A ball of the plant, as far as a season looks at it."""
+
+    @property
+    def state(self) -> str:
+        """WAITING when a shot can be made with it."""
+
+
+class BallDevice(Protocol):
+    """A mechanism of the plant that holds balls."""
+
+    def ready_ball(self) -> object | None:
+        """The ball that can leave next, None when there is none."""
+
+
+class SeasonPlant(Plant, Protocol):
+    """The plant of a season (simulator.plant.Plant): it says which balls wait and counts its failures."""
+
+    failed: int
+    strayed: int
+
+    @property
+    def balls(self) -> Sequence[WaitingBall]:
+        """Every ball of the machine."""
+
+    @property
+    def devices(self) -> Mapping[str, BallDevice]:
+        """Every mechanism that holds balls, by name."""
+
+
+class ShotChooser(Protocol):
+    """What chooses the shots (simulator.player.SimulatedPlayer)."""
+
+    def choose_shot(self) -> str:
+        """The next shot of a ball at a flipper."""
+
+    def draw_think_ms(self) -> int:
+        """How long (ms) the player waits before the next decision."""
+
+    def choose_button(self) -> str:
+        """The flipper button pressed before a shot, or ""."""
+
+    def choose_nudge(self) -> str:
+        """The cabinet switch that a rough player closes, or ""."""
+
+    def choose_player_count(self, most: int) -> int:
+        """How many play, 1 to `most`."""
+
+
+@dataclass
+class GameResult:
+    """The result of one simulated game. Times are simulated ms."""
+
+    seed: int
+    players: int
+    skill: str = ""
+    settings: dict[str, int] = field(default_factory=dict)
+    digest: str = ""
+    scores: list[int] = field(default_factory=list)
+    ms: int = 0
+    balls: int = 0
+    cues: dict[str, int] = field(default_factory=dict)
+    awards: dict[str, int] = field(default_factory=dict)
+    points: dict[str, int] = field(default_factory=dict)
+    mishaps: dict[str, int] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+
+class SimulatedGame:
+    """One whole game: a ShotChooser plays on a console through the plant.
+
+    A subclass may replace `clock_kind`, `target_kind` and `limit_ms` (simulated).
+    """
+
+    clock_kind: type[RunClock] = RunClock
+    target_kind: type[DeskTarget] = DeskTarget
+    limit_ms = LIMIT_MS
+
+    def __init__(
+        self,
+        game: Game,
+        names: Names,
+        plant: SeasonPlant,
+        chooser: ShotChooser,
+        seed: int,
+        settings: dict[str, int],
+    ) -> None:
+        self.view = View(names)
+        self.target = self.target_kind(game)
+        self.clock = self.clock_kind(self.target, self.view, plant, self.limit_ms)
+        self._scores = ScoreWatch(self.view)
+        self.clock.watchers.append(self._scores.check_display)
+        self._plant = plant
+        self.wiring = game.wiring
+        self._chooser = chooser
+        self._game = game
+        self._settings = settings
+        self._ready_at = 0
+        self._played = GameResult(seed, 0)
+
+    def play(self, most_players: int, balls: int) -> GameResult:
+        """Play the whole game and judge it. Raises what the console raises."""
+        self.clock.start(self._played.seed, self._settings)
+        self.clock.run_to(BOOT_MS)
+        self._played.players = self._chooser.choose_player_count(most_players)
+        for _ in range(self._played.players):
+            self._pay()
+            self._tap("start")
+        self._played.players = max(1, self.view.players)
+        while self.view.playing:
+            self._move()
+        self._names()
+        self._judge(balls)
+        return self._played
+
+    def _pay(self) -> None:
+        """Insert the coins of one player, unless the machine is in free play."""
+        rows = {
+            row.name: self._settings.get(row.name, row.default) for row in setting_rows(self._game.module)
+        }
+        if not rows.get("free_play", 1):
+            for _ in range(rows["coins_1"]):
+                self._tap("coin.1")
+
+    def _move(self) -> None:
+        """One decision: plunge, shoot, or wait for LOOK_MS."""
+        places = self._plant.places()
+        waiting = [ball for ball in self._plant.balls if ball.state == WAITING]
+        if places.get("lane") and self.view.switches["lane"] and not self._plant.moving():
+            self._plunge()
+        elif waiting and self.clock.now >= self._ready_at:
+            self._shoot()
+        else:
+            self._wait()
+
+    def _wait(self) -> None:
+        self.clock.run_to(self.clock.now + LOOK_MS)
+
+    def _plunge(self) -> None:
+        self.clock.run_to(self.clock.now + self._chooser.draw_think_ms())
+        if self._plant.devices["lane"].ready_ball():
+            self._plant.shoot("plunge", self.clock.now)
+        self.clock.run_to(self.clock.now + LOOK_MS)
+
+    def _shoot(self) -> None:
+        """Shoot; other waiting balls are shot in the same millisecond."""
+        button = self._chooser.choose_button()
+        if button:
+            self._tap(button)
+        shaken = self._chooser.choose_nudge()
+        if shaken:
+            self._shake(shaken)
+        for ball in self._plant.balls:
+            if ball.state == WAITING:
+                self._plant.shoot(self._chooser.choose_shot(), self.clock.now)
+        self._ready_at = self.clock.now + self._chooser.draw_think_ms()
+        self.clock.run_to(self.clock.now + LOOK_MS)
+
+    def _shake(self, switch: str) -> None:
+        """Close a cabinet switch: a tap, or a long press of start."""
+        self.clock.contact(switch, True)
+        self.clock.run_to(self.clock.now + (HOLD_MS if switch == "start" else TAP_MS))
+        self.clock.contact(switch, False)
+
+    def _names(self) -> None:
+        """Enter names with the start button until the machine is back in attract."""
+        until = self.clock.now + SETTLED_MS * self._played.players
+        while self.clock.now < until and self.view.states.get("game") != "attract":
+            if self.view.states.get("high_scores") == "entering":
+                self._tap("start")
+            self.clock.run_to(self.clock.now + GAP_MS)
+
+    def _tap(self, switch: str) -> None:
+        self.clock.contact(switch, True)
+        self.clock.run_to(self.clock.now + TAP_MS)
+        self.clock.contact(switch, False)
+        self.clock.run_to(self.clock.now + GAP_MS)
+
+    def _judge(self, balls: int) -> None:
+        played = self._played
+        played.digest = self.clock.finish()
+        played.players = max(1, self.view.players)
+        played.settings = self._settings
+        played.ms = self.clock.now
+        played.mishaps = {"pulses that failed": self._plant.failed, "balls astray": self._plant.strayed}
+        played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
+        for event in self.view.history:
+            if event.kind == "cue":
+                played.cues[event.name] = played.cues.get(event.name, 0) + 1
+            elif event.name == "ball.started":
+                played.balls += 1
+            elif event.kind == "award":
+                played.awards[event.name] = played.awards.get(event.name, 0) + 1
+                played.points[event.name] = played.points.get(event.name, 0) + event.value
+        evidence = Evidence(self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores)
+        played.findings = standing_checks(evidence)
+        if self.view.states.get("game") != "attract":
+            where = self.view.states.get("game", "nowhere")
+            played.findings.append(Finding("attract after the game", f"the game is {where}", self.clock.now))

@@ -1,0 +1,96 @@
+"""The target in this process: a console under CPython, advanced by the bench in lock-step."""
+
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+
+from firmware.base.errors import LinkError
+from firmware.base.trace import RECORD
+from firmware.console import Console
+from hil.bench.targets.guard_recorder import Answer, GuardRecorder
+from hil.bench.targets.target import MachineStopped
+from hil.games import Game
+
+SLICE_MS = 100  # the trace's ring is emptied this often
+
+
+class DeskTarget:
+    """A console of `game` in this process; with `records_guards` its guards' answers are in `answers`."""
+
+    _console: Console  # of the present run, made by `start`
+
+    def __init__(self, game: Game, records_guards: bool = False) -> None:
+        self.name = "desk"
+        self._game = game
+        self._kind = GuardRecorder if records_guards else Console
+        self._buffer = bytearray(RECORD * 256)
+        self._parts: list[bytes] = []
+
+    def start(self, seed: int, settings: dict[str, int]) -> None:
+        """A fresh console. Raises GameError when a setting is refused."""
+        self._parts.clear()
+        self._console = self._game.console(seed=seed, settings=settings, kind=self._kind)
+
+    @property
+    def answers(self) -> Sequence[Answer]:
+        """The answers of guards in this run so far; empty without `records_guards`."""
+        return getattr(self._console, "answers", ())
+
+    @property
+    def faults(self) -> list[tuple[str, int]]:
+        """Name and detail of each fault in the machine's fault log."""
+        log = self._console.play.faults
+        return [(log.name(at), log.numbers(at)[0]) for at in range(log.count)]
+
+    def contact(self, switch: int, closed: bool) -> None:
+        """Change a raw contact at the present time. Raises MachineStopped."""
+        try:
+            self._console.contact(switch, closed)
+        except Exception as error:
+            raise MachineStopped(crash_message(error)) from error
+
+    def advance(self, until_ms: int) -> int:
+        """Run to `until_ms` or just after a COIL record; returns the time reached. Raises MachineStopped."""
+        console = self._console
+        made = console.coils.made
+        try:
+            while True:
+                goal = min(until_ms, console.now + SLICE_MS)
+                reached = int(console.run_to(goal, until_coil=True))
+                self._drain()
+                if goal == until_ms or console.coils.made != made:
+                    return reached
+        except Exception as error:
+            raise MachineStopped(crash_message(error)) from error
+
+    def records(self) -> bytes:
+        """The records since the last call. Raises LinkError when records or events were lost."""
+        self._drain()
+        if self._console.engine.dropped:
+            raise LinkError(f"the charts' queues overflowed: {self._console.engine.dropped} events lost")
+        if self._console.trace.lost:
+            raise LinkError(f"the trace's ring overflowed: {self._console.trace.lost} records lost")
+        data = b"".join(self._parts)
+        self._parts.clear()
+        return data
+
+    def _drain(self) -> None:
+        trace = self._console.trace
+        while trace.held():
+            count = trace.take(self._buffer, 0, len(self._buffer) // RECORD)
+            self._parts.append(bytes(self._buffer[: count * RECORD]))
+
+    def finish(self) -> bytes:
+        """The console's own digest of its trace, which ends here."""
+        return bytes(self._console.trace.digest())
+
+    def close(self) -> None:
+        """Does nothing: this process drives no output."""
+
+
+def crash_message(error: Exception) -> str:
+    """An exception of the firmware with its place, in one line."""
+    frames = traceback.extract_tb(error.__traceback__)
+    inner = frames[-1] if frames else None
+    where = f" at {Path(inner.filename).name}:{inner.lineno} in {inner.name}" if inner else ""
+    return f"it stopped{where}: {type(error).__name__}: {error}"

@@ -1,0 +1,50 @@
+"""Whether a board's stack holds a game: its deepest path of calls, counted from the sources."""
+
+import importlib
+
+from hil.checks.fit import Fit
+from hil.checks.stack.bound import Bound, bound
+from hil.checks.stack.depth import Path
+from hil.games import Game
+
+SHOWN = 4  # functions at the end of the deepest path that a line names
+
+
+def stack(board: str, game: Game) -> Fit:
+    """What is printed, noted and refused of the stack. Raises UsageError without the compiler."""
+    found = bound(board, game)
+    if found.circles:
+        refused = tuple(
+            f"{each.where}: {each}; end the call's line with '# depth: N WHY'" for each in found.circles
+        )
+        return Fit((), found.guessed, refused)
+    limits = importlib.import_module(f"boards.{board}.check")
+    left = limits.STACK - limits.STACK_CALLBACK - found.bytes
+    line = (
+        f"stack: {found.bytes:,} B at most, in {found.deepest.calls} calls, and {limits.STACK_CALLBACK:,} B"
+        f" for the callback; {left:,} of {limits.STACK:,} B are left"
+    )
+    if left >= limits.STACK_SPARE:
+        return Fit((line,), found.guessed, ())
+    words = (
+        f"the deepest path of calls takes {found.bytes:,} B and the callback {limits.STACK_CALLBACK:,} B;"
+        f" {limits.STACK_SPARE:,} of {limits.STACK:,} B must be left: {_end(found.deepest)}"
+    )
+    return Fit((line,), found.guessed, (words,))
+
+
+def _end(path: Path) -> str:
+    """The last functions of a path, with file and line of the last call of the game's own."""
+    names = [str(function) for function, _, _ in path.steps]
+    return " > ".join(("…", *names[-SHOWN:])) if len(names) > SHOWN else " > ".join(names)
+
+
+def path(found: Bound) -> list[str]:
+    """The deepest path, a function a line: how it is called, and where."""
+    lines = []
+    before = None
+    for function, kind, line in found.deepest.steps:
+        where = f"{before.module.shown}:{line}" if before else ""
+        lines.append(f"{function} ({kind})" + (f" {where}" if where else ""))
+        before = function
+    return lines

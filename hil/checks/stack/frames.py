@@ -1,0 +1,86 @@
+"""What a call takes of the C stack of a chip with 32-bit pointers, in bytes.
+
+The figures are frames of MicroPython 1.28's functions, read from the disassembly of the image for the RP2040
+(gcc 14, -Os): what lies on the stack between the bytecode loop of the caller and that of the callee.
+"""
+
+from dataclasses import dataclass, field
+
+from hil.checks.stack.compiled import Code, compiled
+from hil.checks.stack.program import Function, Module, Program
+
+LOOP = 120  # mp_execute_bytecode
+ENTRY = 48  # fun_bc_call
+HEAD = 20  # of a function's state, before its words
+WORD = 4
+TRY = 12  # a handler that is open
+ON_STACK = 44  # bytes of state beyond which it is taken from the heap
+ALIGN = 8
+
+BY_NAME = 16 + 32  # mp_call_method_n_kw, mp_call_function_n_kw
+BETWEEN = {
+    "call": BY_NAME,
+    "starred": 88 + 32,  # mp_call_method_n_kw_var
+    "bound": BY_NAME + 16 + 40 + 32 + 24,  # bound_meth_call, mp_call_method_self_n_kw, the arguments again
+    "making": BY_NAME + 8 + 72 + 48,  # type_call, mp_obj_instance_make_new
+    "object": BY_NAME + 72 + 40 + 24 + 32,  # mp_obj_instance_call, mp_call_method_self_n_kw
+    "property": 16 + 16 + 24 + 80 + 32,  # mp_load_attr … mp_obj_instance_attr
+    "operator": 64 + 48 + 64 + 64 + 48,  # mp_binary_op, mp_obj_equal_not_equal, and again for an object
+    "generator": 48 + 40 + 72 + 8 + 16 + 24,  # a function that steps it, mp_iternext, mp_obj_gen_resume
+    "builtin": BY_NAME + 40 + 16 + 32 + 8 * 40 + 16 + 32,  # list.sort of up to 256, its key
+    "body": BY_NAME + 40 + 48 + 8 + 32,  # __build_class__
+    "import": 32 + 224 + 40 + 8 + 32,  # mp_import_name, __import__, do_load
+}
+CLOSURE = 64 + 32  # closure_call
+NATIVE = 32 + 100  # fun_native_call, and what machine code has besides its words
+
+START = 56 + 24 + 88 + 32  # main, pyexec, what reads /main.py or the frozen one
+WITHIN = 640  # the deepest of Python's own functions that rules call: an error made, a sum, a USB packet
+WITHIN_FILES = 1400  # a file system at work, a traceback printed
+
+
+@dataclass
+class Frames:
+    """The bytes of each function of a program. `native`: modules that are machine code throughout."""
+
+    program: Program
+    native: frozenset[str] = frozenset()
+    _codes: dict[Module, Code] = field(default_factory=dict)
+    _known: dict[Function, tuple[int, bool]] = field(default_factory=dict)
+
+    def of(self, function: Function, kind: str) -> int:
+        """What `function` takes on top of its caller when it is called so."""
+        state, native = self.state(function)
+        between = BETWEEN[kind]
+        if kind == "generator":
+            return between + LOOP
+        more = CLOSURE if function.free else 0
+        return between + more + (NATIVE if native else ENTRY + LOOP) + state
+
+    def state(self, function: Function) -> tuple[int, bool]:
+        """The function's own bytes on the stack, and whether it is machine code."""
+        if function not in self._known:
+            codes = self._found(function)
+            native = function.module.name in self.native or any(
+                "micropython." in d for d in function.decorators
+            )
+            words = max([each.state for each in codes], default=0) * WORD
+            sizes = [each.state * WORD + each.tries * TRY for each in codes]
+            held = [size for size in sizes if size <= ON_STACK] or [0]
+            rounded = (HEAD + max(held) + ALIGN - 1) // ALIGN * ALIGN
+            self._known[function] = (words, True) if native else (rounded, False)
+        return self._known[function]
+
+    def _found(self, function: Function) -> list[Code]:
+        """The compiled code of a function; of several that are called alike, all."""
+        if function.outer is None:
+            return [self._module(function.module)]
+        around = [each for code in self._found(function.outer) for each in code.inner]
+        return [each for each in around if each.name == function.name] or [
+            each for each in around if not each.name
+        ]
+
+    def _module(self, module: Module) -> Code:
+        if module not in self._codes:
+            self._codes[module] = compiled(module.path)
+        return self._codes[module]

@@ -1,4 +1,0 @@
-"""The drawings of the reference circuit, made from source.
-
-`python -m hil.drawings FOLDER` writes the circuit's sheets and the parts list there.
-"""

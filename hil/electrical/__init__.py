@@ -1,0 +1,1 @@
+"""Everything about volts, amperes and wires: sums, an old harness, work sheets, the reference circuit."""

@@ -1,0 +1,158 @@
+"""The work sheet as Markdown: tables, a measuring list, the bring-up steps."""
+
+from collections.abc import Sequence
+
+from hil.electrical.worksheets.bring_up import STEPS
+from hil.electrical.worksheets.colours import PLAIN, words
+from hil.electrical.worksheets.connections import Coil, Connections, Crossing, Wire
+
+COIL_SECTION = "0.75 mm²"
+SIGNAL_SECTION = "0.25 mm²"
+DIODE_LOW = "0.5 V"
+DIODE_HIGH = "0.75 V"
+
+WARNING = """> **DANGER** marks what will kill or maim, **WARNING** what could, **CAUTION** what could hurt a
+> little (words as ANSI Z535.4 defines them). Read `boards/SAFETY.md` before anything here.
+>
+> **WARNING** Work with the coil supply unplugged. Prove your meter on a known source, measure the
+> reservoir and the coil bus (test points TP5 and TP6): below 5 V before hands go in, and
+> prove the meter again. Local codes and licensed people come first; the mains side is no part of this.
+"""
+
+
+def sheet(game: str, board: str, wired: Connections) -> str:
+    """The whole sheet as Markdown."""
+    parts = [
+        f"# Wiring of {game} on {board}\n",
+        WARNING,
+        _colours(),
+        "## Switch matrix\n\nA diode at each switch, its band (cathode) towards the column wire.\n",
+        _matrix(wired.switches, "switch"),
+        "## Direct inputs\n\nBetween the wire and logic 0 V "
+        f"({PLAIN['logic 0 V']}, connector D1 pin 17). No diode.\n",
+        _direct(wired),
+        "## Lamp matrix\n\nThe LED's anode towards the column wire, its resistor in series.\n",
+        _matrix(wired.lamps, "lamp"),
+        f"## Coils\n\n{COIL_SECTION} or more. Each has its own fuse; sizes by `inlane coil`.\n",
+        _coils(wired),
+        _measuring(wired),
+        _steps(),
+    ]
+    return "\n".join(parts)
+
+
+def _colours() -> str:
+    return (
+        "## Colours\n\nTwo-letter codes of IEC 60757; the second pair is a ring or sleeve at both ends. Plain"
+        f" {PLAIN['coil bus']} is the coil bus, plain {PLAIN['coil 0 V']} coil 0 V, plain"
+        f" {PLAIN['logic 0 V']} logic"
+        " 0 V. Green, yellow and green-yellow are used for nothing here.\n"
+    )
+
+
+def _table(head: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> str:
+    lines = ["| " + " | ".join(head) + " |", "|" + "---|" * len(head)]
+    return "\n".join([*lines, *("| " + " | ".join(row) + " |" for row in rows)]) + "\n"
+
+
+def _label(wire: Wire) -> str:
+    return f"{wire.at} {wire.code}"
+
+
+def _matrix(found: tuple[Crossing, ...], what: str) -> str:
+    head = (what, "row", "column", "row wire", "column wire", "row wire in words", "column wire in words")
+    rows = [
+        (
+            one.name + (f" ({one.note})" if one.note else ""),
+            str(one.row),
+            str(one.column),
+            _label(one.row_wire),
+            _label(one.column_wire),
+            words(one.row_wire.code),
+            words(one.column_wire.code),
+        )
+        for one in sorted(found, key=lambda one: (one.row, one.column))
+    ]
+    return _table(head, rows)
+
+
+def _direct(wired: Connections) -> str:
+    rows = [
+        (one.name, str(one.number), _label(one.wire), words(one.wire.code))
+        for one in sorted(wired.direct, key=lambda one: one.number)
+    ]
+    return _table(("switch", "input", "wire", "in words"), rows)
+
+
+def _coils(wired: Connections) -> str:
+    rows = [
+        (
+            one.name,
+            one.kind,
+            str(one.drive),
+            _label(one.wire),
+            words(one.wire.code),
+            _label(one.bus),
+            "held" if one.pulse < 0 else f"{one.pulse} ms",
+            f"{one.longest} ms" if one.longest else "may stay on",
+        )
+        for one in sorted(wired.coils, key=lambda one: one.drive)
+    ]
+    head = ("coil", "class", "drive", "drive wire", "in words", "bus wire", "pulse", "longest")
+    return _table(head, rows)
+
+
+def _measuring(wired: Connections) -> str:
+    """Continuity and diode test, everything unplugged from the board."""
+    lines = [
+        "## Measure before power\n",
+        "Connectors off the board, coil supply unplugged and measured below 5 V. Tick each line.\n",
+        "Continuity (below 1 Ω from the connector to the far end, open to both neighbours):\n",
+    ]
+    lines += [f"- [ ] {_label(wire)} ({wire.what} {wire.number})" for wire in _lines(wired)]
+    lines.append(
+        f"\nDiode test, each switch closed by hand ({DIODE_LOW} to {DIODE_HIGH} one way, open the other):\n"
+    )
+    lines += [
+        f"- [ ] {one.name}: red probe {one.row_wire.at}, black probe {one.column_wire.at}; then swapped"
+        for one in wired.switches
+    ]
+    lines.append("\nDirect switches (below 1 Ω closed, open otherwise):\n")
+    lines += [f"- [ ] {one.name}: {one.wire.at} to D1.17" for one in wired.direct]
+    lines.append(
+        "\nCoils, cold (the ohms you gave to `inlane coil`, within 10 %; open to every other coil):\n"
+    )
+    lines += [f"- [ ] {coil.name}: {coil.bus.at} to {coil.wire.at}: ____ Ω" for coil in _by_drive(wired)]
+    lines.append(
+        "\nClamps on the board, connectors still off (diode test, red probe on the drive,"
+        " black on its bus pin:"
+        " a pulsed drive's suppressor reads open both ways or above 1.5 V; a held drive's"
+        " diode 0.3 V to 0.6 V):\n"
+    )
+    lines += [
+        f"- [ ] drive {coil.drive} ({coil.name}): {coil.wire.at} to {coil.bus.at}"
+        for coil in _by_drive(wired)
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _lines(wired: Connections) -> list[Wire]:
+    """Every wire once, by connector and pin."""
+    crossings = (*wired.switches, *wired.lamps)
+    found = {wire.at: wire for one in crossings for wire in (one.row_wire, one.column_wire)}
+    found.update({one.wire.at: one.wire for one in wired.direct})
+    found.update({wire.at: wire for one in wired.coils for wire in (one.wire, one.bus)})
+    return sorted(found.values(), key=lambda wire: (wire.connector, wire.pin))
+
+
+def _by_drive(wired: Connections) -> list[Coil]:
+    return sorted(wired.coils, key=lambda coil: coil.drive)
+
+
+def _steps() -> str:
+    lines = ["## First power, step by step\n"]
+    for number, step in enumerate(STEPS, 1):
+        lines.append(f"### {number}. {step.title}\n")
+        lines.append(step.text + "\n")
+        lines.append(f"Bench: `inlane replay {step.script} --game GAME --on PORT --real-time`\n")
+    return "\n".join(lines)

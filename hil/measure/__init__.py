@@ -1,1 +1,0 @@
-"""Speed and memory of the firmware: how much, on which Python."""

@@ -1,0 +1,1 @@
+"""What is printed or drawn about a game: the rule card, chart diagrams, SCXML."""
