@@ -7,8 +7,8 @@ import pytest
 
 from firmware.base.errors import UsageError
 from firmware.charts.model import ANY, Region, State, after, external
-from hil.checks.chart_source import diagram
 from hil.command import draw
+from hil.reports import diagram
 
 
 class Owner:

@@ -11,7 +11,7 @@ import scxml_program
 
 from firmware.base.errors import UsageError
 from hil import micropython
-from hil.checks.chart_source import scxml
+from hil.reports import scxml
 
 pytestmark = pytest.mark.slow  # they are fetched with npm
 

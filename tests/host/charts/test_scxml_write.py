@@ -15,8 +15,8 @@ from firmware.charts.model import ANY, Final, History, Region, State, after, ext
 from firmware.charts.pack import pack
 from firmware.charts.row import rows_of
 from hil import games
-from hil.checks.chart_source import scxml, scxml_write
 from hil.command import draw
+from hil.reports import scxml, scxml_write
 
 STEPS = 25
 TYPES = ("internal", "external")
