@@ -1,0 +1,15 @@
+"""`inlane add`: adds a device or a rule to a game, one sub-command for each kind."""
+
+import typer
+
+
+def register(app: typer.Typer) -> None:
+    """Add the sub-commands."""
+    app.callback()(_add)
+
+
+def _add() -> None:
+    """Add a device or a rule to a game of your own.
+
+    Example: inlane add saucer pond --to ./my_game --at 2,8 --drive 11
+    """
