@@ -15,6 +15,7 @@ from firmware.base.errors import GameError, InlaneError, UsageError
 from firmware.board import Board
 from firmware.console import Console
 from firmware.play.interfaces import Store as Store
+from hil import host_tables
 from hil.game_tables import GameModule, WiringTables
 
 FIRMWARE = Path(firmware.__path__[0])
@@ -61,9 +62,26 @@ class Game:
 
     def host(self, name: str) -> ModuleType:
         """A host-only module of the game, such as its ball routes or its drawing. Raises GameError."""
-        if not (self.folder / "host" / f"{name}.py").is_file():
+        if not self._has_host(name):
             raise GameError(f"game '{self.name}' has no host/{name}.py", str(self.folder))
         return _module(f"{self.package}.host.{name}", self.folder)
+
+    def has_tables(self, name: str) -> bool:
+        """Whether the game has such tables, made from its machine file or written by hand."""
+        return self._has_host(host_tables.MADE) or self._has_host(name)
+
+    def tables(self, name: str) -> ModuleType:
+        """The game's `routes`, `keys` or `coils`: made from its machine file, those by hand put over them.
+
+        Raises GameError when there are none.
+        """
+        if not self._has_host(host_tables.MADE):
+            return self.host(name)
+        made = self.host(host_tables.MADE)
+        return host_tables.merge(made, self.host(name)) if self._has_host(name) else made
+
+    def _has_host(self, name: str) -> bool:
+        return (self.folder / "host" / f"{name}.py").is_file()
 
     def identity_files(self) -> list[tuple[str, bytes]]:
         """Every source file that makes the firmware and this game what they are: (path, bytes), sorted."""

@@ -124,7 +124,7 @@ def charts(built: Built) -> Iterator[Finding]:
 def routes(built: Built) -> Iterator[Finding]:
     """The ball routes name what is wired."""
     try:
-        built.game.host("routes")
+        built.game.tables("routes")
     except GameError as error:
         yield Finding(error.text, _place(built.source, error))
 

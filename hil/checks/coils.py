@@ -1,25 +1,22 @@
 """A game's coils against the sums: its wiring table's limits, the windings and fuses in its host/coils.py."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from firmware.base.errors import GameError, UsageError
-from firmware.charts.suggest import did_you_mean
 from firmware.devices.limiter_state import BUDGETS
 from hil.checks.build import Built
 from hil.checks.source import Finding
-from hil.electrical.sums import fuse, limits, supply
-from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
+from hil.electrical import windings
+from hil.electrical.sums import supply
+from hil.electrical.sums.drive import Drive, Feed
 from hil.electrical.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
 from hil.electrical.sums.limits import Limits
 from hil.electrical.sums.sizing import work_out
+from hil.game_tables import coil_rows
 from hil.games import Game
 
 FILE = "host/coils.py"
 WOUND = ("queued", "snap", "flipper")
-HELD_FROM = 25
-HOLD_DUTY = 0.10
-FIELDS = 8
 NEAR_ENOUGH = 0.9  # of the amperes that the sums predict
 
 
@@ -35,7 +32,7 @@ def refusals(game: Game) -> list[str]:
 
 def findings(game: Game, where: str) -> Iterator[Finding]:
     """Refusals and notes, all of them at `where`."""
-    if not (game.folder / "host" / "coils.py").is_file():
+    if not game.has_tables("coils"):
         yield Finding("no host/coils.py: coil times, fuses and heat are not checked", where, fatal=False)
         return
     try:
@@ -55,64 +52,19 @@ def findings(game: Game, where: str) -> Iterator[Finding]:
 
 
 def feed_of(game: Game) -> Feed:
-    """The coil supply that host/coils.py tells about. Raises GameError, UsageError."""
-    return _feed(game.host("coils").SUPPLY)
+    """The coil supply that the game's coil data tells about. Raises GameError, UsageError."""
+    return windings.feed(game.tables("coils").SUPPLY)
 
 
 def drives(game: Game) -> list[Drive]:
-    """The coils of a game that its host/coils.py tells about. Raises GameError, UsageError."""
-    told: Any = game.host("coils")
-    wired = {row[0]: row for row in game.wiring.COILS}
-    feed = feed_of(game)
+    """The coils of a game that its coil data tells about. Raises GameError, UsageError."""
     strong = {row[3]: row[4] for row in game.wiring.FLIPPERS}
-    found: dict[str, Drive] = {}
-    for row in told.COILS:
-        name = row[0]
-        if len(row) != FIELDS:
-            raise GameError(f"coil '{name}' has {len(row)} fields; it takes {FIELDS}")
-        if name not in wired:
-            raise GameError(f"coil '{name}' is not wired{did_you_mean(name, list(wired))}")
-        if name in found:
-            raise GameError(f"coil '{name}' is told about twice")
-        found[name] = _drive(row, wired[name], feed, strong.get(name, 0))
-    return list(found.values())
+    return windings.drives(feed_of(game), game.tables("coils").COILS, coil_rows(game.wiring), strong)
 
 
-def heat_rows(game: Game) -> list[tuple[str, int, int, int]]:
+def heat_rows(game: Game) -> list[windings.HeatRow]:
     """HEAT of a wiring table as the sums have it: coil, mA, budget in ms (0: none needed), percent borne."""
-    found = drives(game)
-    derived = dict(_derived(found))
-    rows = []
-    for drive in found:
-        if drive in derived:
-            rows.append(_heat_row(drive, derived[drive]))
-        elif drive.forever:
-            rows.append((drive.name, _milliamperes(drive), 0, 100))
-    return rows
-
-
-def volts_low_mv(feed: Feed) -> int:
-    """Coil millivolts below which queued coils wait."""
-    return round(feed.volts * LEAST_COILS_VOLTS * 1000)
-
-
-def supply_bears(feed: Feed) -> int:
-    """Milliamperes at once that leave the coils enough volts; 0 when the source resistance is not known."""
-    return int(feed.volts * (1 - LEAST_COILS_VOLTS) / feed.source * 1000) if feed.source else 0
-
-
-def _heat_row(drive: Drive, derived: Limits) -> tuple[str, int, int, int]:
-    return drive.name, _milliamperes(drive), derived.bucket_ms, derived.leak_permille // 10
-
-
-def _milliamperes(drive: Drive) -> int:
-    """What the cold winding draws at once."""
-    return round(1000 * drive.feed.volts / (drive.ohms + drive.feed.source))
-
-
-def _derived(found: list[Drive]) -> list[tuple[Drive, Limits]]:
-    pulsed = [(drive, limits.derive(drive, work_out(drive))) for drive in found if not drive.forever]
-    return [(drive, derived) for drive, derived in pulsed if derived]
+    return windings.heat_rows(drives(game))
 
 
 def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
@@ -121,8 +73,8 @@ def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     told = {row[0]: row for row in getattr(wiring, "HEAT", ())}
     by_class = {row[0]: row[1:] for row in BUDGETS}
     kinds = {row[0]: row[1] for row in wiring.COILS}
-    for drive, derived in _derived(found):
-        row = _heat_row(drive, derived)
+    for drive, derived in windings.limited(found):
+        row = windings.heat_row(drive, derived)
         amperes, budget, percent = told.get(drive.name, (drive.name, 0, *by_class[kinds[drive.name]]))[1:]
         if budget > derived.bucket_ms or percent * 10 > derived.leak_permille:
             yield Finding(
@@ -137,13 +89,13 @@ def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
                 f" write {row} into HEAT of wiring.py",
                 where,
             )
-    bears = supply_bears(found[0].feed) if found else 0
+    bears = windings.supply_bears(found[0].feed) if found else 0
     given = getattr(wiring, "SUPPLY_MA", 0)
     if bears and not 0 < given <= bears:
         said = f"is {given}" if given else "is missing"
         yield Finding(f"SUPPLY_MA of wiring.py {said}; the coil supply bears {bears} mA at once", where)
     if found and not getattr(wiring, "COIL_VOLTS_LOW_MV", 0):
-        wanted = volts_low_mv(found[0].feed)
+        wanted = windings.volts_low_mv(found[0].feed)
         yield Finding(
             f"no COIL_VOLTS_LOW_MV in wiring.py: queued coils do not wait below {wanted} mV", where, False
         )
@@ -170,40 +122,4 @@ def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
 
 def budgets(game: Game) -> dict[str, Limits]:
     """Limits and heat budget by coil, for a governor. Hold windings have none: they may stay on."""
-    return {drive.name: derived for drive, derived in _derived(drives(game))}
-
-
-SUPPLY_WORDS = (("smoothed", "unsmoothed"), ("guarded", "not guarded"), ("isolated", "insulation unknown"))
-
-
-def _feed(row: tuple[Any, ...]) -> Feed:
-    if len(row) != 2 + len(SUPPLY_WORDS):
-        raise GameError(f"the supply has {len(row)} fields; it takes {2 + len(SUPPLY_WORDS)}")
-    for word, allowed in zip(row[2:], SUPPLY_WORDS, strict=True):
-        if word not in allowed:
-            raise GameError(f"the supply is said to be '{word}'; it takes '{allowed[0]}' or '{allowed[1]}'")
-    first = [word == allowed[0] for word, allowed in zip(row[2:], SUPPLY_WORDS, strict=True)]
-    return Feed(row[0], row[1], *first)
-
-
-def _drive(row: Any, wired: Any, feed: Feed, strong: int) -> Drive:
-    """`strong`: ms that another drive pulses this winding before it is held by PWM."""
-    name, ohms, millihenries, gauge, insulation, zener, chosen, seconds = row
-    _, _, pulse, longest, _, drive = wired
-    held = drive >= HELD_FROM
-    return Drive(
-        name=name,
-        ohms=ohms,
-        feed=feed,
-        pulse=(pulse if pulse > 0 else strong if held else 0) / 1e3,
-        period=seconds,
-        henries=millihenries / 1e3,
-        copper_heat=heat_of(ohms, gauge, None),
-        insulation=insulation,
-        clamp="zener" if zener else "diode",
-        zener=zener,
-        fuse=fuse.parse(chosen) if chosen else None,
-        longest=longest / 1e3,
-        forever=pulse < 0 and not held,
-        hold=Hold(HOLD_DUTY) if held else None,
-    )
+    return {drive.name: derived for drive, derived in windings.limited(drives(game))}

@@ -146,7 +146,7 @@ class DeskSetup:
 
     def plant(self, seed: int, varied: bool) -> Plant:
         """A plant of this game; `varied` draws the shot options that nobody gives."""
-        return Plant(self.game.host("routes"), self._names.switches, self._names.coils, seed, varied=varied)
+        return Plant(self.game.tables("routes"), self._names.switches, self._names.coils, seed, varied=varied)
 
     def live(self, seed: int, settings: dict[str, int], kept: Path | None = None) -> PlayedMachine:
         """A machine that was just switched on; `kept`: the file of its persistent values."""
@@ -167,7 +167,7 @@ class DeskSetup:
         host = self.game.host
         lamps = [(row.name, row.colour) for row in lamp_rows(self.game.wiring)]
         layout = Layout(host("layout"), self._names.switches, lamps, self._names.coils)
-        keymap = KeyMap(host("keys"), self._names.switches, self.vocabulary.shots)
+        keymap = KeyMap(self.game.tables("keys"), self._names.switches, self.vocabulary.shots)
         has_tones = (self.game.folder / "host" / "tones.py").is_file()
         sounds = Sounds(host("tones") if has_tones else None)
         features = self.game.console().play.features

@@ -22,7 +22,7 @@ from simulator.routes import RouteBook
 def ball_routes(built: Built) -> Iterator[Finding]:
     """The plant can play the game's ball routes."""
     try:
-        RouteBook(built.game.host("routes"), built.console.switch_names, built.console.coil_names)
+        RouteBook(built.game.tables("routes"), built.console.switch_names, built.console.coil_names)
     except GameError as error:
         yield Finding(error.text, error.where or f"{built.source.shown}/host/routes.py")
 

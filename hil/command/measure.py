@@ -66,7 +66,7 @@ def taken_down(game: Game, script: Path | None) -> Contacts:
     bench = Bench("desk")
     played = bench.read(path, game)
     names = of_game(game).names
-    plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=played.seed)
+    plant = Plant(game.tables("routes"), tuple(names.switches), tuple(names.coils), seed=played.seed)
     tape = ContactTape(game)
     outcome = Session(played, tape, of_game(game), game.wiring, plant).run()
     if outcome.code:

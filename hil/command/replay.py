@@ -55,7 +55,7 @@ class Bench:
             target = self._target(game)
         except LinkError as error:
             return self._invalid(played, str(error))
-        plant = Plant(game.host("routes"), *self._wires(game), seed=played.seed)
+        plant = Plant(game.tables("routes"), *self._wires(game), seed=played.seed)
         session = Session(played, target, self.vocabulary(game), game.wiring, plant, self.real_time)
         outcome = session.run()
         self.ended = getattr(target, "ended", "") or self.ended

@@ -86,7 +86,7 @@ def play_one(
     game = games.load(job.game)
     names = names_of(job.game)
     plant = Plant(
-        game.host("routes"),
+        game.tables("routes"),
         tuple(names.switches),
         tuple(names.coils),
         seed=job.seed,

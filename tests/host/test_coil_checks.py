@@ -10,6 +10,7 @@ from hil import games
 from hil.checks import coils as coil_checks
 from hil.checks.build import Built
 from hil.checks.source import Finding
+from hil.electrical import windings
 from hil.electrical.sums import limits
 
 
@@ -20,7 +21,7 @@ class Source:
 def found(monkeypatch, **tables):
     """Findings with rows of the game's host/coils.py replaced."""
     game = games.load("honey_flow")
-    told = game.host("coils")
+    told = game.tables("coils")
     for name, value in tables.items():
         monkeypatch.setattr(told, name, value)
     return list(coil_checks.coil_findings(Built(Source(), game, None, [])))
@@ -32,7 +33,7 @@ def fatal(findings):
 
 def row(name, **changes):
     """The rows with one coil's fields changed by position."""
-    rows = games.load("honey_flow").host("coils").COILS
+    rows = games.load("honey_flow").tables("coils").COILS
     return tuple(
         tuple(changes.get(f"f{i}", value) for i, value in enumerate(each)) if each[0] == name else each
         for each in rows
@@ -97,7 +98,7 @@ def test_budgets_keep_the_demos_coils_below_their_class():
 def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
     game = games.load(name)
     assert list(game.wiring.HEAT) == coil_checks.heat_rows(game)
-    assert coil_checks.supply_bears(coil_checks.feed_of(game)) == game.wiring.SUPPLY_MA
+    assert windings.supply_bears(coil_checks.feed_of(game)) == game.wiring.SUPPLY_MA
     built = build(game.wiring)
     coils = [row[0] for row in game.wiring.COILS]
     for coil, current, budget, percent in game.wiring.HEAT:
@@ -105,4 +106,4 @@ def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
         assert built[row + c.CURRENT] == current
         assert built[row + c.BUDGET] == budget * c.UNIT
         assert built[row + c.COOLS] == (c.UNIT * percent // 100 if budget else 0)
-    assert coil_checks.volts_low_mv(coil_checks.feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV
+    assert windings.volts_low_mv(coil_checks.feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV

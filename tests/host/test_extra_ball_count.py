@@ -16,7 +16,7 @@ def test_an_extra_ball_won_and_played_counts_once() -> None:
     played = script.read(path, vocabulary, path.name)
     names = vocabulary.names
     target = DeskTarget(game)
-    plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=played.seed)
+    plant = Plant(game.tables("routes"), tuple(names.switches), tuple(names.coils), seed=played.seed)
     outcome = Session(played, target, vocabulary, game.wiring, plant).run()
     assert outcome.code == 0
     counts = target._console.play.counts

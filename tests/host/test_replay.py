@@ -96,7 +96,7 @@ def test_view_knows_the_state_of_every_region_from_the_trace_alone():
         with Bench("desk") as bench:
             script = bench.read(path, GAME)
         target = DeskTarget(GAME)
-        plant = Plant(GAME.host("routes"), words.names.switches, words.names.coils, seed=script.seed)
+        plant = Plant(GAME.tables("routes"), words.names.switches, words.names.coils, seed=script.seed)
         session = Session(script, target, words, GAME.wiring, plant)
         session.run()
         console = target._console
@@ -111,7 +111,7 @@ def test_view_knows_the_lamps_and_the_display_from_the_trace_alone():
     with Bench("desk") as bench:
         script = bench.read(GAME.scripts / "whole_game.play", GAME)
     target = DeskTarget(GAME)
-    plant = Plant(GAME.host("routes"), words.names.switches, words.names.coils, seed=script.seed)
+    plant = Plant(GAME.tables("routes"), words.names.switches, words.names.coils, seed=script.seed)
     session = Session(script, target, words, GAME.wiring, plant)
     session.run()
     console = target._console

@@ -43,7 +43,7 @@ class Machine:
         self.console = GAME.console(settings=settings, store=shelf)
         names = of_console(self.console)
         self.ids = {name: number for number, name in enumerate(names.switches)}
-        self.plant = Plant(GAME.host("routes"), tuple(names.switches), tuple(names.coils))
+        self.plant = Plant(GAME.tables("routes"), tuple(names.switches), tuple(names.coils))
         self.plant.start(0)
         self.names = names
         self.run(1_500)

@@ -39,7 +39,7 @@ class Vocabulary:
 def of_game(game: Game) -> Vocabulary:
     """Everything a script for `game` may name. Raises GameError."""
     names = of_console(game.console())
-    routes = game.host("routes")
+    routes = game.tables("routes")
     return Vocabulary(
         names,
         debounce={row.name: class_times(row.debounce_class, row.name) for row in switch_rows(game.wiring)},

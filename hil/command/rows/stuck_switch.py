@@ -119,7 +119,7 @@ def _one(game: Game, names: Names, case: Case, seed: int, result: Result) -> Stu
     """Play one game; None when the machine stopped by an error."""
     switch, closed, _ = case
     what = _words(case)
-    plant = Plant(game.host("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True)
+    plant = Plant(game.tables("routes"), tuple(names.switches), tuple(names.coils), seed=seed, varied=True)
     hand = SimulatedPlayer(odds_of(game.host("season"), "regular"), seed)
     # Few balls are played, so others are not seen either: the log has 16 places for those that are closed.
     settings = {**SETTINGS, "watch_balls": 0} if closed else SETTINGS

@@ -112,8 +112,10 @@ SHOTS = (
         ("hit", 300, "inlane.left", 35), ("rest", 250, "flipper.left"))),
     ("right_inlane", "playfield", (), "down the right inlane", (
         ("hit", 300, "inlane.right", 35), ("rest", 250, "flipper.right"))),
-    ("left_outlane", "playfield", (), "down the left outlane: drains unless the guard kicks within 200 ms", (
-        ("hit", 300, "outlane.left", 40), ("catch", "kickback", 200, 15, "kicked"), ("go", "drained"))),
+    ("left_outlane", "playfield", (),
+        "down the left outlane: drains unless the kickback fires within 200 ms", (
+        ("hit", 300, "outlane.left", 40), ("catch", "kickback", 200, 15, "from_kickback"),
+        ("go", "drained"))),
     ("right_outlane", "playfield", (), "down the right outlane", (
         ("hit", 300, "outlane.right", 40), ("move", 200, "outlane.right.end"), ("go", "drained"))),
     ("drain", "playfield", (), "down between the flippers", (
@@ -143,7 +145,7 @@ ROUTES = (
         ("hit", 120, "queen_cell", 45), ("place", "playfield"), ("rest", 500, "flipper.right"))),
     ("out_of_hive", (("hit", 150, "hive.2", 60), ("rest", 400, "flipper.left"))),
     ("hive_is_full", (("rest", 400, "flipper.left"),)),
-    ("kicked", (("place", "playfield"), ("move", 200, "kick.top"), ("rest", 700, "flipper.right"))),
+    ("from_kickback", (("place", "playfield"), ("move", 200, "kick.top"), ("rest", 700, "flipper.right"))),
     ("drained", (("place", "trough"), ("move", 250, "drain.middle"), ("enter", 250, "trough", ""))),
 )
 # fmt: on

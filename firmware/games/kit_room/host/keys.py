@@ -11,7 +11,17 @@ KEYS = (
             ("insert", "switch", "coin.1", "coin"),
             ("tab", "switch", "tilt", "tilt bob"),
             ("delete", "switch", "slam", "slam"),
-            ("end", "switch", "door", "coin door open"),
+        ),
+    ),
+    (
+        "coin door and service pad",
+        (
+            ("f4", "latch", "door", "coin door open"),
+            ("f5", "switch", "pad.leave", "leave"),
+            ("f6", "switch", "pad.less", "less"),
+            ("f7", "switch", "pad.more", "more"),
+            ("f8", "switch", "pad.open", "open"),
+            ("f9", "latch", "service_key", "service key"),
         ),
     ),
     (

@@ -1,0 +1,1 @@
+"""A game's machine file (`host/machine.py`): each device is said once, and the tables are made from it."""

@@ -1,0 +1,132 @@
+"""From a machine file to its tables: each line gives its rows, then ids are put in the order of the wires."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from firmware.base.errors import GameError, InlaneError
+from hil.electrical import windings
+from hil.game_tables import CoilRow, LampRow, SwitchRow
+from hil.machine import conflicts, keys
+from hil.machine.complaints import Complaints, RefusedLine
+from hil.machine.expansion import Block, Expansion, Wound
+from hil.machine.kinds import KINDS
+from hil.machine.reading import Line, MachineFile, read
+from hil.machine.records import Supply
+from hil.machine.tables import HostTables, MachineTables, WiringTables
+
+NO_LINE = Line("machine", {}, 1)
+
+
+def expand(path: Path, shown: str) -> tuple[MachineTables | None, list[GameError]]:
+    """The tables that a machine file gives, or every complaint. Raises GameError: no file, or no Python."""
+    file = read(path, shown, KINDS)
+    made = collect(file.lines, file.complaints)
+    conflicts.find(made, file.complaints)
+    wound = _wound(file, made)
+    errors = file.complaints.errors()
+    if errors:
+        return None, errors
+    try:
+        return tables(made, file.supply, wound), []
+    except InlaneError as error:
+        return None, [GameError(error.text, error.where or shown)]
+
+
+def collect(lines: Sequence[Line], complaints: Complaints) -> Expansion:
+    """What the lines give; a line that refuses its arguments is a complaint."""
+    made = Expansion(NO_LINE)
+    for line in lines:
+        made.line = line
+        _run(made, complaints, lambda line=line: KINDS[line.kind](made, **line.arguments))  # type: ignore[misc]
+    for line, action in made.pending():
+        made.line = line
+        _run(made, complaints, action)
+    return made
+
+
+def _run(made: Expansion, complaints: Complaints, action: "Action") -> None:
+    try:
+        action()
+    except RefusedLine as refused:
+        complaints.add(made.line.number, str(refused))
+
+
+def tables(made: Expansion, supply: Supply | None, wound: Mapping[str, Wound]) -> MachineTables:
+    """The tables, with ids by wire. Raises GameError, UsageError: a winding that cannot be."""
+    coils = tuple(sorted((row for _line, row in made.coils), key=lambda row: row.drive))
+    switches = tuple(row for block in sorted(made.switches, key=_place) for row in block.rows)
+    feed = (supply.volts, supply.ohms, *_words(supply)) if supply else ()
+    data = tuple(_winding(row.name, wound[row.name]) for row in coils if row.name in wound)
+    heat, bears, low = _sums(feed, data, coils, made) if supply else ((), 0, 0)
+    shots = tuple(row for _order, row in sorted(made.shots, key=lambda each: each[0]))
+    wiring = WiringTables(
+        SWITCHES=switches,
+        LAMPS=tuple(row for block in sorted(made.lamps, key=_place) for row in block.rows),
+        COILS=coils,
+        HEAT=heat,
+        SUPPLY_MA=bears,
+        COIL_VOLTS_LOW_MV=low,
+        REFLEXES=tuple(made.reflexes),
+        FLIPPERS=tuple(made.flippers),
+        SEARCH=tuple(made.search),
+        LATCHED=tuple(made.latched),
+        INVERTED=tuple(name for name, _supply in made.optos),
+        TROUGH=made.trough,
+        BALLS=made.balls,
+    )
+    host = HostTables(
+        BALLS=made.balls,
+        HOME=made.home,
+        DEVICES=tuple(made.devices),
+        LATCHES=tuple(made.latches),
+        FLIPPERS=tuple(made.bats),
+        WHEELS=tuple(made.wheels),
+        WEAK=tuple(made.weak),
+        SHOTS=shots,
+        ROUTES=tuple(made.routes),
+        KEYS=keys.groups((row.name for row in switches), (str(row[0]) for row in shots), made.keys),
+        OPTOS=tuple(made.optos),
+        SUPPLY=feed,
+        COILS=data,
+    )
+    return MachineTables(wiring, host)
+
+
+def _place(block: Block[SwitchRow] | Block[LampRow]) -> tuple[bool, int, int]:
+    return block.place
+
+
+def _wound(file: MachineFile, made: Expansion) -> dict[str, Wound]:
+    if made.wound and file.supply is None and not file.complaints.found:
+        file.complaints.add(
+            1, "there is no SUPPLY = Supply(volts, ohms=…), and windings need it for their sums"
+        )
+    return made.wound
+
+
+def _words(supply: Supply) -> list[str]:
+    said = (supply.smoothed, supply.guarded, supply.isolated)
+    return [pair[0] if true else pair[1] for true, pair in zip(said, windings.SUPPLY_WORDS, strict=True)]
+
+
+def _winding(name: str, wound: Wound) -> tuple[object, ...]:
+    one = wound.winding
+    numbers = (float(one.ohms), float(one.mh), one.awg, one.insulation, float(wound.clamp))
+    return (name, *numbers, one.fuse, wound.seconds)
+
+
+def _sums(
+    feed: Sequence[object], data: Sequence[tuple[object, ...]], coils: Sequence[CoilRow], made: Expansion
+) -> tuple[tuple[windings.HeatRow, ...], int, int]:
+    """HEAT, milliamperes at once, and the coil millivolts below which queued coils wait."""
+    supply = windings.feed(feed)
+    strong_ms = {row[3]: row[4] for row in made.flippers}
+    found = windings.drives(supply, data, coils, strong_ms)
+    return tuple(windings.heat_rows(found)), windings.supply_bears(supply), windings.volts_low_mv(supply)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    Action = Callable[[], None]

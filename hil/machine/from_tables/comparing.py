@@ -1,0 +1,81 @@
+"""Compares the tables that a machine file gives with those that are there."""
+
+from collections.abc import Sequence
+from dataclasses import fields
+from types import ModuleType
+
+from hil.host_tables import KeyGroup, merge_keys, merge_rows
+from hil.machine.tables import HostTables, Row, WiringTables
+
+UNORDERED = ("LATCHES", "WEAK", "SHOTS", "ROUTES")
+"""Tables whose rows are looked up by name alone."""
+
+OF_ROUTES = ("DEVICES", "LATCHES", "FLIPPERS", "WHEELS", "WEAK", "SHOTS", "ROUTES")
+ZERO = ("SUPPLY_MA", "COIL_VOLTS_LOW_MV")  # where they are not set; a table is empty then
+
+
+def wiring_differences(made: WiringTables, present: object) -> list[str]:
+    """A sentence for each table of the wiring that is not the same, rows in their order."""
+    found = []
+    for field in fields(made):
+        was = getattr(present, field.name, 0 if field.name in ZERO else ())
+        now = getattr(made, field.name)
+        if _plain(was) != _plain(now):
+            found.append(f"{field.name}: {_first_difference(was, now)}")
+    return found
+
+
+def _plain(value: object) -> object:
+    return tuple(_plain(one) for one in value) if isinstance(value, tuple) else value
+
+
+def _first_difference(was: object, now: object) -> str:
+    if isinstance(was, tuple) and isinstance(now, tuple):
+        for number, (one, other) in enumerate(zip(was, now, strict=False), 1):
+            if _plain(one) != _plain(other):
+                return f"row {number} is {_plain(one)}, the machine file gives {_plain(other)}"
+        return f"{len(was)} rows, the machine file gives {len(now)}"
+    return f"is {was!r}, the machine file gives {now!r}"
+
+
+def irregular_rows(name: str, made: HostTables, present: Sequence[Row]) -> list[tuple[object, ...]]:
+    """Rows of a host table that the machine file does not give, or gives otherwise."""
+    given = {row[0]: _plain(row) for row in getattr(made, name)}
+    return [row for row in present if given.get(row[0]) != _plain(row)]
+
+
+def irregular_keys(made: tuple[KeyGroup, ...], present: tuple[KeyGroup, ...]) -> tuple[KeyGroup, ...]:
+    """Groups of keys that have to stay by hand, so that all keys are as they were."""
+    given = dict(made)
+    return tuple((heading, rows) for heading, rows in present if given.get(heading) != rows)
+
+
+def host_differences(made: HostTables, routes: ModuleType, keys: tuple[KeyGroup, ...] | None) -> list[str]:
+    """A sentence for each host table that differs when what is irregular is put over the made ones."""
+    found = []
+    for name in OF_ROUTES:
+        present = getattr(routes, name, ())
+        merged = merge_rows(getattr(made, name), tuple(irregular_rows(name, made, present)))
+        if not same_rows(name, merged, present):
+            found.append(f"{name}: {_first_difference(_sorted(present), _sorted(merged))}")
+    for name in ("BALLS", "HOME"):
+        if getattr(routes, name) != getattr(made, name):
+            found.append(
+                f"{name}: is {getattr(routes, name)!r}, the machine file gives {getattr(made, name)!r}"
+            )
+    if keys is not None:
+        merged_keys = merge_keys(made.KEYS, irregular_keys(made.KEYS, keys))
+        if merged_keys != keys:
+            found.append(f"KEYS: {_first_difference(keys, merged_keys)}")
+    return found
+
+
+def same_rows(name: str, one: Sequence[Row], other: Sequence[Row]) -> bool:
+    """Whether two tables are the same; the order counts where ids or places follow from it."""
+    if name in UNORDERED:
+        return _sorted(one) == _sorted(other)
+    return _plain(tuple(one)) == _plain(tuple(other))
+
+
+def _sorted(rows: Sequence[Row]) -> tuple[object, ...]:
+    return tuple(_plain(row) for row in sorted(rows, key=lambda row: str(row[0])))

@@ -1,0 +1,83 @@
+"""Lines for what no switch stands for: kickbacks, flashers, motors, other coils, and lamps of their own."""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby, pairwise
+
+from hil.game_tables import CoilRow, LampRow
+from hil.machine import expansion as usual
+from hil.machine.expansion import Times
+from hil.machine.from_tables.calls import Call
+from hil.machine.from_tables.lines import base
+from hil.machine.from_tables.parts import Windings, coil, places
+from hil.machine.from_tables.present import Present
+
+CLASSES: dict[str, tuple[str, Times]] = {
+    "flasher": ("flashers", usual.FLASH),
+    "motor": ("motor", usual.MOTOR),
+}
+
+
+def kickbacks(present: Present, windings: Windings) -> Iterator[Call]:
+    """A line for each coil that catches a ball in a lane."""
+    for row in present.shots.values():
+        steps = row[4]
+        assert isinstance(steps, tuple)
+        for before, step in pairwise(steps):
+            if step[0] == "catch" and step[1] in present.coils:
+                found = coil([present.coils.pop(step[1])], usual.KICKBACK, windings)
+                yield Call("kickback", [step[1]], {"lane": before[2], "coil": found})
+
+
+def coils(present: Present, windings: Windings) -> Iterator[Call]:
+    """Lines for the coils that are left: a group of one class and name in one line."""
+    left = list(present.coils.values())
+    present.coils.clear()
+    for (kind, name), rows in groupby(left, key=lambda row: (row.kind, base(row.name))):
+        yield _coils(name, kind, list(rows), present, windings)
+
+
+def _coils(name: str, kind: str, rows: list[CoilRow], present: Present, windings: Windings) -> Call:
+    if kind in CLASSES:
+        line, times = CLASSES[kind]
+        ends = tuple(row.name.rpartition(".")[2] for row in rows)
+        count: list[object] = [ends] if rows[0].name != name else []
+        return Call(line, [name, *count], {"coil": coil(rows, times, windings)})
+    found = Call("coil", [rows[0].name, coil(rows, usual.EJECT, windings)])
+    search = present.search.get(rows[0].name, (0, ""))[0]
+    if search:
+        found.named["search"] = search
+    return found
+
+
+def lamps(present: Present) -> Iterator[Call]:
+    """Lines for the lamps that are left: rows of one name, else several names of one colour."""
+    left = list(present.lamps.values())
+    present.lamps.clear()
+    single: dict[str, list[LampRow]] = {}
+    for name, rows in groupby(left, key=lambda row: (base(row.name), row.colour)):
+        found = list(rows)
+        if "." in found[0].name and (len(found) > 1 or found[0].name[-1].isdigit()):
+            yield _numbered(name[0], found)
+        else:
+            for row in found:
+                single.setdefault(row.colour, []).append(row)
+    for colour, rows_of_colour in single.items():
+        names = tuple(row.name for row in rows_of_colour)
+        yield Call(
+            "lamps", [names if len(names) > 1 else names[0]], {"colour": colour, "at": _at(rows_of_colour)}
+        )
+
+
+def _numbered(name: str, rows: Sequence[LampRow]) -> Call:
+    ends = [row.name.rpartition(".")[2] for row in rows]
+    first = int(ends[0]) if ends[0].isdigit() else 0
+    if first and ends == [str(first + step) for step in range(len(ends))]:
+        found = Call("lamps", [name, len(rows)], {"colour": rows[0].colour, "at": _at(rows)})
+        if first != 1:
+            found.named["first"] = first
+        return found
+    return Call("lamps", [name, tuple(ends)], {"colour": rows[0].colour, "at": _at(rows)})
+
+
+def _at(rows: Sequence[LampRow]) -> object:
+    return places([(row.row, row.column) for row in rows])

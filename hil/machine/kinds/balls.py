@@ -1,0 +1,123 @@
+"""Lines that bring a ball into play: trough or outhole, shooter lane."""
+
+from hil.machine.checked import Name, Number, Place, Places, Stop, Weights
+from hil.machine.complaints import RefusedLine
+from hil.machine.expansion import EJECT, FIRST, LAST, PLUNGER, Expansion, Steps
+from hil.machine.places import spoken, wires
+from hil.machine.records import Coil
+
+FAILS = 8  # per cent of an eject's pulses, in a failing plant
+PLUNGES_FAIL = 5
+
+
+def trough(
+    made: Expansion,
+    n: Number,
+    *,
+    at: Place | Places,
+    coil: Coil,
+    jam: Place | None = None,
+    balls: Number | None = None,
+) -> None:
+    """The trough: `n` switches, the exit first; `jam`: the one behind the exit. As many balls unless told."""
+    found = [f"trough.{number}" for number in range(1, n + 1)]
+    places = wires(at, n, "trough")
+    jams = [] if jam is None else [jam]
+    made.add_switches([*found, *["trough.jam"] * len(jams)], "rest", "device", [*places, *jams])
+    _home(made, "trough", found, coil, balls or n, jam is not None)
+
+
+def outhole(made: Expansion, *, at: Place, coil: Coil) -> None:
+    """The hole under the flippers of a machine with one ball; its coil kicks the ball to the shooter lane."""
+    made.add_switches(["trough.1"], "rest", "device", wires(at, 1, "outhole"))
+    _home(made, "trough", ["trough.1"], coil, 1, False)
+
+
+def _home(made: Expansion, name: str, found: list[str], coil: Coil, balls: int, jam: bool) -> None:
+    if made.home:
+        raise RefusedLine("there is a trough or an outhole already; a machine has one")
+    if balls > len(found):
+        raise RefusedLine(f"balls is {balls}; the trough has room for {len(found)}")
+    made.home, made.balls, made.trough = name, balls, tuple(found)
+    (eject,) = made.add_coils("trough_eject", coil, EJECT)
+    made.weak.insert(0, (eject, FAILS))
+    made.devices.insert(0, (name, tuple(found), eject, 15, 20, 120, 60, "to_lane"))
+    way: Steps = (
+        (("hit", 15, "trough.jam", 45), ("enter", 155, "lane", "")) if jam else (("enter", 170, "lane", ""),)
+    )
+    drained: Steps = (("place", name), ("move", 250, "drain.middle"), ("enter", 250, name, ""))
+    made.routes += [("to_lane", way), ("drained", drained)]
+    made.refer("way out", "lane", "devices")
+    steps: Steps = (("move", 250, "drain.middle"), ("go", "drained"))
+    made.add_shot("drain", steps, "down between the flippers", order=LAST)
+    made.keys["drain"] = "backspace"
+
+
+def shooter(
+    made: Expansion,
+    *,
+    at: Place,
+    coil: Coil | None = None,
+    over: Name | None = None,
+    usual: Stop = 1,
+    weights: Weights | None = None,
+    help: str = "",
+) -> None:
+    """The shooter lane, with the coil of its auto plunger.
+
+    `over`: a row of lanes that the plunge leads over; `usual` the one it takes, `weights` how often it takes
+    none, the first …
+    """
+    made.add_switches(["lane"], "lane", "device", wires(at, 1, "shooter"))
+    plunger = ""
+    if coil:
+        (plunger,) = made.add_coils("auto_plunger", coil, PLUNGER)
+        made.search.append((plunger, 1, ""))
+        made.weak.insert(1, (plunger, PLUNGES_FAIL))
+    made.keys["plunge"] = "space"
+    if over:
+        made.refer("over", over, "lanes")
+        made.plunged_over.add(over)
+    made.later(lambda: _lane(made, plunger, over, usual, weights, help))
+
+
+def _lane(
+    made: Expansion, plunger: str, over: str | None, usual: int, weights: tuple[int, ...] | None, words: str
+) -> None:
+    slots = ("lane", *[""] * (max(made.balls, 1) - 1))
+    made.devices.insert(1, ("lane", slots, plunger, 15, 15, 20, 10, "served"))
+    if over is None:
+        served: Steps = (("place", "playfield"), ("rest", 900, "flipper.right"))
+        made.routes.append(("served", served))
+        made.add_shot(
+            "plunge", (("leave", "lane"), ("go", "served")), words or "pull the plunger", "lane", order=FIRST
+        )
+        return
+    row = [
+        switch.name
+        for block in made.switches
+        for switch in block.rows
+        if switch.name == over or switch.name.startswith(over + ".")
+    ]
+    _plunge_over(made, over, row, usual, weights, words)
+
+
+def _plunge_over(
+    made: Expansion, over: str, row: list[str], usual: int, weights: tuple[int, ...] | None, words: str
+) -> None:
+    shares = weights or (1, *[2] * len(row))
+    if len(shares) != len(row) + 1:
+        raise RefusedLine(
+            f"weights has {len(shares)} values; '{over}' takes {len(row) + 1}: none, then each lane"
+        )
+    if not 0 <= usual <= len(row):
+        raise RefusedLine(f"usual is {usual}; '{over}' has lanes 1 to {len(row)}, 0 is none")
+    option = over.replace(".", "_")
+    routes = [f"{option}_{number}" for number in range(1, len(row) + 1)]
+    made.routes.append(("served", (("place", "playfield"), ("pick", option, ("nowhere", *routes)))))
+    made.routes.append(("nowhere", (("rest", 700, "flipper.right"),)))
+    for number, (route, switch) in enumerate(zip(routes, row, strict=True)):
+        made.routes.append((route, (("hit", 400 + 50 * number, switch, 30), ("rest", 700, "flipper.left"))))
+    said = words or f"pull the plunger: over a {spoken(over)} lane ({option}=0: past them all)"
+    options = ((option, 0, len(row), usual, shares),)
+    made.add_shot("plunge", (("leave", "lane"), ("go", "served")), said, "lane", options, FIRST)
