@@ -92,6 +92,12 @@ def _spin(
     return ""
 
 
+def _drop(plant: PathContext, ball: Ball, after: int, switch: str) -> TimedStep:
+    yield from _move(plant, ball, after, switch)
+    plant.latches[switch].knock_down()
+    return ""
+
+
 def _latch(plant: PathContext, ball: Ball, after: int, switch: str, route: str, option: str) -> TimedStep:
     yield from _move(plant, ball, after, switch)
     latch = plant.latches[switch]
@@ -151,6 +157,7 @@ TIMED_STEPS: dict[str, Callable[..., TimedStep]] = {
     "hit": _hit,
     "bounce": _bounce,
     "spin": _spin,
+    "drop": _drop,
     "latch": _latch,
     "catch": _catch,
     "enter": _enter,

@@ -1,4 +1,4 @@
-"""A game's ball routes, read from its host/routes.py and checked against its wiring."""
+"""A game's ball routes, read from its host tables and checked against its wiring."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -21,7 +21,8 @@ STEPS = {
     "pick": ("option", "routes"),
     "go": ("route",),
     "stray": ("number", "route"),  # in a failing plant: per cent, and where the ball goes then
-    "latch": ("ms", "switch", "route", "option"),
+    "drop": ("ms", "drop target"),
+    "latch": ("ms", "drop target", "route", "option"),
     "catch": ("coil", "ms", "ms", "route"),
     "enter": ("ms", "device", "route or none"),
     "leave": ("device",),
@@ -62,7 +63,7 @@ class Shot:
 
 @dataclass(frozen=True)
 class DeviceRow:
-    """A device: the switches of its slots from the exit up ("": none), its coil, its times in ms."""
+    """A device: the switches of its slots from the exit up, its coil ("": none), its times in ms."""
 
     name: str
     switches: tuple[str, ...]
@@ -190,7 +191,8 @@ class RouteBook:
             for switch in device.switches:
                 if switch:
                     require(f"device '{device.name}'", switch, self._switches)
-            require(f"device '{device.name}'", device.coil, self._coils)
+            if device.coil:  # "": nothing throws its ball out, such as a shooter lane with a hand plunger
+                require(f"device '{device.name}'", device.coil, self._coils)
             require(f"device '{device.name}'", device.way_out, self.steps)
         for owner, switch, coil in self._wired():
             require(owner, switch, self._switches)
@@ -259,6 +261,8 @@ class RouteBook:
                 require(owner, one, self._switches if kind == "switches" else self.steps)
         elif kind == "switch":
             require(owner, value, self._switches)
+        elif kind == "drop target":
+            require(owner, value, [latch.switch for latch in self.latches])
         elif kind == "coil":
             require(owner, value, self._coils)
         elif kind == "device":

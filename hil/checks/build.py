@@ -17,6 +17,7 @@ from hil.checks import game_charts
 from hil.checks.chart_events import Overheard
 from hil.checks.chart_source.places import Place
 from hil.checks.lacks import lacks
+from hil.checks.machine_file import machine_findings
 from hil.checks.said import Said, findings
 from hil.checks.source import Finding, Source
 from hil.games import Game
@@ -208,6 +209,9 @@ def all_findings(name_or_path: str, extra: tuple[Check, ...] = ()) -> list[Findi
     from hil.checks import wiring
 
     _, folder, _ = games.locate(name_or_path)
+    stale = list(machine_findings(folder, shown(folder), name_or_path))
+    if stale:
+        return stale
     try:
         source = sources.read(folder, shown(folder))
     except GameError as error:

@@ -1,4 +1,4 @@
-"""A game's coils against the sums: its wiring table's limits, the windings and fuses in its host/coils.py."""
+"""A game's coils against the sums: its wiring table's limits, the windings and fuses that it declares."""
 
 from collections.abc import Iterator
 
@@ -14,26 +14,37 @@ from hil.electrical.sums.limits import Limits
 from hil.electrical.sums.sizing import work_out
 from hil.game_tables import coil_rows
 from hil.games import Game
+from hil.machine.expanding import FILE
 
-FILE = "host/coils.py"
+BY_HAND = "host/coils.py"
 WOUND = ("queued", "snap", "flipper")
 NEAR_ENOUGH = 0.9  # of the amperes that the sums predict
 
 
 def coil_findings(built: Built) -> Iterator[Finding]:
     """What the sums say about this game's coils; a refusal is fatal, the rest are notes."""
-    yield from findings(built.game, f"{built.source.shown}/{FILE}")
+    yield from findings(built.game, f"{built.source.shown}/{file_of(built.game)}")
 
 
 def refusals(game: Game) -> list[str]:
     """What the sums refuse of this game's coils, a sentence each."""
-    return [finding.text for finding in findings(game, FILE) if finding.fatal]
+    return [finding.text for finding in findings(game, file_of(game)) if finding.fatal]
+
+
+def file_of(game: Game) -> str:
+    """The file of the game in which windings are declared."""
+    return FILE if (game.folder / FILE).is_file() else BY_HAND
+
+
+def _has_windings(game: Game) -> bool:
+    return game.has_tables("coils") and hasattr(game.tables("coils"), "SUPPLY")
 
 
 def findings(game: Game, where: str) -> Iterator[Finding]:
     """Refusals and notes, all of them at `where`."""
-    if not game.has_tables("coils"):
-        yield Finding("no host/coils.py: coil times, fuses and heat are not checked", where, fatal=False)
+    if not _has_windings(game):
+        text = f"no windings in {file_of(game)}: coil times, fuses and heat are not checked"
+        yield Finding(text, where, fatal=False)
         return
     try:
         found = drives(game)
@@ -48,7 +59,8 @@ def findings(game: Game, where: str) -> Iterator[Finding]:
     known = {drive.name for drive in found}
     for row in game.wiring.COILS:
         if row[1] in WOUND and row[0] not in known:
-            yield Finding(f"coil '{row[0]}' has no line in {FILE}: its limits are not checked", where, False)
+            text = f"coil '{row[0]}' has no winding in {file_of(game)}: its limits are not checked"
+            yield Finding(text, where, fatal=False)
 
 
 def feed_of(game: Game) -> Feed:

@@ -10,12 +10,10 @@ from hil import games
 from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.checks.build import shown
 from hil.machine import writing
-from hil.machine.expanding import expand
+from hil.machine.expanding import FILE, expand
 from hil.machine.from_tables import by_hand
 from hil.machine.from_tables.moving import move
 from hil.machine.tables import MachineTables
-
-FILE = "host/machine.py"
 
 
 def register(app: typer.Typer) -> None:

@@ -14,6 +14,7 @@ from hil.machine.reading import Line, MachineFile, read
 from hil.machine.records import Supply
 from hil.machine.tables import HostTables, MachineTables, WiringTables
 
+FILE = "host/machine.py"  # in the game's folder
 NO_LINE = Line("machine", {}, 1)
 
 

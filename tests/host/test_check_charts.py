@@ -16,7 +16,7 @@ RUSH = """        ("idle", "saw", "falling", "start"),
         ("falling", "rush.expired", "idle", None),
 """
 FIRST = 15  # the line of its first row, one import added
-NO_COILS = "no host/coils.py"
+NO_COILS = "no windings in host/coils.py"
 
 
 @pytest.fixture

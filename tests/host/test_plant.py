@@ -7,9 +7,10 @@ import pytest
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError, ScriptError
 from firmware.games.honey_flow import wiring
-from firmware.games.honey_flow.host import routes
+from hil import games
 from simulator.plant import Plant
 
+routes = games.load("honey_flow").tables("routes")
 SWITCHES = [row[0] for row in wiring.SWITCHES]
 COILS = [row[0] for row in wiring.COILS]
 

@@ -16,9 +16,10 @@ from hil.command import main as command_line
 
 @pytest.fixture
 def own(tmp_path, monkeypatch):
-    """A copy of Honey Flow as a game of one's own: change(file, old, new) alters it."""
+    """A copy of Honey Flow as a game of one's own, its tables by hand: change(file, old, new) alters it."""
     folder = tmp_path / "own_apiary"
     shutil.copytree(games.BUILT_IN / "honey_flow", folder, ignore=shutil.ignore_patterns("__pycache__"))
+    (folder / "host/machine.py").unlink()
     for path in folder.rglob("*.py"):
         path.write_text(path.read_text().replace("firmware.games.honey_flow", folder.name))
     monkeypatch.setattr(sys, "path", list(sys.path))
@@ -79,7 +80,7 @@ def test_two_coils_on_one_pin(own):
 
 
 def test_a_pulse_longer_than_its_winding_bears(own):
-    change(own / "host/coils.py", '("knocker", 8.0, 40.0, 26,', '("knocker", 8.0, 40.0, 44,')
+    change(own / "host/tables.py", '("knocker", 8.0, 40.0, 26,', '("knocker", 8.0, 40.0, 44,')
     lines = refused(str(own))
     assert any(
         "of coil 'knocker' bears" in line and "a pulse of 30 ms is longer than the" in line for line in lines
@@ -87,7 +88,7 @@ def test_a_pulse_longer_than_its_winding_bears(own):
 
 
 def test_a_longest_on_time_that_its_winding_does_not_bear(own):
-    change(own / "host/coils.py", '("knocker", 8.0, 40.0, 26,', '("knocker", 8.0, 40.0, 36,')
+    change(own / "host/tables.py", '("knocker", 8.0, 40.0, 26,', '("knocker", 8.0, 40.0, 36,')
     change(own / "wiring.py", '("knocker", "queued", 30, 50,', '("knocker", "queued", 30, 900,')
     assert any(
         "coil 'knocker' may be on 900 ms by its table; its winding bears" in line
@@ -102,7 +103,7 @@ def test_a_coil_held_by_pwm_with_a_zener(own):
         '("flipper.left.hold", "flipper", -1, 0, 0, 25)',
     )
     change(
-        own / "host/coils.py",
+        own / "host/tables.py",
         '("flipper.left.hold", 400.0, 2000.0, 34, "F", 22.5, "0.25 slow", 0.0)',
         '("flipper.left.hold", 400.0, 2000.0, 34, "F", 22.5, "0.25 slow", 3.0)',
     )
@@ -111,7 +112,7 @@ def test_a_coil_held_by_pwm_with_a_zener(own):
 
 
 def test_a_supply_above_60_volts_without_the_hazard_treatment(own):
-    change(own / "host/coils.py", "SUPPLY = (48.0, 0.3,", "SUPPLY = (70.0, 0.3,")
+    change(own / "host/tables.py", "SUPPLY = (48, 0.3,", "SUPPLY = (70, 0.3,")
     lines = refused(str(own))
     assert any(
         "the supply of 70 V DC can reach 77 V, above the 60 V that may be touched" in line for line in lines
@@ -143,7 +144,7 @@ def test_a_row_of_heat_with_too_little_in_it(own):
 
 
 def test_deploy_refuses_the_same(own, monkeypatch, capsys):
-    change(own / "host/coils.py", "SUPPLY = (48.0, 0.3,", "SUPPLY = (70.0, 0.3,")
+    change(own / "host/tables.py", "SUPPLY = (48, 0.3,", "SUPPLY = (70, 0.3,")
     with pytest.raises(GameError, match="above the 60 V that may be touched"):
         CliRunner().invoke(
             app, ["deploy", str(own), "--dry-run"], standalone_mode=False, catch_exceptions=False

@@ -1,8 +1,11 @@
-"""What is wired where: ids are positions in these tables, so their order is part of the game.
+"""Made by `inlane machine` from host/machine.py: change that file, then run the command again.
+
+What is wired where: ids are positions in these tables, and follow the wires.
 
 Times are milliseconds. A coil's numbers are: usual pulse, longest on-time, shortest rest.
 """
 
+# fmt: off
 SWITCHES = (
     # name, debounce class, zone, row, column; row 0: a direct input and its number
     ("bee.1", "rollover", "playfield", 1, 1),
@@ -149,7 +152,6 @@ COILS = (
     ("spare", "queued", 20, 30, 300, 24),
 )
 
-# Work out anew with `inlane coil --game NAME` when host/coils.py changes.
 HEAT = (
     # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever
     ("trough_eject", 5783, 9681, 4),
@@ -201,7 +203,7 @@ SEARCH = (
     ("hive_eject", 3, "hive"),
 )
 
-LATCHED = ("keeper",)  # may rest closed in play: a target that is down
+LATCHED = ("keeper",)  # may rest closed in play: targets that are down
 
 TROUGH = ("trough.1", "trough.2", "trough.3")
 BALLS = 3

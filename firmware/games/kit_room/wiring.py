@@ -1,5 +1,11 @@
-"""What is wired where in the kit room; ids are positions in these tables. Times are milliseconds."""
+"""Made by `inlane machine` from host/machine.py: change that file, then run the command again.
 
+What is wired where: ids are positions in these tables, and follow the wires.
+
+Times are milliseconds. A coil's numbers are: usual pulse, longest on-time, shortest rest.
+"""
+
+# fmt: off
 SWITCHES = (
     # name, debounce class, zone, row, column; row 0: a direct input and its number
     ("land.1", "rollover", "playfield", 1, 1),
@@ -60,7 +66,6 @@ COILS = (
     ("coin_meter", "meter", 60, 120, 120, 10),
 )
 
-# Work out anew with `inlane coil --game NAME` when host/coils.py changes.
 HEAT = (
     # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever
     ("trough_eject", 5714, 15411, 5),
@@ -90,7 +95,7 @@ FLIPPERS = (
 )
 
 SEARCH = (
-    # coil, first round it is tried while its hole holds balls, hole
+    # coil, first round it is tried while its hole holds balls, feature behind it
     ("sling.left", 1, ""),
     ("sling.right", 1, ""),
     ("auto_plunger", 1, ""),

@@ -12,12 +12,15 @@ import pytest
 
 from firmware.base.errors import ScriptError
 from firmware.games.honey_flow import wiring
-from firmware.games.honey_flow.host import keys, layout, routes
+from firmware.games.honey_flow.host import layout
+from hil import games
 from simulator.desk.desk import Desk
 from simulator.desk.keymap import KeyMap
 from simulator.desk.layout import Layout
 from simulator.plant import Plant
 
+GAME = games.load("honey_flow")
+routes, keys = GAME.tables("routes"), GAME.tables("keys")
 SWITCHES = [row[0] for row in wiring.SWITCHES]
 LAMPS = [(row[0], row[1]) for row in wiring.LAMPS]
 COILS = [row[0] for row in wiring.COILS]

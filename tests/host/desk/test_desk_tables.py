@@ -6,11 +6,14 @@ import pytest
 
 from firmware.base.errors import GameError
 from firmware.games.honey_flow import wiring
-from firmware.games.honey_flow.host import keys, layout, routes
+from firmware.games.honey_flow.host import layout
+from hil import games
 from simulator.desk.background import draw_background
 from simulator.desk.keymap import KeyMap
 from simulator.desk.layout import Layout
 
+GAME = games.load("honey_flow")
+routes, keys = GAME.tables("routes"), GAME.tables("keys")
 SWITCHES = [row[0] for row in wiring.SWITCHES]
 SHOTS = [row[0] for row in routes.SHOTS]
 

@@ -1,0 +1,27 @@
+"""The machine file by itself, and whether the tables are what it gives."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from firmware.base.errors import GameError
+from hil.checks.source import Finding
+from hil.machine import writing
+from hil.machine.expanding import FILE, expand
+
+
+def machine_findings(folder: Path, shown: str, name: str) -> Iterator[Finding]:
+    """Every complaint about a machine file, else each file that `inlane machine` would write otherwise.
+
+    A game without a machine file has its tables by hand.
+    """
+    if not (folder / FILE).is_file():
+        return
+    try:
+        made, errors = expand(folder / FILE, f"{shown}/{FILE}")
+    except GameError as error:
+        yield Finding(error.text, error.where)
+        return
+    for complaint in errors:
+        yield Finding(complaint.text, complaint.where)
+    for path in writing.stale(folder, made) if made else ():
+        yield Finding(f"it is not what {FILE} gives; run: inlane machine {name}", f"{shown}/{path}")
