@@ -2,10 +2,13 @@
 
 import typer
 
+from hil.command import add_device
+
 
 def register(app: typer.Typer) -> None:
     """Add the sub-commands."""
     app.callback()(_add)
+    add_device.register(app)
 
 
 def _add() -> None:

@@ -11,14 +11,19 @@ Blocks = Iterable[Block[SwitchRow]] | Iterable[Block[LampRow]]
 
 
 def find(made: Expansion, complaints: Complaints) -> None:
-    """Complain about everything that the lines do to each other."""
+    """Complain about everything that the lines do to each other.
+
+    What is missing is looked for only when no line was left out for a mistake of its own.
+    """
+    is_whole = not complaints.found
     _matrix("switch", "SWITCHES", made.switches, complaints)
     _matrix("lamp", "LAMPS", made.lamps, complaints)
     coils = [(line, row.name, f"drive {row.drive}") for line, row in made.coils]
     _once("coil", coils, complaints)
     _once("shot", [(line, str(row[0]), f"shot {row[0]}") for line, row in made.shots], complaints)
-    _references(made, complaints)
-    if not made.home:
+    if is_whole:
+        _references(made, complaints)
+    if is_whole and not made.home:
         complaints.add(1, "there is no trough(…) and no outhole(…): no line holds the balls")
 
 

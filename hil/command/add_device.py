@@ -1,0 +1,225 @@
+"""`inlane add saucer`, `bank`, …: a device more in a game's machine file, its tables and its rule class."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from firmware.base.errors import GameError, UsageError
+from hil import games
+from hil.bench.outcome import PASS, USAGE
+from hil.checks.build import shown
+from hil.command.machine import save
+from hil.machine import editing, features, writing
+from hil.machine.complaints import advice
+from hil.machine.expanding import FILE
+from hil.machine.from_tables.calls import Call, Constant, printed
+from hil.machine.places import Wire, names
+
+NAME = Annotated[str, typer.Argument(help="What it is called: small letters, digits and _.")]
+TO = Annotated[str, typer.Option("--to", help="The game, by name or folder.")]
+AT = Annotated[str, typer.Option(help="Row and column of its first switch, such as 2,8; else the next free.")]
+DRIVE = Annotated[int, typer.Option(help="Its first drive; else the next free.")]
+LAMP = Annotated[str, typer.Option(help="Colour of its lamps; none: it has none.")]
+WINDING = Annotated[str, typer.Option(help="A winding of the machine file; else as a line of its kind has.")]
+N = Annotated[int, typer.Option("--n", help="How many.")]
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What a line more is to have; "" and 0: the next free place, or as usual."""
+
+    kind: str
+    name: str
+    to: str
+    switches: int
+    at: str = ""
+    drives: int = 0
+    drive: int = 0
+    coil: str = "coil"
+    lamps: int = 0
+    lamp: str = "none"
+    winding: str = ""
+    count: int = 1
+
+
+def register(app: typer.Typer) -> None:
+    """Add a sub-command for each kind of device."""
+    for command in (saucer, lock, lanes, bank, drops, spinner, bumpers, ramp, orbit):
+        app.command()(command)
+
+
+def saucer(
+    name: NAME, to: TO = ".", at: AT = "", drive: DRIVE = 0, lamp: LAMP = "white", winding: WINDING = ""
+) -> int:
+    """Add a saucer or hole for one ball, with its eject coil, lamp and rule class.
+
+    Example: inlane add saucer pond --to ./my_game --at 2,8 --drive 11
+    """
+    return _add(Wanted("hole", name, to, 1, at, 1, drive, "coil", 1, lamp, winding))
+
+
+def lock(name: NAME, to: TO = ".", n: N = 2, at: AT = "", drive: DRIVE = 0, winding: WINDING = "") -> int:
+    """Add a hole that holds several balls behind one coil.
+
+    Example: inlane add lock vault --n 3 --to ./my_game
+    """
+    return _add(Wanted("hole", name, to, n, at, 1, drive, winding=winding, count=n), {"search": 3})
+
+
+def lanes(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white") -> int:
+    """Add a row of rollover lanes with their lamps.
+
+    Example: inlane add lanes top --n 4 --to ./my_game
+    """
+    return _add(Wanted("lanes", name, to, n, at, lamps=n, lamp=lamp, count=n))
+
+
+def bank(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white") -> int:
+    """Add a bank of targets that stand, with their lamps; one target with --n 1.
+
+    Example: inlane add bank buoy --n 4 --to ./my_game --lamp red
+    """
+    return _add(Wanted("targets", name, to, n, at, lamps=n, lamp=lamp, count=n))
+
+
+def drops(
+    name: NAME,
+    to: TO = ".",
+    n: N = 3,
+    at: AT = "",
+    drive: DRIVE = 0,
+    lamp: LAMP = "none",
+    winding: WINDING = "",
+    reset: Annotated[str, typer.Option(help="Another bank, whose reset raises these too.")] = "",
+) -> int:
+    """Add drop targets with one reset coil, or with the reset of another bank.
+
+    Example: inlane add drops gate --n 3 --to ./my_game --drive 12
+    """
+    if reset:
+        return _add(Wanted("drops", name, to, n, at, lamps=n, lamp=lamp, count=n), {"reset": reset})
+    return _add(Wanted("drops", name, to, n, at, 1, drive, "reset", n, lamp, winding, n))
+
+
+def spinner(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "white") -> int:
+    """Add a spinner with its lamp.
+
+    Example: inlane add spinner reel --to ./my_game
+    """
+    return _add(Wanted("spinner", name, to, 1, at, lamps=1, lamp=lamp))
+
+
+def bumpers(
+    name: NAME,
+    to: TO = ".",
+    n: N = 3,
+    at: AT = "",
+    drive: DRIVE = 0,
+    lamp: LAMP = "white",
+    winding: WINDING = "",
+) -> int:
+    """Add bumpers, each with its coil and lamp.
+
+    Example: inlane add bumpers reeds --n 2 --to ./my_game
+    """
+    return _add(Wanted("bumpers", name, to, n, at, n, drive, "coil", n, lamp, winding, n))
+
+
+def ramp(
+    name: NAME,
+    to: TO = ".",
+    at: AT = "",
+    end: Annotated[str, typer.Option(help="The lane it ends in, or left or right: that flipper.")] = "right",
+) -> int:
+    """Add a ramp: a switch where it begins, one where it is made, and its rule class.
+
+    Example: inlane add ramp bridge --end inlane.left --to ./my_game
+    """
+    return _add(Wanted("ramp", name, to, 2, at), {"to": end})
+
+
+def orbit(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "none") -> int:
+    """Add an orbit with one switch, and its rule class.
+
+    Example: inlane add orbit outer --to ./my_game
+    """
+    return _add(Wanted("orbit", name, to, 1, at, lamps=1, lamp=lamp))
+
+
+def _add(wanted: Wanted, more: dict[str, object] | None = None) -> int:
+    game, folder, package = games.locate(wanted.to)
+    path = folder / FILE
+    where = f"{shown(folder)}/{FILE}"
+    if not path.is_file():
+        raise UsageError(f"there is no {FILE}; inlane machine {game} --from-tables writes one", shown(folder))
+    text = path.read_text(encoding="utf-8")
+    before, errors = editing.made_of(text, where)
+    if before is None:
+        return _told(errors)
+    line = _line(wanted, text, editing.free(before), more or {})
+    changed = editing.with_line(text, "\n".join(printed(line)))
+    made, errors = editing.made_of(changed, where)
+    if made is None:
+        return _told(errors)
+    files = {FILE: changed, **writing.files(made), **_feature(folder, package, wanted)}
+    save(folder, files)
+    print(f"try: inlane add rule --to {wanted.to}, inlane check {wanted.to}")
+    return PASS
+
+
+def _told(errors: list[GameError]) -> int:
+    for error in errors:
+        typer.echo(str(error), err=True)
+    typer.echo("nothing was changed", err=True)
+    return USAGE
+
+
+def _line(wanted: Wanted, text: str, free: editing.Free, more: dict[str, object]) -> Call:
+    count: list[object] = [wanted.count] if wanted.count > 1 else []
+    line = Call(wanted.kind, [wanted.name, *count])
+    line.named["at"] = _place(wanted.at) if wanted.at else free.switch(wanted.switches)
+    if wanted.drives:
+        drive = wanted.drive or free.drive(wanted.drives)
+        line.named[wanted.coil] = Call("Coil", [drive, *_winding(wanted, text)])
+    if wanted.lamps and wanted.lamp != "none":
+        what = "lamp" if wanted.kind in ("hole", "spinner") else "lamps"
+        line.named[what] = Call("Lamp", [wanted.lamp, free.lamp(wanted.lamps)])
+    line.named |= more
+    return line
+
+
+def _place(text: str) -> Wire:
+    parts = text.split(",")
+    if len(parts) != 2 or not all(part.strip().isdigit() for part in parts):
+        raise UsageError(f"--at '{text}' is no place; it takes row,column such as 2,8")
+    return int(parts[0]), int(parts[1])
+
+
+def _winding(wanted: Wanted, text: str) -> list[object]:
+    """The winding by name: as given, that of a line of the same kind, or that of the trough's coil."""
+    known = editing.windings(text)
+    if wanted.winding and wanted.winding not in known:
+        near = advice(wanted.winding, known)
+        raise UsageError(f"the machine file has no winding '{wanted.winding}'{near}")
+    like = (wanted.kind, "trough", "outhole")
+    found = wanted.winding or next(
+        (one for one in (editing.winding_of(text, kind) for kind in like) if one), ""
+    )
+    return [Constant(found)] if found else []
+
+
+def _feature(folder: Path, package: str, wanted: Wanted) -> dict[str, str]:
+    """The files that give a hole, ramp or orbit its rule class; none for other kinds."""
+    places = tuple(names(wanted.name, wanted.switches))
+    text = features.source(wanted.kind, wanted.name, places)
+    if not text:
+        return {}
+    module = wanted.name.replace(".", "_")
+    file = f"features/{module}.py"
+    if (folder / file).exists():
+        raise UsageError(f"{file} is there already; nothing was changed", shown(folder))
+    game = (folder / "game.py").read_text(encoding="utf-8")
+    game = features.with_feature(game, package, module, features.class_name(wanted.name))
+    return {file: text, "game.py": game}

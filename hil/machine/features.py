@@ -1,0 +1,105 @@
+"""The rule class that a new hole, ramp or orbit needs: it counts or gives balls back, without points."""
+
+import ast
+import re
+
+from firmware.base.errors import GameError
+
+HOLE = '''"""{Words}: gives balls back."""
+
+from firmware.cabinet.hole import SETTLE, Hole
+from firmware.charts.model import after
+
+
+class {Name}(Hole):
+    """{Words}: raises entered.{name} for each ball, and ejects what it need not hold."""
+
+    name = "{name}"
+    places = ({places})
+    eject_coil = "{name}_eject"
+    chart = (
+        ("resting", "{name} opened.{name}", None, "changed"),
+        ("resting", "eject.{name}", "ejecting", "pulse"),
+        ("ejecting", "opened.{name}", None, "leave"),
+        ("ejecting", after(SETTLE), "resting", "settle"),
+    )
+'''
+
+RAMP = '''"""{Words}: made when its second switch follows its first in time."""
+
+from firmware.charts.model import after, external
+from firmware.parts.ramp import CLIMB, Ramp
+
+
+class {Name}(Ramp):
+    """{Words}: raises made.{name}."""
+
+    name = "{shot}"
+    enter_switch = "{name}.enter"
+    made_event = "made.{name}"
+    chart = (
+        ("clear", "{name}.enter", "climbing", "enter"),
+        ("climbing", "{name}.enter", external("climbing"), "enter"),
+        ("climbing", "{name}.made", "clear", ("leave", "make")),
+        ("climbing", "playfield", None, "leave", "elsewhere"),
+        ("climbing", after(CLIMB), "clear", "leave"),
+    )
+'''
+
+ORBIT = '''"""{Words}: counts once while a ball goes round."""
+
+from firmware.charts.model import after
+from firmware.parts.orbit import Orbit
+
+ROUND = 1500  # ms within which a second closure is the same ball going round
+
+
+class {Name}(Orbit):
+    """{Words}: raises made.{name}."""
+
+    name = "{shot}"
+    made_event = "made.{name}"
+    chart = (
+        ("quiet", "{name}", "heard", "make"),
+        ("heard", after(ROUND), "quiet"),
+    )
+'''
+
+TEMPLATES = {"hole": HOLE, "ramp": RAMP, "orbit": ORBIT}
+
+
+def class_name(name: str) -> str:
+    """The class of a device: LeftRamp for left_ramp."""
+    return "".join(word.capitalize() for word in re.split(r"[._]", name))
+
+
+def source(kind: str, name: str, places: tuple[str, ...] = ()) -> str:
+    """The text of the feature's file; "" for a kind that needs none."""
+    if kind not in TEMPLATES:
+        return ""
+    listed = ", ".join(f'"{place}"' for place in places) + ("," if len(places) == 1 else "")
+    words = " ".join(re.split(r"[._]", name)).capitalize()
+    shot = name.replace(".", "_") if kind == "orbit" else f"{name}_ramp" if kind == "ramp" else name
+    return TEMPLATES[kind].format(Words=words, Name=class_name(name), name=name, places=listed, shot=shot)
+
+
+def with_feature(text: str, package: str, module: str, name: str) -> str:
+    """A game.py with the class `name` of features/MODULE.py first in FEATURES, where shots stand.
+
+    Raises GameError when FEATURES is no tuple of several lines.
+    """
+    lines = text.splitlines()
+    for node in ast.parse(text).body:
+        if not isinstance(node, ast.Assign) or ast.unparse(node.targets[0]) != "FEATURES":
+            continue
+        if isinstance(node.value, ast.Tuple) and node.value.lineno != node.value.end_lineno:
+            lines.insert(node.value.lineno, f"    {name},")
+            return _with_import(lines, f"from {package}.features.{module} import {name}")
+    raise GameError("game.py has no FEATURES that is a tuple of several lines")
+
+
+def _with_import(lines: list[str], line: str) -> str:
+    imports = [at for at, each in enumerate(lines) if each.startswith("from ")]
+    later = [at for at in imports if lines[at].split()[1] > line.split()[1]]
+    lines.insert(later[0] if later else imports[-1] + 1, line)
+    return "\n".join(lines) + "\n"
