@@ -9,7 +9,7 @@ from types import ModuleType
 from firmware.base.errors import GameError
 
 MADE = "tables"
-BY_NAME = ("DEVICES", "LATCHES", "FLIPPERS", "WHEELS", "WEAK", "SHOTS", "ROUTES", "COILS")
+BY_NAME = ("DEVICES", "LATCHES", "FLIPPERS", "WHEELS", "WEAK", "SHOTS", "ROUTES", "OPTOS", "COILS")
 KEYS = "KEYS"
 VALUES = ("BALLS", "HOME", "SUPPLY")
 

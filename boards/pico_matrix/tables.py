@@ -14,9 +14,10 @@ def tables(wiring: "Wiring") -> "BoardTables":
     else:
         places = bytes([(column - 1) * 8 + row - 1 for _name, _colour, row, column in wiring.LAMPS])
     colours = chain.words(wiring) if chained else b""
+    contacts = scan.build(wiring.SWITCHES, getattr(wiring, "INVERTED", ()))
     low = getattr(wiring, "COIL_VOLTS_LOW_MV", 0)
     watched = supply_monitor.watched(wiring)
-    return limiter_state.build(wiring), scan.build(wiring.SWITCHES), places, low, watched, colours
+    return limiter_state.build(wiring), contacts, places, low, watched, colours
 
 
 TYPE_CHECKING = False

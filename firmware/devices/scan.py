@@ -3,6 +3,7 @@
 from array import array
 
 from firmware.base.errors import GameError
+from firmware.charts.suggest import did_you_mean
 from firmware.devices.native import scanner as n
 from firmware.devices.switches import class_times
 
@@ -10,8 +11,11 @@ DIRECT = 64  # contacts of the matrix; the others are direct inputs
 ROWS = 8
 
 
-def build(switches: "tuple[SwitchRow, ...]") -> "array[int]":
-    """The scan's state. Raises GameError for a place that the matrix does not have."""
+def build(switches: "tuple[SwitchRow, ...]", inverted: "tuple[str, ...]" = ()) -> "array[int]":
+    """The scan's state. Raises GameError for a place that the matrix does not have.
+
+    `inverted`: names of opto switches, which open for a ball.
+    """
     s = array("i", [0] * n.SIZE)
     for contact in range(n.CONTACTS):
         s[n.SWITCH + contact] = -1
@@ -22,6 +26,12 @@ def build(switches: "tuple[SwitchRow, ...]") -> "array[int]":
             raise GameError(f"switches '{switches[s[n.SWITCH + contact]][0]}' and '{name}' share one place")
         s[n.SWITCH + contact] = i
         s[n.CLOSE_MS + contact], s[n.OPEN_MS + contact] = class_times(kind, name)
+        if name in inverted:
+            s[n.INVERTED + (contact >> 4)] |= 1 << (contact & 15)
+    names = [row[0] for row in switches]
+    for name in inverted:
+        if name not in names:
+            raise GameError(f"INVERTED names '{name}', which is not wired{did_you_mean(name, names)}")
     return s
 
 
@@ -39,8 +49,10 @@ def place(name: str, row: int, column: int) -> int:
 class Scan:
     """Contacts of one machine; what they do at once goes to `limiter`, edges wait in a ring."""
 
-    def __init__(self, switches: "tuple[SwitchRow, ...]", limiter: "CoilLimiter") -> None:
-        self.state = build(switches)
+    def __init__(
+        self, switches: "tuple[SwitchRow, ...]", limiter: "CoilLimiter", inverted: "tuple[str, ...]" = ()
+    ) -> None:
+        self.state = build(switches, inverted)
         self.limiter = limiter
         self._groups = array("i", [0] * (2 * n.GROUPS))
 

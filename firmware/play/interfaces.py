@@ -45,6 +45,7 @@ class WiringTables(Protocol):
     FLIPPERS: tuple[FlipperRow, ...]
     SEARCH: tuple[SearchRow, ...]
     LATCHED: tuple[str, ...]
+    INVERTED: tuple[str, ...]
     TROUGH: tuple[str, ...]
     BALLS: int
     SUPPLY_MA: int

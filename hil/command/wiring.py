@@ -49,7 +49,7 @@ def _sheets(name: str, board: str, folder: Path) -> int:
     game = games.load(name)
     found = connections.of_wiring(game.wiring)
     files = {
-        "wiring.md": tables.sheet(game.name, board, found),
+        "wiring.md": tables.sheet(game.name, board, found, _optos(game)),
         "switches.svg": picture.matrix(
             f"{game.name}: switch matrix",
             found.switches,
@@ -66,6 +66,13 @@ def _sheets(name: str, board: str, folder: Path) -> int:
     for file, text in files.items():
         _save(folder / file, text)
     return 0
+
+
+def _optos(game: games.Game) -> list[tuple[str, str]]:
+    """The opto switches of a game with their supplies; they are known from its machine file."""
+    if not game.has_tables("routes"):
+        return []
+    return list(getattr(game.tables("routes"), "OPTOS", ()))
 
 
 def _convert(path: Path, out: Path) -> int:

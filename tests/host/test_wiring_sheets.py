@@ -42,6 +42,13 @@ def test_signal_colours_are_of_iec_60757_and_never_the_earths():
     assert words("WHOG") == "white with an orange ring"
 
 
+def test_opto_switches_are_on_the_sheet_with_their_supplies():
+    wired = connections.of_wiring(table((("gate", "target", "playfield", 1, 1),)))
+    assert "## Opto switches" not in tables.sheet("mine", "pico_matrix", wired)
+    text = tables.sheet("mine", "pico_matrix", wired, [("gate", "12 V")])
+    assert "| gate | 12 V |" in text.partition("## Opto switches")[2].partition("## Lamp matrix")[0]
+
+
 @pytest.mark.parametrize("name", GAMES)
 def test_every_thing_of_a_game_is_on_its_sheets(name):
     game = games.load(name)

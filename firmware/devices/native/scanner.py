@@ -2,6 +2,7 @@
 
 Contacts come in five groups of 16 bits: matrix columns 1 and 2 (row 1 of column 1 in the lowest bit),
 3 and 4, 5 and 6, 7 and 8, then direct inputs 1 … 16. A level counts once two samples in a row agree.
+An inverted contact (an opto switch) is closed while its level is open.
 `scan.build` lays the array out.
 """
 
@@ -29,7 +30,8 @@ _OPEN_MS = const(260)
 _AT_RING = const(340)
 _RING = const(64)
 _AT_CHANGES = const(404)  # of the last step, each switch * 2 + closed
-_SIZE = const(484)
+_INVERTED = const(484)  # groups: contacts that are closed while their level is open
+_SIZE = const(489)
 
 
 def scan(s: ptr32, g: ptr32, now: int) -> int:
@@ -49,7 +51,7 @@ def scan(s: ptr32, g: ptr32, now: int) -> int:
         while group < _GROUPS:
             s[_RAW + group] = g[group]
             if s[_PRIMED] == _PRIMING:
-                one = g[group]
+                one = g[group] ^ s[_INVERTED + group]
                 place = group * 16
                 while one:
                     if one & 1 and s[_SWITCH + place] >= 0:
@@ -64,6 +66,7 @@ def scan(s: ptr32, g: ptr32, now: int) -> int:
         bits = (one ^ s[_RAW + group]) & (0xFFFF ^ one ^ g[_GROUPS + group])
         if bits:
             s[_RAW + group] ^= bits
+            one = one ^ s[_INVERTED + group]
             place = group * 16
             bit = 1
             while bits:
@@ -109,8 +112,8 @@ def scan(s: ptr32, g: ptr32, now: int) -> int:
 # What other modules need; see the package.
 (
     GROUPS, CONTACTS, PRIMING, RAW, STILL, PENDING, PRIMED, RING_FIRST, RING_HELD, RING_LOST, SWITCH,
-    CLOSE_MS, OPEN_MS, AT_RING, RING, AT_CHANGES, SIZE,
+    CLOSE_MS, OPEN_MS, AT_RING, RING, AT_CHANGES, INVERTED, SIZE,
 ) = (
     _GROUPS, _CONTACTS, _PRIMING, _RAW, _STILL, _PENDING, _PRIMED, _RING_FIRST, _RING_HELD, _RING_LOST,
-    _SWITCH, _CLOSE_MS, _OPEN_MS, _AT_RING, _RING, _AT_CHANGES, _SIZE,
+    _SWITCH, _CLOSE_MS, _OPEN_MS, _AT_RING, _RING, _AT_CHANGES, _INVERTED, _SIZE,
 )  # fmt: skip

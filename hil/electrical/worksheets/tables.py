@@ -20,8 +20,8 @@ WARNING = """> **DANGER** marks what will kill or maim, **WARNING** what could, 
 """
 
 
-def sheet(game: str, board: str, wired: Connections) -> str:
-    """The whole sheet as Markdown."""
+def sheet(game: str, board: str, wired: Connections, optos: Sequence[tuple[str, str]] = ()) -> str:
+    """The whole sheet as Markdown; `optos` are opto switches, each with its supply."""
     parts = [
         f"# Wiring of {game} on {board}\n",
         WARNING,
@@ -31,6 +31,7 @@ def sheet(game: str, board: str, wired: Connections) -> str:
         "## Direct inputs\n\nBetween the wire and logic 0 V "
         f"({PLAIN['logic 0 V']}, connector D1 pin 17). No diode.\n",
         _direct(wired),
+        *([_optos(optos)] if optos else []),
         "## Lamp matrix\n\nThe LED's anode towards the column wire, its resistor in series.\n",
         _matrix(wired.lamps, "lamp"),
         f"## Coils\n\n{COIL_SECTION} or more. Each has its own fuse; sizes by `inlane coil`.\n",
@@ -82,6 +83,16 @@ def _direct(wired: Connections) -> str:
         for one in sorted(wired.direct, key=lambda one: one.number)
     ]
     return _table(("switch", "input", "wire", "in words"), rows)
+
+
+def _optos(optos: Sequence[tuple[str, str]]) -> str:
+    return (
+        "## Opto switches\n\nThe receiver takes the place of the contact, collector to the row wire (or the"
+        " input), emitter to the column wire (or logic 0 V), with the diode of a contact. The board inverts"
+        " them: a whole beam is an open switch. Without its supply one reads as closed, as if a ball stood in"
+        " it. The supplies are fused, and are not the coil bus. No diode test is possible here.\n\n"
+        + _table(("switch", "supply"), list(optos))
+    )
 
 
 def _coils(wired: Connections) -> str:
