@@ -9,8 +9,11 @@ from firmware.base.errors import GameError, UsageError
 from hil import games
 from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.checks.build import shown
+from hil.electrical.harness import reading
 from hil.machine import writing
+from hil.machine.editing import made_of
 from hil.machine.expanding import FILE, expand
+from hil.machine.from_harness.text import text as from_harness
 from hil.machine.from_tables import by_hand
 from hil.machine.from_tables.moving import move
 from hil.machine.tables import MachineTables
@@ -27,6 +30,10 @@ def machine(
         bool,
         typer.Option("--from-tables", help="Write host/machine.py from the tables, if it gives them all."),
     ] = False,
+    harness: Annotated[
+        Path | None,
+        typer.Option(help="A CSV of an old machine's harness: write host/machine.py from it."),
+    ] = None,
 ) -> int:
     """Make wiring.py and host/tables.py of a game from its host/machine.py.
 
@@ -35,8 +42,13 @@ def machine(
     With --from-tables, group the tables that were written by hand, write host/machine.py, and leave by hand
     what is irregular; nothing is written unless every table comes out the same.
 
+    With --harness, write host/machine.py of the folder from what an old machine has: what things are is read
+    from their names, and every decision is told in a sentence. Nothing is written while something is refused.
+
     Exit code 0 written, 1 a table would differ, 2 the machine file is wrong: every complaint with its line.
     """
+    if harness:
+        return _from_harness(Path(game), harness)
     _name, folder, _package = games.locate(game)
     if from_tables:
         return _from_tables(game, folder)
@@ -44,6 +56,25 @@ def machine(
     if made is None:
         return USAGE
     save(folder, writing.files(made))
+    return PASS
+
+
+def _from_harness(folder: Path, harness: Path) -> int:
+    if (folder / FILE).is_file():
+        raise UsageError(f"there is a {FILE} already; nothing was changed", shown(folder))
+    text, findings = from_harness(reading.read(harness), folder.resolve().name.replace("_", " ").capitalize())
+    for finding in findings:
+        typer.echo(str(finding), err=finding.refused)
+    if not text:
+        typer.echo("nothing is written while something is refused", err=True)
+        return FAIL
+    made, errors = made_of(text, FILE)
+    for error in errors:
+        typer.echo(str(error), err=True)
+    if made is None:
+        return USAGE
+    (folder / "host").mkdir(parents=True, exist_ok=True)
+    save(folder, {FILE: text, **writing.files(made)})
     return PASS
 
 

@@ -1,6 +1,7 @@
 """Converts a wiring harness to a wiring table; what does not fit is listed."""
 
 import re
+from collections.abc import Sequence
 
 from hil.electrical.harness.judging import Finding, judge
 from hil.electrical.harness.reading import Item
@@ -22,6 +23,11 @@ def convert(items: list[Item]) -> tuple[str, list[Finding]]:
     return _text(switches, lamps, coils, drivers), [*findings, *notes, *more, *rest, *last]
 
 
+def is_swapped(items: Sequence[Item]) -> bool:
+    """Whether the diodes' bands are at the rows, so that the old rows are our columns."""
+    return any(item.diode == "to row" for item in items if item.kind == "switch" and item.row)
+
+
 def _name(name: str) -> str:
     """A name for our tables: small letters, digits, points and underscores."""
     return re.sub(r"[^a-z0-9.]+", "_", name.lower()).strip("_.") or "unnamed"
@@ -30,7 +36,7 @@ def _name(name: str) -> str:
 def _switches(items: list[Item]) -> tuple[list[str], list[Finding]]:
     """Rows of SWITCHES. Rows and columns are swapped when the diodes' bands are at the rows: our columns are
     pulled to 0 V."""
-    swapped = any(item.diode == "to row" for item in items if item.row)
+    swapped = is_swapped(items)
     lines: list[str] = []
     found: list[Finding] = []
     direct = 0

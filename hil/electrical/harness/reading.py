@@ -5,6 +5,7 @@ name      what you call it
 row, column   its place in a matrix; row 0 (or empty) is a direct input, drive or line of its own
 volts     measured at its supply; current: dc, ac or unsmoothed
 ohms      cold; winding: dc, ac, strong and hold (joined at one end), single
+mh, gauge inductance with the plunger in, wire gauge (AWG): what a winding's sums need besides ohms and fuse
 diode     none, to supply (band at the supply), to drive, to row (band at the row wire), to column
 common    plus or zero: the side that all of them share
 steered   the other coil on the same wire behind a change-over relay
@@ -33,7 +34,7 @@ CHOICES = {
     "level": ("", "high", "low"),
     "switching": ("", "transistor", "thyristor"),
 }
-NUMBERS = ("row", "column", "volts", "ohms", "decoder", "blanking")
+NUMBERS = ("row", "column", "volts", "ohms", "mh", "gauge", "decoder", "blanking")
 NEEDED = ("kind", "name")
 
 
@@ -58,11 +59,13 @@ class Item:
     decoder: int = 0
     blanking: int = 0
     switching: str = ""
+    mh: float = 0.0
+    gauge: int = 0
     where: str = ""
 
 
 COLUMNS = tuple(field.name for field in fields(Item) if field.name != "where")
-WHOLE = ("row", "column", "decoder", "blanking")
+WHOLE = ("row", "column", "gauge", "decoder", "blanking")
 
 
 def read(path: Path) -> list[Item]:
@@ -115,6 +118,8 @@ def _item(row: "dict[str | None, str | list[str] | None]", where: str) -> Item:
         decoder=cells.whole("decoder"),
         blanking=cells.whole("blanking"),
         switching=cells.word("switching"),
+        mh=cells.number("mh"),
+        gauge=cells.whole("gauge"),
         where=where,
     )
 

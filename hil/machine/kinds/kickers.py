@@ -25,7 +25,8 @@ def bumpers(
     found = names(name, n)
     made.add_switches(found, "bumper", "playfield", wires(at, len(found), "bumpers"))
     made.add_lamps(found, lamps)
-    coils = made.add_coils(name, coil, SNAP, len(found))
+    coils = names(coil.name or name, n)
+    made.name_coils(coils, coil, SNAP)
     made.add_reflexes(found, coils, SNAP, coil)
     usual = touches(touch, Touch(300, 12, 600, "left"), len(found))
     for number, (switch, (reach, closed, back, side)) in enumerate(zip(found, usual, strict=True), 1):
