@@ -235,6 +235,7 @@ def address(
     b[isr.AT_WITHHELD] = uctypes.addressof(sensed) + CELL * senses.WITHHELD
     b[isr.AT_BLOCKED] = uctypes.addressof(sensed) + CELL * senses.BLOCKED
     b[isr.AT_GROUPS] = uctypes.addressof(groups)
+    b[isr.AT_REGISTERS] = uctypes.addressof(isr.registers)
 
 
 def drives(mask: int) -> str:

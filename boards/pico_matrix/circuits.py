@@ -10,16 +10,17 @@ import rp2
 import uctypes
 
 from boards.pico_matrix import pins, programs
+from boards.pico_matrix.chip import chip
 
 HOLD_HZ = 1000  # common practice 0.5 to 1 kHz, no source
 HOLD_PERCENT = 10  # common practice, no source: 50 V on 4 Ω held at 1.1 A
-_PWM_7_TOP = 0x40050000 + 7 * 0x14 + 0x10
+_PWM_7_TOP = 7 * 0x14 + 0x10
 _WORD = 2  # a DMA transfer of four bytes
 _RX0 = 4  # pace of PIO 0's first receiver
 _TX4 = 8  # pace of PIO 1's first transmitter
 _RXF0 = 0x50200020
 _TXF4 = 0x50300010
-_ROUND = 1 << 28  # transfers until a channel hands over to its twin: a multiple of both rings
+_ROUND = 1 << 27  # transfers until the twin takes over: a multiple of both rings, below 2^28 for an RP2350
 
 
 def drive_chain() -> "Any":
@@ -37,7 +38,7 @@ def held_pair() -> int:
     """Both held drives off; the level at which the callback is to hold them."""
     for pin in (pins.HOLD_A, pins.HOLD_B):
         machine.PWM(machine.Pin(pin), freq=HOLD_HZ, duty_u16=0)
-    return (machine.mem32[_PWM_7_TOP] + 1) * HOLD_PERCENT // 100
+    return (machine.mem32[chip.PWM + _PWM_7_TOP] + 1) * HOLD_PERCENT // 100
 
 
 def converter() -> None:
