@@ -4,6 +4,7 @@ import importlib
 from typing import Any
 
 from firmware.base.errors import UsageError
+from hil.build.chips import RP2040, Chip
 from hil.checks import coils as coil_checks
 from hil.checks import kept
 from hil.checks.call_depth import stack
@@ -12,6 +13,7 @@ from hil.checks.heap import heap
 from hil.games import Game
 
 BOARDS = ("pico_matrix",)
+COMPUTED = "Pico 2: computed from its linked image and with the Pico's frames, not measured"
 
 
 def check(board: str, wiring: Any) -> list[str]:
@@ -31,11 +33,12 @@ def before_power(board: str, game: Game) -> list[str]:
     return check(board, game.wiring) + coil_checks.refusals(game) + kept.refusals(game.console())
 
 
-def report(board: str, game: Game) -> Fit:
+def report(board: str, game: Game, chip: Chip = RP2040) -> Fit:
     """What the board has room for, in lines to print; notes; and what does not fit.
 
     Raises UsageError for an unknown board, or without the compiler.
     """
     if board not in BOARDS:
         raise UsageError(f"there is no board '{board}'; known are {', '.join(BOARDS)}")
-    return stack(board, game) + heap(board, game)
+    fit = stack(board, game, chip) + heap(board, game, chip)
+    return fit + Fit((COMPUTED,)) if chip.caution else fit

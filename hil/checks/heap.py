@@ -16,6 +16,7 @@ from firmware.board import Board
 from firmware.console import Console
 from firmware.devices.store.key import key_of
 from firmware.link.machine import RECORDS
+from hil.build.chips import RP2040, Chip
 from hil.checks.fit import Fit
 from hil.games import Game
 
@@ -32,14 +33,15 @@ NOT_THERE = ("firmware.charts.pack", "firmware.charts.tree", "firmware.charts.in
 PLAIN = (int, bool, str, bytes, float, type(None), range)
 
 
-def heap(board: str, game: Game) -> Fit:
+def heap(board: str, game: Game, chip: Chip = RP2040) -> Fit:
     """What is printed and refused of the heap."""
     limits = importlib.import_module(f"boards.{board}.check")
+    whole = limits.HEAP if chip is RP2040 else limits.HEAP_PICO_2
     takes = estimate(game)
-    left = limits.HEAP - limits.HEAP_BOARD - takes
+    left = whole - limits.HEAP_BOARD - takes
     line = (
         f"heap: some {takes:,} B for firmware and game, {limits.HEAP_BOARD:,} B for the board's own;"
-        f" {left:,} of {limits.HEAP:,} B are left"
+        f" {left:,} of {whole:,} B are left"
     )
     if left >= limits.HEAP_SPARE:
         return Fit((line,))

@@ -6,7 +6,7 @@ import pytest
 
 from firmware.devices.store.key import key_of
 from hil import games
-from hil.build import deployed, layout, staging, stored, trial
+from hil.build import chips, deployed, layout, staging, stored, trial
 from hil.build.layout import Image
 
 
@@ -23,7 +23,9 @@ def game() -> games.Game:
 
 def image_of(game: games.Game, engine: bytes = b"") -> Image:
     engine = engine or staging.digest(staging.engine_sources("pico_matrix"))
-    return layout.make(b"code" * 100, game.package, engine, staging.digest(staging.game_sources(game)))
+    return layout.make(
+        b"code" * 100, game.package, engine, staging.digest(staging.game_sources(game)), chips.RP2040
+    )
 
 
 def slot_of(game: games.Game) -> bytes:
