@@ -9,8 +9,8 @@ import shutil
 from pathlib import Path
 
 import boards
-from hil.games import BUILT_IN, FIRMWARE, Game
 from hil.build import packing
+from hil.games import BUILT_IN, FIRMWARE, Game
 
 BOARDS = Path(boards.__path__[0])
 HOST_ONLY = {"pico_matrix": {"check.py", "image"}}

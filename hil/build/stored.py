@@ -1,9 +1,9 @@
 """What a board has stored, held against what a game takes up: which numbers it will not use."""
 
 from firmware.devices.store.key import key_of
-from hil.games import Game
 from hil.build import deployed
 from hil.build.prompt import Prompt
+from hil.games import Game
 
 COMMAND = "from boards.pico_matrix.persistent_store import print_all\nprint_all({name!r})"
 FAULTS = "fault."

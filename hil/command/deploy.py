@@ -70,7 +70,7 @@ def register(app: typer.Typer) -> None:
         if check:
             _confirm(loaded, port)
         elif on_trial:
-            _try_out(loaded, board, processor, port)
+            _try_out(loaded, board, port)
         else:
             made = made or built(loaded, board, processor, sources)
             _install(loaded, made, drive, port, dry_run)
@@ -119,9 +119,9 @@ def _check_drive(drive: Path, chip: Chip) -> None:
         raise UsageError(f"{drive} is the drive of a {found.pico}; the image is for a {chip.pico} (--chip)")
 
 
-def _try_out(game: Game, board: str, chip: Chip, port: str) -> None:
+def _try_out(game: Game, board: str, port: str) -> None:
     """Send the game into the slot that is not in use."""
-    content = trial.romfs(game, native.compiler_here(), chip.arch)
+    content = trial.romfs(game, native.compiler_here(), chips.RP2040.arch)  # an RP2350 runs it, too
     with Prompt(port) as prompt, Progress(transient=True) as shown:
         task = shown.add_task(f"sending {len(content):,} B", total=100)
         _check_engine(prompt, board)
