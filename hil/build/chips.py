@@ -9,10 +9,6 @@ from dataclasses import dataclass
 from firmware.base.errors import UsageError
 
 Changes = tuple[tuple[str, str], ...]
-# What runs for nearly every bytecode. Stock images have the parser in RAM, too; nothing is parsed here.
-IN_RAM = ("gc", "vm", "map", "objfun", "nlr", "nlrthumb", "bc")
-STOCK_IN_RAM = "*gc.c.obj *vm.c.obj *parse.c.obj"
-OURS_IN_RAM = " ".join(f"*/{name}.c.o*" for name in IN_RAM)
 
 
 @dataclass(frozen=True)
@@ -20,7 +16,7 @@ class Chip:
     """One chip.
 
     `arch`: its processor as mpy-cross calls it; `family`: its number in UF2 files; `variant`: of the board
-    definition, "" for none; `script`: MicroPython's linker script, and `changes` to it; `drive`: the boot
+    definition, "" for none; `script`: MicroPython's linker script, and the `changes` to its memory regions; `drive`: the boot
     loader's drive; `caution`: what is printed with an image for it.
     """
 
@@ -49,7 +45,6 @@ RP2040 = Chip(
             "SCRATCH_Y(rwx) : ORIGIN = 0x2003E000, LENGTH = 16k",
         ),
         ("__StackBottom = __StackTop - SIZEOF(.stack_dummy);", "__StackBottom = ORIGIN(SCRATCH_Y);"),
-        (STOCK_IN_RAM, OURS_IN_RAM),
     ),
     drive="RPI-RP2",
 )
@@ -68,7 +63,6 @@ RP2350 = Chip(
         ),
         ("ORIGIN(RAM) + LENGTH(RAM) - __micropy_extra_stack__;", "ORIGIN(RAM) + LENGTH(RAM);"),
         ("__StackBottom = __GcHeapEnd;", "__StackBottom = ORIGIN(SCRATCH_Y);"),
-        (STOCK_IN_RAM, OURS_IN_RAM),
     ),
     drive="RP2350",
     caution=(
