@@ -167,7 +167,7 @@ class Hardware:
             self.shows.chain.close()
         else:
             self._strobe.active(0)
-        isr.silence()
+        isr.silence(isr.registers)
         safe()
 
 

@@ -170,7 +170,7 @@ def off(hardware: "Hardware | None") -> None:
         if hardware and not hardware.closed:
             hardware.close()
     finally:
-        isr.silence()
+        isr.silence(isr.registers)
         safe()
 
 

@@ -168,7 +168,7 @@ def control_isr(timer):
     except BaseException:
         if b[FAULT] == 0:
             b[FAULT] = _RAISED
-        silence()
+        silence(ptr32(b[AT_REGISTERS]))
 
 
 @micropython.viper
@@ -298,9 +298,11 @@ def feed(b: ptr32):
 
 
 @micropython.viper
-def silence():
-    """Zeros to the drive chain and the held pair, both feeds still: as far as software reaches."""
-    r = ptr32(registers)
+def silence(r: ptr32):
+    """Zeros to the drive chain and the held pair, both feeds still: as far as software reaches.
+
+    `r`: `registers`.
+    """
     spi = ptr32(r[_SPI])
     ptr32(r[_HELD])[0] = 0
     spi[2] = 0

@@ -316,7 +316,7 @@ def test_the_held_pair_is_the_compare_register_of_slice_7(bench: Bench, chip: An
     for drives, level in ((1 << 24, 655), (1 << 25, 655 << 16), (0, 0), (3 << 24, 655 << 16 | 655)):
         bench.isr.drive(bench.cells, drives)
         assert chip.words[bench.at.held] == level
-    bench.isr.silence()
+    bench.isr.silence(bench.isr.registers)
     assert chip.words[bench.at.held] == 0
 
 
