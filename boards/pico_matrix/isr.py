@@ -103,7 +103,7 @@ _FLIP = const(5)  # the other
 _WATCHDOG = const(6)
 _LOAD = const(7)  # what it is fed with
 
-registers = array(
+registers: "Any" = array(  # viper takes buffers as pointers
     "i",
     (
         chip.ADC,
