@@ -76,6 +76,16 @@ def test_modules_that_are_machine_code_as_a_whole_are_compiled_here(engine: stag
     assert sorted(path.replace(".mpy", ".py") for path in code) == sorted(ours)
 
 
+@pytest.mark.parametrize("chip", CHIPS)
+def test_functions_that_a_source_decorates_are_machine_code_for_both_chips(
+    engine: staging.Files, chip: str
+) -> None:
+    for name in ("isr", "painting", "chain"):
+        path = f"boards/pico_matrix/{name}.py"
+        made = native.compiled(engine[path], path, native.compiler_here(), CHIPS[chip].arch)
+        assert native.is_native(made), path
+
+
 ALIGNED = "10030a64 t fun_data_scan\n1002e8b8 t fun_data_serve\n10054321 r fun_data_some_bytecode\n"
 
 
