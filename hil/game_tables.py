@@ -57,6 +57,25 @@ class ReflexRow(NamedTuple):
     lockout_ms: int
 
 
+class FlipperRow(NamedTuple):
+    """A flipper with two windings, which a button fires; `longest_ms` limits the strong winding's pulse."""
+
+    button: str
+    stroke_switch: str
+    strong: str
+    hold: str
+    longest_ms: int
+
+
+class HeatRow(NamedTuple):
+    """A coil's heat for the governor: current, on-time that heats it up, share of on-time borne for ever."""
+
+    coil: str
+    current_ma: int
+    budget_ms: int
+    percent: int
+
+
 class SettingRow(NamedTuple):
     """An operator setting: a whole number of `unit` from `least` to `most`."""
 
@@ -86,6 +105,16 @@ def coil_rows(wiring: WiringTables) -> list[CoilRow]:
 def reflex_rows(wiring: WiringTables) -> list[ReflexRow]:
     """Every reflex, in the order of the table."""
     return [ReflexRow(*row) for row in wiring.REFLEXES]
+
+
+def flipper_rows(wiring: WiringTables) -> list[FlipperRow]:
+    """Every flipper, in the order of the table."""
+    return [FlipperRow(*row) for row in wiring.FLIPPERS]
+
+
+def heat_rows(wiring: WiringTables) -> list[HeatRow]:
+    """The heat of every coil that has a row; none when the wiring has no HEAT."""
+    return [HeatRow(*row) for row in getattr(wiring, "HEAT", ())]
 
 
 def setting_rows(module: GameModule) -> list[SettingRow]:

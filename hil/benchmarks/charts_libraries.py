@@ -23,15 +23,19 @@ class Counts:
         self.open = True
 
     def act(self) -> None:
+        """Count a transition's action."""
         self.count += 1
 
     def leave(self) -> None:
+        """Count an exit action."""
         self.left += 1
 
     def enter(self) -> None:
+        """Count an entry action."""
         self.entered += 1
 
     def is_open(self) -> bool:
+        """The guard: whether a guarded transition may be taken."""
         return self.open
 
 

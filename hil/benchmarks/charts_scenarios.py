@@ -25,15 +25,19 @@ class Owner:
         self.open = True
 
     def act(self, event: int) -> None:
+        """Count a transition's action."""
         self.count += 1
 
     def leave(self, event: int) -> None:
+        """Count an exit action."""
         self.left += 1
 
     def enter(self, event: int) -> None:
+        """Count an entry action."""
         self.entered += 1
 
     def is_open(self, event: int) -> bool:
+        """The guard: whether a guarded transition may be taken."""
         return self.open
 
 

@@ -37,18 +37,22 @@ class ContactTape(DeskTarget):
         self._given: tuple[int, dict[str, int]] = (1, {})
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
+        """Start the console; seed and settings are recorded."""
         self._given = (seed, dict(settings))
         super().start(seed, settings)
 
     def contact(self, switch: int, closed: bool) -> None:
+        """Pass a contact change on and record it with the present time."""
         self._changes.append((self._now, switch, int(closed)))
         super().contact(switch, closed)
 
     def advance(self, until_ms: int) -> int:
+        """Advance the console towards `until_ms`; the time reached, in ms."""
         self._now = super().advance(until_ms)
         return self._now
 
     def finish(self) -> bytes:
+        """End the run; the SHA-256 of the trace."""
         self._count = self._console.trace.count
         self._digest = super().finish()
         return self._digest

@@ -64,6 +64,7 @@ class Heap:
 
     @property
     def most(self) -> int:
+        """The largest of the five sizes measured with a console, in bytes."""
         return max(self.start, self.after, self.second, self.pages, self.left)
 
 

@@ -25,7 +25,10 @@ LEASE = 500
 
 @dataclass
 class Coil:
-    """One coil, by what has been counted since."""
+    """One coil: its limits as the wiring table has them, and counters that `pass_time` moves. Times in ms.
+
+    Heat, `budget` and `cools` (a ms) are in 1/1024 ms of on-time; `current` is in mA.
+    """
 
     kind: str
     longest: int
@@ -41,7 +44,7 @@ class Coil:
 
 @dataclass
 class Kick:
-    """One reflex."""
+    """One reflex: its switch fires `coil` for `ms`. Counters of lockout, storms and resting ball: ms."""
 
     coil: int
     ms: int
@@ -58,7 +61,7 @@ class Kick:
 
 @dataclass
 class Flipper:
-    """One flipper."""
+    """One flipper: is it up, has its end-of-stroke switch closed since, ms since the last repulse."""
 
     up: bool = False
     stroke_seen: bool = False
@@ -67,7 +70,7 @@ class Flipper:
 
 @dataclass
 class ReferenceModel:
-    """Everything of a Trial machine."""
+    """Switches, coils, reflexes and the flipper of the Trial machine; `step` is one millisecond."""
 
     coils: list[Coil] = field(default_factory=list)
     kicks: dict[int, Kick] = field(default_factory=dict)
@@ -100,6 +103,7 @@ class ReferenceModel:
         self.strong, self.hold = coils.index("strong"), coils.index("hold")
 
     def renew(self, armed: bool) -> None:
+        """Renew the lease of the reflexes for `LEASE` ms; not `armed`: end it, and lower the flipper."""
         self.lease = LEASE if armed else 0
         if not armed:
             self.fall()
@@ -120,6 +124,7 @@ class ReferenceModel:
                     self.edges.append((i, self.raw[i]))
 
     def pass_time(self) -> None:
+        """One millisecond passes: count every pulse, rest, lockout and lease down, and let coils cool."""
         for coil in self.coils:
             coil.on_left = max(0, coil.on_left - 1)
             coil.rest_left = max(0, coil.rest_left - 1)
@@ -141,6 +146,7 @@ class ReferenceModel:
                 self.again(kick)
 
     def again(self, kick: Kick) -> None:
+        """A ball still rests on the switch: fire once more, at most three times, then disarm the reflex."""
         kick.wait = -1
         if not self.lease:
             return
@@ -152,6 +158,7 @@ class ReferenceModel:
             self.strike(kick)
 
     def contact(self, switch: int, closed: int) -> None:
+        """The raw level of `switch` has changed; a reflex or the flipper may answer."""
         if switch in self.kicks:
             self.kick_contact(self.kicks[switch], closed)
         elif self.names[switch] == "button":
@@ -165,6 +172,7 @@ class ReferenceModel:
             self.stroke(closed)
 
     def kick_contact(self, kick: Kick, closed: int) -> None:
+        """The raw level of a reflex's switch has changed."""
         if not closed:
             kick.open_for = 0
             kick.was_open = True
@@ -178,6 +186,7 @@ class ReferenceModel:
             self.strike(kick)
 
     def strike(self, kick: Kick) -> None:
+        """Fire a reflex's coil, unless it fired too often lately (the storm limit)."""
         kick.wait = 500
         if kick.storm + 200 > 4000:
             self.reports.append((c.REFUSED, kick.coil, STORM))
@@ -186,6 +195,7 @@ class ReferenceModel:
             kick.since_kick = 0
 
     def stroke(self, closed: int) -> None:
+        """The end-of-stroke switch: closing ends the strong pulse, opening gives a new one every 334 ms."""
         if closed:
             self.flipper.stroke_seen = True
             self.off(self.strong)
@@ -193,15 +203,18 @@ class ReferenceModel:
             self.flipper.since_repulse = 0 if self.fire(self.strong, 40) else self.flipper.since_repulse
 
     def fall(self) -> None:
+        """The lease has ended: lower the flipper if it is up."""
         if self.flipper.up:
             self.lower()
 
     def lower(self) -> None:
+        """Both windings of the flipper off."""
         self.flipper.up = False
         self.off(self.strong)
         self.off(self.hold)
 
     def fire(self, number: int, ms: int) -> bool:
+        """Fire coil `number` for `ms` (−1: held on) within the limits and report it; whether it fired."""
         coil = self.coils[number]
         why = self.why(coil, ms)
         self.reports.append((c.REFUSED, number, why) if why else (c.FIRED, number, ms))
@@ -217,6 +230,7 @@ class ReferenceModel:
         return True
 
     def why(self, coil: Coil, ms: int) -> int:
+        """Why a request is refused, as the reason's number in a report; 0 when it is granted."""
         if ms != -1 and ms < 1:
             return NO_LENGTH
         if (ms < 0 and coil.longest) or ms > (coil.longest or LONGEST):
@@ -231,6 +245,7 @@ class ReferenceModel:
         return 0
 
     def off(self, number: int) -> None:
+        """Switch coil `number` off before its time; its rest starts now."""
         coil = self.coils[number]
         if not (coil.on_left or coil.held):
             return
@@ -242,6 +257,7 @@ class ReferenceModel:
         self.reports.append((c.ENDED, number, 0))
 
     def driven(self) -> int:
+        """The drives that are on, a bit each: drive 1 is bit 0."""
         return sum(
             1 << Trial.COILS[i][5] - 1 for i, coil in enumerate(self.coils) if coil.on_left or coil.held
         )
@@ -300,10 +316,12 @@ class Shipped:
             self.step(quiet, quiet)
 
     def step(self, one: list[int], two: list[int]) -> None:
+        """Advance the clock by 1 ms and scan two samples of each group."""
         self.now = ticks.add(self.now, 1)
         self.scan.step(one, two, self.now)
 
     def take_edges(self) -> list[tuple[int, int]]:
+        """Remove the debounced edges from the ring of the scan: (switch, closed), oldest first."""
         s = self.scan.state
         found = []
         while s[scanner.RING_HELD]:
@@ -314,6 +332,7 @@ class Shipped:
         return found
 
     def take_reports(self) -> list[tuple[int, int, int]]:
+        """Remove the reports from the ring of the limiter: (what, coil, value), oldest first."""
         found = []
         at = self.limiter.first()
         while at >= 0:

@@ -1,7 +1,6 @@
 """What speaks against a game on a board: `inlane check GAME --board NAME` and `inlane deploy` ask here."""
 
 import importlib
-from typing import Any
 
 from firmware.base.errors import UsageError
 from hil.build.chips import RP2040, Chip
@@ -10,13 +9,14 @@ from hil.checks import kept
 from hil.checks.call_depth import stack
 from hil.checks.fit import Fit
 from hil.checks.heap import heap
+from hil.game_tables import WiringTables
 from hil.games import Game
 
 BOARDS = ("pico_matrix",)
 COMPUTED = "Pico 2: computed from its linked image and with the Pico's frames, not measured"
 
 
-def check(board: str, wiring: Any) -> list[str]:
+def check(board: str, wiring: WiringTables) -> list[str]:
     """One sentence for each refusal, of the board itself and of the game on it. Raises UsageError."""
     if board not in BOARDS:
         raise UsageError(f"there is no board '{board}'; known are {', '.join(BOARDS)}")

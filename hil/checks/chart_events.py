@@ -3,13 +3,15 @@
 import sys
 from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from types import FrameType
+from typing import NamedTuple
 
 from firmware.charts.events import EVERY, hears
 from firmware.charts.model import FINAL, PARALLEL
 from firmware.charts.suggest import did_you_mean
 from firmware.console import OPENED, Console
 from firmware.play import feature, rule_context
+from firmware.play.interfaces import GameModule, PackedCharts
 from hil.checks.chart_source.places import Place
 from hil.checks.chart_source.reading import Move, Reading
 from hil.checks.said import Said
@@ -34,15 +36,15 @@ class Overheard(Console):
 
     handles: list[Handle]
 
-    def _build(self, game: Any, packed: Any) -> None:
+    def _build(self, game: GameModule, packed: PackedCharts | None) -> None:
         self.handles = []
         handle = self.play.event
 
-        def event(name: str) -> Any:
+        def event(name: str) -> rule_context.Signal:
             self.handles.append(Handle(name, _callers()))
             return handle(name)
 
-        self.play.event = event  # type: ignore[method-assign]
+        vars(self.play)["event"] = event  # for this one object, in the method's place
         super()._build(game, packed)
 
     def raised(self) -> set[str]:
@@ -52,12 +54,12 @@ class Overheard(Console):
 
 
 def _callers() -> tuple[Place, ...]:
-    frame = sys._getframe(2)
+    frame: FrameType | None = sys._getframe(2)
     found: list[Place] = []
     while frame is not None and len(found) < DEEPEST:
         if frame.f_code.co_filename not in PASSED_ON:
             found.append(Place(Path(frame.f_code.co_filename).resolve(), frame.f_lineno))
-        frame = frame.f_back  # type: ignore[assignment]
+        frame = frame.f_back
     return tuple(found)
 
 

@@ -1,25 +1,25 @@
 """A game's coils against the sums: its wiring table's limits, the windings and fuses in its host/coils.py."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from firmware.base.errors import GameError, UsageError
 from firmware.charts.suggest import did_you_mean
 from firmware.devices.limiter_state import BUDGETS
+from hil import game_tables
 from hil.checks.build import Built
+from hil.checks.coil_tables import FILE, WindingRow, feed_of, winding_rows
 from hil.checks.source import Finding
 from hil.electrical.sums import fuse, limits, supply
 from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
 from hil.electrical.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
 from hil.electrical.sums.limits import Limits
 from hil.electrical.sums.sizing import work_out
+from hil.game_tables import CoilRow, HeatRow, coil_rows, flipper_rows
 from hil.games import Game
 
-FILE = "host/coils.py"
 WOUND = ("queued", "snap", "flipper")
 HELD_FROM = 25
 HOLD_DUTY = 0.10
-FIELDS = 8
 NEAR_ENOUGH = 0.9  # of the amperes that the sums predict
 
 
@@ -49,37 +49,32 @@ def findings(game: Game, where: str) -> Iterator[Finding]:
     yield from _governed(game, found, where)
     yield from _at_once(game, found, where)
     known = {drive.name for drive in found}
-    for row in game.wiring.COILS:
-        if row[1] in WOUND and row[0] not in known:
-            yield Finding(f"coil '{row[0]}' has no line in {FILE}: its limits are not checked", where, False)
-
-
-def feed_of(game: Game) -> Feed:
-    """The coil supply that host/coils.py tells about. Raises GameError, UsageError."""
-    return _feed(game.host("coils").SUPPLY)
+    for coil in coil_rows(game.wiring):
+        if coil.kind in WOUND and coil.name not in known:
+            yield Finding(
+                f"coil '{coil.name}' has no line in {FILE}: its limits are not checked", where, False
+            )
 
 
 def drives(game: Game) -> list[Drive]:
-    """The coils of a game that its host/coils.py tells about. Raises GameError, UsageError."""
-    told: Any = game.host("coils")
-    wired = {row[0]: row for row in game.wiring.COILS}
+    """The coils of a game that its host/coils.py lists. Raises GameError, UsageError."""
+    windings = winding_rows(game)
+    wired = {row.name: row for row in coil_rows(game.wiring)}
     feed = feed_of(game)
-    strong = {row[3]: row[4] for row in game.wiring.FLIPPERS}
+    strong = {row.hold: row.longest_ms for row in flipper_rows(game.wiring)}
     found: dict[str, Drive] = {}
-    for row in told.COILS:
-        name = row[0]
-        if len(row) != FIELDS:
-            raise GameError(f"coil '{name}' has {len(row)} fields; it takes {FIELDS}")
+    for winding in windings:
+        name = winding.coil
         if name not in wired:
             raise GameError(f"coil '{name}' is not wired{did_you_mean(name, list(wired))}")
         if name in found:
-            raise GameError(f"coil '{name}' is told about twice")
-        found[name] = _drive(row, wired[name], feed, strong.get(name, 0))
+            raise GameError(f"coil '{name}' has two rows in {FILE}")
+        found[name] = _drive(winding, wired[name], feed, strong.get(name, 0))
     return list(found.values())
 
 
-def heat_rows(game: Game) -> list[tuple[str, int, int, int]]:
-    """HEAT of a wiring table as the sums have it: coil, mA, budget in ms (0: none needed), percent borne."""
+def heat_rows(game: Game) -> list[HeatRow]:
+    """HEAT of a wiring table by the sums; a budget of 0: none needed. Raises GameError, UsageError."""
     found = drives(game)
     derived = dict(_derived(found))
     rows = []
@@ -87,7 +82,7 @@ def heat_rows(game: Game) -> list[tuple[str, int, int, int]]:
         if drive in derived:
             rows.append(_heat_row(drive, derived[drive]))
         elif drive.forever:
-            rows.append((drive.name, _milliamperes(drive), 0, 100))
+            rows.append(HeatRow(drive.name, _milliamperes(drive), 0, 100))
     return rows
 
 
@@ -101,8 +96,8 @@ def supply_bears(feed: Feed) -> int:
     return int(feed.volts * (1 - LEAST_COILS_VOLTS) / feed.source * 1000) if feed.source else 0
 
 
-def _heat_row(drive: Drive, derived: Limits) -> tuple[str, int, int, int]:
-    return drive.name, _milliamperes(drive), derived.bucket_ms, derived.leak_permille // 10
+def _heat_row(drive: Drive, derived: Limits) -> HeatRow:
+    return HeatRow(drive.name, _milliamperes(drive), derived.bucket_ms, derived.leak_permille // 10)
 
 
 def _milliamperes(drive: Drive) -> int:
@@ -118,23 +113,23 @@ def _derived(found: list[Drive]) -> list[tuple[Drive, Limits]]:
 def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     """The governor's heat budgets and amperes are no greater than the sums allow."""
     wiring = game.wiring
-    told = {row[0]: row for row in getattr(wiring, "HEAT", ())}
-    by_class = {row[0]: row[1:] for row in BUDGETS}
-    kinds = {row[0]: row[1] for row in wiring.COILS}
+    declared = {row.coil: row for row in game_tables.heat_rows(wiring)}
+    usual = {kind: (budget_ms, percent) for kind, budget_ms, percent in BUDGETS}
+    kinds = {row.name: row.kind for row in coil_rows(wiring)}
     for drive, derived in _derived(found):
         row = _heat_row(drive, derived)
-        amperes, budget, percent = told.get(drive.name, (drive.name, 0, *by_class[kinds[drive.name]]))[1:]
-        if budget > derived.bucket_ms or percent * 10 > derived.leak_permille:
+        has = declared.get(drive.name) or HeatRow(drive.name, 0, *usual[kinds[drive.name]])
+        if has.budget_ms > derived.bucket_ms or has.percent * 10 > derived.leak_permille:
             yield Finding(
-                f"coil '{drive.name}' may use {budget} ms of heat and {percent} % for ever by the governor;"
-                f" its winding bears {derived.bucket_ms} ms and {derived.leak_permille / 10:g} %:"
-                f" write {row} into HEAT of wiring.py",
+                f"coil '{drive.name}' may use {has.budget_ms} ms of heat and {has.percent} % for ever by the"
+                f" governor; its winding bears {derived.bucket_ms} ms and {derived.leak_permille / 10:g} %:"
+                f" write {tuple(row)} into HEAT of wiring.py",
                 where,
             )
-        elif amperes < row[1] * NEAR_ENOUGH:
+        elif has.current_ma < row.current_ma * NEAR_ENOUGH:
             yield Finding(
-                f"coil '{drive.name}' counts as {amperes} mA for the governor; it draws {row[1]} mA:"
-                f" write {row} into HEAT of wiring.py",
+                f"coil '{drive.name}' counts as {has.current_ma} mA for the governor; it draws"
+                f" {row.current_ma} mA: write {tuple(row)} into HEAT of wiring.py",
                 where,
             )
     bears = supply_bears(found[0].feed) if found else 0
@@ -151,8 +146,8 @@ def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
 
 def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     """Flippers are never delayed, and a bumper may fire with them: what that leaves of the supply."""
-    strong = {flipper[2] for flipper in game.wiring.FLIPPERS}
-    snaps = {row[0] for row in game.wiring.COILS if row[1] == "snap"}
+    strong = {flipper.strong for flipper in flipper_rows(game.wiring)}
+    snaps = {row.name for row in coil_rows(game.wiring) if row.kind == "snap"}
     loads = [drive.ohms for drive in found if drive.name in strong]
     loads += sorted(drive.ohms for drive in found if drive.name in snaps)[:1]
     if not loads:
@@ -173,37 +168,23 @@ def budgets(game: Game) -> dict[str, Limits]:
     return {drive.name: derived for drive, derived in _derived(drives(game))}
 
 
-SUPPLY_WORDS = (("smoothed", "unsmoothed"), ("guarded", "not guarded"), ("isolated", "insulation unknown"))
-
-
-def _feed(row: tuple[Any, ...]) -> Feed:
-    if len(row) != 2 + len(SUPPLY_WORDS):
-        raise GameError(f"the supply has {len(row)} fields; it takes {2 + len(SUPPLY_WORDS)}")
-    for word, allowed in zip(row[2:], SUPPLY_WORDS, strict=True):
-        if word not in allowed:
-            raise GameError(f"the supply is said to be '{word}'; it takes '{allowed[0]}' or '{allowed[1]}'")
-    first = [word == allowed[0] for word, allowed in zip(row[2:], SUPPLY_WORDS, strict=True)]
-    return Feed(row[0], row[1], *first)
-
-
-def _drive(row: Any, wired: Any, feed: Feed, strong: int) -> Drive:
+def _drive(winding: WindingRow, wired: CoilRow, feed: Feed, strong: int) -> Drive:
     """`strong`: ms that another drive pulses this winding before it is held by PWM."""
-    name, ohms, millihenries, gauge, insulation, zener, chosen, seconds = row
-    _, _, pulse, longest, _, drive = wired
-    held = drive >= HELD_FROM
+    held = wired.drive >= HELD_FROM
+    pulse_ms = wired.pulse_ms if wired.pulse_ms > 0 else strong if held else 0
     return Drive(
-        name=name,
-        ohms=ohms,
+        name=winding.coil,
+        ohms=winding.ohms,
         feed=feed,
-        pulse=(pulse if pulse > 0 else strong if held else 0) / 1e3,
-        period=seconds,
-        henries=millihenries / 1e3,
-        copper_heat=heat_of(ohms, gauge, None),
-        insulation=insulation,
-        clamp="zener" if zener else "diode",
-        zener=zener,
-        fuse=fuse.parse(chosen) if chosen else None,
-        longest=longest / 1e3,
-        forever=pulse < 0 and not held,
+        pulse=pulse_ms / 1e3,
+        period=winding.period_s,
+        henries=winding.millihenries / 1e3,
+        copper_heat=heat_of(winding.ohms, winding.gauge, None),
+        insulation=winding.insulation,
+        clamp="zener" if winding.zener_volts else "diode",
+        zener=winding.zener_volts,
+        fuse=fuse.parse(winding.fuse) if winding.fuse else None,
+        longest=wired.longest_ms / 1e3,
+        forever=wired.pulse_ms < 0 and not held,
         hold=Hold(HOLD_DUTY) if held else None,
     )

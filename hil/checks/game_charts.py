@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
 
 from firmware.base.errors import ChartError
 from firmware.charts.model import Region
+from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 from hil.checks import chart_events, charts
 from hil.checks.chart_events import Overheard
@@ -14,7 +14,7 @@ from hil.checks.chart_source.reading import Chart, Reading
 from hil.checks.said import Said
 
 
-def of_features(features: Iterable[Any]) -> list[Chart]:
+def of_features(features: Iterable[Feature]) -> list[Chart]:
     """Each feature's chart with its lines; what lasts a ball, a player's turn or a game is reset after it."""
     return [
         Chart(Region(f.name, f, f.chart, f.states), places.of_feature(f), rests=f.span == PERSISTENT)

@@ -10,7 +10,6 @@ import sys
 from array import array
 from collections.abc import Iterable, Iterator
 from types import FunctionType, MethodType, ModuleType
-from typing import Any
 
 from firmware.board import Board
 from firmware.console import Console
@@ -142,12 +141,12 @@ def _scope(body: list[ast.stmt]) -> int:
 # Objects -------------------------------------------------------------------------------------
 
 
-def _objects(console: Any) -> int:
+def _objects(console: Console) -> int:
     """Everything that can be reached from a console, but for what the modules have as constants."""
     known = {id(value) for module in list(sys.modules.values()) for value in _constants(module)}
     known |= {id(value) for name, value in vars(console.table).items() if name not in ("owners", "calls")}
     total = 0
-    waiting: list[Any] = [console]
+    waiting: list[object] = [console]
     while waiting:
         value = waiting.pop()
         if id(value) in known or isinstance(value, (*PLAIN, type, ModuleType, FunctionType)):
@@ -159,7 +158,7 @@ def _objects(console: Any) -> int:
     return total
 
 
-def _constants(module: ModuleType) -> Iterator[Any]:
+def _constants(module: ModuleType) -> Iterator[object]:
     """Tuples and texts at the top of a module and in its classes, and all within them."""
     waiting = [value for value in vars(module).values() if isinstance(value, tuple | type)]
     while waiting:
@@ -171,7 +170,7 @@ def _constants(module: ModuleType) -> Iterator[Any]:
             waiting += [each for each in vars(value).values() if isinstance(each, tuple)]
 
 
-def _one(value: Any) -> tuple[int, list[Any]]:
+def _one(value: object) -> tuple[int, list[object]]:
     """The bytes of one object, and what it holds."""
     if isinstance(value, MethodType):
         return BOUND, [value.__self__]

@@ -9,6 +9,7 @@ from firmware.devices.native import limiter as c
 from hil import games
 from hil.checks import coils as coil_checks
 from hil.checks.build import Built
+from hil.checks.coil_tables import feed_of
 from hil.checks.source import Finding
 from hil.electrical.sums import limits
 
@@ -97,7 +98,7 @@ def test_budgets_keep_the_demos_coils_below_their_class():
 def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
     game = games.load(name)
     assert list(game.wiring.HEAT) == coil_checks.heat_rows(game)
-    assert coil_checks.supply_bears(coil_checks.feed_of(game)) == game.wiring.SUPPLY_MA
+    assert coil_checks.supply_bears(feed_of(game)) == game.wiring.SUPPLY_MA
     built = build(game.wiring)
     coils = [row[0] for row in game.wiring.COILS]
     for coil, current, budget, percent in game.wiring.HEAT:
@@ -105,4 +106,4 @@ def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
         assert built[row + c.CURRENT] == current
         assert built[row + c.BUDGET] == budget * c.UNIT
         assert built[row + c.COOLS] == (c.UNIT * percent // 100 if budget else 0)
-    assert coil_checks.volts_low_mv(coil_checks.feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV
+    assert coil_checks.volts_low_mv(feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV
