@@ -2,7 +2,7 @@
 
 import importlib.util
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
@@ -46,7 +46,7 @@ def _in_process(count: int, seed: int) -> int:
     spec = importlib.util.spec_from_file_location("kept_charts", WALK)
     assert spec is not None
     assert spec.loader is not None
-    walk: Any = importlib.util.module_from_spec(spec)
+    walk = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(walk)
     return int(walk.main(count, seed))
 

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from functools import partial
 from importlib import import_module, metadata
 from pathlib import Path
-from typing import Annotated, Any
+from types import ModuleType
+from typing import Annotated
 
 import typer
 
@@ -66,7 +67,7 @@ def _run(count: int, seed: int, words: str, difference: Callable[[int, int, Coun
     return 0
 
 
-def reference(name: str) -> Any:
+def reference(name: str) -> ModuleType:
     """A module of the tests' reference. Raises UsageError where there is no checkout."""
     if not REFERENCE.is_dir():
         raise UsageError("the reference is part of a checkout, not of an installed package")

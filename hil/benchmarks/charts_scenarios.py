@@ -11,6 +11,10 @@ from firmware.charts.model import Node, Region, State
 from firmware.charts.pack import pack
 from hil.benchmarks import charts_by_hand as by_hand
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 DEPTH = 5
 REGIONS = 8
 
@@ -61,7 +65,7 @@ class Scenario:
         title: str,
         charts: "tuple[tuple[tuple[object, ...], ...], ...]",
         round: "tuple[str, ...]",
-        hand: type,
+        hand: "Callable[[], by_hand.ByHand | by_hand.Eight]",
         states: "tuple[Node, ...]" = (),
     ) -> None:
         self.name = name

@@ -74,7 +74,8 @@ def read(path: str) -> "array[int]":
 def ticks_us() -> int:
     """A microsecond clock of either Python; CPU time where there is one."""
     if hasattr(time, "ticks_us"):
-        return time.ticks_us()  # type: ignore[no-any-return]
+        now: int = time.ticks_us()
+        return now
     return time.process_time_ns() // 1000
 
 

@@ -308,8 +308,8 @@ class Reader(ast.NodeVisitor):
         self.generic_visit(node)
 
     def _loop(self, over: ast.expr, free: bool) -> None:
-        called = isinstance(over, ast.Call) and isinstance(over.func, ast.Attribute)
-        asked = called and over.func.attr in ORDERLESS and not over.args  # type: ignore[attr-defined]
+        called = over.func if isinstance(over, ast.Call) and not over.args else None
+        asked = isinstance(called, ast.Attribute) and called.attr in ORDERLESS
         kind = self._kinds.get(ast.unparse(over), _kind(over))
         if not free and (asked or kind in (dict, set)):
             words = "MicroPython's dicts and sets have an order of their own; go through sorted(…)"

@@ -1,5 +1,8 @@
 """Calls of Python's own functions: what they give, and what they call back."""
 
+from collections.abc import Callable
+from functools import partial
+
 from hil.checks.stack import names
 from hil.checks.stack.calls import ANY_NAME, Calls, Given
 from hil.checks.stack.program import Class, Function, Module
@@ -150,7 +153,7 @@ class Builtins(Calls):
             self.watch(given.places[0], lambda value: self._any_attribute(value, given))
         self.put(given.result, PLAIN)
 
-    def _looked_up(self, name: str, given: Given):  # type: ignore[no-untyped-def]
+    def _looked_up(self, name: str, given: Given) -> Callable[[Value], None]:
         return lambda value: self.attribute(value, name, given.caller, given.line, given.result)
 
     def _any_attribute(self, value: Value, given: Given) -> None:
@@ -171,11 +174,10 @@ class Builtins(Calls):
     def _setattr(self, given: Given) -> None:
         if len(given.places) < 3:
             return
+        on, _, what, *_ = given.places
         for name in self.said(given, 1) or [ANY_NAME]:
-            self.watch(
-                given.places[0],
-                lambda value, n=name: self.store(value, n, given.places[2], given.caller, given.line),  # type: ignore[misc]
-            )
+            store = partial(self.store, name=name, what=what, caller=given.caller, line=given.line)
+            self.watch(on, store)
 
     def _super(self, given: Given) -> None:
         function: Function | None = given.caller

@@ -3,6 +3,7 @@
 import ast
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from hil.checks.stack import names
 from hil.checks.stack.program import Class, Function, Module, Program
@@ -195,7 +196,7 @@ class Calls(Store):
                 held = self.in_body(value.of, method)
                 if held:
                     given = Given(caller, line, [self.anything()], [], {}, [], into, kind)
-                    self.watch(held, lambda found, g=given: self._asked(found, value, g))  # type: ignore[misc]
+                    self.watch(held, partial(self._asked, value=value, given=given))
 
     def _asked(self, found: Value, value: Instance, given: Given) -> None:
         if isinstance(found, Function):

@@ -163,14 +163,17 @@ def _components(graph: Graph) -> "Iterable[list[Function]]":
                 if work:
                     low[work[-1][0]] = min(low[work[-1][0]], low[function])
                 if low[function] == numbers[function]:
-                    group = []
-                    while True:
-                        each = stack.pop()
-                        on.discard(each)
-                        group.append(each)
-                        if each is function:
-                            break
+                    group = _popped(stack, function)
+                    on.difference_update(group)
                     yield group
+
+
+def _popped(stack: list[Function], last: Function) -> list[Function]:
+    """Pop functions up to and with `last`."""
+    group = [stack.pop()]
+    while group[-1] is not last:
+        group.append(stack.pop())
+    return group
 
 
 def _circle(graph: Graph, group: list[Function]) -> tuple[Function, ...]:

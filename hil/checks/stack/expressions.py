@@ -2,11 +2,13 @@
 
 import ast
 import builtins
+from collections.abc import Callable
+from functools import partial
 
 from hil.checks.stack import names
 from hil.checks.stack.builtins import Builtins
 from hil.checks.stack.calls import Given
-from hil.checks.stack.program import COMPREHENSIONS, Function, Program
+from hil.checks.stack.program import Comprehension, Function, Program
 from hil.checks.stack.values import (
     PLAIN,
     Bound,
@@ -21,6 +23,8 @@ from hil.checks.stack.values import (
 )
 
 PYTHONS = frozenset(dir(builtins)) | {"const", "ptr8", "ptr16", "ptr32", "ptr", "uint"}
+
+Reader = Callable[[ast.AST, Function], Held]  # each of the methods that read one kind of expression
 
 
 class Expressions(Builtins):
@@ -134,10 +138,10 @@ class Expressions(Builtins):
         """What an expression can be; what it calls is noted."""
         if isinstance(node, ast.Name):
             return self.look_up(node.id, function)
-        method = getattr(self, f"_{type(node).__name__.lower()}", None)
+        method: Reader | None = getattr(self, f"_{type(node).__name__.lower()}", None)
         if method:
-            return method(node, function)  # type: ignore[no-any-return]
-        if type(node) in COMPREHENSIONS:
+            return method(node, function)
+        if isinstance(node, Comprehension):
             return self._comprehended(node, function)
         held = Held()
         self.put(held, PLAIN)
@@ -295,7 +299,7 @@ class Expressions(Builtins):
             other = sides[1 - at] if len(sides) == 2 else self.anything()
             given = Given(function, node.lineno, [other], [], {}, [], result, "operator")
             for method in methods:
-                self.watch(side, lambda value, m=method, g=given: self._if_object(value, m, g))  # type: ignore[misc]
+                self.watch(side, partial(self._if_object, method=method, given=given))
         return result
 
     def _if_object(self, value: Value, method: str, given: Given) -> None:
@@ -352,7 +356,7 @@ class Expressions(Builtins):
 
     # Containers by their place ---------------------------------------------------------------
 
-    def _comprehended(self, node: "ast.AST", function: Function) -> Held:
+    def _comprehended(self, node: Comprehension, function: Function) -> Held:
         raise NotImplementedError
 
     def container(self, function: Function, node: "ast.AST | None", name: str = "") -> Container:
