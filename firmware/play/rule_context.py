@@ -140,7 +140,7 @@ class RuleContext:
     def raise_(self, event: int, value: int) -> None:
         """Raise an event from an action: processed before any event from outside."""
         self.trace.note(EVENT, event, value)
-        self.engine.raise_(event, value)  # type: ignore[call-arg] # Queue.put: value may be left out
+        self.engine.raise_(event, value)
 
     def count_free(self) -> None:
         """Count the free balls again; windows run while there is one and are frozen otherwise."""

@@ -15,6 +15,7 @@ from hil.games import BUILT_IN, FIRMWARE, Game
 BOARDS = Path(boards.__path__[0])
 HOST_ONLY = {"pico_matrix": {"check.py", "image"}}
 TYPES_ONLY = {
+    FIRMWARE / "charts" / "interfaces.py",
     FIRMWARE / "play" / "interfaces.py",
     FIRMWARE / "operator" / "interfaces.py",
 }  # for type checkers
