@@ -23,7 +23,7 @@ _TXF4 = 0x50300010
 _ROUND = 1 << 27  # transfers until the twin takes over: a multiple of both rings, below 2^28 for an RP2350
 
 
-def drive_chain() -> "Any":
+def drive_chain() -> machine.SPI:
     """The SPI that shifts the drives out and reads them back."""
     return machine.SPI(
         0,
@@ -38,7 +38,8 @@ def held_pair() -> int:
     """Both held drives off; the level at which the callback is to hold them."""
     for pin in (pins.HOLD_A, pins.HOLD_B):
         machine.PWM(machine.Pin(pin), freq=HOLD_HZ, duty_u16=0)
-    return (machine.mem32[chip.PWM + _PWM_7_TOP] + 1) * HOLD_PERCENT // 100
+    top: int = machine.mem32[chip.PWM + _PWM_7_TOP]
+    return (top + 1) * HOLD_PERCENT // 100
 
 
 def converter() -> None:
@@ -47,7 +48,7 @@ def converter() -> None:
         machine.ADC(machine.Pin(pin))
 
 
-def scanner(at_words: int) -> "tuple[Any, tuple[Any, Any]]":
+def scanner(at_words: int) -> "tuple[rp2.StateMachine, Channels]":
     """The scan, running into the ring at `at_words`: state machine, and DMA channels."""
     program = assembled(
         programs.SCAN_WORDS,
@@ -70,7 +71,7 @@ def scanner(at_words: int) -> "tuple[Any, tuple[Any, Any]]":
     return made, channels
 
 
-def strobe(at_frame: int) -> "tuple[Any, tuple[Any, Any]]":
+def strobe(at_frame: int) -> "tuple[rp2.StateMachine, Channels]":
     """The lamp strobe, running out of the frame at `at_frame`: state machine, and DMA channels."""
     program = assembled(
         programs.LAMPS_WORDS,
@@ -96,10 +97,9 @@ def ring(size: int) -> "tuple[bytearray, int]":
     return memory, (uctypes.addressof(memory) + size - 1) & ~(size - 1)
 
 
-def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "tuple[Any, Any]":
+def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "Channels":
     """Two channels that hand over to each other for ever; the ring is `1 << bits` bytes at its end."""
-    one: Any = rp2.DMA()
-    two: Any = rp2.DMA()
+    one, two = channel(), channel()
     for each, other in ((two, one), (one, two)):
         control = each.pack_ctrl(
             size=_WORD,
@@ -115,13 +115,23 @@ def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "t
     return one, two
 
 
-def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Any":
-    """What `rp2.asm_pio` gives, made from words that are assembled already."""
+def channel() -> "DmaChannel":
+    """A DMA channel that is free."""
+    free: Any = rp2.DMA()  # Any: the stubs know nothing of the number of its channel
+    found: DmaChannel = free
+    return found
+
+
+def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Program":
+    """What `rp2.asm_pio` gives, made from words that are assembled already; `settings` are its own.
+
+    Any: each of them has a kind of its own.
+    """
     if "autopush" in settings:
         settings["in_shiftdir"] = rp2.PIO.SHIFT_LEFT
     else:
         settings["out_shiftdir"] = rp2.PIO.SHIFT_LEFT
-    program: Any = rp2.asm_pio(**settings)(_nothing)
+    program: Program = rp2.asm_pio(**settings)(_nothing)
     execctrl = len(program) - 5  # the last five: execctrl, shiftctrl, out, set and side-set pins
     program[0] = array("H", words)
     program[execctrl] = wrap << 12
@@ -137,4 +147,8 @@ def _nothing() -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from typing import Any, TypeAlias
+
+    from boards.pico_matrix.interfaces import DmaChannel, Program
+
+    Channels: TypeAlias = "tuple[DmaChannel, DmaChannel]"

@@ -39,7 +39,8 @@ def box() -> "memoryview | None":
 
 def memory() -> bytearray:
     """The RAM that outlasts a restart; without power it holds anything."""
-    return uctypes.bytearray_at(chip.CRASH_RECORD, crash.SIZE)
+    ram: bytearray = uctypes.bytearray_at(chip.CRASH_RECORD, crash.SIZE)
+    return ram
 
 
 def last() -> "crash.Crash | None":

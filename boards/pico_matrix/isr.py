@@ -103,7 +103,7 @@ _FLIP = const(5)  # the other
 _WATCHDOG = const(6)
 _LOAD = const(7)  # what it is fed with
 
-registers: "Any" = array(  # viper takes buffers as pointers
+registers: "Pointed" = array(
     "i",
     (
         chip.ADC,
@@ -116,7 +116,7 @@ registers: "Any" = array(  # viper takes buffers as pointers
         chip.WATCHDOG_LOAD,
     ),
 )
-bound: "Any" = None  # all that the callback calls: one look-up in place of ten
+bound: "Any" = None  # all that the callback calls: one look-up in place of ten; Any: viper unpacks it
 
 
 def bind_state(cells: "array[int]") -> None:
@@ -318,3 +318,5 @@ def silence(r: ptr32):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
+
+    from boards.pico_matrix.interfaces import Pointed

@@ -31,7 +31,7 @@ class PicoMachine(Machine):
 
     def __init__(self, package: str, slot: int) -> None:
         __import__(package + ".game")
-        self._game: Any = sys.modules[package + ".game"]  # a module that is known by name only
+        self._game: Any = sys.modules[package + ".game"]  # Any: a module that is known by name only
         self._packed = __import__("packed_charts")  # beside the game, in the image or in the slot
         self._slot = slot
         self.name = package.rpartition(".")[2]

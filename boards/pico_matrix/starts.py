@@ -22,7 +22,7 @@ _BY_TIMER = 1  # in REASON: the watchdog ran out, and nobody asked for the reset
 WITHIN_MS = 60_000
 REFUSAL = ("three_starts", 0, "three starts within a minute: the coil supply stays off")
 
-_registers: "Any" = uctypes.struct(  # its fields are made from the table below
+_registers: "Any" = uctypes.struct(  # Any: its fields are made from the table below
     chip.WATCHDOG,
     {
         "load": 0x04 | uctypes.UINT32,
@@ -56,7 +56,8 @@ def record_uptime(up_ms: int) -> None:
 
 def stood_still() -> bool:
     """Whether the watchdog ended the program before this start. Ask after `record_boot`."""
-    return _registers.work == _AT_WORK and _registers.reason & _BY_TIMER != 0
+    still: bool = _registers.work == _AT_WORK and _registers.reason & _BY_TIMER != 0
+    return still
 
 
 def begin_work() -> None:
