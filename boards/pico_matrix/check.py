@@ -25,7 +25,7 @@ BUSES = {
 def check_board(table: "tuple[PinRow, ...]" = ()) -> "list[str]":
     """What is wrong with a pin table, this board's own unless another is given, one sentence each."""
     table = table or pins.PINS
-    names = [row[0] for row in table]
+    names = [name for name, _gpio, _direction, _owner, _safe, _what in table]
     wrong = []
     for needed in pins.NEEDED:
         if needed not in names:

@@ -140,14 +140,16 @@ def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Progra
 
 def _nothing() -> None:
     """A program of no instructions, whose words are put in afterwards."""
-    wrap_target()  # type: ignore[name-defined]
-    nop()  # type: ignore[name-defined]
-    wrap()  # type: ignore[name-defined]
+    wrap_target()
+    nop()
+    wrap()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any, TypeAlias
+
+    from rp2.asm_pio_rp2040 import nop, wrap, wrap_target
 
     from boards.pico_matrix.interfaces import DmaChannel, Program
 

@@ -16,6 +16,7 @@ from firmware.devices.native import scanner
 from firmware.devices.native.scanner import GROUPS
 from firmware.devices.scan import Scan, place
 from firmware.devices.switches import class_times
+from hil.game_tables import coil_rows, reflex_rows, switch_rows
 
 NEVER = 10**9
 TOO_LONG, RESTING, HOT, SUPPLY, STORM, RESTED_ON, NO_LENGTH = 1, 2, 6, 7, 8, 9, 10
@@ -80,26 +81,28 @@ class ReferenceModel:
     reports: list[tuple[int, int, int]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        heat = {row[0]: row for row in Trial.HEAT}
-        budgets = {row[0]: row[1:] for row in BUDGETS}
+        heat = {name: (current, budget, percent) for name, current, budget, percent in Trial.HEAT}
+        budgets = {kind: (budget, percent) for kind, budget, percent in BUDGETS}
         for name, kind, _pulse, longest, rest, _drive in Trial.COILS:
-            current, budget, percent = heat[name][1:] if name in heat else (0, *budgets[kind])
+            current, budget, percent = heat.get(name) or (0, *budgets[kind])
             full = max(budget, 2 * longest) * 1024 if longest and budget else 0
             coil = Coil(kind, longest, rest, current, full, 1024 * percent // 100 if full else 0)
             coil.heat = full // 2
             self.coils.append(coil)
-        names = [row[0] for row in Trial.SWITCHES]
-        coils = [row[0] for row in Trial.COILS]
-        for switch, coil_name, ms, lockout in Trial.REFLEXES:
-            self.kicks[names.index(switch)] = Kick(coils.index(coil_name), ms, lockout)
+        switches = switch_rows(Trial)
+        names = [switch.name for switch in switches]
+        coils = [coil.name for coil in coil_rows(Trial)]
+        for reflex in reflex_rows(Trial):
+            coil_id = coils.index(reflex.coil)
+            self.kicks[names.index(reflex.switch)] = Kick(coil_id, reflex.pulse_ms, reflex.lockout_ms)
         self.names = names
-        places = [place(row[0], row[3], row[4]) for row in Trial.SWITCHES]
+        places = [place(switch.name, switch.row, switch.column) for switch in switches]
         order = sorted(range(len(names)), key=places.__getitem__)
         self.groups = [[i for i in order if places[i] // 16 == group] for group in range(GROUPS)]
         self.raw = [0] * len(names)
         self.still = [0] * len(names)
         self.age = [0] * len(names)
-        self.times = [class_times(row[1], row[0]) for row in Trial.SWITCHES]
+        self.times = [class_times(switch.debounce_class, switch.name) for switch in switches]
         self.strong, self.hold = coils.index("strong"), coils.index("hold")
 
     def renew(self, armed: bool) -> None:
@@ -258,9 +261,8 @@ class ReferenceModel:
 
     def driven(self) -> int:
         """The drives that are on, a bit each: drive 1 is bit 0."""
-        return sum(
-            1 << Trial.COILS[i][5] - 1 for i, coil in enumerate(self.coils) if coil.on_left or coil.held
-        )
+        wired = zip(coil_rows(Trial), self.coils, strict=True)
+        return sum(1 << row.drive - 1 for row, coil in wired if coil.on_left or coil.held)
 
 
 # ms between changes of a contact, less one; among them the last that a limit refuses, or the first it grants
@@ -297,9 +299,9 @@ class Samples:
 def grouped(values: list[int]) -> list[int]:
     """Switch levels as the five groups of the scan."""
     groups = [0] * GROUPS
-    for i, row in enumerate(Trial.SWITCHES):
-        contact = place(row[0], row[3], row[4])
-        groups[contact >> 4] |= values[i] << (contact & 15)
+    for switch, value in zip(switch_rows(Trial), values, strict=True):
+        contact = place(switch.name, switch.row, switch.column)
+        groups[contact >> 4] |= value << (contact & 15)
     return groups
 
 

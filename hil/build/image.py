@@ -109,7 +109,8 @@ def _make(folder: Path, work: Path, progress: Progress) -> None:
 def _failure(said: list[str], log: Path) -> Exception:
     for i, line in enumerate(said):
         if line.startswith("error compiling"):
-            return GameError(" ".join(said[i : i + 6][-1].split()), line.split()[2].rstrip(":"))
+            _error, _compiling, path, *_ = line.split()
+            return GameError(" ".join(said[i : i + 6][-1].split()), path.rstrip(":"))
     errors = [line for line in said if re.search(r"\berror\b[: ]", line, re.IGNORECASE)] or said[-1:]
     return UsageError(f"the build failed: {errors[0].strip()}; all of it is in {log}")
 

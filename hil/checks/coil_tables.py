@@ -72,11 +72,12 @@ def _number(value: object, what: str) -> float:
 def _winding(row: object) -> WindingRow:
     if not isinstance(row, tuple) or not row:
         raise GameError(f"a row of COILS is a tuple that begins with a name, not {row!r}")
+    name, *_ = row
     fields = WindingRow._fields
     if len(row) != len(fields):
-        raise GameError(f"coil '{row[0]}' has {len(row)} fields; it takes {len(fields)}")
+        raise GameError(f"coil '{name}' has {len(row)} fields; it takes {len(fields)}")
     for field, kind, value in zip(fields, KINDS, row, strict=True):
         if not isinstance(value, kind) or isinstance(value, bool):
             wanted = "a text" if kind is TEXT else "a whole number" if kind is WHOLE else "a number"
-            raise GameError(f"coil '{row[0]}' has {value!r} for {field}; it takes {wanted}")
+            raise GameError(f"coil '{name}' has {value!r} for {field}; it takes {wanted}")
     return WindingRow(*cast(tuple[str, float, float, int, str, float, str, float], row))
