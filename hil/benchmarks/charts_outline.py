@@ -29,7 +29,7 @@ class Place:
     moves: list[Move] = field(default_factory=list)
 
     def walk(self) -> list["Place"]:
-        """This state and all inside it."""
+        """The state and all inside it."""
         return [self] + [place for inner in self.inside for place in inner.walk()]
 
 

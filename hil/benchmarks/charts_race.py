@@ -53,6 +53,7 @@ class SendOne(Generic[Event]):
         self.event = event
 
     def __call__(self) -> None:
+        """Send it."""
         self.send(self.event)
 
 
