@@ -60,22 +60,12 @@ class RuleContext:
         self.faults = Faults(trace)
         self.counts = Counts(len(self.switch_names))
         self.balls = wiring.BALLS
-        self.out = 0
-        self.rolling_in = 0
-        self.held = 0
-        self.climbing = 0
-        self.locked = 0
-        self.missing = 0
+        self.out = self.rolling_in = self.held = self.climbing = self.free = 0
+        self.locked = self.missing = 0
         self.heard_at = 0
-        self.free = 0
-        self.players = 0
-        self.ball = 0
-        self.live = False
-        self.tilted = False
-        self.armed = False
-        self.turn_requested = False
-        self.show_all = False
-        self.save_waits = False
+        self.players = self.ball = 0
+        self.live = self.tilted = self.armed = False
+        self.turn_requested = self.show_all = self.save_waits = False
         self.accepts_coins: Callable[[], bool] = accepts_no_coins
         self.savers: list[Callable[[], bool]] = []
         self.score_listeners: list[Callable[[], None]] = []

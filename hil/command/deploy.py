@@ -30,6 +30,14 @@ to the drive that appears ({drive}). It restarts by itself. Then
 asks the board whether it runs. Settings, scores, credits and counts on it are kept."""
 START_S = 30
 
+Drive = Annotated[
+    Path | None, typer.Option("--drive", help="Where the drive of BOOTSEL is mounted: copy it there.")
+]
+OnTrial = Annotated[
+    bool, typer.Option("--trial", help="Send the game alone, over the line, to a board with an image.")
+]
+Check = Annotated[bool, typer.Option("--check", help="Only ask the board whether it runs this game.")]
+
 
 def register(app: typer.Typer) -> None:
     """Add the command."""
@@ -42,16 +50,9 @@ def register(app: typer.Typer) -> None:
         port: Annotated[str, typer.Option("--port", help="Serial port or pyserial URL of the board.")] = "",
         image: Annotated[Path | None, typer.Option("--image", help="An image that was built before.")] = None,
         sources: Sources = None,
-        drive: Annotated[
-            Path | None, typer.Option("--drive", help="Where the drive of BOOTSEL is mounted: copy it there.")
-        ] = None,
-        on_trial: Annotated[
-            bool,
-            typer.Option("--trial", help="Send the game alone, over the line, to a board with an image."),
-        ] = False,
-        check: Annotated[
-            bool, typer.Option("--check", help="Only ask the board whether it runs this game.")
-        ] = False,
+        drive: Drive = None,
+        on_trial: OnTrial = False,
+        check: Check = False,
         dry_run: Annotated[bool, typer.Option("--dry-run", help="Build, print sizes, send nothing.")] = False,
     ) -> int:
         """Put a game on a board: as an image, by BOOTSEL, or on trial over the line, in seconds.
