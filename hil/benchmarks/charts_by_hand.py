@@ -1,6 +1,6 @@
 """The scenarios of `inlane measure charts` as someone would write them by hand: dict dispatch, nothing else.
 
-Not a line here is the engine's: these are what its speed is held against. Runs on both Pythons.
+They use no code of the engine: its speed is compared with theirs. Runs on both Pythons.
 """
 
 TYPE_CHECKING = False
@@ -60,7 +60,7 @@ class PingPong(ByHand):
 
 
 class Inherited(ByHand):
-    """Scenario b1: what the topmost state answers stands in the leaf's dict."""
+    """Scenario b1: the leaf's dict has the handlers of the topmost state."""
 
     def __init__(self) -> None:
         super().__init__()

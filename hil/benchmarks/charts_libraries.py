@@ -1,4 +1,4 @@
-"""The scenarios in other people's engines, each as its own documentation would have it.
+"""The scenarios in other engines, each written as its documentation recommends.
 
 Every function gives an object with the counts, and a call that sends the scenario's event once.
 They raise ImportError where the library is not installed.

@@ -78,7 +78,7 @@ def on_32_bits(game: str = "honey_flow") -> tuple[list[OnBoard], Packed]:
 
 
 def _sources(game: Game) -> list[tuple[Path, Path]]:
-    """What goes on board, and where: the firmware without games, the game without its host part, and this."""
+    """The files of the board and their paths there: firmware, the game without its host part, scenarios."""
     found = []
     for path in FIRMWARE.rglob("*.py"):
         place = path.relative_to(FIRMWARE)

@@ -1,7 +1,7 @@
 """The scenarios of `inlane measure charts`, as charts; runs on both Pythons.
 
-Every action and guard counts, so that two ways of running the same scenario can be held against
-each other. The rounds are sent over and over, one event at a time.
+Every action and guard counts, so that two ways of running the same scenario can be
+compared. The rounds are sent over and over, one event at a time.
 """
 
 from firmware.base.timers import Timers

@@ -1,4 +1,4 @@
-"""The contacts of a script, taken down at the desk, so that they can be played without a bench.
+"""The contacts of a script, recorded at the desk, so that they can be played without a bench.
 
 A text of lines `MS SWITCH CLOSED`, the last one `MS -1 0`: the end of the run.
 """
@@ -27,7 +27,7 @@ class Contacts:
 
 
 class ContactTape(DeskTarget):
-    """The desk target, taking down every contact change with its time."""
+    """The desk target, which records every contact change with its time."""
 
     def __init__(self, game: Game) -> None:
         super().__init__(game)
@@ -58,7 +58,7 @@ class ContactTape(DeskTarget):
         return self._digest
 
     def contacts(self) -> Contacts:
-        """What was taken down, once the run is over."""
+        """What was recorded, once the run is over."""
         seed, settings = self._given
         changes = [*self._changes, (self._now, END, 0)]
         return Contacts(seed, settings, changes, self._digest.hex(), self._count)

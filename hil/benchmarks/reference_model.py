@@ -1,7 +1,7 @@
 """The reference model: what scan, reflexes and coil limits should do, counted millisecond by millisecond.
 
-It shares no code and no way of reckoning with what runs (`firmware/devices/native`): ages that are counted
-up instead of due times, names instead of cells. `compare` runs both on random samples.
+It shares neither code nor method with what runs (`firmware/devices/native`): it counts ages up where that
+has due times, and has names where that has cells. `compare` runs both on random samples.
 """
 
 from dataclasses import dataclass, field

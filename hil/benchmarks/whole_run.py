@@ -1,4 +1,4 @@
-"""Plays taken-down contacts into a console and counts; runs on every Python, so it imports little.
+"""Plays recorded contacts into a console and counts; runs on every Python, so it imports little.
 
 As a program: `micropython whole_run.py GAME_PACKAGE CONTACTS SEED REPEATS [NAME=VALUE …]`; prints
 `name value` lines. One event is one EVENT record: a posted event, with all that follows from it.

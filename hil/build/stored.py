@@ -1,4 +1,4 @@
-"""What a board has stored, held against what a game takes up: which numbers it will not use."""
+"""Compares what a board has stored with what a game loads: which numbers it will not use."""
 
 from firmware.devices.store.key import key_of
 from hil.build import deployed

@@ -1,4 +1,4 @@
-"""Checks of the whole game: it is built into a console, and looked at."""
+"""Checks of the whole game: it is built into a console, which is then inspected."""
 
 import re
 from collections.abc import Callable, Iterator
@@ -89,7 +89,7 @@ def _foreign(source: Source, game: Game) -> Finding | None:
 
 
 def _place(source: Source, error: GameError) -> str:
-    """Where the error says, else where the first name it quotes stands in the game's sources."""
+    """Where the error says; otherwise where the game's sources first mention a name that it quotes."""
     if error.where:
         return _shorter(source, error.where)
     for name in re.findall(r"'([^']+)'", error.text):
@@ -161,7 +161,7 @@ def _class_line(built: Built, feature: Feature) -> str:
 
 
 def unclaimed_lamps(built: Built) -> Iterator[Finding]:
-    """Every lamp is claimed by somebody."""
+    """Every lamp is claimed by a feature."""
     claims = built.console.play.lamps._by_lamp  # the board has no use for asking, so there is no public way
     for (lamp, where), claimants in zip(built.source.lamps(), claims, strict=True):
         if not claimants:

@@ -36,7 +36,7 @@ def stack(board: str, game: Game, chip: Chip = RP2040) -> Fit:
 
 
 def _end(path: Path) -> str:
-    """The last functions of a path, with file and line of the last call of the game's own."""
+    """The last functions of a path, with file and line of the last call in the game."""
     names = [str(function) for function, _, _ in path.steps]
     return " > ".join(("…", *names[-SHOWN:])) if len(names) > SHOWN else " > ".join(names)
 

@@ -27,12 +27,12 @@ class Handle(NamedTuple):
     asked: tuple[Place, ...]
 
     def place(self, folder: Path) -> Place | None:
-        """The innermost of those calls that stands in `folder`; None when the game did not ask."""
+        """The innermost of those calls that is in `folder`; None when the game did not ask."""
         return next((place for place in self.asked if folder in place.path.parents), None)
 
 
 class Overheard(Console):
-    """A console that notes who asks for handles on events. It is set up to be looked at, not to run."""
+    """A console that records who asks for handles on events. It is set up for checks, not to run."""
 
     handles: list[Handle]
 

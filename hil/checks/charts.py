@@ -15,7 +15,7 @@ Check = Callable[[Reading], Iterator[Said]]
 
 
 def check(charts: Sequence[Chart]) -> list[Said]:
-    """What is wrong with the charts; names first, because nothing else can be told while they are wrong."""
+    """What is wrong with the charts; names first, because nothing else can be checked before."""
     wrong = list(chart_names.rows(charts))
     if wrong:
         return wrong
@@ -75,7 +75,7 @@ def traps(reading: Reading) -> Iterator[Said]:
 
 
 def two_answers(reading: Reading) -> Iterator[Said]:
-    """No state has two answers to one event that no guard tells apart."""
+    """No state has two rows for one event whose guards could both hold."""
     for at, move in enumerate(reading.moves):
         for first in reading.moves[:at]:
             if first.source != move.source or move.hears == (EVERY,):

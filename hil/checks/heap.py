@@ -73,7 +73,7 @@ class Nowhere:
         return {}
 
     def save(self, pairs: Iterable[tuple[int, int]]) -> None:
-        """Read them, and forget."""
+        """Read the pairs, and drop them."""
         for _ in pairs:
             pass
 

@@ -78,7 +78,7 @@ def _of_the_kit() -> frozenset[str]:
 
 
 class Reader(ast.NodeVisitor):
-    """Looks through one module; `said` has line, sentence and whether it is an error."""
+    """Checks one module; `said` has line, sentence and whether it is an error."""
 
     def __init__(self, folder: Path, defined: set[str]) -> None:
         self.said: list[tuple[int, str, bool]] = []
@@ -192,7 +192,7 @@ class Reader(ast.NodeVisitor):
     # imports and names -----------------------------------------------------------------------
 
     def visit_If(self, node: ast.If) -> None:
-        """Statements under `TYPE_CHECKING` are never run there, so only the rest is looked at."""
+        """Statements under `TYPE_CHECKING` are never run there, so only the others are checked."""
         if not (isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"):
             self.generic_visit(node)
             return

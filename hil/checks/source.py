@@ -1,4 +1,4 @@
-"""A game folder as text: its wiring rows and names with the lines they stand on, before any import."""
+"""A game folder as text: its wiring rows and names with their lines, before any import."""
 
 import ast
 from collections.abc import Iterator
@@ -108,7 +108,7 @@ class Source:
         return sorted(found, key=lambda path: (path.name == "wiring.py", "features" not in path.parts, path))
 
     def mentions(self, name: str) -> Iterator[tuple[Path, int]]:
-        """Every place in those files where `name` stands as a text."""
+        """Every place in those files where `name` is written as a string."""
         for path in self.files():
             try:
                 tree = ast.parse(path.read_bytes())
@@ -120,7 +120,7 @@ class Source:
 
 
 def read(folder: Path, shown: str) -> Source:
-    """The folder's wiring.py taken apart. Raises GameError when it is missing or no plain table."""
+    """Parse the folder's wiring.py. Raises GameError when it is missing or no plain table."""
     source = Source(folder, shown)
     path = folder / "wiring.py"
     if not path.is_file():

@@ -61,7 +61,7 @@ class Builtins(Calls):
         self.put(given.result, PLAIN)
 
     def _pairs(self, name: str, given: Given) -> None:
-        """`zip` and `enumerate` give tuples; `dict` takes some apart."""
+        """`zip` and `enumerate` give tuples; `dict` unpacks some."""
         made = self.made_at(given, name)
         self.put(given.result, made)
         if name == "dict":
@@ -157,7 +157,7 @@ class Builtins(Calls):
         return lambda value: self.attribute(value, name, given.caller, given.line, given.result)
 
     def _any_attribute(self, value: Value, given: Given) -> None:
-        """The name is made while running: any that stands as a text where class or call are written."""
+        """The name is computed at run time: any string that is written where class or call are may be it."""
         of = value.of if isinstance(value, Instance) else value
         modules = {given.caller.module}
         if isinstance(of, Class):

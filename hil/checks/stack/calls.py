@@ -209,7 +209,7 @@ class Calls(Store):
         return held
 
     def step(self, value: Value, caller: Function, line: int, into: Held) -> None:
-        """What going through `value` gives."""
+        """Iterate over `value`; `into` can be each of its items."""
         if isinstance(value, Container):
             self.send(value.elements, into)
         elif isinstance(value, Running):
@@ -358,7 +358,7 @@ class Calls(Store):
             self.ask(value, asks, given.caller, given.line, "operator", Held())
 
     def said(self, given: Given, place: int) -> list[str]:
-        """The text that stands at a place of the call; none when it is made while running."""
+        """The string that is written as an argument of the call; none when it is computed at run time."""
         raise NotImplementedError
 
     def builtin(self, value: Builtin, given: Given) -> None:

@@ -28,7 +28,7 @@ Reader = Callable[[ast.AST, Function], Held]  # each of the methods that read on
 
 
 class Expressions(Builtins):
-    """Follows expressions; `_calls` keeps each call, to be looked at again when all is followed."""
+    """Follows expressions; `_calls` keeps each call, to be resolved again when everything is followed."""
 
     def __init__(self, program: Program, game: str, absent: "frozenset[str]" = frozenset()) -> None:
         super().__init__(program, game, absent)
@@ -101,7 +101,7 @@ class Expressions(Builtins):
             self._assign(target.value, rest, function)
 
     def _part(self, held: Held, at: int, count: int, target: ast.expr, function: Function) -> Held:
-        """What stands at one place of what is unpacked."""
+        """The value at one place of what is unpacked."""
         part = Held()
 
         def take(value: Value) -> None:
@@ -347,7 +347,7 @@ class Expressions(Builtins):
         return self.stepped(node.value, function)
 
     def stepped(self, node: ast.expr, function: Function) -> Held:
-        """What going through an expression gives."""
+        """The items that iterating over an expression gives."""
         held = Held()
         self.watch(
             self.expression(node, function), lambda value: self.step(value, function, node.lineno, held)

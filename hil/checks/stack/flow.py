@@ -95,7 +95,7 @@ class Flow(Expressions):
             self._other(node, function)
 
     def _other(self, node: ast.stmt, function: Function) -> None:
-        """If, while, expression, raise, assert, delete: their expressions, then what stands below."""
+        """If, while, expression, raise, assert, delete: their expressions, then the statements inside."""
         for each in ast.iter_child_nodes(node):
             if isinstance(each, ast.expr):
                 held = self.expression(each, function)

@@ -1,4 +1,4 @@
-"""The modules that run on a board, taken apart: classes, functions, and what each is called from."""
+"""The modules that run on a board, parsed: classes, functions, and what each is called from."""
 
 import ast
 from collections.abc import Iterator, Sequence
@@ -260,7 +260,7 @@ def own_nodes(node: ast.AST) -> Iterator[ast.AST]:
 
 
 def used_names(node: ast.AST) -> Iterator[str]:
-    """The names that stand in a function, without those of functions within it."""
+    """The names that a function uses, without those of functions inside it."""
     for each in own_nodes(node):
         if isinstance(each, ast.Name):
             yield each.id
