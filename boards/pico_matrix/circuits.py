@@ -23,7 +23,7 @@ _TXF4 = 0x50300010
 _ROUND = 1 << 27  # transfers until the twin takes over: a multiple of both rings, below 2^28 for an RP2350
 
 
-def drive_chain() -> machine.SPI:
+def drive_chain() -> "machine.SPI":
     """The SPI that shifts the drives out and reads them back."""
     return machine.SPI(
         0,

@@ -16,9 +16,9 @@ from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import of_game
 from hil.checks import game_charts
 from hil.checks.chart_events import Overheard
+from hil.checks.chart_finding import ChartFinding, findings
 from hil.checks.chart_source.places import Place
 from hil.checks.lacks import lacks
-from hil.checks.said import Said, findings
 from hil.checks.source import Finding, Source
 from hil.games import Game
 
@@ -29,7 +29,7 @@ class Built(NamedTuple):
     source: Source
     game: Game
     console: Overheard
-    said: list[Said]
+    problems: list[ChartFinding]
     """Of its charts; notes alone."""
 
 
@@ -59,15 +59,15 @@ def _set_up(source: Source, game: Game) -> "Built | list[Finding]":
         if found:
             return found
         raise
-    said = game_charts.check(console, source.folder)
-    if any(one.fatal for one in said):
-        return _found(source, said)
+    problems = game_charts.check(console, source.folder)
+    if any(one.fatal for one in problems):
+        return _found(source, problems)
     console.begin(Board(), 1, {}, 0)
-    return Built(source, game, console, said)
+    return Built(source, game, console, problems)
 
 
-def _found(source: Source, said: list[Said]) -> list[Finding]:
-    return list(findings(said, lambda place: _at(source, place)))
+def _found(source: Source, problems: list[ChartFinding]) -> list[Finding]:
+    return list(findings(problems, lambda place: _at(source, place)))
 
 
 def _at(source: Source, place: Place) -> str:
@@ -119,7 +119,7 @@ def _shorter(source: Source, where: str) -> str:
 
 def charts(built: Built) -> Iterator[Finding]:
     """What is odd about the charts; what is wrong with them kept the game from being built."""
-    yield from _found(built.source, built.said)
+    yield from _found(built.source, built.problems)
 
 
 def routes(built: Built) -> Iterator[Finding]:

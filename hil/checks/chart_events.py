@@ -12,9 +12,9 @@ from firmware.charts.suggest import did_you_mean
 from firmware.console import OPENED, Console
 from firmware.play import feature, rule_context
 from firmware.play.interfaces import GameModule, PackedCharts
+from hil.checks.chart_finding import ChartFinding
 from hil.checks.chart_source.places import Place
 from hil.checks.chart_source.reading import Move, Reading
-from hil.checks.said import Said
 
 PASSED_ON = (feature.__file__, rule_context.__file__)  # where handles are made for others
 DEEPEST = 12
@@ -63,14 +63,14 @@ def _callers() -> tuple[Place, ...]:
     return tuple(found)
 
 
-def unraised(reading: Reading, raised: Collection[str]) -> Iterator[Said]:
+def unraised(reading: Reading, raised: Collection[str]) -> Iterator[ChartFinding]:
     """Every event that a row waits for can come."""
     for move in reading.moves:
         for descriptor in move.row.hears:
             if not _can_come(reading, move, descriptor, raised):
                 near = did_you_mean(descriptor, sorted(raised))
                 text = f"'{reading.charts[move.chart].region.name}' waits for the event '{descriptor}'"
-                yield Said(f"{text}, which nobody raises{near}", move.place, fatal=False)
+                yield ChartFinding(f"{text}, which nobody raises{near}", move.place, fatal=False)
 
 
 def _can_come(reading: Reading, move: Move, descriptor: str, raised: Collection[str]) -> bool:
@@ -84,7 +84,7 @@ def _can_come(reading: Reading, move: Move, descriptor: str, raised: Collection[
     return any(hears(descriptor, name) for name in raised)
 
 
-def unheard(reading: Reading, handles: Sequence[Handle], folder: Path) -> Iterator[Said]:
+def unheard(reading: Reading, handles: Sequence[Handle], folder: Path) -> Iterator[ChartFinding]:
     """Every event that the game itself raises is heard; what the kit offers may be left alone."""
     heard = {descriptor for move in reading.moves for descriptor in move.row.hears}
     told: set[str] = set()
@@ -94,6 +94,6 @@ def unheard(reading: Reading, handles: Sequence[Handle], folder: Path) -> Iterat
             continue
         told.add(handle.event)
         near = did_you_mean(handle.event, sorted(heard))
-        yield Said(
+        yield ChartFinding(
             f"the event '{handle.event}' is raised, but no chart waits for it{near}", place, fatal=False
         )

@@ -135,8 +135,8 @@ def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     bears = supply_bears(found[0].feed) if found else 0
     given = getattr(wiring, "SUPPLY_MA", 0)
     if bears and not 0 < given <= bears:
-        said = f"is {given}" if given else "is missing"
-        yield Finding(f"SUPPLY_MA of wiring.py {said}; the coil supply bears {bears} mA at once", where)
+        state = f"is {given}" if given else "is missing"
+        yield Finding(f"SUPPLY_MA of wiring.py {state}; the coil supply bears {bears} mA at once", where)
     if found and not getattr(wiring, "COIL_VOLTS_LOW_MV", 0):
         wanted = volts_low_mv(found[0].feed)
         yield Finding(

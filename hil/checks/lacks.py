@@ -13,7 +13,7 @@ import firmware
 from firmware.base.errors import GameError, UsageError
 from hil.build import mpy
 from hil.checks import lacking
-from hil.checks.said import MEANT
+from hil.checks.chart_finding import MEANT
 from hil.checks.source import Finding, Source
 
 OWN = ("firmware", "boards")
@@ -34,10 +34,10 @@ def lacks(source: Source) -> Iterator[Finding]:
         lines = text.decode("utf-8", "replace").splitlines()
         reader = Reader(source.folder, defined)
         reader.read(tree)
-        for line, words, fatal in sorted(set(reader.said)):
+        for line, words, fatal in sorted(set(reader.problems)):
             if fatal or MEANT not in lines[line - 1]:
                 yield Finding(words, source.at(path, line), fatal)
-        if not any(fatal for _, _, fatal in reader.said):
+        if not any(fatal for _, _, fatal in reader.problems):
             yield from _uncompiled(source, path)
 
 
@@ -78,10 +78,10 @@ def _of_the_kit() -> frozenset[str]:
 
 
 class Reader(ast.NodeVisitor):
-    """Checks one module; `said` has line, sentence and whether it is an error."""
+    """Checks one module; `problems` has line, sentence and whether it is an error."""
 
     def __init__(self, folder: Path, defined: set[str]) -> None:
-        self.said: list[tuple[int, str, bool]] = []
+        self.problems: list[tuple[int, str, bool]] = []
         self._package = folder.name
         self._defined = defined
         self._bound: set[str] = set()
@@ -112,7 +112,7 @@ class Reader(ast.NodeVisitor):
                 self._kinds[name] = object
 
     def _say(self, node: "ast.expr | ast.stmt", words: str, fatal: bool = True) -> None:
-        self.said.append((node.lineno, words, fatal))
+        self.problems.append((node.lineno, words, fatal))
 
     # syntax ----------------------------------------------------------------------------------
 

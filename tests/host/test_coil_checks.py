@@ -63,6 +63,18 @@ def test_the_demos_coils_are_sound(monkeypatch):
             "is dangerous at any voltage",
         ),
         (lambda: {"COILS": row("flipper.left.hold", f1=120.0)}, "would settle at"),
+        (lambda: {"COILS": row("bumper.1", f1="4")}, "coil 'bumper.1' has '4' for ohms; it takes a number"),
+        (lambda: {"COILS": row("bumper.1", f3=24.5)}, "has 24.5 for gauge; it takes a whole number"),
+        (lambda: {"COILS": row("bumper.1", f6=2)}, "has 2 for fuse; it takes a text"),
+        (
+            lambda: {"COILS": ("bumper.1",)},
+            "a row of COILS is a tuple that begins with a name, not 'bumper.1'",
+        ),
+        (lambda: {"COILS": None}, "host/coils.py needs COILS, a tuple, not None"),
+        (
+            lambda: {"SUPPLY": ("48", 0.3, "smoothed", "guarded", "isolated")},
+            "has the volts '48', which is no number",
+        ),
     ],
 )
 def test_refused_in_one_sentence(tables, words, monkeypatch):

@@ -143,11 +143,11 @@ class Builtins(Calls):
     # Those that look at names ------------------------------------------------------------------
 
     def _getattr(self, given: Given) -> None:
-        said = self.said(given, 1)
+        texts = self.written_at(given, 1)
         for held in given.places[2:]:
             self.send(held, given.result)
-        if said:
-            for name in said:
+        if texts:
+            for name in texts:
                 self.watch(given.places[0], self._looked_up(name, given))
         elif given.places:
             self.watch(given.places[0], lambda value: self._any_attribute(value, given))
@@ -175,7 +175,7 @@ class Builtins(Calls):
         if len(given.places) < 3:
             return
         on, _, what, *_ = given.places
-        for name in self.said(given, 1) or [ANY_NAME]:
+        for name in self.written_at(given, 1) or [ANY_NAME]:
             store = partial(self.store, name=name, what=what, caller=given.caller, line=given.line)
             self.watch(on, store)
 

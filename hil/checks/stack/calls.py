@@ -263,8 +263,8 @@ class Calls(Store):
             self.put(given.result, Running(function))
             return
         self.call(given.caller, function, given.kind, given.line)
-        if function.path == FIND and self.said(given, 0):
-            self._found(frame.returns, self.said(given, 0)[0], given.result)
+        if function.path == FIND and self.written_at(given, 0):
+            self._found(frame.returns, self.written_at(given, 0)[0], given.result)
         else:
             self.send(frame.returns, given.result)
 
@@ -357,7 +357,7 @@ class Calls(Store):
         if isinstance(value, Instance) and self._asking[value.of]:
             self.ask(value, asks, given.caller, given.line, "operator", Held())
 
-    def said(self, given: Given, place: int) -> list[str]:
+    def written_at(self, given: Given, place: int) -> list[str]:
         """The string that is written as an argument of the call; none when it is computed at run time."""
         raise NotImplementedError
 

@@ -370,7 +370,7 @@ class Expressions(Builtins):
         """The container that a call gives: one by the place of the call."""
         return self.container(given.caller, given.node, name)
 
-    def said(self, given: Given, place: int) -> list[str]:
+    def written_at(self, given: Given, place: int) -> list[str]:
         """The text that stands at a place of the call; none when it is made while running."""
         node = given.node
         if isinstance(node, ast.Call) and len(node.args) > place:
