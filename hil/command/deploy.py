@@ -64,10 +64,7 @@ def register(app: typer.Typer) -> None:
         made = layout.read(image) if image else None
         processor = made.chip if made else chips.named(chip)
         loaded = load(game)
-        refusals = board_checks.before_power(board, loaded)
-        if refusals:
-            raise GameError("; ".join(refusals), str(loaded.folder))
-        _print_fit(board, loaded, processor)
+        _check_fit(board, loaded, processor)
         if check:
             _confirm(loaded, port)
         elif on_trial:
@@ -82,8 +79,11 @@ def register(app: typer.Typer) -> None:
         return 0
 
 
-def _print_fit(board: str, game: Game, chip: Chip) -> None:
-    """Stack and heap that the game needs there. Raises GameError when they are not to be had."""
+def _check_fit(board: str, game: Game, chip: Chip) -> None:
+    """Print the stack and heap that the game needs there. Raises GameError when the game is refused."""
+    refusals = board_checks.before_power(board, game)
+    if refusals:
+        raise GameError("; ".join(refusals), str(game.folder))
     fit = board_checks.report(board, game, chip)
     print("\n".join(fit.lines))
     if fit.refused:
