@@ -7,8 +7,8 @@ import pytest
 
 from firmware.charts.model import ANY, Region
 from hil.checks import charts
-from hil.checks.chart_finding import findings
 from hil.checks.chart_events import unraised
+from hil.checks.chart_finding import findings
 from hil.checks.chart_source import places
 from hil.checks.chart_source.reading import Chart, Reading
 
