@@ -5,10 +5,13 @@ only one that knows the order of a row's entries: everybody else calls a reader 
 Positions in a table are the ids that the trace and the wire use, so every reader keeps the order.
 """
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from firmware.play.interfaces import GameModule as GameModule
 from firmware.play.interfaces import WiringTables as WiringTables
+
+if TYPE_CHECKING:
+    from firmware.devices.wiring import Wiring
 
 MATRIX_ROW_OF_DIRECT = 0  # the `row` of a switch that has an input of its own
 
@@ -57,6 +60,25 @@ class ReflexRow(NamedTuple):
     lockout_ms: int
 
 
+class FlipperRow(NamedTuple):
+    """A flipper with two windings, which a button fires; `longest_ms` limits the strong winding's pulse."""
+
+    button: str
+    stroke_switch: str
+    strong: str
+    hold: str
+    longest_ms: int
+
+
+class HeatRow(NamedTuple):
+    """A coil's heat for the governor: current, on-time that heats it up, share of on-time borne for ever."""
+
+    coil: str
+    current_ma: int
+    budget_ms: int
+    percent: int
+
+
 class SettingRow(NamedTuple):
     """An operator setting: a whole number of `unit` from `least` to `most`."""
 
@@ -68,24 +90,34 @@ class SettingRow(NamedTuple):
     meaning: str
 
 
-def switch_rows(wiring: WiringTables) -> list[SwitchRow]:
+def switch_rows(wiring: "Wiring") -> list[SwitchRow]:
     """Every switch, by id."""
     return [SwitchRow(*row) for row in wiring.SWITCHES]
 
 
-def lamp_rows(wiring: WiringTables) -> list[LampRow]:
+def lamp_rows(wiring: "Wiring") -> list[LampRow]:
     """Every lamp, by id."""
     return [LampRow(*row) for row in wiring.LAMPS]
 
 
-def coil_rows(wiring: WiringTables) -> list[CoilRow]:
+def coil_rows(wiring: "Wiring") -> list[CoilRow]:
     """Every coil, by id."""
     return [CoilRow(*row) for row in wiring.COILS]
 
 
-def reflex_rows(wiring: WiringTables) -> list[ReflexRow]:
+def reflex_rows(wiring: "Wiring") -> list[ReflexRow]:
     """Every reflex, in the order of the table."""
     return [ReflexRow(*row) for row in wiring.REFLEXES]
+
+
+def flipper_rows(wiring: "Wiring") -> list[FlipperRow]:
+    """Every flipper, in the order of the table."""
+    return [FlipperRow(*row) for row in wiring.FLIPPERS]
+
+
+def heat_rows(wiring: WiringTables) -> list[HeatRow]:
+    """The heat of every coil that has a row; none when the wiring has no HEAT."""
+    return [HeatRow(*row) for row in getattr(wiring, "HEAT", ())]
 
 
 def setting_rows(module: GameModule) -> list[SettingRow]:

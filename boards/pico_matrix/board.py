@@ -44,8 +44,8 @@ class Hardware:
         self._unsupplied_at = 0
         self.shows = Shows(places)
         self.closed = False
-        self._lamp_dma: tuple[Any, ...] = ()
-        self._strobe: Any = None
+        self._lamp_dma: tuple[DmaChannel, ...] = ()
+        self._strobe: rp2.StateMachine | None = None
         self._groups = array("i", [0] * 10)
         b = self.cells
         b[isr.QUIET] = QUIET_MS
@@ -70,8 +70,9 @@ class Hardware:
         self._words, at_words = ring(SCAN_RING)
         b[isr.AT_WORDS] = at_words
         self._scanner, self._scan_dma = scan_circuit(at_words)
-        b[isr.CHANNEL] = 0x50000000 + 0x40 * self._scan_dma[0].channel
-        b[isr.CHANNEL_TWO] = 0x50000000 + 0x40 * self._scan_dma[1].channel
+        one, two = self._scan_dma
+        b[isr.CHANNEL] = 0x50000000 + 0x40 * one.channel
+        b[isr.CHANNEL_TWO] = 0x50000000 + 0x40 * two.channel
         if colours:
             from boards.pico_matrix.chain import Chain
 
@@ -86,7 +87,8 @@ class Hardware:
 
     def now(self) -> int:
         """The board's clock: ticks of period 2^30."""
-        return self.cells[isr.NOW]
+        now: int = self.cells[isr.NOW]
+        return now
 
     def fresh(self) -> None:
         """Cells as after power-up, for the next run; what is closed is told to its rules anew."""
@@ -165,9 +167,9 @@ class Hardware:
             each.active(0)
         if self.shows.chain:
             self.shows.chain.close()
-        else:
+        elif self._strobe:
             self._strobe.active(0)
-        isr.silence()
+        isr.silence(isr.registers)
         safe()
 
 
@@ -235,6 +237,7 @@ def address(
     b[isr.AT_WITHHELD] = uctypes.addressof(sensed) + CELL * senses.WITHHELD
     b[isr.AT_BLOCKED] = uctypes.addressof(sensed) + CELL * senses.BLOCKED
     b[isr.AT_GROUPS] = uctypes.addressof(groups)
+    b[isr.AT_REGISTERS] = uctypes.addressof(isr.registers)
 
 
 def drives(mask: int) -> str:
@@ -244,7 +247,8 @@ def drives(mask: int) -> str:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    import rp2
 
+    from boards.pico_matrix.interfaces import DmaChannel
     from boards.pico_matrix.tables import BoardTables
     from firmware.console import Console

@@ -11,7 +11,7 @@ import rp2
 import uctypes
 
 from boards.pico_matrix import pins, programs
-from boards.pico_matrix.circuits import assembled
+from boards.pico_matrix.circuits import assembled, channel
 
 TXF4 = 0x50300010
 PACE = 8  # of PIO 1's first transmitter
@@ -24,12 +24,12 @@ class Chain:
     """`colours`: green, red, blue of each place."""
 
     def __init__(self, colours: bytes) -> None:
-        self._colours: Any = colours
+        self._colours: Pointed = colours
         self._count = len(colours) // 3
-        self._frame: Any = bytearray(self._count * 4)
+        self._frame: Pointed = bytearray(self._count * 4)
         self._sent = 0
         self._wait = self._count * US_EACH // 1000 + 1 + GAP_MS
-        self._dma: Any = rp2.DMA()
+        self._dma = channel()
         self._control = self._dma.pack_ctrl(
             size=WORD, inc_read=True, inc_write=False, treq_sel=PACE, irq_quiet=True
         )
@@ -45,7 +45,7 @@ class Chain:
         )
         self._machine.active(1)
 
-    def show(self, patterns: "Any", lit: int) -> bool:
+    def show(self, patterns: "Pointed", lit: int) -> bool:
         """Send what the patterns show; False while the frame before is on its way."""
         now = time.ticks_ms()
         if time.ticks_diff(now, self._sent) < self._wait:
@@ -61,7 +61,7 @@ class Chain:
         )
         return True
 
-    def dark(self, patterns: "Any") -> None:
+    def dark(self, patterns: "Pointed") -> None:
         """All off, waiting until it is sent."""
         time.sleep_ms(self._wait)
         self.show(patterns, 0)
@@ -89,4 +89,4 @@ def fill(frame: ptr32, patterns: ptr8, colours: ptr8, count: int, lit: int):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from boards.pico_matrix.interfaces import Pointed

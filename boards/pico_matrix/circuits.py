@@ -10,19 +10,20 @@ import rp2
 import uctypes
 
 from boards.pico_matrix import pins, programs
+from boards.pico_matrix.chip import chip
 
 HOLD_HZ = 1000  # common practice 0.5 to 1 kHz, no source
 HOLD_PERCENT = 10  # common practice, no source: 50 V on 4 Ω held at 1.1 A
-_PWM_7_TOP = 0x40050000 + 7 * 0x14 + 0x10
+_PWM_7_TOP = 7 * 0x14 + 0x10
 _WORD = 2  # a DMA transfer of four bytes
 _RX0 = 4  # pace of PIO 0's first receiver
 _TX4 = 8  # pace of PIO 1's first transmitter
 _RXF0 = 0x50200020
 _TXF4 = 0x50300010
-_ROUND = 1 << 28  # transfers until a channel hands over to its twin: a multiple of both rings
+_ROUND = 1 << 27  # transfers until the twin takes over: a multiple of both rings, below 2^28 for an RP2350
 
 
-def drive_chain() -> "Any":
+def drive_chain() -> "machine.SPI":
     """The SPI that shifts the drives out and reads them back."""
     return machine.SPI(
         0,
@@ -37,7 +38,8 @@ def held_pair() -> int:
     """Both held drives off; the level at which the callback is to hold them."""
     for pin in (pins.HOLD_A, pins.HOLD_B):
         machine.PWM(machine.Pin(pin), freq=HOLD_HZ, duty_u16=0)
-    return (machine.mem32[_PWM_7_TOP] + 1) * HOLD_PERCENT // 100
+    top: int = machine.mem32[chip.PWM + _PWM_7_TOP]
+    return (top + 1) * HOLD_PERCENT // 100
 
 
 def converter() -> None:
@@ -46,7 +48,7 @@ def converter() -> None:
         machine.ADC(machine.Pin(pin))
 
 
-def scanner(at_words: int) -> "tuple[Any, tuple[Any, Any]]":
+def scanner(at_words: int) -> "tuple[rp2.StateMachine, Channels]":
     """The scan, running into the ring at `at_words`: state machine, and DMA channels."""
     program = assembled(
         programs.SCAN_WORDS,
@@ -69,7 +71,7 @@ def scanner(at_words: int) -> "tuple[Any, tuple[Any, Any]]":
     return made, channels
 
 
-def strobe(at_frame: int) -> "tuple[Any, tuple[Any, Any]]":
+def strobe(at_frame: int) -> "tuple[rp2.StateMachine, Channels]":
     """The lamp strobe, running out of the frame at `at_frame`: state machine, and DMA channels."""
     program = assembled(
         programs.LAMPS_WORDS,
@@ -95,10 +97,9 @@ def ring(size: int) -> "tuple[bytearray, int]":
     return memory, (uctypes.addressof(memory) + size - 1) & ~(size - 1)
 
 
-def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "tuple[Any, Any]":
+def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "Channels":
     """Two channels that hand over to each other for ever; the ring is `1 << bits` bytes at its end."""
-    one: Any = rp2.DMA()
-    two: Any = rp2.DMA()
+    one, two = channel(), channel()
     for each, other in ((two, one), (one, two)):
         control = each.pack_ctrl(
             size=_WORD,
@@ -114,13 +115,23 @@ def endless(source: int, target: int, pace: int, bits: int, to_ring: bool) -> "t
     return one, two
 
 
-def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Any":
-    """What `rp2.asm_pio` gives, made from words that are assembled already."""
+def channel() -> "DmaChannel":
+    """A DMA channel that is free."""
+    free: Any = rp2.DMA()  # Any: the stubs know nothing of the number of its channel
+    found: DmaChannel = free
+    return found
+
+
+def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Program":
+    """What `rp2.asm_pio` gives, made from words that are assembled already; `settings` are its own.
+
+    Any: each of them has a kind of its own.
+    """
     if "autopush" in settings:
         settings["in_shiftdir"] = rp2.PIO.SHIFT_LEFT
     else:
         settings["out_shiftdir"] = rp2.PIO.SHIFT_LEFT
-    program: Any = rp2.asm_pio(**settings)(_nothing)
+    program: Program = rp2.asm_pio(**settings)(_nothing)
     execctrl = len(program) - 5  # the last five: execctrl, shiftctrl, out, set and side-set pins
     program[0] = array("H", words)
     program[execctrl] = wrap << 12
@@ -129,11 +140,17 @@ def assembled(words: "tuple[int, ...]", wrap: int, **settings: "Any") -> "Any":
 
 def _nothing() -> None:
     """A program of no instructions, whose words are put in afterwards."""
-    wrap_target()  # type: ignore[name-defined]
-    nop()  # type: ignore[name-defined]
-    wrap()  # type: ignore[name-defined]
+    wrap_target()
+    nop()
+    wrap()
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from typing import Any, TypeAlias
+
+    from rp2.asm_pio_rp2040 import nop, wrap, wrap_target
+
+    from boards.pico_matrix.interfaces import DmaChannel, Program
+
+    Channels: TypeAlias = "tuple[DmaChannel, DmaChannel]"

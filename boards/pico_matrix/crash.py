@@ -8,9 +8,9 @@ import os
 
 import uctypes
 
+from boards.pico_matrix.chip import chip
 from firmware.base import crash
 
-MEMORY = 0x2003DC00  # the linker script of the image leaves it out (hil/build/linking.py); no start clears it
 FILE = "/ended"
 READ = "/ended.read"  # acknowledged: kept to be looked at
 GUARD = b"\x5a\xc3\x96\x3c"  # at the end of the RAM, where the stack grows to
@@ -39,7 +39,8 @@ def box() -> "memoryview | None":
 
 def memory() -> bytearray:
     """The RAM that outlasts a restart; without power it holds anything."""
-    return uctypes.bytearray_at(MEMORY, crash.SIZE)
+    ram: bytearray = uctypes.bytearray_at(chip.CRASH_RECORD, crash.SIZE)
+    return ram
 
 
 def last() -> "crash.Crash | None":

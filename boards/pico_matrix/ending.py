@@ -39,7 +39,7 @@ class Ending:
 
     def __init__(self, package: str, slot: int, line: "Line", may_restart: bool) -> None:
         self.hardware: Hardware | None = None
-        self.loop: Any = None  # main.MainLoop: naming it here would import in a circle
+        self.loop: Loop | None = None
         self._package = package
         self._slot = slot
         self.line = line
@@ -111,7 +111,7 @@ class Ending:
         lamp.code = kind
         said = time.ticks_ms()
         while True:
-            now: Any = time.ticks_ms()  # a number; the stubs make a type of its own of it
+            now: Any = time.ticks_ms()  # Any: a number, of which the stubs make a type of its own
             starts.feed()
             lamp.turn(now)
             byte = self.line.read()
@@ -147,7 +147,7 @@ class Stopped(Machine):
 
 def explained(error: BaseException) -> str:
     """What was raised and where, in one line."""
-    text: Any = io.StringIO()  # the stubs know no StringIO that print_exception takes
+    text: Any = io.StringIO()  # Any: the stubs know no StringIO that print_exception takes
     sys.print_exception(error, text)
     return crash.place(text.getvalue())
 
@@ -170,7 +170,7 @@ def off(hardware: "Hardware | None") -> None:
         if hardware and not hardware.closed:
             hardware.close()
     finally:
-        isr.silence()
+        isr.silence(isr.registers)
         safe()
 
 
@@ -179,6 +179,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from boards.pico_matrix.board import Hardware
+    from boards.pico_matrix.interfaces import Loop
     from boards.pico_matrix.line import Line
     from boards.pico_matrix.shows import Shows
     from firmware.console import Console

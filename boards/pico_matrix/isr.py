@@ -8,9 +8,12 @@ It runs on the stack of what it interrupts, so it is flat: `control_isr` calls o
 and none of those calls another.
 """
 
+from array import array
+
 import micropython
 from micropython import const
 
+from boards.pico_matrix.chip import chip
 from firmware.devices.native.limiter import ALL_KICKS, advance, contact, serve
 from firmware.devices.native.scanner import scan
 from firmware.devices.native.senses import sense
@@ -48,7 +51,8 @@ LOGIC_MV = const(28)
 DRAWN_MA = const(29)
 DRAWN_BY = const(30)  # the drives that were on then
 SENT_BEFORE = const(31)
-CELLS = const(32)
+AT_REGISTERS = const(32)  # address of `registers`
+CELLS = const(33)
 
 FAULTS = (
     "",
@@ -89,7 +93,30 @@ COIL_SCALE = const(31)  # coil volts reach the converter through 1:31,
 LOGIC_SCALE = const(2)  # the 5 V rail through 1:2,
 MA_A_MV = const(20)  # the coil current as 50 mV an ampere
 
-bound: "Any" = None  # all that the callback calls: one look-up in place of ten
+# The chip's registers, by their place in `registers`
+_ADC = const(0)
+_SPI = const(1)
+_HELD = const(2)  # level of both held drives
+_SET = const(3)  # pins: a bit makes one high,
+_CLEAR = const(4)  # low,
+_FLIP = const(5)  # the other
+_WATCHDOG = const(6)
+_LOAD = const(7)  # what it is fed with
+
+registers: "Pointed" = array(
+    "i",
+    (
+        chip.ADC,
+        chip.SPI0,
+        chip.PWM + 0x98,  # slice 7
+        chip.GPIO_SET - (1 << 32),  # a cell has a sign
+        chip.GPIO_CLEAR - (1 << 32),
+        chip.GPIO_FLIP - (1 << 32),
+        chip.WATCHDOG + 4,
+        chip.WATCHDOG_LOAD,
+    ),
+)
+bound: "Any" = None  # all that the callback calls: one look-up in place of ten; Any: viper unpacks it
 
 
 def bind_state(cells: "array[int]") -> None:
@@ -141,7 +168,7 @@ def control_isr(timer):
     except BaseException:
         if b[FAULT] == 0:
             b[FAULT] = _RAISED
-        silence()
+        silence(ptr32(b[AT_REGISTERS]))
 
 
 @micropython.viper
@@ -150,7 +177,7 @@ def gather(b: ptr32):
 
     A word of the scan that is not where it belongs is a fault.
     """
-    adc = ptr32(0x4004C000)
+    adc = ptr32(ptr32(b[AT_REGISTERS])[_ADC])
     value = 0
     if adc[0] & _CONVERTED:
         value = ((adc[1] & 0xFFF) * _FULL_MV) >> 12
@@ -204,8 +231,8 @@ def gather(b: ptr32):
 @micropython.viper
 def drive(b: ptr32, drives: int):
     """Shift the 24 drives out and what was there back in, then latch; the held pair by its PWM."""
-    spi = ptr32(0x4003C000)
-    sio = ptr32(0xD0000000)
+    r = ptr32(b[AT_REGISTERS])
+    spi = ptr32(r[_SPI])
     withheld = ptr32(b[AT_WITHHELD])[0]
     want = 0
     if b[ENABLED] != 0 and b[FAULT] == 0 and b[QUIET] == 0 and withheld == 0:
@@ -227,7 +254,7 @@ def drive(b: ptr32, drives: int):
             back = (back << 8) | (spi[2] & 0xFF)
             count += 1
         tries += 1
-    sio[5] = _LATCH
+    ptr32(r[_SET])[0] = _LATCH
     if count < 3:
         if b[FAULT] == 0:
             b[FAULT] = _NO_ANSWER
@@ -241,52 +268,55 @@ def drive(b: ptr32, drives: int):
     else:
         b[VERIFIED] = 0
     b[SENT] = want
-    sio[6] = _LATCH
+    ptr32(r[_CLEAR])[0] = _LATCH
     level = 0
     if want & (1 << 24):
         level = b[HOLD_LEVEL]
     if want & (1 << 25):
         level |= b[HOLD_LEVEL] << 16
-    ptr32(0x40050098)[0] = level
+    ptr32(r[_HELD])[0] = level
 
 
 @micropython.viper
 def feed(b: ptr32):
     """Feed the watchdog, the supply relay and the guard, each only while its conditions hold."""
-    sio = ptr32(0xD0000000)
+    r = ptr32(b[AT_REGISTERS])
     b[FEEDS] = 0
     if b[FAULT] != 0:
         return
     if b[ALIVE] < _SILENT_MS:
-        ptr32(0x40058000)[1] = 0xFFFFFF  # the watchdog
+        ptr32(r[_WATCHDOG])[0] = r[_LOAD]
     if ptr32(b[AT_WITHHELD])[0] & b[NO_FEED]:
         return
     if b[SUPPLY_ON]:
-        sio[7] = _SUPPLY_FEED
+        ptr32(r[_FLIP])[0] = _SUPPLY_FEED
     if b[ENABLED] == 0 or b[VERIFIED] < _NEEDED:
         return
     b[FED] += 1
     b[FEEDS] = 1
-    sio[7] = _FEED
+    ptr32(r[_FLIP])[0] = _FEED
 
 
 @micropython.viper
-def silence():
-    """Zeros to the drive chain and the held pair, both feeds still: as far as software reaches."""
-    spi = ptr32(0x4003C000)
-    sio = ptr32(0xD0000000)
-    ptr32(0x40050098)[0] = 0
+def silence(r: ptr32):
+    """Zeros to the drive chain and the held pair, both feeds still: as far as software reaches.
+
+    `r`: `registers`.
+    """
+    spi = ptr32(r[_SPI])
+    ptr32(r[_HELD])[0] = 0
     spi[2] = 0
     spi[2] = 0
     spi[2] = 0
     tries = 0
     while spi[3] & 16 and tries < 1000:
         tries += 1
-    sio[5] = _LATCH
-    sio[6] = _LATCH
+    ptr32(r[_SET])[0] = _LATCH
+    ptr32(r[_CLEAR])[0] = _LATCH
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from array import array
     from typing import Any
+
+    from boards.pico_matrix.interfaces import Pointed

@@ -21,6 +21,7 @@ from firmware.console import Console
 from firmware.devices.lost_edges import LostEdges
 from firmware.link.device import Device
 from firmware.link.machine import RECORDS, Machine
+from firmware.play import rows
 
 ENDED = "program_ended"  # in the fault log; its number is one of base.crash.KINDS
 BURST = 64  # bytes heard before the clock is looked at again
@@ -31,12 +32,12 @@ class PicoMachine(Machine):
 
     def __init__(self, package: str, slot: int) -> None:
         __import__(package + ".game")
-        self._game: Any = sys.modules[package + ".game"]  # a module that is known by name only
+        self._game: Any = sys.modules[package + ".game"]  # Any: a module that is known by name only
         self._packed = __import__("packed_charts")  # beside the game, in the image or in the slot
         self._slot = slot
         self.name = package.rpartition(".")[2]
         self.switches = len(self._game.WIRING.SWITCHES)
-        self.settings = tuple([row[0] for row in self._game.SETTINGS])
+        self.settings = rows.names(self._game.SETTINGS)
         self.hardware = Hardware(tables(self._game.WIRING))
         self.refusals = self_test.refusals(self.hardware)
         self.crash: Crash | None = None  # what ended the program and nobody has acknowledged yet

@@ -26,6 +26,7 @@ class BoardStore:
         self._i2c = hardware.shows.i2c
         self._game = game
         self._place = array("i", [0] * 4)  # written over: a new object would lie in the heap's last large gap
+        self._found: dict[int, int] = {}
         self._read()
 
     def key(self, name: str) -> int:

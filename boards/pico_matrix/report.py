@@ -67,7 +67,8 @@ def _timed(act: "Callable[[Box], None]", box: Box) -> int:
     """Nanoseconds a turn of one of the loops below."""
     began = time.ticks_us()
     act(box)
-    return time.ticks_diff(time.ticks_us(), began) * 1000 // TURNS
+    us: int = time.ticks_diff(time.ticks_us(), began)
+    return us * 1000 // TURNS
 
 
 def _empty(_box: Box) -> None:

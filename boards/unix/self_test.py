@@ -9,7 +9,9 @@ from firmware.devices.self_test import TestedBoard
 class UnixTestedBoard(TestedBoard):
     """Fresh pins, this process's clock and its own files, whose sum `found` computes."""
 
-    def __init__(self, pins: PinBoard, names: "list[str]", told: bytes, found: "Callable[[], bytes]") -> None:
+    def __init__(
+        self, pins: PinBoard, names: "tuple[str, ...]", told: bytes, found: "Callable[[], bytes]"
+    ) -> None:
         self._pins = pins
         self._names = names
         self._told = told

@@ -102,8 +102,8 @@ class HighScores(Feature):
             self.scores[i].value = self.scores[i - 1].value
             self.names[i].value = self.names[i - 1].value
         self.scores[self._place].value = self.play.score.scores[self._player]
-        letters = self._letters
-        self.names[self._place].value = (letters[0] * BASE + letters[1]) * BASE + letters[2]
+        first, second, third = self._letters
+        self.names[self._place].value = (first * BASE + second) * BASE + third
         self._page.hide()
         self._clock.stop()
         self._player += 1

@@ -22,11 +22,17 @@ from firmware.charts.table import (
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from typing import Protocol
 
     from firmware.base.timers import Timers
     from firmware.base.trace import Trace
     from firmware.charts.parallel_microstep import ParallelMicrostep
+
+    class Put(Protocol):
+        """Queue.put of a queue of events."""
+
+        def __call__(self, event: int, value: int = 0) -> None:
+            """Append an event and its argument."""
 
 
 class Configuration:
@@ -42,7 +48,7 @@ class Configuration:
         self.suppressed = 0  # of them, those that are not raised: others came first, or charts hear of them
         self.troubles = 0  # what was lost since play.losses looked
         self.pending = False  # there is more to do than the one event at hand
-        self.raise_: Callable[[int], None]
+        self.raise_: Put
         self.first_timer = len(timers)
         for i in range(0, len(table.clocks), CLOCK):
             timers.add(table.clocks[i + EVENT], table.clocks[i + GROUP])

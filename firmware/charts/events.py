@@ -18,7 +18,7 @@ class Events:
     """Event names numbered in the order in which they were added; closed once charts are packed."""
 
     def __init__(self) -> None:
-        self._names: list[str] = []
+        self._names: list[str] | tuple[str, ...] = []
         self._ids: dict[str, int] = {}
         self.closed = False
 
@@ -30,17 +30,18 @@ class Events:
         known = self._ids.get(name, -1)
         if known >= 0:
             return known
-        if self.closed:
+        names = self._names
+        if self.closed or isinstance(names, tuple):
             raise ChartError(f"event '{name}' is new, but the charts that could hear it are packed already")
         if not name or name.startswith(EVERY) or " " in name:
             raise ChartError(f"event '{name}': a name has no spaces and does not begin with '*'")
-        self._ids[name] = len(self._names)
-        self._names.append(name)
-        return len(self._names) - 1
+        self._ids[name] = len(names)
+        names.append(name)
+        return len(names) - 1
 
     def seal(self, names: "tuple[str, ...]") -> None:
         """Take these names, by number, and no more: what a packer found on another machine."""
-        self._names = names  # type: ignore[assignment] # of a packed machine: it stays in flash
+        self._names = names
         self._ids = {name: number for number, name in enumerate(names)}
         self.closed = True
 

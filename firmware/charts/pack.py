@@ -43,7 +43,7 @@ class Packer:
         self.rows = [rows_of(region) for region in regions]
         self.tree = Tree(regions, self.rows)
         self.index = Index(self.tree)
-        self._calls: list[Any] = [None]
+        self._calls: list[Any] = [None]  # Any: no number means the first
         self._numbers: dict[tuple[Action, ...], int] = {}
         self._lists: list[dict[tuple[str, ...], int]] = [{} for _ in regions]
         self._plans: list[int] = [0]
@@ -78,9 +78,9 @@ class Packer:
 
     def _method(self, chart: int, name: str, where: str) -> "Action":
         owner = self.regions[chart].owner
-        method = getattr(type(owner), name, None)
+        method: Action | None = getattr(type(owner), name, None)
         if callable(method):
-            return method  # type: ignore[no-any-return]
+            return method
         bound = getattr(owner, name, None)
         if callable(bound):
             return OwnerlessAction(bound)

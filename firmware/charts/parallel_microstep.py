@@ -22,7 +22,10 @@ if TYPE_CHECKING:
         leaf: "MutableSequence[int]"
         touched: bytearray
         trace: "Trace | None"
-        raise_: "Callable[[int], None]"
+
+        @property
+        def raise_(self) -> "Callable[[int], None]":
+            """Raise an event inside the machine."""
 
         def allows(self, number: int, event: int) -> bool:
             """Whether the guard of a transition holds."""

@@ -42,7 +42,7 @@ COLUMNS = (
 )
 
 
-def unpack(packed: "Any", owners: "Sequence[object]") -> Table:
+def unpack(packed: "PackedCharts", owners: "Sequence[object]") -> Table:
     """The table of `packed` with these owners, one a chart. Raises ChartError when it is of another game."""
     if len(owners) != len(packed.REGIONS):
         raise ChartError(f"packed were {len(packed.REGIONS)} charts, the game has {len(owners)}")
@@ -50,13 +50,14 @@ def unpack(packed: "Any", owners: "Sequence[object]") -> Table:
     for name in COLUMNS:
         setattr(table, name, getattr(packed, name.upper()))
     table.owners = tuple([owners[chart] for chart in packed.OWNERS])
-    table.calls = tuple([None] + [_call(owners[each[0]], each[1:]) for each in packed.CALLS])
+    calls: list[Any] = [None]  # Any: no number means the first
+    table.calls = tuple(calls + [_call(owners[each[0]], each[1:]) for each in packed.CALLS])
     if packed.PATHS:
         table.paths = _paths(table, packed.PATHS)
     return table
 
 
-def _call(owner: "Any", names: "tuple[str, ...]") -> "Any":
+def _call(owner: object, names: "tuple[str, ...]") -> "Action":
     """What does the methods called so, one after another."""
     methods = [_method(owner, name) for name in names]
     call = methods[-1]
@@ -65,12 +66,12 @@ def _call(owner: "Any", names: "tuple[str, ...]") -> "Any":
     return call
 
 
-def _method(owner: "Any", name: str) -> "Any":
-    method = getattr(type(owner), name, None)
+def _method(owner: object, name: str) -> "Action":
+    method: Action | None = getattr(type(owner), name, None)
     return method if callable(method) else OwnerlessAction(getattr(owner, name))
 
 
-def _paths(table: Table, packed: "tuple[Any, ...]") -> "Paths":
+def _paths(table: Table, packed: "PackedPaths") -> "Paths":
     from firmware.charts.paths import HistoryMemory, Paths  # few machines have histories
 
     initial, histories, content, recalls, slots = packed
@@ -93,4 +94,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import Any
 
+    from firmware.charts.interfaces import PackedCharts, PackedPaths
     from firmware.charts.paths import Paths
+    from firmware.charts.table import Action

@@ -5,6 +5,7 @@ from array import array
 from firmware.base.errors import GameError
 from firmware.charts.suggest import did_you_mean
 from firmware.devices.native import limiter as c
+from firmware.play.rows import names as names_of
 
 CLASSES = ("queued", "snap", "flipper", "flasher", "motor", "meter")
 BUDGETS = (
@@ -26,10 +27,9 @@ def build(wiring: "Wiring") -> "array[int]":
     ever. Raises GameError for a name that is not wired, and for a time that is beyond what is counted.
     """
     coils = wiring.COILS
-    sizes = (len(coils) * c.COIL, len(wiring.REFLEXES) * c.KICK, len(wiring.FLIPPERS) * c.FLIPPER_ROW)
-    kicks = c.HEAD + sizes[0]
-    flippers = kicks + sizes[1]
-    roles = flippers + sizes[2]
+    kicks = c.HEAD + len(coils) * c.COIL
+    flippers = kicks + len(wiring.REFLEXES) * c.KICK
+    roles = flippers + len(wiring.FLIPPERS) * c.FLIPPER_ROW
     ring = roles + len(wiring.SWITCHES)
     requests = ring + c.RING * c.REPORT
     most = len(wiring.REFLEXES) + 2 * len(wiring.FLIPPERS) + 1  # requests that one pass can leave
@@ -46,7 +46,7 @@ def build(wiring: "Wiring") -> "array[int]":
 
 
 def _coils(a: "array[int]", rows: "tuple[CoilRow, ...]", heat: "tuple[HeatRow, ...]") -> None:
-    names = [row[0] for row in rows]
+    names = names_of(rows)
     for i in range(len(rows)):
         name, kind, _pulse, longest, rest, drive = rows[i]
         if not 0 <= longest <= c.LONGEST_PULSE:
@@ -81,8 +81,8 @@ def _budget(a: "array[int]", row: int, name: str, budget: int, percent: int) -> 
 
 
 def _reflexes(a: "array[int]", wiring: "Wiring") -> None:
-    switches = [row[0] for row in wiring.SWITCHES]
-    coils = [row[0] for row in wiring.COILS]
+    switches = names_of(wiring.SWITCHES)
+    coils = names_of(wiring.COILS)
     roles = a[c.AT_ROLES]
     for i in range(len(wiring.REFLEXES)):
         switch, coil, ms, lockout = wiring.REFLEXES[i]
@@ -105,9 +105,9 @@ def _reflexes(a: "array[int]", wiring: "Wiring") -> None:
         a[roles + values4[1]] = c.STROKE_ROLE
 
 
-def _position(names: "list[str]", name: str, table: str) -> int:
+def _position(names: "tuple[str, ...]", name: str, table: str) -> int:
     if name not in names:
-        raise GameError(f"'{name}' in {table} is not wired{did_you_mean(name, names)}")
+        raise GameError(f"'{name}' in {table} is not wired{did_you_mean(name, list(names))}")
     return names.index(name)
 
 

@@ -8,6 +8,7 @@ it; those of the running game `game/…`, without `host` folders, which no board
 import hashlib
 import os
 
+_SIZE = 6  # of a file, in what os.stat gives
 _FOLDER = 0x4000  # type of a folder in what MicroPython's ilistdir gives
 _PIECE = 512
 
@@ -38,16 +39,17 @@ def _left_out(folder: str) -> bool:
 def _entries(place: str) -> "list[str]":
     """Python files, and folders with a closing slash: sorted so, a walk meets paths in their order."""
     found = []
-    for entry in os.ilistdir(place):  # type: ignore[attr-defined]
-        if entry[1] == _FOLDER:
-            found.append(entry[0] + "/")
-        elif entry[0].endswith(".py"):
-            found.append(entry[0])
+    listing: Listing = getattr(os, "ilistdir")  # noqa: B009 only MicroPython has it
+    for name, kind, *_ in listing(place):
+        if kind == _FOLDER:
+            found.append(name + "/")
+        elif name.endswith(".py"):
+            found.append(name)
     return sorted(found)
 
 
 def _file(sha: "hashlib._Hash", piece: bytearray, path: str, name: str) -> None:
-    sha.update(name.encode() + b"\0" + os.stat(path)[6].to_bytes(4, "little"))
+    sha.update(name.encode() + b"\0" + int(os.stat(path)[_SIZE]).to_bytes(4, "little"))
     view = memoryview(piece)
     with open(path, "rb") as source:
         while True:
@@ -55,3 +57,10 @@ def _file(sha: "hashlib._Hash", piece: bytearray, path: str, name: str) -> None:
             if not n:
                 return
             sha.update(view[:n])
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    Listing = Callable[[str], Iterable[tuple[str, int, int]]]  # name, type, inode of each entry

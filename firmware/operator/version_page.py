@@ -46,8 +46,8 @@ class Versions(ListPage):
         return "POWER-ONS", str(self.play.faults.start) if self.play.faults.start else "NOT COUNTED"
 
     def _python(self) -> "tuple[str, str]":
-        version = sys.implementation.version
-        return sys.implementation.name, f"{version[0]}.{version[1]}.{version[2]}"
+        major, minor, micro, *_ = sys.implementation.version
+        return sys.implementation.name, f"{major}.{minor}.{micro}"
 
 
 def _hex(digest: bytes) -> str:

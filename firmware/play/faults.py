@@ -108,8 +108,14 @@ class Faults:
         """Add an entry from the store; `numbers` as the method `numbers` returned them."""
         at = self._room()
         self._name[at] = name
-        self._detail[at], self._times[at], self._date[at] = numbers[0], numbers[1], numbers[2]
-        self._start[at], self._second[at], self._seen[at] = numbers[3], numbers[4], numbers[5]
+        (
+            self._detail[at],
+            self._times[at],
+            self._date[at],
+            self._start[at],
+            self._second[at],
+            self._seen[at],
+        ) = numbers
         self._since[at] = 0
 
     def _stamp(self, at: int) -> None:

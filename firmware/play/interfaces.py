@@ -6,6 +6,7 @@ It is left out of a board's image (hil.build.staging), as MicroPython has no `ty
 from collections.abc import Iterable, Sequence
 from typing import Any, Protocol
 
+from firmware.charts.interfaces import PackedCharts as PackedCharts
 from firmware.play.feature import Feature
 from firmware.play.memory import Value
 
@@ -61,12 +62,6 @@ class GameModule(Protocol):
     SAVERS: tuple[str, ...]
     SETTINGS: tuple[SettingRow, ...]
     WIRING: WiringTables
-
-
-class PackedCharts(Protocol):
-    """The module of constants that the host makes of a game's charts; charts.unpack reads the rest of it."""
-
-    EVENTS: tuple[str, ...]
 
 
 class Store(Protocol):

@@ -5,8 +5,8 @@ table, or the row of one part, at set-up.
 """
 
 
-def names(rows: "Sequence[SwitchRow] | Sequence[LampRow] | Sequence[CoilRow]") -> "tuple[str, ...]":
-    """The names of a table of switches, lamps or coils, by id."""
+def names(rows: "Sequence[NamedRow]") -> "tuple[str, ...]":
+    """The names of a table of switches, lamps, coils or settings, by id."""
     return tuple([row[0] for row in rows])
 
 
@@ -33,5 +33,8 @@ def longest_on(coil: "CoilRow") -> int:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from typing import TypeAlias
 
-    from firmware.play.interfaces import CoilRow, LampRow, SwitchRow
+    from firmware.play.interfaces import CoilRow, LampRow, SettingRow, SwitchRow
+
+    NamedRow: TypeAlias = "SwitchRow | LampRow | CoilRow | SettingRow"

@@ -60,22 +60,12 @@ class RuleContext:
         self.faults = Faults(trace)
         self.counts = Counts(len(self.switch_names))
         self.balls = wiring.BALLS
-        self.out = 0
-        self.rolling_in = 0
-        self.held = 0
-        self.climbing = 0
-        self.locked = 0
-        self.missing = 0
+        self.out = self.rolling_in = self.held = self.climbing = self.free = 0
+        self.locked = self.missing = 0
         self.heard_at = 0
-        self.free = 0
-        self.players = 0
-        self.ball = 0
-        self.live = False
-        self.tilted = False
-        self.armed = False
-        self.turn_requested = False
-        self.show_all = False
-        self.save_waits = False
+        self.players = self.ball = 0
+        self.live = self.tilted = self.armed = False
+        self.turn_requested = self.show_all = self.save_waits = False
         self.accepts_coins: Callable[[], bool] = accepts_no_coins
         self.savers: list[Callable[[], bool]] = []
         self.score_listeners: list[Callable[[], None]] = []
@@ -140,7 +130,7 @@ class RuleContext:
     def raise_(self, event: int, value: int) -> None:
         """Raise an event from an action: processed before any event from outside."""
         self.trace.note(EVENT, event, value)
-        self.engine.raise_(event, value)  # type: ignore[call-arg] # Queue.put: value may be left out
+        self.engine.raise_(event, value)
 
     def count_free(self) -> None:
         """Count the free balls again; windows run while there is one and are frozen otherwise."""

@@ -19,7 +19,7 @@ FIELD = "playfield"  # the plant's place for balls that are in no device
 
 
 class ScriptStopped(Exception):
-    """The script cannot go on; `problem` is the reason."""
+    """The script cannot continue; `problem` is the reason."""
 
     def __init__(self, problem: Problem) -> None:
         super().__init__(problem.expected)

@@ -23,7 +23,7 @@ WAITING = "free"  # the state of a ball that waits for a shot
 
 
 class WaitingBall(Protocol):
-    """A ball of the plant, as far as a season looks at it."""
+    """The part of a plant's ball that a season reads."""
 
     @property
     def state(self) -> str:

@@ -5,13 +5,16 @@ from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 from types import CodeType, FrameType
-from typing import Any
+from typing import TYPE_CHECKING
 
 import firmware
 from firmware.base.trace import EVENT, RECORD
 from firmware.console import Console
 from hil.benchmarks.contacts import Contacts
 from hil.games import Game
+
+if TYPE_CHECKING:
+    from _typeshed import TraceFunction
 
 ROOT = Path(firmware.__file__).parent
 RECORDS = 1 << 16  # more than a script makes
@@ -73,13 +76,13 @@ class Counts:
     def __exit__(self, *_: object) -> None:
         sys.settrace(None)
 
-    def _called(self, frame: FrameType, _event: str, _: object) -> Any:
+    def _called(self, frame: FrameType, _event: str, _: object) -> "TraceFunction":
         frame.f_trace_opcodes = True
         frame.f_trace_lines = False
         self.calls[frame.f_code] += 1
         return self._within
 
-    def _within(self, frame: FrameType, event: str, _: object) -> Any:
+    def _within(self, frame: FrameType, event: str, _: object) -> "TraceFunction":
         if event == "opcode":
             self.bytecodes[frame.f_code] += 1
         return self._within
@@ -116,7 +119,7 @@ def part_of(code: CodeType) -> str:
     return PARTS[-1][0]
 
 
-def _events(console: Any) -> int:
+def _events(console: Console) -> int:
     out = bytearray(RECORDS * RECORD)
     count = console.trace.take(out, 0, RECORDS)
     return sum(out[at + 4] == EVENT for at in range(0, count * RECORD, RECORD))

@@ -14,7 +14,7 @@ START = Console.run_to.__code__
 class Calls:
     """Watches a console in this thread while the context lasts.
 
-    `deepest`: the functions of firmware and game that stood in each other at the deepest, from
+    `deepest`: the deepest nesting of functions of firmware and game, from
     `Console.run_to` on. What is imported meanwhile is left out: the operator's pages, no rules.
     """
 

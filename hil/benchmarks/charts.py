@@ -2,12 +2,13 @@
 
 import json
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from firmware.base.errors import UsageError
 from hil.benchmarks import charts_memory, charts_race
+from hil.benchmarks.charts_memory import OnBoard, Packed
 from hil.benchmarks.charts_race import BY_HAND, ENGINE, NESTED, Race
 
 ALL = "all"
@@ -16,6 +17,8 @@ NESTED_BAR = 50.0
 XSTATE_BAR = 5.0
 ALL_BAR = 100_000
 STATE_BAR = 32.0
+
+Boards = dict[str, list[OnBoard]]
 
 
 @dataclass(frozen=True)
@@ -56,7 +59,7 @@ def measure(
 
 def _on_boards(
     missing: list[str],
-) -> "tuple[dict[str, list[charts_memory.OnBoard]], charts_memory.Packed | None]":
+) -> tuple[Boards, Packed | None]:
     boards = {}
     packed = None
     try:
@@ -89,9 +92,7 @@ def speed_bars(races: list[Race]) -> list[Bar]:
     return bars
 
 
-def memory_bars(
-    boards: "dict[str, list[charts_memory.OnBoard]]", packed: "charts_memory.Packed | None"
-) -> list[Bar]:
+def memory_bars(boards: Boards, packed: Packed | None) -> list[Bar]:
     """The bars of memory."""
     bars = []
     for name, figures in boards.items():
@@ -105,7 +106,9 @@ def memory_bars(
     return bars
 
 
-def _tell(races: list[Race], boards: Any, packed: Any, bars: list[Bar], missing: list[str]) -> None:
+def _tell(
+    races: list[Race], boards: Boards, packed: Packed | None, bars: list[Bar], missing: list[str]
+) -> None:
     for race in races:
         print(f"{race.scenario.name}: {race.scenario.title}")
         print(f"    {ENGINE:26}{race.rates[ENGINE]:12,.0f} events/s")
@@ -133,8 +136,8 @@ def _tell(races: list[Race], boards: Any, packed: Any, bars: list[Bar], missing:
 
 
 def _plain(
-    races: list[Race], boards: Any, packed: Any, bars: list[Bar], missing: list[str]
-) -> dict[str, Any]:
+    races: list[Race], boards: Boards, packed: Packed | None, bars: list[Bar], missing: list[str]
+) -> dict[str, object]:
     return {
         "scenarios": {
             race.scenario.name: {"title": race.scenario.title, "rates": race.rates, "ratios": race.ratios}

@@ -14,30 +14,36 @@ from hil.benchmarks.charts_scenarios import SCENARIOS, Owner
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from collections.abc import Callable
+    from typing import TypeVar
+
+    from firmware.charts.engine import Engine
+
+    Event = TypeVar("Event")
 
 
-def timed(send: "Any", event: "Any", times: int) -> int:
+def timed(send: "Callable[[Event], object]", event: "Event", times: int) -> int:
     """Microseconds that so many sends take."""
-    clock: Any = time
-    start = clock.ticks_us()
+    now: Callable[[], int] = getattr(time, "ticks_us")  # noqa: B009 only MicroPython's time has it
+    difference: Callable[[int, int], int] = getattr(time, "ticks_diff")  # noqa: B009
+    start = now()
     for _ in range(times):
         send(event)
-    return int(clock.ticks_diff(clock.ticks_us(), start))
+    return difference(now(), start)
 
 
-def allocated(engine: "Any", event: int, times: int) -> "tuple[int, int]":
+def allocated(engine: "Engine", event: int, times: int) -> "tuple[int, int]":
     """Bytes allocated by so many events sent, and by as many posted and settled."""
-    heap: Any = gc
-    heap.collect()
-    before = heap.mem_alloc()
+    assert hasattr(gc, "mem_alloc")
+    gc.collect()
+    before = gc.mem_alloc()
     for _ in range(times):
         engine.send(event)
-    between = heap.mem_alloc()
+    between = gc.mem_alloc()
     for _ in range(times):
         engine.post(event)
         engine.settle()
-    return between - before, heap.mem_alloc() - between
+    return between - before, gc.mem_alloc() - between
 
 
 def measure(times: int) -> None:

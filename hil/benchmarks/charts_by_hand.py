@@ -1,6 +1,6 @@
 """The scenarios of `inlane measure charts` as someone would write them by hand: dict dispatch, nothing else.
 
-Not a line here is the engine's: these are what its speed is held against. Runs on both Pythons.
+They use no code of the engine: its speed is compared with theirs. Runs on both Pythons.
 """
 
 TYPE_CHECKING = False
@@ -22,17 +22,21 @@ class ByHand:
         self.table: dict[str, dict[str, Handler]] = {}
 
     def send(self, event: str) -> None:
+        """Call the handler that the current state has for `event`; without one nothing happens."""
         handler = self.table[self.state].get(event)
         if handler is not None:
             handler()
 
     def act(self) -> None:
+        """Count a transition's action."""
         self.count += 1
 
     def leave(self) -> None:
+        """Count an exit action."""
         self.left += 1
 
     def enter(self) -> None:
+        """Count an entry action."""
         self.entered += 1
 
 
@@ -45,16 +49,18 @@ class PingPong(ByHand):
         self.table = {"left": {"ball": self.to_right}, "right": {"ball": self.to_left}}
 
     def to_right(self) -> None:
+        """Count, and go to state `right`."""
         self.count += 1
         self.state = "right"
 
     def to_left(self) -> None:
+        """Count, and go to state `left`."""
         self.count += 1
         self.state = "left"
 
 
 class Inherited(ByHand):
-    """Scenario b1: what the topmost state answers stands in the leaf's dict."""
+    """Scenario b1: the leaf's dict has the handlers of the topmost state."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -73,6 +79,7 @@ class Towers(ByHand):
         self.table = {"a1": {"swap": self.to_b}, "b1": {"swap": self.to_a}}
 
     def out(self) -> None:
+        """Leave five states, innermost first."""
         self.leave()
         self.leave()
         self.leave()
@@ -80,6 +87,7 @@ class Towers(ByHand):
         self.leave()
 
     def into(self) -> None:
+        """Enter five states, outermost first."""
         self.enter()
         self.enter()
         self.enter()
@@ -87,12 +95,14 @@ class Towers(ByHand):
         self.enter()
 
     def to_b(self) -> None:
+        """From tower `a` to tower `b`."""
         self.out()
         self.act()
         self.state = "b1"
         self.into()
 
     def to_a(self) -> None:
+        """From tower `b` to tower `a`."""
         self.out()
         self.act()
         self.state = "a1"
@@ -109,9 +119,11 @@ class Guarded(ByHand):
         self.table = {"left": {"ball": self.to_right}, "right": {"ball": self.to_left}}
 
     def is_open(self) -> bool:
+        """The guard: whether the transition may be taken."""
         return self.open
 
     def to_right(self) -> None:
+        """If the guard allows it, go to state `right`."""
         if self.is_open():
             self.leave()
             self.act()
@@ -119,6 +131,7 @@ class Guarded(ByHand):
             self.enter()
 
     def to_left(self) -> None:
+        """If the guard allows it, go to state `left`."""
         if self.is_open():
             self.leave()
             self.act()
@@ -138,17 +151,21 @@ class Eight:
 
     @property
     def count(self) -> int:
+        """Actions counted, of all eight together."""
         return sum([part.count for part in self.parts])
 
     @property
     def left(self) -> int:
+        """Exit actions counted: this scenario has none."""
         return 0
 
     @property
     def entered(self) -> int:
+        """Entry actions counted: this scenario has none."""
         return 0
 
     def send(self, event: str) -> None:
+        """Send `event` to the machines that have a handler for it."""
         for part in self.listeners.get(event, ()):
             part.send(event)
 

@@ -1,8 +1,8 @@
-"""`inlane measure charts-kept`: random machines go on from a snapshot, in a fresh engine."""
+"""`inlane measure charts-kept`: random machines continue from a snapshot, in a fresh engine."""
 
 import importlib.util
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
@@ -24,7 +24,7 @@ def measure(
     seed: Annotated[int, typer.Option(min=0, help="The first machine's seed; the next ones follow.")] = 0,
     on: Annotated[str, typer.Option(help="process (this Python) or micropython.")] = ON[0],
 ) -> int:
-    """Snapshot a random machine at a random step, restore it in a fresh engine under another clock, go on.
+    """Snapshot a random machine at a random step, restore it in a fresh engine under another clock, continue.
 
     Example: inlane measure charts-kept --count 10000 --seed 0
 
@@ -46,7 +46,7 @@ def _in_process(count: int, seed: int) -> int:
     spec = importlib.util.spec_from_file_location("kept_charts", WALK)
     assert spec is not None
     assert spec.loader is not None
-    walk: Any = importlib.util.module_from_spec(spec)
+    walk = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(walk)
     return int(walk.main(count, seed))
 

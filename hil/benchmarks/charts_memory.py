@@ -68,7 +68,7 @@ def on_32_bits(game: str = "honey_flow") -> tuple[list[OnBoard], Packed]:
         files = Path(folder) / "files"
         for source, place in _sources(loaded):
             _compile(source, files / place)
-        for holder in (files / "hil", files / "hil" / "measure"):
+        for holder in (files / "hil", files / "hil" / "benchmarks"):
             (holder / "__init__.py").write_text("")
         plan = Path(folder) / "plan.py"
         plan.write_text(_plan(loaded.package))
@@ -78,7 +78,7 @@ def on_32_bits(game: str = "honey_flow") -> tuple[list[OnBoard], Packed]:
 
 
 def _sources(game: Game) -> list[tuple[Path, Path]]:
-    """What goes on board, and where: the firmware without games, the game without its host part, and this."""
+    """The files of the board and their paths there: firmware, the game without its host part, scenarios."""
     found = []
     for path in FIRMWARE.rglob("*.py"):
         place = path.relative_to(FIRMWARE)
@@ -90,7 +90,7 @@ def _sources(game: Game) -> list[tuple[Path, Path]]:
             found.append((path, Path(*game.package.split("."), place)))
     for module in (charts_board, charts_by_hand, charts_scenarios):
         path = Path(str(module.__file__))
-        found.append((path, Path("hil", "measure", path.name)))
+        found.append((path, Path("hil", "benchmarks", path.name)))
     return found
 
 

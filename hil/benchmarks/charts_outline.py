@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass, field
 
-from firmware.charts.model import Node
+from firmware.charts.model import Node, Region
+from firmware.charts.row import rows_of
 from hil.benchmarks.charts_scenarios import Scenario
 
 
@@ -28,7 +29,7 @@ class Place:
     moves: list[Move] = field(default_factory=list)
 
     def walk(self) -> list["Place"]:
-        """This state and all inside it."""
+        """The state and all inside it."""
         return [self] + [place for inner in self.inside for place in inner.walk()]
 
 
@@ -42,15 +43,15 @@ def _region(scenario: Scenario, index: int, suffix: str) -> Place:
     region = Place(f"region{index}", (f"region{index}",))
     region.inside = [_place(node, suffix, region.path if suffix else ()) for node in scenario.states]
     known = {place.name: place for inner in region.inside for place in inner.walk()}
-    for row in scenario.charts[index]:
-        for name in (row[0], row[2]):
+    for row in rows_of(Region(region.name, None, scenario.charts[index])):
+        target = row.targets[0] if row.targets else None
+        for name in (row.state, target):
             if name is not None and f"{name}{suffix}" not in known:
                 place = Place(f"{name}{suffix}", (*(region.path if suffix else ()), f"{name}{suffix}"))
                 known[place.name] = place
                 region.inside.append(place)
-        target = None if row[2] is None else f"{row[2]}{suffix}"
-        guard = str(row[4]) if len(row) > 4 else None
-        known[f"{row[0]}{suffix}"].moves.append(Move(str(row[1]), target, str(row[3]), guard))
+        move = Move(row.hears[0], target and f"{target}{suffix}", row.does[0], row.guard or None)
+        known[f"{row.state}{suffix}"].moves.append(move)
     return region
 
 

@@ -14,14 +14,15 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Generic, TypeVar
 
 from firmware.base.errors import InlaneError, UsageError
 from hil.benchmarks import charts_libraries as libraries
+from hil.benchmarks.charts_libraries import Contender, Send
 from hil.benchmarks.charts_outline import Place, outline
 from hil.benchmarks.charts_scenarios import SCENARIOS, Owner, Scenario
 
-Send = Callable[[], object]
+Event = TypeVar("Event")
 
 CHECKED = 101  # sends after which counts are compared
 ROUND_S = 0.02
@@ -42,6 +43,18 @@ OTHERS = {
 
 class CountsDiffer(InlaneError):
     """Two ways of running one scenario do not do the same: the figures would be worth nothing."""
+
+
+class SendOne(Generic[Event]):
+    """A call that sends one event; the timing loop calls `send` itself, without this function around it."""
+
+    def __init__(self, send: Callable[[Event], object], event: Event) -> None:
+        self.send = send
+        self.event = event
+
+    def __call__(self) -> None:
+        """Send it."""
+        self.send(self.event)
 
 
 @dataclass
@@ -65,52 +78,42 @@ def run(rounds: int) -> "tuple[list[Race], list[str]]":
 
 
 def _race(scenario: Scenario, rounds: int, missing: list[str]) -> Race:
-    ways = {ENGINE: _engine, BY_HAND: _by_hand}
-    expected = _counts_after(scenario, _engine)
+    contenders = {ENGINE: _engine(scenario), BY_HAND: _by_hand(scenario)}
     for name, make in OTHERS.items():
         try:
-            if make(scenario) is not None:
-                ways[name] = make  # type: ignore[assignment]
+            made = make(scenario)
+            if made is not None:
+                contenders[name] = made
         except ImportError as error:
             if not any(words.startswith(name) for words in missing):
                 missing.append(f"{name}: {error}")
-    for name, make in ways.items():
-        found = _counts_after(scenario, make)
+    expected = _counts_after(contenders[ENGINE])
+    for name, contender in contenders.items():
+        found = expected if name == ENGINE else _counts_after(contender)
         if found != expected:
             raise CountsDiffer(f"scenario {scenario.name}: {name} counts {found}, the engine {expected}")
-    return _timed(scenario, ways, rounds)
+    return _timed(scenario, {name: contender.send for name, contender in contenders.items()}, rounds)
 
 
-def _engine(scenario: Scenario) -> "tuple[Any, Send]":
+def _engine(scenario: Scenario) -> Contender:
     owner = Owner()
     engine, numbers = scenario.engine(owner)
-    return owner, _sender(engine.send, numbers[0])
+    return Contender(owner, SendOne(engine.send, numbers[0]))
 
 
-def _by_hand(scenario: Scenario) -> "tuple[Any, Send]":
+def _by_hand(scenario: Scenario) -> Contender:
     machine = scenario.hand()
-    return machine, _sender(machine.send, scenario.round[0])
+    return Contender(machine, SendOne(machine.send, scenario.round[0]))
 
 
-def _sender(send: Callable[[Any], object], event: Any) -> Send:
-    """Marked, so that the loop calls `send` itself and not one more function around it."""
-
-    def call() -> None:
-        send(event)
-
-    call.inner = (send, event)  # type: ignore[attr-defined]
-    return call
-
-
-def _counts_after(scenario: Scenario, make: Any) -> tuple[int, ...]:
-    counts, send = make(scenario)
+def _counts_after(contender: Contender) -> tuple[int, ...]:
     for _ in range(CHECKED):
-        send()
+        contender.send()
+    counts = contender.counts
     return counts.count, counts.left, counts.entered
 
 
-def _timed(scenario: Scenario, ways: dict[str, Any], rounds: int) -> Race:
-    sends = {name: make(scenario)[1] for name, make in ways.items()}
+def _timed(scenario: Scenario, sends: dict[str, Send], rounds: int) -> Race:
     times = {name: max(3, round(ROUND_S / _seconds(send, 20))) for name, send in sends.items()}
     taken: dict[str, list[float]] = {name: [] for name in sends}
     for _ in range(rounds):
@@ -126,13 +129,12 @@ def _timed(scenario: Scenario, ways: dict[str, Any], rounds: int) -> Race:
 
 def _seconds(send: Send, times: int) -> float:
     """Processor seconds a send."""
-    inner = getattr(send, "inner", None)
-    if inner is None:
+    if not isinstance(send, SendOne):
         start = time.process_time()
         for _ in range(times):
             send()
         return (time.process_time() - start) / times
-    call, event = inner
+    call, event = send.send, send.event
     start = time.process_time()
     for _ in range(times):
         call(event)
@@ -162,7 +164,7 @@ def _add_xstate(races: list[Race], rounds: int) -> None:
         raise UsageError((done.stderr.strip().splitlines() or ["no reason given"])[-1])
     for race, line in zip(races, done.stdout.splitlines(), strict=True):
         told = json.loads(line)
-        expected = _counts_after(race.scenario, _engine)
+        expected = _counts_after(_engine(race.scenario))
         if tuple(told["counts"]) != expected:
             raise CountsDiffer(
                 f"scenario {race.scenario.name}: xstate counts {told['counts']}, not {expected}"
@@ -171,7 +173,7 @@ def _add_xstate(races: list[Race], rounds: int) -> None:
         race.ratios["xstate"] = race.rates[ENGINE] / race.rates["xstate"]
 
 
-def _machine(regions: list[Place]) -> dict[str, Any]:
+def _machine(regions: list[Place]) -> dict[str, object]:
     """The configuration xstate's `createMachine` takes."""
     if len(regions) > 1:
         return {"type": "parallel", "states": {region.name: _state(region) for region in regions}}
@@ -179,8 +181,9 @@ def _machine(regions: list[Place]) -> dict[str, Any]:
     return {"initial": inside[0].name, "states": {place.name: _state(place) for place in inside}}
 
 
-def _state(place: Place) -> dict[str, Any]:
-    given: dict[str, Any] = {"on": {}}
+def _state(place: Place) -> dict[str, object]:
+    moves: dict[str, list[dict[str, str]]] = {}
+    given: dict[str, object] = {"on": moves}
     if place.inside:
         given |= {"initial": place.inside[0].name, "states": {p.name: _state(p) for p in place.inside}}
     if place.enter:
@@ -188,12 +191,12 @@ def _state(place: Place) -> dict[str, Any]:
     if place.exit:
         given["exit"] = place.exit
     for move in place.moves:
-        transition: dict[str, Any] = {"actions": move.does}
+        transition = {"actions": move.does}
         if move.target:
             transition["target"] = move.target
         if move.guard:
             transition["guard"] = move.guard
-        given["on"].setdefault(move.event, []).append(transition)
+        moves.setdefault(move.event, []).append(transition)
     return given
 
 

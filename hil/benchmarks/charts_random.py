@@ -1,4 +1,4 @@
-"""`inlane measure charts-random`: random charts in the engine, and in what it is held against."""
+"""`inlane measure charts-random`: random charts in the engine and in another, compared."""
 
 import sys
 from collections import Counter
@@ -6,7 +6,8 @@ from collections.abc import Callable
 from functools import partial
 from importlib import import_module, metadata
 from pathlib import Path
-from typing import Annotated, Any
+from types import ModuleType
+from typing import Annotated
 
 import typer
 
@@ -28,7 +29,7 @@ def measure(
     seed: Annotated[int, typer.Option(min=0, help="The first chart's seed; the next ones follow.")] = 0,
     against: Annotated[str, typer.Option(help="recommendation, or transitions (the library).")] = SPEC,
 ) -> int:
-    """Hold the engine against another, on random charts of 25 events each.
+    """Compare the engine with another, on random charts of 25 events each.
 
     Example: inlane measure charts-random --count 6000 --seed 0
 
@@ -43,7 +44,7 @@ def measure(
         charts = reference("random_charts")
         return _run(count, seed, "exactly as appendix D", charts.difference)
     if against != LIBRARY:
-        raise UsageError(f"the engine is held against {SPEC} or {LIBRARY}, not '{against}'")
+        raise UsageError(f"the engine is compared with {SPEC} or {LIBRARY}, not '{against}'")
     charts = reference("random_simple")
     for zone, words in ((1, "exactly as"), (2, "the same steps and configurations as")):
         alike = partial(charts.difference, zone)
@@ -66,7 +67,7 @@ def _run(count: int, seed: int, words: str, difference: Callable[[int, int, Coun
     return 0
 
 
-def reference(name: str) -> Any:
+def reference(name: str) -> ModuleType:
     """A module of the tests' reference. Raises UsageError where there is no checkout."""
     if not REFERENCE.is_dir():
         raise UsageError("the reference is part of a checkout, not of an installed package")

@@ -1,7 +1,7 @@
 """The scenarios of `inlane measure charts`, as charts; runs on both Pythons.
 
-Every action and guard counts, so that two ways of running the same scenario can be held against
-each other. The rounds are sent over and over, one event at a time.
+Every action and guard counts, so that two ways of running the same scenario can be
+compared. The rounds are sent over and over, one event at a time.
 """
 
 from firmware.base.timers import Timers
@@ -10,6 +10,10 @@ from firmware.charts.events import Events
 from firmware.charts.model import Node, Region, State
 from firmware.charts.pack import pack
 from hil.benchmarks import charts_by_hand as by_hand
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 DEPTH = 5
 REGIONS = 8
@@ -25,15 +29,19 @@ class Owner:
         self.open = True
 
     def act(self, event: int) -> None:
+        """Count a transition's action."""
         self.count += 1
 
     def leave(self, event: int) -> None:
+        """Count an exit action."""
         self.left += 1
 
     def enter(self, event: int) -> None:
+        """Count an entry action."""
         self.entered += 1
 
     def is_open(self, event: int) -> bool:
+        """The guard: whether a guarded transition may be taken."""
         return self.open
 
 
@@ -57,7 +65,7 @@ class Scenario:
         title: str,
         charts: "tuple[tuple[tuple[object, ...], ...], ...]",
         round: "tuple[str, ...]",
-        hand: type,
+        hand: "Callable[[], by_hand.ByHand | by_hand.Eight]",
         states: "tuple[Node, ...]" = (),
     ) -> None:
         self.name = name

@@ -34,14 +34,17 @@ class Speed:
 
     @property
     def events_a_second(self) -> float:
+        """Posted events a second of wall time."""
         return self.events * 1e6 / self.us
 
     @property
     def records_a_second(self) -> float:
+        """Trace records a second of wall time."""
         return self.records * 1e6 / self.us
 
     @property
     def bytes_an_event(self) -> float | None:
+        """Bytes of heap allocated for each event; None where the Python cannot say."""
         return None if self.allocated is None else self.allocated / self.heap_events
 
 

@@ -12,6 +12,7 @@ from itertools import pairwise
 from pathlib import Path
 from statistics import median
 
+from firmware.play import rows
 from hil.benchmarks import whole_run
 from hil.benchmarks.contacts import END, Contacts
 from hil.benchmarks.wasm import build32
@@ -64,6 +65,7 @@ class Heap:
 
     @property
     def most(self) -> int:
+        """The largest of the five sizes measured with a console, in bytes."""
         return max(self.start, self.after, self.second, self.pages, self.left)
 
 
@@ -112,9 +114,11 @@ def idle(text: str) -> str:
     """
     body = ast.parse(text).body or [ast.Pass()]
     inside = ast.ClassDef("_Body", [], [], body, [])
-    around = ast.parse("def _never(): pass").body[0]
-    around.body = [inside]  # type: ignore[attr-defined]
-    return ast.unparse(ast.fix_missing_locations(ast.Module([around], [])))
+    around = ast.parse("def _never(): pass")
+    for function in around.body:
+        assert isinstance(function, ast.FunctionDef)
+        function.body = [inside]
+    return ast.unparse(ast.fix_missing_locations(around))
 
 
 def body_size(data: bytes) -> int:
@@ -183,7 +187,7 @@ def _run(game: Game, contacts: Contacts) -> list[str]:
 
 def _pages(game: Game) -> str:
     """Contacts that open the operator's pages; none for a game without a pad."""
-    names = [row[0] for row in game.wiring.SWITCHES]
+    names = rows.names(game.wiring.SWITCHES)
     if "pad.open" not in names or "door" not in names:
         return f"0 {END} 0\n"
     moves = (names.index("door"), 1), (names.index("pad.open"), 1), (names.index("pad.open"), 0), (END, 0)

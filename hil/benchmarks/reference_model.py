@@ -1,7 +1,7 @@
 """The reference model: what scan, reflexes and coil limits should do, counted millisecond by millisecond.
 
-It shares no code and no way of reckoning with what runs (`firmware/devices/native`): ages that are counted
-up instead of due times, names instead of cells. `compare` runs both on random samples.
+It shares neither code nor method with what runs (`firmware/devices/native`): it counts ages up where that
+has due times, and has names where that has cells. `compare` runs both on random samples.
 """
 
 from dataclasses import dataclass, field
@@ -16,6 +16,7 @@ from firmware.devices.native import scanner
 from firmware.devices.native.scanner import GROUPS
 from firmware.devices.scan import Scan, place
 from firmware.devices.switches import class_times
+from hil.game_tables import coil_rows, reflex_rows, switch_rows
 
 NEVER = 10**9
 TOO_LONG, RESTING, HOT, SUPPLY, STORM, RESTED_ON, NO_LENGTH = 1, 2, 6, 7, 8, 9, 10
@@ -25,7 +26,10 @@ LEASE = 500
 
 @dataclass
 class Coil:
-    """One coil, by what has been counted since."""
+    """One coil: its limits as the wiring table has them, and counters that `pass_time` moves. Times in ms.
+
+    Heat, `budget` and `cools` (a ms) are in 1/1024 ms of on-time; `current` is in mA.
+    """
 
     kind: str
     longest: int
@@ -41,7 +45,7 @@ class Coil:
 
 @dataclass
 class Kick:
-    """One reflex."""
+    """One reflex: its switch fires `coil` for `ms`. Counters of lockout, storms and resting ball: ms."""
 
     coil: int
     ms: int
@@ -58,7 +62,7 @@ class Kick:
 
 @dataclass
 class Flipper:
-    """One flipper."""
+    """One flipper: is it up, has its end-of-stroke switch closed since, ms since the last repulse."""
 
     up: bool = False
     stroke_seen: bool = False
@@ -67,7 +71,7 @@ class Flipper:
 
 @dataclass
 class ReferenceModel:
-    """Everything of a Trial machine."""
+    """Switches, coils, reflexes and the flipper of the Trial machine; `step` is one millisecond."""
 
     coils: list[Coil] = field(default_factory=list)
     kicks: dict[int, Kick] = field(default_factory=dict)
@@ -77,29 +81,32 @@ class ReferenceModel:
     reports: list[tuple[int, int, int]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        heat = {row[0]: row for row in Trial.HEAT}
-        budgets = {row[0]: row[1:] for row in BUDGETS}
+        heat = {name: (current, budget, percent) for name, current, budget, percent in Trial.HEAT}
+        budgets = {kind: (budget, percent) for kind, budget, percent in BUDGETS}
         for name, kind, _pulse, longest, rest, _drive in Trial.COILS:
-            current, budget, percent = heat[name][1:] if name in heat else (0, *budgets[kind])
+            current, budget, percent = heat.get(name) or (0, *budgets[kind])
             full = max(budget, 2 * longest) * 1024 if longest and budget else 0
             coil = Coil(kind, longest, rest, current, full, 1024 * percent // 100 if full else 0)
             coil.heat = full // 2
             self.coils.append(coil)
-        names = [row[0] for row in Trial.SWITCHES]
-        coils = [row[0] for row in Trial.COILS]
-        for switch, coil_name, ms, lockout in Trial.REFLEXES:
-            self.kicks[names.index(switch)] = Kick(coils.index(coil_name), ms, lockout)
+        switches = switch_rows(Trial)
+        names = [switch.name for switch in switches]
+        coils = [coil.name for coil in coil_rows(Trial)]
+        for reflex in reflex_rows(Trial):
+            coil_id = coils.index(reflex.coil)
+            self.kicks[names.index(reflex.switch)] = Kick(coil_id, reflex.pulse_ms, reflex.lockout_ms)
         self.names = names
-        places = [place(row[0], row[3], row[4]) for row in Trial.SWITCHES]
+        places = [place(switch.name, switch.row, switch.column) for switch in switches]
         order = sorted(range(len(names)), key=places.__getitem__)
         self.groups = [[i for i in order if places[i] // 16 == group] for group in range(GROUPS)]
         self.raw = [0] * len(names)
         self.still = [0] * len(names)
         self.age = [0] * len(names)
-        self.times = [class_times(row[1], row[0]) for row in Trial.SWITCHES]
+        self.times = [class_times(switch.debounce_class, switch.name) for switch in switches]
         self.strong, self.hold = coils.index("strong"), coils.index("hold")
 
     def renew(self, armed: bool) -> None:
+        """Renew the lease of the reflexes for `LEASE` ms; not `armed`: end it, and lower the flipper."""
         self.lease = LEASE if armed else 0
         if not armed:
             self.fall()
@@ -120,6 +127,7 @@ class ReferenceModel:
                     self.edges.append((i, self.raw[i]))
 
     def pass_time(self) -> None:
+        """One millisecond passes: count every pulse, rest, lockout and lease down, and let coils cool."""
         for coil in self.coils:
             coil.on_left = max(0, coil.on_left - 1)
             coil.rest_left = max(0, coil.rest_left - 1)
@@ -141,6 +149,7 @@ class ReferenceModel:
                 self.again(kick)
 
     def again(self, kick: Kick) -> None:
+        """A ball still rests on the switch: fire once more, at most three times, then disarm the reflex."""
         kick.wait = -1
         if not self.lease:
             return
@@ -152,6 +161,7 @@ class ReferenceModel:
             self.strike(kick)
 
     def contact(self, switch: int, closed: int) -> None:
+        """The raw level of `switch` has changed; a reflex or the flipper may answer."""
         if switch in self.kicks:
             self.kick_contact(self.kicks[switch], closed)
         elif self.names[switch] == "button":
@@ -165,6 +175,7 @@ class ReferenceModel:
             self.stroke(closed)
 
     def kick_contact(self, kick: Kick, closed: int) -> None:
+        """The raw level of a reflex's switch has changed."""
         if not closed:
             kick.open_for = 0
             kick.was_open = True
@@ -178,6 +189,7 @@ class ReferenceModel:
             self.strike(kick)
 
     def strike(self, kick: Kick) -> None:
+        """Fire a reflex's coil, unless it fired too often lately (the storm limit)."""
         kick.wait = 500
         if kick.storm + 200 > 4000:
             self.reports.append((c.REFUSED, kick.coil, STORM))
@@ -186,6 +198,7 @@ class ReferenceModel:
             kick.since_kick = 0
 
     def stroke(self, closed: int) -> None:
+        """The end-of-stroke switch: closing ends the strong pulse, opening gives a new one every 334 ms."""
         if closed:
             self.flipper.stroke_seen = True
             self.off(self.strong)
@@ -193,15 +206,18 @@ class ReferenceModel:
             self.flipper.since_repulse = 0 if self.fire(self.strong, 40) else self.flipper.since_repulse
 
     def fall(self) -> None:
+        """The lease has ended: lower the flipper if it is up."""
         if self.flipper.up:
             self.lower()
 
     def lower(self) -> None:
+        """Both windings of the flipper off."""
         self.flipper.up = False
         self.off(self.strong)
         self.off(self.hold)
 
     def fire(self, number: int, ms: int) -> bool:
+        """Fire coil `number` for `ms` (−1: held on) within the limits and report it; whether it fired."""
         coil = self.coils[number]
         why = self.why(coil, ms)
         self.reports.append((c.REFUSED, number, why) if why else (c.FIRED, number, ms))
@@ -217,6 +233,7 @@ class ReferenceModel:
         return True
 
     def why(self, coil: Coil, ms: int) -> int:
+        """Why a request is refused, as the reason's number in a report; 0 when it is granted."""
         if ms != -1 and ms < 1:
             return NO_LENGTH
         if (ms < 0 and coil.longest) or ms > (coil.longest or LONGEST):
@@ -231,6 +248,7 @@ class ReferenceModel:
         return 0
 
     def off(self, number: int) -> None:
+        """Switch coil `number` off before its time; its rest starts now."""
         coil = self.coils[number]
         if not (coil.on_left or coil.held):
             return
@@ -242,9 +260,9 @@ class ReferenceModel:
         self.reports.append((c.ENDED, number, 0))
 
     def driven(self) -> int:
-        return sum(
-            1 << Trial.COILS[i][5] - 1 for i, coil in enumerate(self.coils) if coil.on_left or coil.held
-        )
+        """The drives that are on, a bit each: drive 1 is bit 0."""
+        wired = zip(coil_rows(Trial), self.coils, strict=True)
+        return sum(1 << row.drive - 1 for row, coil in wired if coil.on_left or coil.held)
 
 
 # ms between changes of a contact, less one; among them the last that a limit refuses, or the first it grants
@@ -281,9 +299,9 @@ class Samples:
 def grouped(values: list[int]) -> list[int]:
     """Switch levels as the five groups of the scan."""
     groups = [0] * GROUPS
-    for i, row in enumerate(Trial.SWITCHES):
-        contact = place(row[0], row[3], row[4])
-        groups[contact >> 4] |= values[i] << (contact & 15)
+    for switch, value in zip(switch_rows(Trial), values, strict=True):
+        contact = place(switch.name, switch.row, switch.column)
+        groups[contact >> 4] |= value << (contact & 15)
     return groups
 
 
@@ -300,10 +318,12 @@ class Shipped:
             self.step(quiet, quiet)
 
     def step(self, one: list[int], two: list[int]) -> None:
+        """Advance the clock by 1 ms and scan two samples of each group."""
         self.now = ticks.add(self.now, 1)
         self.scan.step(one, two, self.now)
 
     def take_edges(self) -> list[tuple[int, int]]:
+        """Remove the debounced edges from the ring of the scan: (switch, closed), oldest first."""
         s = self.scan.state
         found = []
         while s[scanner.RING_HELD]:
@@ -314,6 +334,7 @@ class Shipped:
         return found
 
     def take_reports(self) -> list[tuple[int, int, int]]:
+        """Remove the reports from the ring of the limiter: (what, coil, value), oldest first."""
         found = []
         at = self.limiter.first()
         while at >= 0:

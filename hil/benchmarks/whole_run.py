@@ -1,4 +1,4 @@
-"""Plays taken-down contacts into a console and counts; runs on every Python, so it imports little.
+"""Plays recorded contacts into a console and counts; runs on every Python, so it imports little.
 
 As a program: `micropython whole_run.py GAME_PACKAGE CONTACTS SEED REPEATS [NAME=VALUE …]`; prints
 `name value` lines. One event is one EVENT record: a posted event, with all that follows from it.
@@ -74,7 +74,8 @@ def read(path: str) -> "array[int]":
 def ticks_us() -> int:
     """A microsecond clock of either Python; CPU time where there is one."""
     if hasattr(time, "ticks_us"):
-        return time.ticks_us()  # type: ignore[no-any-return]
+        now: int = time.ticks_us()
+        return now
     return time.process_time_ns() // 1000
 
 

@@ -13,9 +13,9 @@ import typer
 from boards.pico_matrix import slots
 from firmware.devices.store.key import key_of
 from firmware.play.persistence import Keys
-from hil.games import Game
 from hil.build import layout, staging
 from hil.build.layout import Image
+from hil.games import Game
 
 SHORT = 12  # digits of a sum in a file's name
 

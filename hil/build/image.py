@@ -12,34 +12,35 @@ from collections.abc import Callable
 from pathlib import Path
 
 from firmware.base.errors import GameError, UsageError
-from hil.games import Game
 from hil.build import linking, native, release, staging
+from hil.build.chips import Chip
 from hil.build.layout import Image, make
+from hil.games import Game
 
 DEFINITION = "image"  # the folder of a board that MicroPython's build takes as its board definition
-ARCHS = {"pico_matrix": "armv6m"}  # by board: its processor as mpy-cross calls it
+BOARDS = ("pico_matrix",)  # that images are built for
 NAME = "INLANE_PICO"
 FROZEN, MACHINE_CODE = "frozen", "machine_code"  # folders below the build folder
 ALIGNED = 4
 Progress = Callable[[str, int], None]  # what is being done, per cent of it
 
 
-def build(game: Game, board: str, tree: Path, work: Path, progress: Progress) -> Image:
+def build(game: Game, board: str, chip: Chip, tree: Path, work: Path, progress: Progress) -> Image:
     """The image of a game. Raises UsageError or GameError with the first complaint of a tool."""
-    if board not in ARCHS:
-        raise UsageError(f"there is no board '{board}' to build an image for; known are {', '.join(ARCHS)}")
+    if board not in BOARDS:
+        raise UsageError(f"there is no board '{board}' to build an image for; known are {', '.join(BOARDS)}")
     release.check_tools()
     release.check_tree(tree)
     work.mkdir(parents=True, exist_ok=True)
     compiler = mpy_cross(tree, work, progress)
     engine, rules = staging.engine_sources(board), staging.game_sources(game)
-    _lay_out(game, board, engine | rules, compiler, work)
+    _lay_out(game, chip, engine | rules, compiler, work)
     folder = work / "build"
-    _configure(board, tree, work, folder)
+    _configure(board, chip, tree, work, folder)
     _make(folder, work, progress)
     check_alignment(_run(["arm-none-eabi-nm", str(folder / "firmware.elf")]))
     binary = (folder / "firmware.bin").read_bytes()
-    return make(binary, game.package, staging.digest(engine), staging.digest(rules))
+    return make(binary, game.package, staging.digest(engine), staging.digest(rules), chip)
 
 
 def mpy_cross(tree: Path, work: Path, progress: Progress) -> Path:
@@ -51,16 +52,16 @@ def mpy_cross(tree: Path, work: Path, progress: Progress) -> Path:
     return compiler
 
 
-def _lay_out(game: Game, board: str, found: staging.Files, compiler: Path, work: Path) -> None:
+def _lay_out(game: Game, chip: Chip, found: staging.Files, compiler: Path, work: Path) -> None:
     frozen, ours = native.split(found)
     staging.lay_out(frozen | staging.written(game), work / FROZEN)
-    staging.lay_out(native.machine_code(ours, compiler, ARCHS[board]), work / MACHINE_CODE)
+    staging.lay_out(native.machine_code(ours, compiler, chip.arch), work / MACHINE_CODE)
 
 
-def _configure(board: str, tree: Path, work: Path, folder: Path) -> None:
+def _configure(board: str, chip: Chip, tree: Path, work: Path, folder: Path) -> None:
     """Set the build up, anew when the board definition, the linker script or the tree changed."""
     definition = staging.BOARDS / board / DEFINITION
-    script = linking.script(tree)
+    script = linking.script(tree, chip)
     stamp = "\n".join([str(tree), script, *(path.read_text() for path in sorted(definition.iterdir()))])
     configured = folder / "inlane.txt"
     if configured.is_file() and configured.read_text() == stamp:
@@ -73,6 +74,7 @@ def _configure(board: str, tree: Path, work: Path, folder: Path) -> None:
             *("-S", str(tree / "ports" / "rp2"), "-B", str(folder), "-DPICO_BUILD_DOCS=0"),
             f"-DMICROPY_BOARD={NAME}",
             f"-DMICROPY_BOARD_DIR={definition}",
+            *((f"-DMICROPY_BOARD_VARIANT={chip.variant}",) if chip.variant else ()),
             f"-DMICROPY_FROZEN_MANIFEST={definition / 'manifest.py'}",
             f"-DMICROPY_MANIFEST_STAGED={work / FROZEN}",
             f"-DMICROPY_MANIFEST_STAGED_NATIVE={work / MACHINE_CODE}",
@@ -107,7 +109,8 @@ def _make(folder: Path, work: Path, progress: Progress) -> None:
 def _failure(said: list[str], log: Path) -> Exception:
     for i, line in enumerate(said):
         if line.startswith("error compiling"):
-            return GameError(" ".join(said[i : i + 6][-1].split()), line.split()[2].rstrip(":"))
+            _error, _compiling, path, *_ = line.split()
+            return GameError(" ".join(said[i : i + 6][-1].split()), path.rstrip(":"))
     errors = [line for line in said if re.search(r"\berror\b[: ]", line, re.IGNORECASE)] or said[-1:]
     return UsageError(f"the build failed: {errors[0].strip()}; all of it is in {log}")
 

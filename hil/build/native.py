@@ -10,6 +10,7 @@ from boards.pico_matrix import native
 from firmware.base.errors import GameError, UsageError
 from hil.build.staging import Files
 
+ARCH_AT = 2  # place of the architecture in the header of an .mpy file
 ARCH_BITS = 0x3C  # of an .mpy file's third byte: 0 is bytecode alone (MicroPython's mpyfiles page)
 
 
@@ -59,4 +60,4 @@ def compiled(source: bytes, path: str, compiler: Path, arch: str, emitter: str =
 
 def is_native(mpy: bytes) -> bool:
     """Whether an .mpy file holds machine code."""
-    return bool(mpy[2] & ARCH_BITS)
+    return bool(mpy[ARCH_AT] & ARCH_BITS)

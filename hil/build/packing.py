@@ -3,13 +3,17 @@
 Frozen into an image, constants stay in flash, and the board packs nothing.
 """
 
+from collections.abc import Sequence
 from pprint import pformat
-from typing import Any
+from typing import TYPE_CHECKING
 
 from firmware.charts.action_sequence import ActionSequence, OwnerlessAction
 from firmware.charts.table import Table
 from firmware.charts.unpack import COLUMNS
 from firmware.console import Console
+
+if TYPE_CHECKING:
+    from firmware.charts.table import Action
 
 WIDTH = 110
 
@@ -18,7 +22,7 @@ def module(console: Console) -> str:
     """The source of the module, from a console of the game."""
     table = console.table
     features: list[object] = [*console.play.features]
-    values: dict[str, Any] = {name.upper(): _plain(getattr(table, name)) for name in COLUMNS}
+    values: dict[str, object] = {name.upper(): _plain(getattr(table, name)) for name in COLUMNS}
     values["EVENTS"] = tuple(console.events.names())
     values["REGIONS"] = tuple(feature.name for feature in console.play.features)
     values["OWNERS"] = tuple(features.index(owner) for owner in table.owners)
@@ -28,11 +32,11 @@ def module(console: Console) -> str:
     return '"""Packed charts; written by `inlane image`, not to be edited."""\n\n' + "\n".join(lines) + "\n"
 
 
-def _plain(value: Any) -> Any:
+def _plain(value: int | Sequence[object]) -> int | tuple[object, ...]:
     return value if isinstance(value, int) else tuple(value)
 
 
-def _methods(call: Any, features: list[Any]) -> tuple[Any, ...]:
+def _methods(call: "Action", features: list[object]) -> tuple[int | str, ...]:
     """The chart whose owner has the methods that a call runs, and their names."""
     names: list[str] = []
     chart = -1
@@ -44,7 +48,7 @@ def _methods(call: Any, features: list[Any]) -> tuple[Any, ...]:
     return (chart, *names, name)
 
 
-def _method(call: Any, features: list[Any]) -> tuple[int, str]:
+def _method(call: "Action", features: list[object]) -> tuple[int, str]:
     for chart, feature in enumerate(features):
         for name in dir(type(feature)) if not isinstance(call, OwnerlessAction) else vars(feature):
             found = getattr(type(feature), name, None)
@@ -53,7 +57,7 @@ def _method(call: Any, features: list[Any]) -> tuple[int, str]:
     raise LookupError(f"no feature has {call!r}")
 
 
-def _paths(table: Table) -> tuple[Any, ...]:
+def _paths(table: Table) -> tuple[object, ...]:
     paths = table.paths
     if paths is None:
         return ()

@@ -4,29 +4,40 @@ import re
 import shutil
 import subprocess
 from pathlib import Path
+from typing import NamedTuple
 
 from firmware.base.errors import UsageError
 
 RELEASE = "1.28.0"
 SOURCES = "https://github.com/micropython/micropython"
 MODULES = ("pico-sdk", "tinyusb", "mbedtls")  # submodules below lib/
+
+
+class Tool(NamedTuple):
+    """A command that a build needs: what for, and the package that has it."""
+
+    command: str
+    purpose: str
+    debian: str
+    homebrew: str
+
+
 TOOLS = (
-    # command, what it is for, Debian's package, Homebrew's
-    ("cmake", "the build", "cmake", "cmake"),
-    ("make", "the build", "make", "make"),
-    ("cc", "MicroPython's compiler, which runs here", "build-essential", "gcc"),
-    ("arm-none-eabi-gcc", "code for the chip", "gcc-arm-none-eabi", "arm-none-eabi-gcc"),
-    ("arm-none-eabi-g++", "code for the chip", "libstdc++-arm-none-eabi-newlib", "arm-none-eabi-gcc"),
+    Tool("cmake", "the build", "cmake", "cmake"),
+    Tool("make", "the build", "make", "make"),
+    Tool("cc", "MicroPython's compiler, which runs here", "build-essential", "gcc"),
+    Tool("arm-none-eabi-gcc", "code for the chip", "gcc-arm-none-eabi", "arm-none-eabi-gcc"),
+    Tool("arm-none-eabi-g++", "code for the chip", "libstdc++-arm-none-eabi-newlib", "arm-none-eabi-gcc"),
 )
 
 
 def check_tools() -> None:
     """Raises UsageError, naming every tool that is missing and what to install for it."""
-    missing = [tool for tool in TOOLS if not shutil.which(tool[0])]
+    missing = [tool for tool in TOOLS if not shutil.which(tool.command)]
     if missing:
-        names = ", ".join(f"{command} ({purpose})" for command, purpose, _, _ in missing)
-        debian = " ".join(dict.fromkeys(tool[2] for tool in missing))
-        brew = " ".join(dict.fromkeys(tool[3] for tool in missing))
+        names = ", ".join(f"{tool.command} ({tool.purpose})" for tool in missing)
+        debian = " ".join(dict.fromkeys(tool.debian for tool in missing))
+        brew = " ".join(dict.fromkeys(tool.homebrew for tool in missing))
         raise UsageError(
             f"to build an image this machine lacks {names}; on Debian or Ubuntu: apt-get install {debian};"
             f" with Homebrew: brew install {brew}. 'inlane replay --image FILE' needs none of them"

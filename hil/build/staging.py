@@ -9,12 +9,13 @@ import shutil
 from pathlib import Path
 
 import boards
-from hil.games import BUILT_IN, FIRMWARE, Game
 from hil.build import packing
+from hil.games import BUILT_IN, FIRMWARE, Game
 
 BOARDS = Path(boards.__path__[0])
-HOST_ONLY = {"pico_matrix": {"check.py", "image"}}
+HOST_ONLY = {"pico_matrix": {"check.py", "interfaces.py", "image"}}
 TYPES_ONLY = {
+    FIRMWARE / "charts" / "interfaces.py",
     FIRMWARE / "play" / "interfaces.py",
     FIRMWARE / "operator" / "interfaces.py",
 }  # for type checkers

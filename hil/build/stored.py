@@ -1,9 +1,10 @@
-"""What a board has stored, held against what a game takes up: which numbers it will not use."""
+"""Compares what a board has stored with what a game loads: which numbers it will not use."""
 
 from firmware.devices.store.key import key_of
-from hil.games import Game
 from hil.build import deployed
 from hil.build.prompt import Prompt
+from hil.game_tables import setting_rows
+from hil.games import Game
 
 COMMAND = "from boards.pico_matrix.persistent_store import print_all\nprint_all({name!r})"
 FAULTS = "fault."
@@ -19,7 +20,7 @@ def read(prompt: Prompt, name: str) -> dict[int, int]:
 def compare(found: dict[int, int], game: Game) -> list[str]:
     """A line that counts what is taken up, and a line for each number that is not."""
     names = {key_of(name): name for name in deployed.names_of(game)}
-    ranges = {SETTINGS + row[0]: (row[2], row[3]) for row in game.module.SETTINGS}
+    ranges = {SETTINGS + row.name: (row.least, row.most) for row in setting_rows(game.module)}
     former = deployed.stored_names()
     unused = []
     for key in sorted(found):

@@ -10,9 +10,9 @@ from mpremote.romfs import VfsRomWriter
 
 from boards.pico_matrix import flash, slots
 from firmware.base.errors import LinkError, UsageError
-from hil.games import Game
 from hil.build import native, staging
 from hil.build.prompt import Prompt
+from hil.games import Game
 
 PACKAGE_SIZE = slots.DIGEST_AT - slots.PACKAGE_AT
 

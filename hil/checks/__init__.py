@@ -1,1 +1,1 @@
-"""What `inlane check` looks at: each check is one small function in a list."""
+"""What `inlane check` checks: each check is one small function in a list."""

@@ -1,4 +1,4 @@
-"""Classes with several bases: MicroPython looks for an attribute, and goes on by super(), another way.
+"""Classes with several bases: MicroPython looks attributes up, and calls super(), in another order.
 
 Python lines all bases up and takes each once, the common ones last. MicroPython searches base by base, each
 to its root, and `super()` in a class goes on to that class's own bases, never to a sister.

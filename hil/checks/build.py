@@ -1,24 +1,25 @@
-"""Checks of the whole game: it is built into a console, and looked at."""
+"""Checks of the whole game: it is built into a console, which is then inspected."""
 
 import re
 from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import firmware
 from firmware.base.errors import ChartError, GameError, InlaneError, ScriptError
 from firmware.board import Board
 from firmware.link.machine import RECORDS
+from firmware.play.feature import Feature
 from hil import games
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import of_game
 from hil.checks import game_charts
 from hil.checks.chart_events import Overheard
+from hil.checks.chart_finding import ChartFinding, findings
 from hil.checks.chart_source.places import Place
 from hil.checks.lacks import lacks
 from hil.checks.machine_file import machine_findings
-from hil.checks.said import Said, findings
 from hil.checks.source import Finding, Source
 from hil.games import Game
 
@@ -28,8 +29,8 @@ class Built(NamedTuple):
 
     source: Source
     game: Game
-    console: Any
-    said: list[Said]
+    console: Overheard
+    problems: list[ChartFinding]
     """Of its charts; notes alone."""
 
 
@@ -59,15 +60,15 @@ def _set_up(source: Source, game: Game) -> "Built | list[Finding]":
         if found:
             return found
         raise
-    said = game_charts.check(console, source.folder)
-    if any(one.fatal for one in said):
-        return _found(source, said)
+    problems = game_charts.check(console, source.folder)
+    if any(one.fatal for one in problems):
+        return _found(source, problems)
     console.begin(Board(), 1, {}, 0)
-    return Built(source, game, console, said)
+    return Built(source, game, console, problems)
 
 
-def _found(source: Source, said: list[Said]) -> list[Finding]:
-    return list(findings(said, lambda place: _at(source, place)))
+def _found(source: Source, problems: list[ChartFinding]) -> list[Finding]:
+    return list(findings(problems, lambda place: _at(source, place)))
 
 
 def _at(source: Source, place: Place) -> str:
@@ -89,7 +90,7 @@ def _foreign(source: Source, game: Game) -> Finding | None:
 
 
 def _place(source: Source, error: GameError) -> str:
-    """Where the error says, else where the first name it quotes stands in the game's sources."""
+    """Where the error says; otherwise where the game's sources first mention a name that it quotes."""
     if error.where:
         return _shorter(source, error.where)
     for name in re.findall(r"'([^']+)'", error.text):
@@ -119,7 +120,7 @@ def _shorter(source: Source, where: str) -> str:
 
 def charts(built: Built) -> Iterator[Finding]:
     """What is odd about the charts; what is wrong with them kept the game from being built."""
-    yield from _found(built.source, built.said)
+    yield from _found(built.source, built.problems)
 
 
 def routes(built: Built) -> Iterator[Finding]:
@@ -150,37 +151,39 @@ def scripts(built: Built) -> Iterator[Finding]:
             yield Finding(f"feature '{feature.name}' has no script that covers it", where, fatal=False)
 
 
-def _own(built: Built, feature: Any) -> bool:
+def _own(built: Built, feature: Feature) -> bool:
     return type(feature).__module__.startswith(built.game.package + ".")
 
 
-def _class_line(built: Built, feature: Any) -> str:
+def _class_line(built: Built, feature: Feature) -> str:
     for path, line in built.source.mentions(feature.name):
         return built.source.at(path, line)
     return f"{built.source.shown}/game.py"
 
 
 def unclaimed_lamps(built: Built) -> Iterator[Finding]:
-    """Every lamp is claimed by somebody."""
+    """Every lamp is claimed by a feature."""
     claims = built.console.play.lamps._by_lamp  # the board has no use for asking, so there is no public way
-    for row, claimants in zip(built.source.rows["LAMPS"], claims, strict=True):
+    for (lamp, where), claimants in zip(built.source.lamps(), claims, strict=True):
         if not claimants:
-            yield Finding(f"lamp '{row.name}' is wired, but nobody lights it", row.where, fatal=False)
+            yield Finding(f"lamp '{lamp.name}' is wired, but nobody lights it", where, fatal=False)
 
 
 def unheard_switches(built: Built) -> Iterator[Finding]:
     """Every switch is heard by a chart, a reflex, or a name in the firmware's or the game's sources."""
     console = built.console
-    used = {row.values[0] for row in built.source.rows["REFLEXES"]}
-    used.update(name for row in built.source.rows["FLIPPERS"] for name in row.values[:2])
-    used.update(built.source.values["TROUGH"])
-    for number, row in enumerate(built.source.rows["SWITCHES"]):
-        if row.name in used or console.engine.is_heard(number) or _spoken_of(row.name, built.source):
+    used = {reflex.switch for reflex, _ in built.source.reflexes()}
+    used.update(
+        name for flipper, _ in built.source.flippers() for name in (flipper.button, flipper.stroke_switch)
+    )
+    used.update(built.source.trough())
+    for number, (switch, where) in enumerate(built.source.switches()):
+        if switch.name in used or console.engine.is_heard(number) or _is_named(switch.name, built.source):
             continue
-        yield Finding(f"switch '{row.name}' is wired, but nothing listens to it", row.where, fatal=False)
+        yield Finding(f"switch '{switch.name}' is wired, but nothing listens to it", where, fatal=False)
 
 
-def _spoken_of(name: str, source: Source) -> bool:
+def _is_named(name: str, source: Source) -> bool:
     if any(path.name != "wiring.py" for path, _ in source.mentions(name)):
         return True
     return f'"{name}"' in _firmware_text()
@@ -196,11 +199,11 @@ def _firmware_text() -> str:
 
 def unasked_coils(built: Built) -> Iterator[Finding]:
     """Every coil is fired by a reflex, a flipper, or a name in the sources."""
-    used = {row.values[1] for row in built.source.rows["REFLEXES"]}
-    used.update(name for row in built.source.rows["FLIPPERS"] for name in row.values[2:4])
-    for row in built.source.rows["COILS"]:
-        if row.name not in used and not _spoken_of(row.name, built.source):
-            yield Finding(f"coil '{row.name}' is wired, but nothing fires it", row.where, fatal=False)
+    used = {reflex.coil for reflex, _ in built.source.reflexes()}
+    used.update(name for flipper, _ in built.source.flippers() for name in (flipper.strong, flipper.hold))
+    for coil, where in built.source.coils():
+        if coil.name not in used and not _is_named(coil.name, built.source):
+            yield Finding(f"coil '{coil.name}' is wired, but nothing fires it", where, fatal=False)
 
 
 def all_findings(name_or_path: str, extra: tuple[Check, ...] = ()) -> list[Finding]:

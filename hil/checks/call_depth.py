@@ -2,6 +2,7 @@
 
 import importlib
 
+from hil.build.chips import RP2040, Chip
 from hil.checks.fit import Fit
 from hil.checks.stack.bound import Bound, bound
 from hil.checks.stack.depth import Path
@@ -10,7 +11,7 @@ from hil.games import Game
 SHOWN = 4  # functions at the end of the deepest path that a line names
 
 
-def stack(board: str, game: Game) -> Fit:
+def stack(board: str, game: Game, chip: Chip = RP2040) -> Fit:
     """What is printed, noted and refused of the stack. Raises UsageError without the compiler."""
     found = bound(board, game)
     if found.circles:
@@ -19,22 +20,23 @@ def stack(board: str, game: Game) -> Fit:
         )
         return Fit((), found.guessed, refused)
     limits = importlib.import_module(f"boards.{board}.check")
-    left = limits.STACK - limits.STACK_CALLBACK - found.bytes
+    callback = limits.STACK_CALLBACK if chip is RP2040 else limits.STACK_CALLBACK_PICO_2
+    left = limits.STACK - callback - found.bytes
     line = (
-        f"stack: {found.bytes:,} B at most, in {found.deepest.calls} calls, and {limits.STACK_CALLBACK:,} B"
+        f"stack: {found.bytes:,} B at most, in {found.deepest.calls} calls, and {callback:,} B"
         f" for the callback; {left:,} of {limits.STACK:,} B are left"
     )
     if left >= limits.STACK_SPARE:
         return Fit((line,), found.guessed, ())
     words = (
-        f"the deepest path of calls takes {found.bytes:,} B and the callback {limits.STACK_CALLBACK:,} B;"
+        f"the deepest path of calls takes {found.bytes:,} B and the callback {callback:,} B;"
         f" {limits.STACK_SPARE:,} of {limits.STACK:,} B must be left: {_end(found.deepest)}"
     )
     return Fit((line,), found.guessed, (words,))
 
 
 def _end(path: Path) -> str:
-    """The last functions of a path, with file and line of the last call of the game's own."""
+    """The last functions of a path, with file and line of the last call in the game."""
     names = [str(function) for function, _, _ in path.steps]
     return " > ".join(("…", *names[-SHOWN:])) if len(names) > SHOWN else " > ".join(names)
 

@@ -3,16 +3,18 @@
 import sys
 from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from types import FrameType
+from typing import NamedTuple
 
 from firmware.charts.events import EVERY, hears
 from firmware.charts.model import FINAL, PARALLEL
 from firmware.charts.suggest import did_you_mean
 from firmware.console import OPENED, Console
 from firmware.play import feature, rule_context
+from firmware.play.interfaces import GameModule, PackedCharts
+from hil.checks.chart_finding import ChartFinding
 from hil.checks.chart_source.places import Place
 from hil.checks.chart_source.reading import Move, Reading
-from hil.checks.said import Said
 
 PASSED_ON = (feature.__file__, rule_context.__file__)  # where handles are made for others
 DEEPEST = 12
@@ -25,24 +27,24 @@ class Handle(NamedTuple):
     asked: tuple[Place, ...]
 
     def place(self, folder: Path) -> Place | None:
-        """The innermost of those calls that stands in `folder`; None when the game did not ask."""
+        """The innermost of those calls that is in `folder`; None when the game did not ask."""
         return next((place for place in self.asked if folder in place.path.parents), None)
 
 
 class Overheard(Console):
-    """A console that notes who asks for handles on events. It is set up to be looked at, not to run."""
+    """A console that records who asks for handles on events. It is set up for checks, not to run."""
 
     handles: list[Handle]
 
-    def _build(self, game: Any, packed: Any) -> None:
+    def _build(self, game: GameModule, packed: PackedCharts | None) -> None:
         self.handles = []
         handle = self.play.event
 
-        def event(name: str) -> Any:
+        def event(name: str) -> rule_context.Signal:
             self.handles.append(Handle(name, _callers()))
             return handle(name)
 
-        self.play.event = event  # type: ignore[method-assign]
+        vars(self.play)["event"] = event  # for this one object, in the method's place
         super()._build(game, packed)
 
     def raised(self) -> set[str]:
@@ -52,23 +54,23 @@ class Overheard(Console):
 
 
 def _callers() -> tuple[Place, ...]:
-    frame = sys._getframe(2)
+    frame: FrameType | None = sys._getframe(2)
     found: list[Place] = []
     while frame is not None and len(found) < DEEPEST:
         if frame.f_code.co_filename not in PASSED_ON:
             found.append(Place(Path(frame.f_code.co_filename).resolve(), frame.f_lineno))
-        frame = frame.f_back  # type: ignore[assignment]
+        frame = frame.f_back
     return tuple(found)
 
 
-def unraised(reading: Reading, raised: Collection[str]) -> Iterator[Said]:
+def unraised(reading: Reading, raised: Collection[str]) -> Iterator[ChartFinding]:
     """Every event that a row waits for can come."""
     for move in reading.moves:
         for descriptor in move.row.hears:
             if not _can_come(reading, move, descriptor, raised):
                 near = did_you_mean(descriptor, sorted(raised))
                 text = f"'{reading.charts[move.chart].region.name}' waits for the event '{descriptor}'"
-                yield Said(f"{text}, which nobody raises{near}", move.place, fatal=False)
+                yield ChartFinding(f"{text}, which nobody raises{near}", move.place, fatal=False)
 
 
 def _can_come(reading: Reading, move: Move, descriptor: str, raised: Collection[str]) -> bool:
@@ -82,7 +84,7 @@ def _can_come(reading: Reading, move: Move, descriptor: str, raised: Collection[
     return any(hears(descriptor, name) for name in raised)
 
 
-def unheard(reading: Reading, handles: Sequence[Handle], folder: Path) -> Iterator[Said]:
+def unheard(reading: Reading, handles: Sequence[Handle], folder: Path) -> Iterator[ChartFinding]:
     """Every event that the game itself raises is heard; what the kit offers may be left alone."""
     heard = {descriptor for move in reading.moves for descriptor in move.row.hears}
     told: set[str] = set()
@@ -92,6 +94,6 @@ def unheard(reading: Reading, handles: Sequence[Handle], folder: Path) -> Iterat
             continue
         told.add(handle.event)
         near = did_you_mean(handle.event, sorted(heard))
-        yield Said(
+        yield ChartFinding(
             f"the event '{handle.event}' is raised, but no chart waits for it{near}", place, fatal=False
         )

@@ -6,24 +6,24 @@ from firmware.base.errors import ChartError
 from firmware.charts.model import ANY, Region, listed
 from firmware.charts.row import Row
 from firmware.charts.suggest import did_you_mean
+from hil.checks.chart_finding import ChartFinding
 from hil.checks.chart_source.places import Place
 from hil.checks.chart_source.reading import Chart, Reading, nodes
-from hil.checks.said import Said
 
 SHORTEST_SLIP = 3  # a state of one or two letters is no slip for another
 
 
-def rows(charts: Sequence[Chart]) -> Iterator[Said]:
+def rows(charts: Sequence[Chart]) -> Iterator[ChartFinding]:
     """Every row is one."""
     for region, places, _ in charts:
         for at in range(len(region.rows)):
             try:
                 Row(region, at)
             except ChartError as error:
-                yield Said(error.text, places.row(at))
+                yield ChartFinding(error.text, places.row(at))
 
 
-def states(reading: Reading) -> Iterator[Said]:
+def states(reading: Reading) -> Iterator[ChartFinding]:
     """Every state that a row speaks of is there."""
     for at, chart in enumerate(reading.charts):
         for row in reading.rows[at]:
@@ -34,12 +34,12 @@ def states(reading: Reading) -> Iterator[Said]:
                 if name != ANY and not _found(reading, at, name):
                     known = [*reading.tree.scopes[at], *map(reading.tree.path, range(1, len(reading.tree)))]
                     near = did_you_mean(name, known)
-                    yield Said(f"chart '{chart.region.name}' has no state '{name}'{near}", place)
+                    yield ChartFinding(f"chart '{chart.region.name}' has no state '{name}'{near}", place)
             for name in row.targets:
                 near = _slip(reading, at, name)
                 if near:
                     text = f"no row of '{chart.region.name}' is for the state '{name}', and none declares it"
-                    yield Said(text + near, place)
+                    yield ChartFinding(text + near, place)
 
 
 def _found(reading: Reading, chart: int, name: str) -> bool:
@@ -63,7 +63,7 @@ def _without_digits(name: str) -> str:
     return "".join(letter for letter in name if not letter.isdigit())
 
 
-def actions(reading: Reading) -> Iterator[Said]:
+def actions(reading: Reading) -> Iterator[ChartFinding]:
     """Every action and guard is a method of the chart's owner."""
     for at, (region, places, _) in enumerate(reading.charts):
         if region.owner is None:
@@ -74,7 +74,7 @@ def actions(reading: Reading) -> Iterator[Said]:
             yield from _methods(region, _asked(row.guard), "asks", place)
             if row.after and isinstance(row.after.ms, str) and not hasattr(region.owner, row.after.ms):
                 text = f"{type(region.owner).__name__} has no '{row.after.ms}', which this row waits for"
-                yield Said(text, place)
+                yield ChartFinding(text, place)
         for node in nodes(region):
             place = places.states.get(node.name, places.whole)
             yield from _methods(region, listed(node.enter), f"'{node.name}' does on entry", place)
@@ -87,11 +87,11 @@ def _asked(guard: str) -> tuple[str, ...]:
     return (name,) if name and " " not in name else ()
 
 
-def _methods(region: Region, names: tuple[str, ...], who: str, place: Place) -> Iterator[Said]:
+def _methods(region: Region, names: tuple[str, ...], who: str, place: Place) -> Iterator[ChartFinding]:
     owner = region.owner
     by = f"this row {who}" if who in ("does", "asks") else who
     for name in names:
         if not callable(getattr(owner, name, None)):
             known = [known for known in dir(owner) if not known.startswith("_")]
             near = did_you_mean(name, known)
-            yield Said(f"{type(owner).__name__} has no method '{name}', which {by}{near}", place)
+            yield ChartFinding(f"{type(owner).__name__} has no method '{name}', which {by}{near}", place)

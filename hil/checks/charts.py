@@ -7,30 +7,30 @@ from firmware.charts.events import EVERY
 from firmware.charts.model import FINAL, PARALLEL
 from firmware.charts.suggest import did_you_mean
 from hil.checks import chart_names
+from hil.checks.chart_finding import ChartFinding
 from hil.checks.chart_source.places import Place
 from hil.checks.chart_source.reading import Chart, Move, Reading, overlap
-from hil.checks.said import Said
 
-Check = Callable[[Reading], Iterator[Said]]
+Check = Callable[[Reading], Iterator[ChartFinding]]
 
 
-def check(charts: Sequence[Chart]) -> list[Said]:
-    """What is wrong with the charts; names first, because nothing else can be told while they are wrong."""
+def check(charts: Sequence[Chart]) -> list[ChartFinding]:
+    """What is wrong with the charts; names first, because nothing else can be checked before."""
     wrong = list(chart_names.rows(charts))
     if wrong:
         return wrong
     try:
         reading = Reading(charts)
-        wrong = [said for look in NAMES for said in look(reading)]
-        return wrong or [said for look in CHECKS for said in look(reading)]
+        wrong = [found for check in NAMES for found in check(reading)]
+        return wrong or [found for check in CHECKS for found in check(reading)]
     except ChartError as error:
-        return said_by_packer(charts, error)
+        return refused_by_packer(charts, error)
 
 
-def said_by_packer(charts: Sequence[Chart], error: ChartError) -> list[Said]:
+def refused_by_packer(charts: Sequence[Chart], error: ChartError) -> list[ChartFinding]:
     """What the packer refused, at the line of the row or state it names, else of its chart; maybe nothing."""
     place = _place_of(charts, error)
-    return [Said(error.text, place)] if place is not None else []
+    return [ChartFinding(error.text, place)] if place is not None else []
 
 
 def _place_of(charts: Sequence[Chart], error: ChartError) -> Place | None:
@@ -47,7 +47,7 @@ def _place_of(charts: Sequence[Chart], error: ChartError) -> Place | None:
     return None
 
 
-def unreachable(reading: Reading) -> Iterator[Said]:
+def unreachable(reading: Reading) -> Iterator[ChartFinding]:
     """Every state can be entered."""
     for state in range(1, len(reading.tree)):
         if state in reading.reached or reading.tree.parent[state] not in reading.reached:
@@ -55,10 +55,10 @@ def unreachable(reading: Reading) -> Iterator[Said]:
         targets = [name for rows in reading.rows for row in rows for name in row.targets]
         near = did_you_mean(reading.name(state), targets)
         text = f"state '{reading.name(state)}' of '{reading.chart_name(state)}' cannot be reached{near}"
-        yield Said(text, reading.place(state), fatal=False)
+        yield ChartFinding(text, reading.place(state), fatal=False)
 
 
-def traps(reading: Reading) -> Iterator[Said]:
+def traps(reading: Reading) -> Iterator[ChartFinding]:
     """Every state can be left, but final ones, a region's only one, and those that end with ball or game."""
     for state in reading.leaves():
         chart = reading.charts[reading.tree.chart[state]]
@@ -71,11 +71,11 @@ def traps(reading: Reading) -> Iterator[Said]:
             continue
         if not any(_lets_out(reading, move, state) for move in reading.moves):
             text = f"state '{reading.name(state)}' of '{chart.region.name}' has no way out"
-            yield Said(text, reading.place(state), fatal=False)
+            yield ChartFinding(text, reading.place(state), fatal=False)
 
 
-def two_answers(reading: Reading) -> Iterator[Said]:
-    """No state has two answers to one event that no guard tells apart."""
+def two_answers(reading: Reading) -> Iterator[ChartFinding]:
+    """No state has two rows for one event whose guards could both hold."""
     for at, move in enumerate(reading.moves):
         for first in reading.moves[:at]:
             if first.source != move.source or move.hears == (EVERY,):
@@ -85,11 +85,11 @@ def two_answers(reading: Reading) -> Iterator[Said]:
             event = overlap(first.hears, move.hears)
             if event is not None:
                 words = f"{reading.words(move.source)} has two answers to {_event(event)}"
-                yield Said(f"{words}; {_other(first, move)} is taken, this row never", move.place)
+                yield ChartFinding(f"{words}; {_other(first, move)} is taken, this row never", move.place)
                 break
 
 
-def conflicts(reading: Reading) -> Iterator[Said]:
+def conflicts(reading: Reading) -> Iterator[ChartFinding]:
     """No event makes two regions leave the same states, where the first alone would be taken."""
     moves = [move for move in reading.moves if move.targets and move.source in reading.reached]
     for at, move in enumerate(moves):
@@ -103,10 +103,10 @@ def conflicts(reading: Reading) -> Iterator[Said]:
                     f"{_event(event)} is answered here and by {reading.words(first.source)}, but both rows "
                     f"leave the same states; {_other(first, move)} is taken, this row not"
                 )
-                yield Said(text, move.place, fatal=False)
+                yield ChartFinding(text, move.place, fatal=False)
 
 
-def resets(reading: Reading) -> Iterator[Said]:
+def resets(reading: Reading) -> Iterator[ChartFinding]:
     """No transition to one region of a parallel state makes the others begin anew."""
     for move in reading.moves:
         for holder in _left_and_entered(reading, move):
@@ -117,7 +117,7 @@ def resets(reading: Reading) -> Iterator[Said]:
                 text = (
                     f"this row leaves {_whole(reading, holder)} and enters it again: {_listed(reading, anew)}"
                 )
-                yield Said(text, move.place, fatal=False)
+                yield ChartFinding(text, move.place, fatal=False)
 
 
 # Help

@@ -4,19 +4,19 @@ from collections.abc import Iterator
 
 from firmware.base.errors import GameError, UsageError
 from firmware.devices.limiter_state import BUDGETS
+from hil import game_tables
 from hil.checks.build import Built
+from hil.checks.coil_tables import feed_of, file_of, has_windings, winding_rows
 from hil.checks.source import Finding
 from hil.electrical import windings
 from hil.electrical.sums import supply
-from hil.electrical.sums.drive import Drive, Feed
+from hil.electrical.sums.drive import Drive
 from hil.electrical.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
 from hil.electrical.sums.limits import Limits
 from hil.electrical.sums.sizing import work_out
-from hil.game_tables import coil_rows
+from hil.game_tables import HeatRow, coil_rows, flipper_rows
 from hil.games import Game
-from hil.machine.expanding import FILE
 
-BY_HAND = "host/coils.py"
 WOUND = ("queued", "snap", "flipper")
 NEAR_ENOUGH = 0.9  # of the amperes that the sums predict
 
@@ -31,18 +31,9 @@ def refusals(game: Game) -> list[str]:
     return [finding.text for finding in findings(game, file_of(game)) if finding.fatal]
 
 
-def file_of(game: Game) -> str:
-    """The file of the game in which windings are declared."""
-    return FILE if (game.folder / FILE).is_file() else BY_HAND
-
-
-def _has_windings(game: Game) -> bool:
-    return game.has_tables("coils") and hasattr(game.tables("coils"), "SUPPLY")
-
-
 def findings(game: Game, where: str) -> Iterator[Finding]:
     """Refusals and notes, all of them at `where`."""
-    if not _has_windings(game):
+    if not has_windings(game):
         text = f"no windings in {file_of(game)}: coil times, fuses and heat are not checked"
         yield Finding(text, where, fatal=False)
         return
@@ -57,55 +48,50 @@ def findings(game: Game, where: str) -> Iterator[Finding]:
     yield from _governed(game, found, where)
     yield from _at_once(game, found, where)
     known = {drive.name for drive in found}
-    for row in game.wiring.COILS:
-        if row[1] in WOUND and row[0] not in known:
-            text = f"coil '{row[0]}' has no winding in {file_of(game)}: its limits are not checked"
+    for coil in coil_rows(game.wiring):
+        if coil.kind in WOUND and coil.name not in known:
+            text = f"coil '{coil.name}' has no winding in {file_of(game)}: its limits are not checked"
             yield Finding(text, where, fatal=False)
 
 
-def feed_of(game: Game) -> Feed:
-    """The coil supply that the game's coil data tells about. Raises GameError, UsageError."""
-    return windings.feed(game.tables("coils").SUPPLY)
-
-
 def drives(game: Game) -> list[Drive]:
-    """The coils of a game that its coil data tells about. Raises GameError, UsageError."""
-    strong = {row[3]: row[4] for row in game.wiring.FLIPPERS}
-    return windings.drives(feed_of(game), game.tables("coils").COILS, coil_rows(game.wiring), strong)
+    """The coils of a game that it declares windings of. Raises GameError, UsageError."""
+    strong = {row.hold: row.longest_ms for row in flipper_rows(game.wiring)}
+    return windings.drives(feed_of(game), winding_rows(game), coil_rows(game.wiring), strong)
 
 
-def heat_rows(game: Game) -> list[windings.HeatRow]:
-    """HEAT of a wiring table as the sums have it: coil, mA, budget in ms (0: none needed), percent borne."""
+def heat_rows(game: Game) -> list[HeatRow]:
+    """HEAT of a wiring table by the sums; a budget of 0: none needed. Raises GameError, UsageError."""
     return windings.heat_rows(drives(game))
 
 
 def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     """The governor's heat budgets and amperes are no greater than the sums allow."""
     wiring = game.wiring
-    told = {row[0]: row for row in getattr(wiring, "HEAT", ())}
-    by_class = {row[0]: row[1:] for row in BUDGETS}
-    kinds = {row[0]: row[1] for row in wiring.COILS}
+    declared = {row.coil: row for row in game_tables.heat_rows(wiring)}
+    usual = {kind: (budget_ms, percent) for kind, budget_ms, percent in BUDGETS}
+    kinds = {row.name: row.kind for row in coil_rows(wiring)}
     for drive, derived in windings.limited(found):
         row = windings.heat_row(drive, derived)
-        amperes, budget, percent = told.get(drive.name, (drive.name, 0, *by_class[kinds[drive.name]]))[1:]
-        if budget > derived.bucket_ms or percent * 10 > derived.leak_permille:
+        has = declared.get(drive.name) or HeatRow(drive.name, 0, *usual[kinds[drive.name]])
+        if has.budget_ms > derived.bucket_ms or has.percent * 10 > derived.leak_permille:
             yield Finding(
-                f"coil '{drive.name}' may use {budget} ms of heat and {percent} % for ever by the governor;"
-                f" its winding bears {derived.bucket_ms} ms and {derived.leak_permille / 10:g} %:"
-                f" write {row} into HEAT of wiring.py",
+                f"coil '{drive.name}' may use {has.budget_ms} ms of heat and {has.percent} % for ever by the"
+                f" governor; its winding bears {derived.bucket_ms} ms and {derived.leak_permille / 10:g} %:"
+                f" write {tuple(row)} into HEAT of wiring.py",
                 where,
             )
-        elif amperes < row[1] * NEAR_ENOUGH:
+        elif has.current_ma < row.current_ma * NEAR_ENOUGH:
             yield Finding(
-                f"coil '{drive.name}' counts as {amperes} mA for the governor; it draws {row[1]} mA:"
-                f" write {row} into HEAT of wiring.py",
+                f"coil '{drive.name}' counts as {has.current_ma} mA for the governor; it draws"
+                f" {row.current_ma} mA: write {tuple(row)} into HEAT of wiring.py",
                 where,
             )
     bears = windings.supply_bears(found[0].feed) if found else 0
     given = getattr(wiring, "SUPPLY_MA", 0)
     if bears and not 0 < given <= bears:
-        said = f"is {given}" if given else "is missing"
-        yield Finding(f"SUPPLY_MA of wiring.py {said}; the coil supply bears {bears} mA at once", where)
+        state = f"is {given}" if given else "is missing"
+        yield Finding(f"SUPPLY_MA of wiring.py {state}; the coil supply bears {bears} mA at once", where)
     if found and not getattr(wiring, "COIL_VOLTS_LOW_MV", 0):
         wanted = windings.volts_low_mv(found[0].feed)
         yield Finding(
@@ -115,8 +101,8 @@ def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
 
 def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     """Flippers are never delayed, and a bumper may fire with them: what that leaves of the supply."""
-    strong = {flipper[2] for flipper in game.wiring.FLIPPERS}
-    snaps = {row[0] for row in game.wiring.COILS if row[1] == "snap"}
+    strong = {flipper.strong for flipper in flipper_rows(game.wiring)}
+    snaps = {row.name for row in coil_rows(game.wiring) if row.kind == "snap"}
     loads = [drive.ohms for drive in found if drive.name in strong]
     loads += sorted(drive.ohms for drive in found if drive.name in snaps)[:1]
     if not loads:

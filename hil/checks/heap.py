@@ -10,12 +10,12 @@ import sys
 from array import array
 from collections.abc import Iterable, Iterator
 from types import FunctionType, MethodType, ModuleType
-from typing import Any
 
 from firmware.board import Board
 from firmware.console import Console
 from firmware.devices.store.key import key_of
 from firmware.link.machine import RECORDS
+from hil.build.chips import RP2040, Chip
 from hil.checks.fit import Fit
 from hil.games import Game
 
@@ -32,14 +32,15 @@ NOT_THERE = ("firmware.charts.pack", "firmware.charts.tree", "firmware.charts.in
 PLAIN = (int, bool, str, bytes, float, type(None), range)
 
 
-def heap(board: str, game: Game) -> Fit:
+def heap(board: str, game: Game, chip: Chip = RP2040) -> Fit:
     """What is printed and refused of the heap."""
     limits = importlib.import_module(f"boards.{board}.check")
+    whole = limits.HEAP if chip is RP2040 else limits.HEAP_PICO_2
     takes = estimate(game)
-    left = limits.HEAP - limits.HEAP_BOARD - takes
+    left = whole - limits.HEAP_BOARD - takes
     line = (
         f"heap: some {takes:,} B for firmware and game, {limits.HEAP_BOARD:,} B for the board's own;"
-        f" {left:,} of {limits.HEAP:,} B are left"
+        f" {left:,} of {whole:,} B are left"
     )
     if left >= limits.HEAP_SPARE:
         return Fit((line,))
@@ -72,7 +73,7 @@ class Nowhere:
         return {}
 
     def save(self, pairs: Iterable[tuple[int, int]]) -> None:
-        """Read them, and forget."""
+        """Read the pairs, and drop them."""
         for _ in pairs:
             pass
 
@@ -140,12 +141,12 @@ def _scope(body: list[ast.stmt]) -> int:
 # Objects -------------------------------------------------------------------------------------
 
 
-def _objects(console: Any) -> int:
+def _objects(console: Console) -> int:
     """Everything that can be reached from a console, but for what the modules have as constants."""
     known = {id(value) for module in list(sys.modules.values()) for value in _constants(module)}
     known |= {id(value) for name, value in vars(console.table).items() if name not in ("owners", "calls")}
     total = 0
-    waiting: list[Any] = [console]
+    waiting: list[object] = [console]
     while waiting:
         value = waiting.pop()
         if id(value) in known or isinstance(value, (*PLAIN, type, ModuleType, FunctionType)):
@@ -157,7 +158,7 @@ def _objects(console: Any) -> int:
     return total
 
 
-def _constants(module: ModuleType) -> Iterator[Any]:
+def _constants(module: ModuleType) -> Iterator[object]:
     """Tuples and texts at the top of a module and in its classes, and all within them."""
     waiting = [value for value in vars(module).values() if isinstance(value, tuple | type)]
     while waiting:
@@ -169,7 +170,7 @@ def _constants(module: ModuleType) -> Iterator[Any]:
             waiting += [each for each in vars(value).values() if isinstance(each, tuple)]
 
 
-def _one(value: Any) -> tuple[int, list[Any]]:
+def _one(value: object) -> tuple[int, list[object]]:
     """The bytes of one object, and what it holds."""
     if isinstance(value, MethodType):
         return BOUND, [value.__self__]

@@ -1,12 +1,13 @@
 """What a game keeps through power loss fits a board's store, and no two names share a key there."""
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterable, Iterator
 
+from firmware.console import Console
 from firmware.devices.store import record
 from firmware.devices.store.key import key_of
 from firmware.devices.store.medium import Medium
 from firmware.play.faults import CAPACITY
+from firmware.play.interfaces import Key
 from firmware.play.persistence import FIELDS, WORDS, Persistence
 from hil.checks.build import Built
 from hil.checks.source import Finding
@@ -26,7 +27,7 @@ class _Names:
     def load(self) -> dict[str, int]:
         return {}
 
-    def save(self, pairs: Any) -> None:
+    def save(self, pairs: Iterable[tuple[Key, int]]) -> None:
         """Nothing is kept."""
 
 
@@ -36,7 +37,7 @@ def kept_values(built: Built) -> Iterator[Finding]:
         yield Finding(sentence, built.source.shown)
 
 
-def refusals(console: Any) -> list[str]:
+def refusals(console: Console) -> list[str]:
     """One sentence for each two names with one key, and one if a save has no room for all."""
     store = _Names()
     Persistence(console.play, store)

@@ -13,7 +13,7 @@ import firmware
 from firmware.base.errors import GameError, UsageError
 from hil.build import mpy
 from hil.checks import lacking
-from hil.checks.said import MEANT
+from hil.checks.chart_finding import MEANT
 from hil.checks.source import Finding, Source
 
 OWN = ("firmware", "boards")
@@ -34,10 +34,10 @@ def lacks(source: Source) -> Iterator[Finding]:
         lines = text.decode("utf-8", "replace").splitlines()
         reader = Reader(source.folder, defined)
         reader.read(tree)
-        for line, words, fatal in sorted(set(reader.said)):
+        for line, words, fatal in sorted(set(reader.problems)):
             if fatal or MEANT not in lines[line - 1]:
                 yield Finding(words, source.at(path, line), fatal)
-        if not any(fatal for _, _, fatal in reader.said):
+        if not any(fatal for _, _, fatal in reader.problems):
             yield from _uncompiled(source, path)
 
 
@@ -78,10 +78,10 @@ def _of_the_kit() -> frozenset[str]:
 
 
 class Reader(ast.NodeVisitor):
-    """Looks through one module; `said` has line, sentence and whether it is an error."""
+    """Checks one module; `problems` has line, sentence and whether it is an error."""
 
     def __init__(self, folder: Path, defined: set[str]) -> None:
-        self.said: list[tuple[int, str, bool]] = []
+        self.problems: list[tuple[int, str, bool]] = []
         self._package = folder.name
         self._defined = defined
         self._bound: set[str] = set()
@@ -112,30 +112,36 @@ class Reader(ast.NodeVisitor):
                 self._kinds[name] = object
 
     def _say(self, node: "ast.expr | ast.stmt", words: str, fatal: bool = True) -> None:
-        self.said.append((node.lineno, words, fatal))
+        self.problems.append((node.lineno, words, fatal))
 
     # syntax ----------------------------------------------------------------------------------
 
     def visit_Match(self, node: ast.Match) -> None:
+        """No `match` statement."""
         self._say(node, "MicroPython has no 'match'; write if and elif")
         self.generic_visit(node)
 
     def visit_TryStar(self, node: ast.TryStar) -> None:
+        """No `except*`."""
         self._say(node, "MicroPython has no 'except*'; catch one error at a time")
         self.generic_visit(node)
 
     def visit_Dict(self, node: ast.Dict) -> None:
+        """No `**` in a dict display."""
         if None in node.keys:
             self._say(node, "MicroPython does not compile {**a}; copy the dict and update it")
         self.generic_visit(node)
 
     def visit_List(self, node: ast.List) -> None:
+        """No `*` in a list display."""
         self._starred(node, "[*a, b]; write list(a) + [b]")
 
     def visit_Tuple(self, node: ast.Tuple) -> None:
+        """No `*` in a tuple display."""
         self._starred(node, "(*a, b); write tuple(a) + (b,)")
 
     def visit_Set(self, node: ast.Set) -> None:
+        """No `*` in a set display."""
         self._starred(node, "{*a, b}; write set(a) | {b}")
 
     def _starred(self, node: "ast.List | ast.Tuple | ast.Set", words: str) -> None:
@@ -145,6 +151,7 @@ class Reader(ast.NodeVisitor):
         self.generic_visit(node)
 
     def visit_FunctionDef(self, node: ast.FunctionDef) -> None:
+        """No positional-only arguments, no type parameters."""
         if node.args.posonlyargs:
             self._say(node, "MicroPython does not compile '/' among arguments; leave it out")
         if getattr(node, "type_params", None):
@@ -152,6 +159,7 @@ class Reader(ast.NodeVisitor):
         self._decorated(node)
 
     def visit_ClassDef(self, node: ast.ClassDef) -> None:
+        """No class keywords, no methods that MicroPython never calls."""
         if node.keywords:
             self._say(node, f"MicroPython classes take no '{node.keywords[0].arg}='; leave it out")
         for method in node.body:
@@ -176,6 +184,7 @@ class Reader(ast.NodeVisitor):
                 self.visit(default)  # annotations are never evaluated there
 
     def visit_AnnAssign(self, node: ast.AnnAssign) -> None:
+        """The target and the value; annotations are never evaluated there."""
         for each in (node.target, node.value):
             if each is not None:
                 self.visit(each)
@@ -183,6 +192,7 @@ class Reader(ast.NodeVisitor):
     # imports and names -----------------------------------------------------------------------
 
     def visit_If(self, node: ast.If) -> None:
+        """Statements under `TYPE_CHECKING` are never run there, so only the others are checked."""
         if not (isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"):
             self.generic_visit(node)
             return
@@ -190,6 +200,7 @@ class Reader(ast.NodeVisitor):
             self.visit(stated)
 
     def visit_Try(self, node: ast.Try) -> None:
+        """An import that may fail with ImportError is allowed in a `try` that catches it."""
         caught = {
             name.id
             for each in node.handlers
@@ -206,10 +217,12 @@ class Reader(ast.NodeVisitor):
                 self.visit(handler.type)
 
     def visit_Import(self, node: ast.Import) -> None:
+        """Modules exist."""
         for each in node.names:
             self._module(node, each.name)
 
     def visit_ImportFrom(self, node: ast.ImportFrom) -> None:
+        """Modules and the names imported from them exist."""
         name = node.module or ""
         if node.level or not self._module(node, name):
             return
@@ -229,10 +242,12 @@ class Reader(ast.NodeVisitor):
             self._say(node, f"MicroPython's '{module}' has no '{name}'; write it out")
 
     def visit_Name(self, node: ast.Name) -> None:
+        """Built-in names exist, unless the module binds them itself."""
         if node.id in lacking.BUILTINS and node.id not in self._bound:
             self._say(node, f"MicroPython has no '{node.id}'; do without it")
 
     def visit_Attribute(self, node: ast.Attribute) -> None:
+        """Attributes exist; functions take none."""
         if isinstance(node.value, ast.Name) and node.value.id in lacking.NAMES:
             self._name_of(node, node.value.id, node.attr)
         loaded = isinstance(node.ctx, ast.Load)
@@ -245,6 +260,7 @@ class Reader(ast.NodeVisitor):
     # calls, slices, operators ----------------------------------------------------------------
 
     def visit_Call(self, node: ast.Call) -> None:
+        """Built-in functions and methods take the arguments that they are called with."""
         called = node.func.id if isinstance(node.func, ast.Name) else ""
         method = node.func.attr if isinstance(node.func, ast.Attribute) else ""
         name = called or method
@@ -282,22 +298,25 @@ class Reader(ast.NodeVisitor):
             self.visit(keyword.value)
 
     def visit_For(self, node: ast.For) -> None:
+        """The order of what a loop goes through is defined."""
         self._loop(node.iter, False)
         self.generic_visit(node)
 
     def visit_comprehension(self, node: ast.comprehension) -> None:
+        """The order of what a comprehension goes through is defined."""
         self._loop(node.iter, False)
         self.generic_visit(node)
 
     def _loop(self, over: ast.expr, free: bool) -> None:
-        called = isinstance(over, ast.Call) and isinstance(over.func, ast.Attribute)
-        asked = called and over.func.attr in ORDERLESS and not over.args  # type: ignore[attr-defined]
+        called = over.func if isinstance(over, ast.Call) and not over.args else None
+        asked = isinstance(called, ast.Attribute) and called.attr in ORDERLESS
         kind = self._kinds.get(ast.unparse(over), _kind(over))
         if not free and (asked or kind in (dict, set)):
             words = "MicroPython's dicts and sets have an order of their own; go through sorted(…)"
             self._say(over, words, False)
 
     def visit_Subscript(self, node: ast.Subscript) -> None:
+        """Slices with a step."""
         if isinstance(node.slice, ast.Slice) and node.slice.step is not None:
             self._step(node, node.slice.step)
         self.generic_visit(node)
@@ -314,6 +333,7 @@ class Reader(ast.NodeVisitor):
             self._say(node, f"this {NO_STEP}", False)
 
     def visit_BinOp(self, node: ast.BinOp) -> None:
+        """Divisions that give floats; a bytearray multiplied."""
         if isinstance(node.op, ast.Div):
             self._say(node, "a board's floats have 24 bits and take heap; divide whole numbers by //", False)
         if isinstance(node.op, ast.Mult) and _kind(node.left) is bytearray:
@@ -321,6 +341,7 @@ class Reader(ast.NodeVisitor):
         self.generic_visit(node)
 
     def visit_Constant(self, node: ast.Constant) -> None:
+        """No float literals, as a note."""
         if isinstance(node.value, float):
             self._say(node, "a board's floats have 24 bits and take heap; count in whole numbers", False)
 

@@ -1,16 +1,20 @@
-"""A game folder as text: its wiring rows and names with the lines they stand on, before any import."""
+"""A game folder as text: its wiring rows and names with their lines, before any import."""
 
 import ast
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Generic, NamedTuple, TypeVar, cast
 
 from firmware.base.errors import GameError
+from firmware.play import interfaces
+from hil.game_tables import CoilRow, FlipperRow, LampRow, ReflexRow, SwitchRow
 
 TABLES = ("SWITCHES", "LAMPS", "COILS", "REFLEXES", "FLIPPERS")
 NUMBERS = ("BALLS",)
 LISTS = ("TROUGH",)
+
+Row = TypeVar("Row", covariant=True)
 
 
 @dataclass(frozen=True)
@@ -27,29 +31,70 @@ class Finding:
 
 @dataclass(frozen=True)
 class WiringRow:
-    """One row of a wiring table: its values and "file:line"."""
+    """One row of a wiring table as it is written: its values and "file:line"."""
 
-    values: tuple[Any, ...]
+    values: tuple[object, ...]
     where: str
 
     @property
     def name(self) -> str:
+        """The first entry of the row: the part's name."""
         return str(self.values[0])
+
+
+class Located(NamedTuple, Generic[Row]):
+    """A row with named fields, and its "file:line"."""
+
+    row: Row
+    where: str
 
 
 @dataclass
 class Source:
-    """The folder's files; `rows` by table, `values` of the single names such as TROUGH."""
+    """The folder's files; `rows` by table, `values` of the single names such as TROUGH.
+
+    The methods that give named fields, `switches` to `trough`, may be called once hil.checks.wiring has
+    found the kinds of all values right.
+    """
 
     folder: Path
     shown: str
     rows: dict[str, list[WiringRow]] = field(default_factory=dict)
-    values: dict[str, Any] = field(default_factory=dict)
+    values: dict[str, object] = field(default_factory=dict)
     lines: dict[str, int] = field(default_factory=dict)
 
     def names(self, table: str) -> tuple[str, ...]:
         """The names of one wiring table, in order."""
         return tuple(row.name for row in self.rows.get(table, []))
+
+    def switches(self) -> list[Located[SwitchRow]]:
+        """The rows of SWITCHES."""
+        rows = self.rows["SWITCHES"]
+        return [Located(SwitchRow(*cast(interfaces.SwitchRow, row.values)), row.where) for row in rows]
+
+    def lamps(self) -> list[Located[LampRow]]:
+        """The rows of LAMPS."""
+        rows = self.rows["LAMPS"]
+        return [Located(LampRow(*cast(interfaces.LampRow, row.values)), row.where) for row in rows]
+
+    def coils(self) -> list[Located[CoilRow]]:
+        """The rows of COILS."""
+        rows = self.rows["COILS"]
+        return [Located(CoilRow(*cast(interfaces.CoilRow, row.values)), row.where) for row in rows]
+
+    def reflexes(self) -> list[Located[ReflexRow]]:
+        """The rows of REFLEXES."""
+        rows = self.rows["REFLEXES"]
+        return [Located(ReflexRow(*cast(interfaces.ReflexRow, row.values)), row.where) for row in rows]
+
+    def flippers(self) -> list[Located[FlipperRow]]:
+        """The rows of FLIPPERS."""
+        rows = self.rows["FLIPPERS"]
+        return [Located(FlipperRow(*cast(interfaces.FlipperRow, row.values)), row.where) for row in rows]
+
+    def trough(self) -> tuple[str, ...]:
+        """The switches of TROUGH."""
+        return cast("tuple[str, ...]", self.values["TROUGH"])
 
     def at(self, path: Path, line: int) -> str:
         """ "file:line" as messages show it."""
@@ -63,7 +108,7 @@ class Source:
         return sorted(found, key=lambda path: (path.name == "wiring.py", "features" not in path.parts, path))
 
     def mentions(self, name: str) -> Iterator[tuple[Path, int]]:
-        """Every place in those files where `name` stands as a text."""
+        """Every place in those files where `name` is written as a string."""
         for path in self.files():
             try:
                 tree = ast.parse(path.read_bytes())
@@ -75,7 +120,7 @@ class Source:
 
 
 def read(folder: Path, shown: str) -> Source:
-    """The folder's wiring.py taken apart. Raises GameError when it is missing or no plain table."""
+    """Parse the folder's wiring.py. Raises GameError when it is missing or no plain table."""
     source = Source(folder, shown)
     path = folder / "wiring.py"
     if not path.is_file():
@@ -111,9 +156,10 @@ def _row(source: Source, path: Path, table: str, element: ast.expr) -> WiringRow
     return WiringRow(values, where)
 
 
-def _literal(source: Source, path: Path, name: str, value: ast.expr) -> Any:
+def _literal(source: Source, path: Path, name: str, value: ast.expr) -> object:
     try:
-        return ast.literal_eval(value)
+        found: object = ast.literal_eval(value)
+        return found
     except (ValueError, TypeError):
         text = ast.unparse(value)
         raise GameError(

@@ -1,13 +1,14 @@
 """Checks of the wiring tables by themselves."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from firmware.charts.suggest import did_you_mean
 from firmware.devices.limiter_state import CLASSES as COIL_CLASSES
 from firmware.devices.switches import CLASSES as SWITCH_CLASSES
 from firmware.devices.switches import ZONES
 from firmware.play.requests import HOLD
-from hil.checks.source import Finding, Source, WiringRow
+from hil.checks.source import Finding, Located, Source
+from hil.game_tables import MATRIX_ROW_OF_DIRECT, CoilRow, LampRow, SwitchRow
 
 Check = Callable[[Source], Iterator[Finding]]
 
@@ -73,100 +74,104 @@ def numbers(source: Source) -> Iterator[Finding]:
         yield Finding(text, source.at(path, source.lines["TROUGH"]))
 
 
-def place_words(table: str, row: WiringRow) -> str:
+def place_words(row: SwitchRow | LampRow | CoilRow) -> str:
     """A row's place in words."""
-    if table == "COILS":
-        return f"drive {row.values[5]}"
-    line, column = row.values[-2:]
-    if line:
-        return f"row {line}, column {column}"
-    return f"chain {column}" if table == "LAMPS" else f"direct input {column}"
+    if isinstance(row, CoilRow):
+        return f"drive {row.drive}"
+    if row.row:
+        return f"row {row.row}, column {row.column}"
+    return f"chain {row.column}" if isinstance(row, LampRow) else f"direct input {row.column}"
+
+
+def _wired(source: Source) -> Iterator[tuple[str, Sequence[Located[SwitchRow | LampRow | CoilRow]]]]:
+    """The tables whose rows have a place, each with the word for one of its parts."""
+    yield ONE_OF["SWITCHES"], source.switches()
+    yield ONE_OF["LAMPS"], source.lamps()
+    yield ONE_OF["COILS"], source.coils()
 
 
 def duplicates(source: Source) -> Iterator[Finding]:
     """No two of a table share a name or a place."""
-    for table, kind in ONE_OF.items():
-        names: dict[str, WiringRow] = {}
-        taken: dict[str, WiringRow] = {}
-        for row in source.rows[table]:
-            place = place_words(table, row)
-            if row.name in names:
-                first = names[row.name].where.rpartition(":")[2]
-                yield Finding(f"{kind} '{row.name}' is wired twice (first in line {first})", row.where)
-            elif place in taken:
-                text = f"{kind} '{row.name}' has the place '{place}', which '{taken[place].name}' has already"
-                yield Finding(text, row.where)
-            names.setdefault(row.name, row)
-            taken.setdefault(place, row)
+    for kind, rows in _wired(source):
+        lines: dict[str, str] = {}
+        owners: dict[str, str] = {}
+        for row, where in rows:
+            place = place_words(row)
+            if row.name in lines:
+                yield Finding(f"{kind} '{row.name}' is wired twice (first in line {lines[row.name]})", where)
+            elif place in owners:
+                text = f"{kind} '{row.name}' has the place '{place}', which '{owners[place]}' has already"
+                yield Finding(text, where)
+            lines.setdefault(row.name, where.rpartition(":")[2])
+            owners.setdefault(place, row.name)
 
 
 def places(source: Source) -> Iterator[Finding]:
     """Places lie within a matrix, or are direct inputs and drives."""
-    for table, kind in ONE_OF.items():
-        for row in source.rows[table]:
-            if not _exists(table, row):
-                text = f"{kind} '{row.name}' has the place '{place_words(table, row)}', which no board has"
-                yield Finding(text, row.where)
+    for kind, rows in _wired(source):
+        for row, where in rows:
+            if not _exists(row):
+                text = f"{kind} '{row.name}' has the place '{place_words(row)}', which no board has"
+                yield Finding(text, where)
 
 
-def _exists(table: str, row: WiringRow) -> bool:
-    if table == "COILS":
-        return bool(1 <= row.values[5] <= MOST_DIRECT)
-    line, column = row.values[-2:]
-    if line == 0:
-        return bool(1 <= column <= (MOST_DIRECT if table == "SWITCHES" else MOST_CHAINED))
-    return bool(1 <= line <= MOST_LINES and 1 <= column <= MOST_LINES)
+def _exists(row: SwitchRow | LampRow | CoilRow) -> bool:
+    if isinstance(row, CoilRow):
+        return 1 <= row.drive <= MOST_DIRECT
+    if row.row == MATRIX_ROW_OF_DIRECT:
+        return 1 <= row.column <= (MOST_DIRECT if isinstance(row, SwitchRow) else MOST_CHAINED)
+    return 1 <= row.row <= MOST_LINES and 1 <= row.column <= MOST_LINES
 
 
 def switch_words(source: Source) -> Iterator[Finding]:
     """Debounce classes and zones exist."""
-    for row in source.rows["SWITCHES"]:
-        classes = [known[0] for known in SWITCH_CLASSES]
-        yield from _word("switch", row, "debounce class", row.values[1], classes)
-        yield from _word("switch", row, "zone", row.values[2], list(ZONES))
+    classes = [known[0] for known in SWITCH_CLASSES]
+    for row, where in source.switches():
+        yield from _word(f"switch '{row.name}'", where, "debounce class", row.debounce_class, classes)
+        yield from _word(f"switch '{row.name}'", where, "zone", row.zone, list(ZONES))
 
 
 def coil_limits(source: Source) -> Iterator[Finding]:
     """Every coil has a class, a longest on-time and a rest, and keeps to them by itself."""
-    for row in source.rows["COILS"]:
-        name, kind, pulse, longest, rest = row.values[:5]
-        yield from _word("coil", row, "class", kind, list(COIL_CLASSES))
+    for row, where in source.coils():
+        name, kind, pulse, longest, rest, _drive = row
+        yield from _word(f"coil '{name}'", where, "class", kind, list(COIL_CLASSES))
         if pulse == HOLD:
             if kind not in MAY_BE_HELD and kind in COIL_CLASSES:
                 text = f"coil '{name}' is held on, which only {' and '.join(MAY_BE_HELD)} coils may be"
-                yield Finding(text, row.where)
+                yield Finding(text, where)
         elif longest <= 0:
-            yield Finding(f"coil '{name}' has no longest on-time; give it one in ms", row.where)
+            yield Finding(f"coil '{name}' has no longest on-time; give it one in ms", where)
         elif not 0 < pulse <= longest:
-            yield Finding(f"coil '{name}' pulses for {pulse} ms; its limit is {longest} ms", row.where)
+            yield Finding(f"coil '{name}' pulses for {pulse} ms; its limit is {longest} ms", where)
         elif rest <= 0:
-            yield Finding(f"coil '{name}' has no rest time; give it one in ms", row.where)
+            yield Finding(f"coil '{name}' has no rest time; give it one in ms", where)
         if max(pulse, longest, rest) > LONGEST_TIME:
-            yield Finding(f"coil '{name}' has a time above {LONGEST_TIME:,} ms", row.where)
+            yield Finding(f"coil '{name}' has a time above {LONGEST_TIME:,} ms", where)
 
 
 def reflexes(source: Source) -> Iterator[Finding]:
     """Reflexes and flippers join what is wired, within the coils' limits."""
-    for row in source.rows["REFLEXES"]:
-        yield from _known(source, "SWITCHES", row.values[0], "REFLEXES", row.where)
-        yield from _known(source, "COILS", row.values[1], "REFLEXES", row.where)
-        yield from _within(source, row, row.values[1], row.values[2])
-    for row in source.rows["FLIPPERS"]:
-        for switch in row.values[:2]:
-            yield from _known(source, "SWITCHES", switch, "FLIPPERS", row.where)
-        for coil in row.values[2:4]:
-            yield from _known(source, "COILS", coil, "FLIPPERS", row.where)
-        yield from _within(source, row, row.values[2], row.values[4])
+    for reflex, where in source.reflexes():
+        yield from _known(source, "SWITCHES", reflex.switch, "REFLEXES", where)
+        yield from _known(source, "COILS", reflex.coil, "REFLEXES", where)
+        yield from _within(source, where, reflex.coil, reflex.pulse_ms)
+    for flipper, where in source.flippers():
+        for switch in (flipper.button, flipper.stroke_switch):
+            yield from _known(source, "SWITCHES", switch, "FLIPPERS", where)
+        for coil in (flipper.strong, flipper.hold):
+            yield from _known(source, "COILS", coil, "FLIPPERS", where)
+        yield from _within(source, where, flipper.strong, flipper.longest_ms)
 
 
-def _within(source: Source, row: WiringRow, coil: str, pulse: int) -> Iterator[Finding]:
-    for wired in source.rows["COILS"]:
-        longest = wired.values[3]
-        if wired.name == coil and type(longest) is int and 0 < longest < pulse:
-            yield Finding(f"coil '{coil}' is pulsed for {pulse} ms; its limit is {longest} ms", row.where)
+def _within(source: Source, where: str, coil: str, pulse: int) -> Iterator[Finding]:
+    for wired, _ in source.coils():
+        if wired.name == coil and 0 < wired.longest_ms < pulse:
+            text = f"coil '{coil}' is pulsed for {pulse} ms; its limit is {wired.longest_ms} ms"
+            yield Finding(text, where)
 
 
-def _known(source: Source, table: str, name: str, who: str, where: str) -> Iterator[Finding]:
+def _known(source: Source, table: str, name: object, who: str, where: str) -> Iterator[Finding]:
     names = source.names(table)
     if name not in names:
         kind = ONE_OF[table]
@@ -176,10 +181,10 @@ def _known(source: Source, table: str, name: str, who: str, where: str) -> Itera
         )
 
 
-def _word(kind: str, row: WiringRow, what: str, given: str, allowed: list[str]) -> Iterator[Finding]:
+def _word(who: str, where: str, what: str, given: str, allowed: list[str]) -> Iterator[Finding]:
     if given not in allowed:
         advice = did_you_mean(given, allowed) or f"; there are {', '.join(allowed)}"
-        yield Finding(f"{kind} '{row.name}' has the unknown {what} '{given}'{advice}", row.where)
+        yield Finding(f"{who} has the unknown {what} '{given}'{advice}", where)
 
 
 FIRST: tuple[Check, ...] = (shapes,)  # when these find something, the others would stumble over it

@@ -9,6 +9,7 @@ import typer
 from firmware.base.errors import GameError
 from hil import games
 from hil.bench.outcome import FAIL, PASS, USAGE
+from hil.build import chips
 from hil.checks import board as board_checks
 from hil.checks.bases import several_bases
 from hil.checks.build import Built, all_findings
@@ -16,6 +17,7 @@ from hil.checks.coils import coil_findings
 from hil.checks.fit import Fit
 from hil.checks.kept import kept_values
 from hil.checks.source import Finding
+from hil.command.image import ChipName
 from simulator.routes import RouteBook
 
 
@@ -44,6 +46,7 @@ def register(app: typer.Typer) -> None:
         game: Annotated[str, typer.Argument(help="A game's name, or its folder.")],
         strict: Annotated[bool, typer.Option("--strict", help="Notes count too: exit code 1.")] = False,
         board: Annotated[str, typer.Option(help="A board the game is to run on, such as pico_matrix.")] = "",
+        chip: ChipName = chips.RP2040.name,
         as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
     ) -> int:
         """Check a game's wiring, features, ball routes and scripts.
@@ -52,10 +55,11 @@ def register(app: typer.Typer) -> None:
 
         Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
         """
+        processor = chips.named(chip)
         findings = all_findings(game, (ball_routes, several_bases, coil_findings, kept_values))
         fit = Fit()
         if board and not any(finding.fatal for finding in findings):
-            fit = board_checks.report(board, games.load(game))
+            fit = board_checks.report(board, games.load(game), processor)
             findings += board_findings(game, board, fit)
         fatal = sum(finding.fatal for finding in findings)
         if as_json:

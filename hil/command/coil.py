@@ -11,6 +11,7 @@ from rich.table import Table
 from firmware.base.errors import UsageError
 from hil import games
 from hil.checks import coils as coil_checks
+from hil.checks.coil_tables import feed_of
 from hil.electrical import windings
 from hil.electrical.sums import copper, fuse, limits, netlist, plot, supply, words
 from hil.electrical.sums.drive import AMBIENT, COOLING, Drive, Feed, Hold, heat_of
@@ -109,7 +110,7 @@ def _print_game(game: games.Game) -> int:
     )
     for coil, milliamperes, budget_ms, percent in rows:
         print(f'    ("{coil}", {milliamperes}, {budget_ms}, {percent}),')
-    feed = coil_checks.feed_of(game)
+    feed = feed_of(game)
     print(f")\nSUPPLY_MA = {windings.supply_bears(feed)}  # at once")
     print(f"COIL_VOLTS_LOW_MV = {windings.volts_low_mv(feed)}  # below it queued coils wait")
     return 0

@@ -11,24 +11,32 @@ from rich.progress import Progress
 from boards.pico_matrix import flash
 from firmware.base.errors import GameError, LinkError, UsageError
 from hil.bench.targets.linked import LinkTarget
-from hil.build import deployed, layout, native, staging, stored, trial
-from hil.build.image import ARCHS
+from hil.build import chips, deployed, layout, native, staging, stored, trial
+from hil.build.chips import Chip
 from hil.build.layout import Image
 from hil.build.prompt import Prompt
 from hil.checks import board as board_checks
-from hil.command.image import Sources, built
+from hil.command.image import ChipName, Sources, built
 from hil.games import Game, load
 
 CAUTION = (
     "Caution: start it on the logic supply alone, no coil supply connected; first boards/SAFETY.md, then what"
     " does not work yet in the board's page, then the bring-up steps that 'inlane wiring' writes."
 )
-HOW = """To put it on the Pico: hold BOOTSEL while you plug the USB cable in, and copy
+HOW = """To put it on the {pico}: hold BOOTSEL while you plug the USB cable in, and copy
   {path}
-to the drive that appears (RPI-RP2). The Pico restarts by itself. Then
+to the drive that appears ({drive}). It restarts by itself. Then
   inlane deploy {game} --check --port PORT
 asks the board whether it runs. Settings, scores, credits and counts on it are kept."""
 START_S = 30
+
+Drive = Annotated[
+    Path | None, typer.Option("--drive", help="Where the drive of BOOTSEL is mounted: copy it there.")
+]
+OnTrial = Annotated[
+    bool, typer.Option("--trial", help="Send the game alone, over the line, to a board with an image.")
+]
+Check = Annotated[bool, typer.Option("--check", help="Only ask the board whether it runs this game.")]
 
 
 def register(app: typer.Typer) -> None:
@@ -38,19 +46,13 @@ def register(app: typer.Typer) -> None:
     def deploy_game(
         game: Annotated[str, typer.Argument(help="A game's name, or its folder.")],
         board: Annotated[str, typer.Option("--board", help="The board's name.")] = "pico_matrix",
+        chip: ChipName = chips.RP2040.name,
         port: Annotated[str, typer.Option("--port", help="Serial port or pyserial URL of the board.")] = "",
         image: Annotated[Path | None, typer.Option("--image", help="An image that was built before.")] = None,
         sources: Sources = None,
-        drive: Annotated[
-            Path | None, typer.Option("--drive", help="Where the RPI-RP2 drive is mounted: copy it there.")
-        ] = None,
-        on_trial: Annotated[
-            bool,
-            typer.Option("--trial", help="Send the game alone, over the line, to a board with an image."),
-        ] = False,
-        check: Annotated[
-            bool, typer.Option("--check", help="Only ask the board whether it runs this game.")
-        ] = False,
+        drive: Drive = None,
+        on_trial: OnTrial = False,
+        check: Check = False,
         dry_run: Annotated[bool, typer.Option("--dry-run", help="Build, print sizes, send nothing.")] = False,
     ) -> int:
         """Put a game on a board: as an image, by BOOTSEL, or on trial over the line, in seconds.
@@ -59,26 +61,30 @@ def register(app: typer.Typer) -> None:
         """
         if (on_trial or check) and not port:
             raise UsageError("which board? --port PORT")
+        made = layout.read(image) if image else None
+        processor = made.chip if made else chips.named(chip)
         loaded = load(game)
-        refusals = board_checks.before_power(board, loaded)
-        if refusals:
-            raise GameError("; ".join(refusals), str(loaded.folder))
-        _print_fit(board, loaded)
+        _check_fit(board, loaded, processor)
         if check:
             _confirm(loaded, port)
         elif on_trial:
             _try_out(loaded, board, port)
         else:
-            made = layout.read(image) if image else built(loaded, board, sources)
+            made = made or built(loaded, board, processor, sources)
             _install(loaded, made, drive, port, dry_run)
         if not dry_run:
             print(CAUTION)
+        if processor.caution:
+            print(processor.caution)
         return 0
 
 
-def _print_fit(board: str, game: Game) -> None:
-    """Stack and heap that the game needs there. Raises GameError when they are not to be had."""
-    fit = board_checks.report(board, game)
+def _check_fit(board: str, game: Game, chip: Chip) -> None:
+    """Print the stack and heap that the game needs there. Raises GameError when the game is refused."""
+    refusals = board_checks.before_power(board, game)
+    if refusals:
+        raise GameError("; ".join(refusals), str(game.folder))
+    fit = board_checks.report(board, game, chip)
     print("\n".join(fit.lines))
     if fit.refused:
         raise GameError("; ".join(fit.refused), str(game.folder))
@@ -95,19 +101,28 @@ def _install(game: Game, image: Image, drive: Path | None, port: str, dry_run: b
         return
     path = deployed.save_image(image, game)
     if not drive:
-        print(HOW.format(path=path, game=game.name))
+        print(HOW.format(path=path, game=game.name, pico=image.chip.pico, drive=image.chip.drive))
         return
-    if not (drive / "INFO_UF2.TXT").is_file():
-        raise UsageError(f"{drive} is not the drive of a Pico's boot loader: it has no INFO_UF2.TXT")
+    _check_drive(drive, image.chip)
     (drive / path.name).write_bytes(path.read_bytes())
-    print(f"{path.name} is on {drive}; the Pico restarts with it")
+    print(f"{path.name} is on {drive}; the {image.chip.pico} restarts with it")
     if port:
         _confirm(game, port)
 
 
+def _check_drive(drive: Path, chip: Chip) -> None:
+    """It must be the boot loader's of that chip. Raises UsageError."""
+    info = drive / "INFO_UF2.TXT"
+    if not info.is_file():
+        raise UsageError(f"{drive} is not the drive of a Pico's boot loader: it has no INFO_UF2.TXT")
+    found = chips.RP2350 if chips.RP2350.drive in info.read_text(errors="replace") else chips.RP2040
+    if found is not chip:
+        raise UsageError(f"{drive} is the drive of a {found.pico}; the image is for a {chip.pico} (--chip)")
+
+
 def _try_out(game: Game, board: str, port: str) -> None:
     """Send the game into the slot that is not in use."""
-    content = trial.romfs(game, native.compiler_here(), ARCHS[board])
+    content = trial.romfs(game, native.compiler_here(), chips.RP2040.arch)  # an RP2350 runs it, too
     with Prompt(port) as prompt, Progress(transient=True) as shown:
         task = shown.add_task(f"sending {len(content):,} B", total=100)
         _check_engine(prompt, board)

@@ -6,7 +6,8 @@ from typing import Annotated
 import typer
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-from hil.build import layout, release
+from hil.build import chips, layout, release
+from hil.build.chips import Chip
 from hil.build.image import build
 from hil.build.layout import Image
 from hil.games import Game, load
@@ -15,6 +16,7 @@ Sources = Annotated[
     Path | None,
     typer.Option("--sources", help=f"MicroPython {release.RELEASE}'s sources; cloned when not given."),
 ]
+ChipName = Annotated[str, typer.Option("--chip", help="rp2040 for a Pico, rp2350 for a Pico 2 (untried).")]
 
 
 def register(app: typer.Typer) -> None:
@@ -24,6 +26,7 @@ def register(app: typer.Typer) -> None:
     def image_of(
         game: Annotated[str, typer.Argument(help="A game's name, or its folder.")],
         board: Annotated[str, typer.Option("--board", help="The board's name.")] = "pico_matrix",
+        chip: ChipName = chips.RP2040.name,
         sources: Sources = None,
         out: Annotated[Path | None, typer.Option("--out", help="File to write; GAME.uf2 here.")] = None,
     ) -> int:
@@ -34,14 +37,16 @@ def register(app: typer.Typer) -> None:
         The first takes some minutes, the next ones seconds. Equal sources give an equal file.
         """
         loaded = load(game)
-        made = built(loaded, board, sources)
+        made = built(loaded, board, chips.named(chip), sources)
         path = out or Path(f"{loaded.name}.uf2")
         path.write_bytes(layout.to_uf2(made))
         print(f"{path}: {len(made.code):,} B of flash, SHA-256 {made.sum}")
+        if made.chip.caution:
+            print(made.chip.caution)
         return 0
 
 
-def built(game: Game, board: str, sources: Path | None) -> Image:
+def built(game: Game, board: str, chip: Chip, sources: Path | None) -> Image:
     """Build it, showing how far that is; the sources are cloned once. Raises UsageError, GameError."""
     home = Path(typer.get_app_dir("inlane"))
     tree = sources or home / f"micropython-{release.RELEASE}"
@@ -56,4 +61,5 @@ def built(game: Game, board: str, sources: Path | None) -> Image:
         def progress(what: str, done: int) -> None:
             shown.update(task, description=what, completed=done, total=100)
 
-        return build(game, board, tree.resolve(), home / "build" / board, progress)
+        work = home / "build" / f"{board}-{chip.name}"
+        return build(game, board, chip, tree.resolve(), work, progress)

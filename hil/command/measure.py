@@ -4,7 +4,7 @@ import importlib
 import json
 import pkgutil
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 from rich.progress import track
@@ -161,7 +161,7 @@ def _speed_line(one: speed.Speed) -> str:
     return line
 
 
-def _plain(one: speed.Speed) -> dict[str, Any]:
+def _plain(one: speed.Speed) -> dict[str, object]:
     return {
         "python": one.python,
         "events_a_second": round(one.events_a_second),
@@ -172,7 +172,7 @@ def _plain(one: speed.Speed) -> dict[str, Any]:
     }
 
 
-def _bench(game: Game, on: str) -> dict[str, Any]:
+def _bench(game: Game, on: str) -> dict[str, object]:
     """Every script of the game through the bench."""
     with Bench(on) as bench:
         outcomes = [bench.run(bench.read(path, game), game) for path in find_scripts([str(game.scripts)])]

@@ -150,31 +150,34 @@ def register(app: typer.Typer) -> None:
     app.command()(replay)
 
 
+OnTarget = Annotated[str, typer.Option(help="Target: desk, micropython, a serial port or a pyserial URL.")]
+SameAs = Annotated[str, typer.Option(help="Run on this target too, in lock-step, and demand the same trace.")]
+RealTime = Annotated[
+    bool, typer.Option("--real-time", help="The target's own clock; its hash is never compared.")
+]
+ImageFile = Annotated[
+    Path | None, typer.Option(help="The board's image, when it was deployed from elsewhere.")
+]
+LogFile = Annotated[
+    Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
+]
+WithCoverage = Annotated[
+    bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
+]
+
+
 def replay(
     scripts: Annotated[list[str], typer.Argument(help="Scripts, folders of scripts, or patterns.")],
-    on: Annotated[
-        str, typer.Option(help="Target: desk, micropython, a serial port or a pyserial URL.")
-    ] = "desk",
-    same_as: Annotated[
-        str, typer.Option(help="Run on this target too, in lock-step, and demand the same trace.")
-    ] = "",
+    on: OnTarget = "desk",
+    same_as: SameAs = "",
     game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
-    real_time: Annotated[
-        bool,
-        typer.Option("--real-time", help="The target's own clock; its hash is never compared."),
-    ] = False,
-    image: Annotated[
-        Path | None, typer.Option(help="The board's image, when it was deployed from elsewhere.")
-    ] = None,
+    real_time: RealTime = False,
+    image: ImageFile = None,
     junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
     ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
-    log: Annotated[
-        Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
-    ] = None,
-    coverage: Annotated[
-        bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
-    ] = False,
+    log: LogFile = None,
+    coverage: WithCoverage = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
 ) -> int:
     """Replay switch scripts on a target and judge them.
@@ -184,33 +187,23 @@ def replay(
     Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
     """
     paths = find_scripts(scripts)
-    if log is not None:
-        contact_log.check_name(log)
-        if len(paths) > 1 or real_time:
-            raise UsageError("--log takes one script, in lock-step")
+    _check_log(log, paths, real_time)
     with Bench(on, real_time, records_guards=coverage, image=image) as bench:
         jobs = _read_all(bench, paths, game)
         outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
-        covered = bench.coverage
+        covered = bench.coverage if coverage else {}
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
         logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
     if same_as:
-        with Bench(same_as, image=image) as bench:
-            others = _run_all(bench, jobs, quiet=True)
-        compare_all(outcomes, others)
-        outcomes += others
-        if not as_json:
-            _print_comparison(others, verbose)
+        outcomes += _run_there(Bench(same_as, image=image), jobs, outcomes, as_json, verbose)
     outcomes += logged
-    if logged and not as_json:
-        print("\n".join(report.lines(logged[0], verbose)))
     if junit:
         report.write_junit(junit, outcomes)
-    print(report.as_json(outcomes) if as_json else report.summary(outcomes))
-    if coverage and not as_json:
-        for name, found in covered.items():
-            print(f"{name}:", *found.lines(), sep="\n")
+    if as_json:
+        print(report.as_json(outcomes))
+    else:
+        _print_end(outcomes, logged, covered, verbose)
     return worst(outcomes)
 
 
@@ -245,6 +238,38 @@ def _run_all(
         if not quiet:
             print("\n".join(report.lines(outcome, verbose, ledger)), flush=True)
     return outcomes
+
+
+def _check_log(log: Path | None, paths: list[Path], real_time: bool) -> None:
+    """Raises UsageError when these scripts cannot be logged there."""
+    if log is None:
+        return
+    contact_log.check_name(log)
+    if len(paths) > 1 or real_time:
+        raise UsageError("--log takes one script, in lock-step")
+
+
+def _run_there(
+    bench: Bench, jobs: list[Job], here: list[Outcome], quiet: bool, verbose: bool
+) -> list[Outcome]:
+    """Run the scripts on another target, and compare their traces with those that were made `here`."""
+    with bench:
+        others = _run_all(bench, jobs, quiet=True)
+    compare_all(here, others)
+    if not quiet:
+        _print_comparison(others, verbose)
+    return others
+
+
+def _print_end(
+    outcomes: list[Outcome], logged: list[Outcome], covered: dict[str, Coverage], verbose: bool
+) -> None:
+    """The log's outcome, the counts of all, and the coverage by game."""
+    if logged:
+        print("\n".join(report.lines(logged[0], verbose)))
+    print(report.summary(outcomes))
+    for name, found in covered.items():
+        print(f"{name}:", *found.lines(), sep="\n")
 
 
 def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from firmware.base.errors import GameError, InlaneError
 from hil.electrical import windings
-from hil.game_tables import CoilRow, LampRow, SwitchRow
+from hil.game_tables import CoilRow, HeatRow, LampRow, SwitchRow
 from hil.machine import conflicts, keys
 from hil.machine.complaints import Complaints, RefusedLine
 from hil.machine.expansion import Block, Expansion, Wound
@@ -118,11 +118,11 @@ def _winding(name: str, wound: Wound) -> tuple[object, ...]:
 
 def _sums(
     feed: Sequence[object], data: Sequence[tuple[object, ...]], coils: Sequence[CoilRow], made: Expansion
-) -> tuple[tuple[windings.HeatRow, ...], int, int]:
+) -> tuple[tuple[HeatRow, ...], int, int]:
     """HEAT, milliamperes at once, and the coil millivolts below which queued coils wait."""
-    supply = windings.feed(feed)
+    supply = windings.feed_of_row(tuple(feed))
     strong_ms = {row[3]: row[4] for row in made.flippers}
-    found = windings.drives(supply, data, coils, strong_ms)
+    found = windings.drives(supply, map(windings.winding_of_row, data), coils, strong_ms)
     return tuple(windings.heat_rows(found)), windings.supply_bears(supply), windings.volts_low_mv(supply)
 
 

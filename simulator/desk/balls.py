@@ -21,7 +21,7 @@ class Balls:
         self._below = self._image(70)
 
     def draw(self, surface: pygame.Surface, balls: Sequence[Ball], now_ms: int) -> None:
-        """Draw every ball; those that would hide each other are moved apart."""
+        """Draw every ball; those that would hide each other are drawn side by side."""
         taken: set[tuple[int, int]] = set()
         for ball in balls:
             x, y = self.position(ball, now_ms)

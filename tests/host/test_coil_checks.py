@@ -9,6 +9,7 @@ from firmware.devices.native import limiter as c
 from hil import games
 from hil.checks import coils as coil_checks
 from hil.checks.build import Built
+from hil.checks.coil_tables import feed_of
 from hil.checks.source import Finding
 from hil.electrical import windings
 from hil.electrical.sums import limits
@@ -19,7 +20,7 @@ class Source:
 
 
 def found(monkeypatch, **tables):
-    """Findings with rows of the game's host/coils.py replaced."""
+    """Findings with rows of the game's coil data replaced."""
     game = games.load("honey_flow")
     told = game.tables("coils")
     for name, value in tables.items():
@@ -63,6 +64,18 @@ def test_the_demos_coils_are_sound(monkeypatch):
             "is dangerous at any voltage",
         ),
         (lambda: {"COILS": row("flipper.left.hold", f1=120.0)}, "would settle at"),
+        (lambda: {"COILS": row("bumper.1", f1="4")}, "coil 'bumper.1' has '4' for ohms; it takes a number"),
+        (lambda: {"COILS": row("bumper.1", f3=24.5)}, "has 24.5 for gauge; it takes a whole number"),
+        (lambda: {"COILS": row("bumper.1", f6=2)}, "has 2 for fuse; it takes a text"),
+        (
+            lambda: {"COILS": ("bumper.1",)},
+            "a row of COILS is a tuple that begins with a name, not 'bumper.1'",
+        ),
+        (lambda: {"COILS": None}, "host/machine.py needs COILS, a tuple, not None"),
+        (
+            lambda: {"SUPPLY": ("48", 0.3, "smoothed", "guarded", "isolated")},
+            "has the volts '48', which is no number",
+        ),
     ],
 )
 def test_refused_in_one_sentence(tables, words, monkeypatch):
@@ -98,7 +111,7 @@ def test_budgets_keep_the_demos_coils_below_their_class():
 def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
     game = games.load(name)
     assert list(game.wiring.HEAT) == coil_checks.heat_rows(game)
-    assert windings.supply_bears(coil_checks.feed_of(game)) == game.wiring.SUPPLY_MA
+    assert windings.supply_bears(feed_of(game)) == game.wiring.SUPPLY_MA
     built = build(game.wiring)
     coils = [row[0] for row in game.wiring.COILS]
     for coil, current, budget, percent in game.wiring.HEAT:
@@ -106,4 +119,4 @@ def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
         assert built[row + c.CURRENT] == current
         assert built[row + c.BUDGET] == budget * c.UNIT
         assert built[row + c.COOLS] == (c.UNIT * percent // 100 if budget else 0)
-    assert windings.volts_low_mv(coil_checks.feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV
+    assert windings.volts_low_mv(feed_of(game)) == game.wiring.COIL_VOLTS_LOW_MV

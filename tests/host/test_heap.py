@@ -11,6 +11,7 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.benchmarks import heap
 from hil.benchmarks.wasm import build32
+from hil.build.chips import RP2350
 from hil.checks import heap as counted
 from hil.checks.stack.compiled import Reader
 from hil.command.measure import taken_down
@@ -68,6 +69,18 @@ def test_a_game_that_does_not_fit_is_refused_with_what_is_left(monkeypatch):
     assert words.startswith(
         f"the game leaves {check.HEAP_SPARE - 1:,} B of heap; {check.HEAP_SPARE:,} are needed"
     )
+
+
+def test_a_game_too_large_for_a_pico_may_fit_a_pico_2(monkeypatch):
+    """SRAM of 264 and of 520 KB: 256 KB more, all of them heap (RP2350 datasheet, 2.2.3; mem)."""
+    game = games.load("kit_room")
+    more = check.HEAP_PICO_2 - check.HEAP
+    assert 250 * 1024 < more < 256 * 1024
+    monkeypatch.setattr(check, "HEAP", 0)
+    assert counted.heap("pico_matrix", game).refused
+    found = counted.heap("pico_matrix", game, RP2350)
+    assert found.refused == ()
+    assert found.lines[0].endswith(f"of {check.HEAP_PICO_2:,} B are left")
 
 
 @needs_compiler

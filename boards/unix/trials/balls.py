@@ -5,6 +5,7 @@ which knows routes and times, runs on the host.
 """
 
 from firmware.board import Board
+from firmware.play import rows
 
 ROLL = 150  # ms from the trough's exit to the shooter lane
 EJECT = "_eject"
@@ -30,8 +31,8 @@ class Balls:
     """
 
     def __init__(self, wiring: "BallWiring", outputs: PulseRecorder) -> None:
-        names = [row[0] for row in wiring.SWITCHES]
-        coils = [row[0] for row in wiring.COILS]
+        names = rows.names(wiring.SWITCHES)
+        coils = rows.names(wiring.COILS)
         self.changes: list[tuple[int, int, int]] = []
         self.free = 0
         self.in_lane = 0
@@ -92,7 +93,7 @@ class Balls:
                 self._held[at] += 1
 
 
-def _holes(names: "list[str]", coils: "list[str]") -> "list[tuple[int, list[int]]]":
+def _holes(names: "tuple[str, ...]", coils: "tuple[str, ...]") -> "list[tuple[int, list[int]]]":
     """(coil, switches) of each `X_eject` beside the trough, by switches `X` or `X.1`, `X.2` …"""
     found = []
     for coil in range(len(coils)):

@@ -12,6 +12,7 @@ from firmware.board import Board
 from firmware.console import Console
 from firmware.link import frames
 from firmware.link.machine import Machine
+from firmware.play import rows
 
 GAME = "kit_room"
 SETTINGS = 15  # per cent of the trials
@@ -46,7 +47,7 @@ class SmallMachine(Machine):
         self.game = machines.game(GAME)
         self.name = GAME
         self.switches = len(self.game.WIRING.SWITCHES)
-        self.settings = tuple([row[0] for row in self.game.SETTINGS])
+        self.settings = rows.names(self.game.SETTINGS)
         self.outputs = CountingOutputs()
         self._kept: Console | None = None
 
@@ -111,14 +112,17 @@ def _frame(tally: Tally, ends: LoopbackLink, chance: Stream) -> None:
 
 
 def _setting(tally: Tally, ends: LoopbackLink, chance: Stream) -> None:
-    rows = machines.game(GAME).SETTINGS
-    place = chance.below(len(rows) + 3)
+    table = machines.game(GAME).SETTINGS
+    place = chance.below(len(table) + 3)
     value = VALUES[chance.below(len(VALUES))]
     ends.hello()
     ends.got = []
     ends.send(frames.SETTING, bytes([place]) + (value & 0xFFFFFFFF).to_bytes(4, "little"))
     ends.start(frames.LOCK_STEP)
-    fits = place < len(rows) and rows[place][2] <= value <= rows[place][3]
+    name, fits = "", False
+    if place < len(table):
+        name, _default, least, most, _unit, _meaning = table[place]
+        fits = least <= value <= most
     said = ends.fault()
     what = f"setting {place} given {value}"
     tally.tally("settings that are still right" if fits else "settings refused")
@@ -126,7 +130,7 @@ def _setting(tally: Tally, ends: LoopbackLink, chance: Stream) -> None:
         tally.failed(f"{what}: '{said}'")
     elif said:
         _clear(tally, what, said)
-        if place < len(rows) and rows[place][0] not in said:
+        if name not in said:
             tally.failed(f"{what}: it is not named: '{said}'")
 
 

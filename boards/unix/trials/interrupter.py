@@ -43,7 +43,7 @@ class Interrupter:
         self.kind = ""
         self.fired = False
         self.heap = FullHeap()
-        self._held: list[tuple[Any, str, Any]] = []
+        self._held: list[tuple[type, str, Method]] = []
 
     def install(self) -> None:
         """Replace every method of STEPS by one that counts itself."""
@@ -60,8 +60,8 @@ class Interrupter:
             setattr(owner, name, method)
         self._held = []
 
-    def _counted(self, method: "Any") -> "Any":
-        def call(*arguments: "Any") -> "Any":
+    def _counted(self, method: "Method") -> "Method":
+        def call(*arguments: object) -> object:
             self.step()
             return method(*arguments)
 
@@ -88,4 +88,10 @@ class Interrupter:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from typing import Protocol
+
+    class Method(Protocol):
+        """Any method of STEPS: what it is given is passed on as it is."""
+
+        def __call__(self, *arguments: object) -> object:
+            """Call it."""

@@ -11,7 +11,7 @@ from boards.unix.trials.contact_storm import ContactStorm
 from boards.unix.trials.tally import Tally
 from firmware.devices.native import limiter as c
 
-micropython: "Any" = _micropython  # its stub knows only what every port has
+micropython: "ModuleType" = _micropython  # its stubs know only what every port has
 
 GAME = "honey_flow"
 A_PIECE_MS = 10_000
@@ -100,9 +100,9 @@ class LockedHeapRunner:
             micropython.heap_unlock()
         return console.run_to(now_ms, until_coil)
 
+    from firmware.console import Console
+
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
-
-    from firmware.console import Console
+    from types import ModuleType

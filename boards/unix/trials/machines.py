@@ -5,17 +5,20 @@ import sys
 from boards.unix.trials.balls import PulseRecorder
 from boards.unix.trials.play import Play
 from firmware.base import ticks
+from firmware.board import Board
 from firmware.console import Console
 
 RECORDS = 256  # the trace's ring
+GAME = "game"  # the module of a game's package that makes the machine
 GAMES = ("honey_flow", "kit_room")
 
 
-def game(name: str) -> "Any":
+def game(name: str) -> "GameModule":
     """The `game` module of a built-in game."""
-    module = "firmware.games." + name + ".game"
-    __import__(module)
-    return sys.modules[module]
+    package = "firmware.games." + name
+    __import__(package + "." + GAME)
+    found: GameModule = getattr(sys.modules[package], GAME)
+    return found
 
 
 def play(
@@ -23,7 +26,7 @@ def play(
     seed: int,
     start_ms: int = 0,
     age_ms: int = 0,
-    store: "Any" = None,
+    store: "Store | None" = None,
     outputs: "PulseRecorder | None" = None,
 ) -> Play:
     """Random play on a fresh console of a game.
@@ -32,7 +35,7 @@ def play(
     """
     module = game(name)
 
-    def make(board: "Any") -> Console:
+    def make(board: Board) -> Console:
         console: Console = object.__new__(Console)
         console.set_up(module, RECORDS)
         console.now = age_ms
@@ -56,7 +59,7 @@ class FullHeap:
 
     def __init__(self) -> None:
         self.full = False
-        self._heap: Any = __import__("micropython") if can_lock_heap() else None
+        self._heap: ModuleType | None = __import__("micropython") if can_lock_heap() else None
 
     def fill(self) -> None:
         """From now on."""
@@ -66,11 +69,13 @@ class FullHeap:
 
     def free(self) -> None:
         """No longer."""
-        if self.full:
+        if self._heap and self.full:
             self._heap.heap_unlock()
             self.full = False
 
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from types import ModuleType
+
+    from firmware.play.interfaces import GameModule, Store

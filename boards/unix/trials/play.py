@@ -10,6 +10,7 @@ from boards.unix.trials.balls import Balls, PulseRecorder
 from firmware.base import ticks
 from firmware.base.chance import Stream
 from firmware.base.trace import COIL, EVENT, RECORD
+from firmware.play import rows
 
 TAKE = 20
 GAPS = (15, 40, 90, 150, 250, 400, 700, 1500)  # ms to the next thing done
@@ -25,7 +26,7 @@ ACTS = (
     ("service", 20),
     ("wait", 10),
 )
-WEIGHTS = tuple([row[1] for row in ACTS])
+WEIGHTS = tuple([often for _act, often in ACTS])
 PRESSED = ("start", "start", "start", "coin.1", "coin.2", "service_key")
 SERVED = ("door", "pad.open", "pad.open", "pad.more", "pad.less", "pad.leave")
 LONG_WAIT = 20_000
@@ -57,7 +58,7 @@ class Play:
         self.run_to: Callable[[int, bool], int] = self.console.run_to
         self._balls = Balls(wiring, self.outputs)
         self._chance = Stream(seed, 99)
-        self._names = [row[0] for row in wiring.SWITCHES]
+        self._names = rows.names(wiring.SWITCHES)
         self._hits = [at for at, (_n, _k, zone, _r, _c) in enumerate(wiring.SWITCHES) if zone == "playfield"]
         self._buttons = [self._names.index(name) for name in ("button.left", "button.right")]
         self._act_at = FIRST_MS
@@ -150,7 +151,8 @@ class Play:
         elif not self._balls.free and not chance.below(3):
             self._tap("start", 60)
         else:
-            getattr(self, "_" + ACTS[chance.weighted(WEIGHTS)][0])()
+            act, _often = ACTS[chance.weighted(WEIGHTS)]
+            getattr(self, "_" + act)()
 
     def _hit(self) -> None:
         if self._balls.free:

@@ -40,4 +40,5 @@ if TYPE_CHECKING:
     from boards.unix.trials.tally import Tally
 
 if __name__ == "__main__":
-    run(int(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3])).tell()
+    _program, row, count, seed = sys.argv
+    run(int(row), int(count), int(seed)).tell()

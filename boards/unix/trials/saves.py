@@ -20,7 +20,7 @@ class WatchedOutputs(PulseRecorder):
     def __init__(self, coils: int) -> None:
         super().__init__(coils)
         self.wanted = 0
-        self.console: Any = None
+        self.console: Console | None = None
         self._ends = [OFF] * coils
 
     def pulse(self, coil: int, ms: int) -> None:
@@ -43,7 +43,7 @@ class WatchedOutputs(PulseRecorder):
 
     def _on(self, coil: int, until: int) -> None:
         self._ends[coil] = until
-        if self.console:
+        if self.console and self.console.persistence:
             self.wanted += 1
             self.console.persistence.save_wanted = True
 
@@ -52,16 +52,17 @@ class WatchedOutputs(PulseRecorder):
 
 
 class WatchedStore:
-    """A store that keeps nothing and looks at the machine at each save."""
+    """A store that keeps nothing; at each save it checks the outputs and the console of `play`."""
 
     lost: "list[str]" = []
 
-    def __init__(self, tally: Tally, where: str) -> None:
+    def __init__(self, tally: Tally, where: str, outputs: WatchedOutputs) -> None:
         self.saves = 0
         self.wanted_at = -1
-        self.play: Any = None
+        self.play: Play | None = None
         self._tally = tally
         self._where = where
+        self._outputs = outputs
 
     def key(self, name: str) -> str:
         """The name itself."""
@@ -71,14 +72,14 @@ class WatchedStore:
         """Nothing was saved."""
         return {}
 
-    def save(self, pairs: "Any") -> None:
+    def save(self, pairs: "Iterable[tuple[Key, int]]") -> None:
         """A save: no coil may be on and no ball in play."""
         self.saves += 1
         if not self.play:
             return
         console = self.play.console
         where = f"{self._where}, save {self.saves} at {console.now} ms"
-        on = self.play.outputs.on()
+        on = self._outputs.on()
         if on:
             self._tally.failed(f"{where}: coil {console.coil_names[on[0]]} is on")
         if console.play.free and not console.play.tilted:
@@ -101,8 +102,8 @@ def run(_row: int, count: int, seed: int) -> Tally:
 
 
 def _machine(tally: Tally, count: int, name: str, seed: int) -> None:
-    store = WatchedStore(tally, f"{name}, seed {seed}")
     outputs = WatchedOutputs(len(machines.game(name).WIRING.COILS))
+    store = WatchedStore(tally, f"{name}, seed {seed}", outputs)
     play = machines.play(name, seed, store=store, outputs=outputs)
     store.play = play
     outputs.console = play.console
@@ -125,4 +126,8 @@ def _machine(tally: Tally, count: int, name: str, seed: int) -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from collections.abc import Iterable
+
+    from boards.unix.trials.play import Play
+    from firmware.console import Console
+    from firmware.play.interfaces import Key

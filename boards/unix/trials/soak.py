@@ -102,7 +102,8 @@ def _game(tally: Tally, count: int, seed: int) -> None:
 def used() -> int:
     """Bytes of heap in use after a collection."""
     gc.collect()
-    return int(gc.mem_alloc())  # type: ignore[attr-defined]
+    assert hasattr(gc, "mem_alloc")
+    return int(gc.mem_alloc())
 
 
 def judge(tally: Tally, what: str, looks: "list[int]") -> None:

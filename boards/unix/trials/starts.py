@@ -14,6 +14,7 @@ from firmware.base import ticks
 from firmware.base.chance import Stream
 from firmware.devices.self_test import TestedBoard
 from firmware.link import frames
+from firmware.play import rows
 
 GAME = "kit_room"
 RATES = (0, 0, 50, 80, 120, 200, 1000)  # per cent
@@ -26,7 +27,7 @@ RUN_MS = 50
 class FaultyBoard(TestedBoard):
     """A simulated board with one kind of fault: image and expected sum, outputs, a clock of some rate."""
 
-    def __init__(self, names: "list[str]", chance: Stream, kind: str) -> None:
+    def __init__(self, names: "tuple[str, ...]", chance: Stream, kind: str) -> None:
         self.names = names
         self.image = bytearray([chance.below(256) for _ in range(IMAGE)])
         self.told = hashlib.sha256(self.image).digest()
@@ -94,7 +95,7 @@ def run(_row: int, count: int, seed: int) -> Tally:
     """`count` boards are started."""
     tally = Tally()
     chance = Stream(seed, 19)
-    names = [row[0] for row in machines.game(GAME).WIRING.COILS]
+    names = rows.names(machines.game(GAME).WIRING.COILS)
     while tally.ran < count:
         kind = KINDS[tally.ran % len(KINDS)]
         tally.ran += 1

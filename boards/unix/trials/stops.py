@@ -13,6 +13,7 @@ from firmware.base import ticks
 from firmware.devices.self_test import TestedBoard
 from firmware.link import frames
 from firmware.link.device import Device
+from firmware.play import rows
 
 GAME = "kit_room"
 WARM_MS = 1_000  # the game has begun, a flipper is held and balls are served
@@ -96,10 +97,10 @@ def _feed(machine: "StopMachine") -> "list[tuple[int, bytes]]":
     start = bytes([frames.REAL_TIME]) + bytes([1, 0, 0, 0])
     plan = [(1, frames.HELLO, bytes(frames.NONCE) + bytes([frames.PROTOCOL])), (3, frames.START, start)]
     plan += [(ms, frames.ALIVE, b"") for ms in range(100, WARM_MS + WINDOW_MS, 90)]
-    names = [row[0] for row in machines.game(GAME).WIRING.SWITCHES]
+    names = rows.names(machines.game(GAME).WIRING.SWITCHES)
     for ms, name, closed in CONTACTS:
         plan.append((ms, frames.CONTACT, bytes([names.index(name), 0, closed])))
-    plan.sort(key=lambda row: row[0])
+    plan.sort(key=lambda sent: sent[0])
     return [(ms, ends.wire(kind, payload)) for ms, kind, payload in plan]
 
 
@@ -153,7 +154,7 @@ class StopMachine(main.UnixMachine):
         super().__init__(GAME, "")
         self.on_before = False
         self.late = 0
-        self._log: Any = Sink()
+        self._log = Sink()
 
     def subject(self) -> TestedBoard:
         """A board without faults."""
@@ -199,20 +200,14 @@ def _session(interrupter: Interrupter, at: int, kind: str) -> StopMachine:
     interrupter.kind = kind
     interrupter.install()
     machine = StopMachine()
-    module: Any = main
-    module.clock_ms = pins.clock_ms = clock.ms
+    main.clock_ms = pins.clock_ms = clock.ms
     line = FedLine(clock, interrupter, machine)
     device = Device(machine, line.write)
     try:
-        module.serve(line, device, machine)
+        main.serve(line, device, machine)
     except BaseException as error:
         main.ended(error, device)
     finally:
         interrupter.heap.free()
         interrupter.armed = False
     return machine
-
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import Any

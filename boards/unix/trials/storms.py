@@ -23,16 +23,18 @@ FLIPPER = "flipper"
 
 
 class Winding:
-    """One coil. Heat is in 1/100 ms of on-time and starts at half its budget, as on the board."""
+    """One coil. Heat is in 1/100 ms of on-time and starts at half its budget, as on the board.
 
-    def __init__(self, row: "CoilRow", heat: "HeatRow | None", usual: "tuple[str, int, int]") -> None:
+    `heats` gives mA, budget in ms and percent of on-time borne by coil, `usual` budget and percent by class.
+    """
+
+    def __init__(
+        self, row: "CoilRow", heats: "dict[str, tuple[int, int, int]]", usual: "dict[str, tuple[int, int]]"
+    ) -> None:
         self.name, kind, _pulse, self.longest, _rest, drive = row
         self.drive = 1 << drive - 1
         self.flips = kind == FLIPPER
-        _kind, budget, self.cools = usual
-        self.draws = 0
-        if heat:
-            _name, self.draws, budget, self.cools = heat
+        self.draws, budget, self.cools = heats.get(self.name) or (0,) + usual[kind]
         self.most = max(budget, 2 * self.longest) * 100 if self.longest else 0
         self.heat = self.most // 2
         self.seen = 0  # when its heat was reckoned
@@ -43,11 +45,11 @@ class DriveMonitor:
     """Checks the drives each millisecond against the limits of the wiring; what is off cools."""
 
     def __init__(self, tally: Tally, seed: int) -> None:
-        heats = {row[0]: row for row in Trial.HEAT}
-        usual = {row[0]: row for row in BUDGETS}
+        heats = {name: (draws, budget, percent) for name, draws, budget, percent in Trial.HEAT}
+        usual = {kind: (budget, percent) for kind, budget, percent in BUDGETS}
         self._tally = tally
         self._seed = seed
-        self._windings = [Winding(row, heats.get(row[0]), usual[row[1]]) for row in Trial.COILS]
+        self._windings = [Winding(row, heats, usual) for row in Trial.COILS]
         self._before = 0
         self.ms = 0
 
@@ -149,4 +151,4 @@ def _pass(storm: ContactStorm) -> None:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.interfaces import CoilRow, HeatRow
+    from firmware.play.interfaces import CoilRow

@@ -31,5 +31,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 if __name__ == "__main__":
-    for digest in digests(int(sys.argv[1]), int(sys.argv[2])):
+    _program, count, seed = sys.argv
+    for digest in digests(int(count), int(seed)):
         print(digest)

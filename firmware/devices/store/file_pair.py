@@ -8,6 +8,8 @@ import os
 
 from firmware.devices.store.medium import Medium
 
+SIZE = 6  # of a file, in what os.stat gives
+
 
 class FilePair(Medium):
     """`path` + ".a" and ".b"; `most` is the size at which the other file takes over."""
@@ -48,7 +50,7 @@ class FilePair(Medium):
     def _length(self, sector: int) -> int:
         """Bytes in the file; none when it is not there yet."""
         try:
-            return int(os.stat(self._names[sector])[6])
+            return int(os.stat(self._names[sector])[SIZE])
         except OSError:
             return 0
 

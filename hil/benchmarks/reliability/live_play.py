@@ -2,7 +2,7 @@
 
     python -m hil.benchmarks.reliability.live_play PORT
 
-It simulates no ball: contact changes stand for it.
+It simulates no ball, only its contact changes.
 """
 
 import struct

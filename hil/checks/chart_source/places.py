@@ -1,7 +1,7 @@
 """Finds the file and line of each row and state of a chart in the source text.
 
 Rows written as a literal have a line each. Names, `Part.chart`, sums of tables and functions that return a
-literal are followed into the file where they are written; rows that cannot be told apart share the line
+literal are followed into the file where they are written; rows without a line of their own share the line
 of the expression that makes them.
 """
 
@@ -41,7 +41,7 @@ class Places:
     states: dict[str, Place] = field(default_factory=dict)
 
     def row(self, index: int) -> Place:
-        """The line of a row by its index (from 0); the whole table's when rows cannot be told apart."""
+        """The line of a row by its index (from 0); the table's line when its rows have none of their own."""
         return self.rows[index] if index < len(self.rows) else self.whole
 
 

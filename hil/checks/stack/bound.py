@@ -93,12 +93,13 @@ def bound(board: str, game: Game) -> Bound:
 
 
 def most_calls(board: str, game: Game, entry: "tuple[str, str]") -> int:
-    """How many calls can stand in each other from a function on, itself included: (module, its path).
+    """The deepest nesting of calls below the function `entry`, (module, path), itself included.
 
     Comprehensions count, as on a board, and the bodies of modules that are imported meanwhile.
     """
     known = followed(board, game)
-    first = next(each for each in known.program.modules[entry[0]].functions if each.path == entry[1])
+    module, path = entry  # as in ("firmware.console", "Console.run_to")
+    first = next(each for each in known.program.modules[module].functions if each.path == path)
     found = Deepest(known.graph, lambda function, kind: 1, lambda function: 0)
     return 1 + found.below(first).calls
 

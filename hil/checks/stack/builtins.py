@@ -1,5 +1,8 @@
 """Calls of Python's own functions: what they give, and what they call back."""
 
+from collections.abc import Callable
+from functools import partial
+
 from hil.checks.stack import names
 from hil.checks.stack.calls import ANY_NAME, Calls, Given
 from hil.checks.stack.program import Class, Function, Module
@@ -58,7 +61,7 @@ class Builtins(Calls):
         self.put(given.result, PLAIN)
 
     def _pairs(self, name: str, given: Given) -> None:
-        """`zip` and `enumerate` give tuples; `dict` takes some apart."""
+        """`zip` and `enumerate` give tuples; `dict` unpacks some."""
         made = self.made_at(given, name)
         self.put(given.result, made)
         if name == "dict":
@@ -140,21 +143,21 @@ class Builtins(Calls):
     # Those that look at names ------------------------------------------------------------------
 
     def _getattr(self, given: Given) -> None:
-        said = self.said(given, 1)
+        texts = self.written_at(given, 1)
         for held in given.places[2:]:
             self.send(held, given.result)
-        if said:
-            for name in said:
+        if texts:
+            for name in texts:
                 self.watch(given.places[0], self._looked_up(name, given))
         elif given.places:
             self.watch(given.places[0], lambda value: self._any_attribute(value, given))
         self.put(given.result, PLAIN)
 
-    def _looked_up(self, name: str, given: Given):  # type: ignore[no-untyped-def]
+    def _looked_up(self, name: str, given: Given) -> Callable[[Value], None]:
         return lambda value: self.attribute(value, name, given.caller, given.line, given.result)
 
     def _any_attribute(self, value: Value, given: Given) -> None:
-        """The name is made while running: any that stands as a text where class or call are written."""
+        """The name is computed at run time: any string that is written where class or call are may be it."""
         of = value.of if isinstance(value, Instance) else value
         modules = {given.caller.module}
         if isinstance(of, Class):
@@ -171,11 +174,10 @@ class Builtins(Calls):
     def _setattr(self, given: Given) -> None:
         if len(given.places) < 3:
             return
-        for name in self.said(given, 1) or [ANY_NAME]:
-            self.watch(
-                given.places[0],
-                lambda value, n=name: self.store(value, n, given.places[2], given.caller, given.line),  # type: ignore[misc]
-            )
+        on, _, what, *_ = given.places
+        for name in self.written_at(given, 1) or [ANY_NAME]:
+            store = partial(self.store, name=name, what=what, caller=given.caller, line=given.line)
+            self.watch(on, store)
 
     def _super(self, given: Given) -> None:
         function: Function | None = given.caller

@@ -3,6 +3,7 @@
 import ast
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from hil.checks.stack import names
 from hil.checks.stack.program import Class, Function, Module, Program
@@ -195,7 +196,7 @@ class Calls(Store):
                 held = self.in_body(value.of, method)
                 if held:
                     given = Given(caller, line, [self.anything()], [], {}, [], into, kind)
-                    self.watch(held, lambda found, g=given: self._asked(found, value, g))  # type: ignore[misc]
+                    self.watch(held, partial(self._asked, value=value, given=given))
 
     def _asked(self, found: Value, value: Instance, given: Given) -> None:
         if isinstance(found, Function):
@@ -208,7 +209,7 @@ class Calls(Store):
         return held
 
     def step(self, value: Value, caller: Function, line: int, into: Held) -> None:
-        """What going through `value` gives."""
+        """Iterate over `value`; `into` can be each of its items."""
         if isinstance(value, Container):
             self.send(value.elements, into)
         elif isinstance(value, Running):
@@ -262,8 +263,8 @@ class Calls(Store):
             self.put(given.result, Running(function))
             return
         self.call(given.caller, function, given.kind, given.line)
-        if function.path == FIND and self.said(given, 0):
-            self._found(frame.returns, self.said(given, 0)[0], given.result)
+        if function.path == FIND and self.written_at(given, 0):
+            self._found(frame.returns, self.written_at(given, 0)[0], given.result)
         else:
             self.send(frame.returns, given.result)
 
@@ -356,8 +357,8 @@ class Calls(Store):
         if isinstance(value, Instance) and self._asking[value.of]:
             self.ask(value, asks, given.caller, given.line, "operator", Held())
 
-    def said(self, given: Given, place: int) -> list[str]:
-        """The text that stands at a place of the call; none when it is made while running."""
+    def written_at(self, given: Given, place: int) -> list[str]:
+        """The string that is written as an argument of the call; none when it is computed at run time."""
         raise NotImplementedError
 
     def builtin(self, value: Builtin, given: Given) -> None:

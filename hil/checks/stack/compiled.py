@@ -29,7 +29,7 @@ class Code:
 
 
 class Reader:
-    """Takes a .mpy file apart. Raises ValueError for another version."""
+    """Parses an .mpy file. Raises ValueError for another version."""
 
     def __init__(self, data: bytes) -> None:
         if data[:2] != bytes((ord("M"), VERSION)):

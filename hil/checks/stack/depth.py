@@ -1,6 +1,6 @@
 """The deepest path through a graph of calls; what calls itself without a declared bound is refused.
 
-A call that closes a circle is declared by `# depth: N WHY` at the end of its line: it stands within itself at
+A call that closes a circle is declared by `# depth: N WHY` at the end of its line: it is nested in itself at
 most N times. The bound then counts every way round that makes no declared call more often.
 """
 
@@ -17,14 +17,14 @@ Graph = dict[Function, dict[Edge, None]]
 
 @dataclass
 class Path:
-    """Functions that stand in each other, with what each takes: bytes, how it was called, in which line."""
+    """Nested calls, with what each takes: bytes of stack, how it was called, in which line."""
 
     bytes: int = 0
     steps: tuple[tuple[Function, str, int], ...] = ()
 
     @property
     def calls(self) -> int:
-        """How many calls stand in each other."""
+        """How many calls are nested."""
         return len(self.steps)
 
 
@@ -124,7 +124,7 @@ class Deepest:
 
 
 def declared(function: Function, line: int) -> int | None:
-    """How often a call in that line may stand in itself; None where nothing is said."""
+    """How often a call in that line may be nested in itself; None where nothing is declared."""
     lines = function.module.lines
     found = DECLARED.search(lines[line - 1]) if 0 < line <= len(lines) else None
     return int(found[1]) if found else None
@@ -163,14 +163,17 @@ def _components(graph: Graph) -> "Iterable[list[Function]]":
                 if work:
                     low[work[-1][0]] = min(low[work[-1][0]], low[function])
                 if low[function] == numbers[function]:
-                    group = []
-                    while True:
-                        each = stack.pop()
-                        on.discard(each)
-                        group.append(each)
-                        if each is function:
-                            break
+                    group = _popped(stack, function)
+                    on.difference_update(group)
                     yield group
+
+
+def _popped(stack: list[Function], last: Function) -> list[Function]:
+    """Pop functions up to and with `last`."""
+    group = [stack.pop()]
+    while group[-1] is not last:
+        group.append(stack.pop())
+    return group
 
 
 def _circle(graph: Graph, group: list[Function]) -> tuple[Function, ...]:

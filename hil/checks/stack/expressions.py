@@ -2,11 +2,13 @@
 
 import ast
 import builtins
+from collections.abc import Callable
+from functools import partial
 
 from hil.checks.stack import names
 from hil.checks.stack.builtins import Builtins
 from hil.checks.stack.calls import Given
-from hil.checks.stack.program import COMPREHENSIONS, Function, Program
+from hil.checks.stack.program import Comprehension, Function, Program
 from hil.checks.stack.values import (
     PLAIN,
     Bound,
@@ -22,9 +24,11 @@ from hil.checks.stack.values import (
 
 PYTHONS = frozenset(dir(builtins)) | {"const", "ptr8", "ptr16", "ptr32", "ptr", "uint"}
 
+Reader = Callable[[ast.AST, Function], Held]  # each of the methods that read one kind of expression
+
 
 class Expressions(Builtins):
-    """Follows expressions; `_calls` keeps each call, to be looked at again when all is followed."""
+    """Follows expressions; `_calls` keeps each call, to be resolved again when everything is followed."""
 
     def __init__(self, program: Program, game: str, absent: "frozenset[str]" = frozenset()) -> None:
         super().__init__(program, game, absent)
@@ -97,7 +101,7 @@ class Expressions(Builtins):
             self._assign(target.value, rest, function)
 
     def _part(self, held: Held, at: int, count: int, target: ast.expr, function: Function) -> Held:
-        """What stands at one place of what is unpacked."""
+        """The value at one place of what is unpacked."""
         part = Held()
 
         def take(value: Value) -> None:
@@ -134,10 +138,10 @@ class Expressions(Builtins):
         """What an expression can be; what it calls is noted."""
         if isinstance(node, ast.Name):
             return self.look_up(node.id, function)
-        method = getattr(self, f"_{type(node).__name__.lower()}", None)
+        method: Reader | None = getattr(self, f"_{type(node).__name__.lower()}", None)
         if method:
-            return method(node, function)  # type: ignore[no-any-return]
-        if type(node) in COMPREHENSIONS:
+            return method(node, function)
+        if isinstance(node, Comprehension):
             return self._comprehended(node, function)
         held = Held()
         self.put(held, PLAIN)
@@ -295,7 +299,7 @@ class Expressions(Builtins):
             other = sides[1 - at] if len(sides) == 2 else self.anything()
             given = Given(function, node.lineno, [other], [], {}, [], result, "operator")
             for method in methods:
-                self.watch(side, lambda value, m=method, g=given: self._if_object(value, m, g))  # type: ignore[misc]
+                self.watch(side, partial(self._if_object, method=method, given=given))
         return result
 
     def _if_object(self, value: Value, method: str, given: Given) -> None:
@@ -343,7 +347,7 @@ class Expressions(Builtins):
         return self.stepped(node.value, function)
 
     def stepped(self, node: ast.expr, function: Function) -> Held:
-        """What going through an expression gives."""
+        """The items that iterating over an expression gives."""
         held = Held()
         self.watch(
             self.expression(node, function), lambda value: self.step(value, function, node.lineno, held)
@@ -352,7 +356,7 @@ class Expressions(Builtins):
 
     # Containers by their place ---------------------------------------------------------------
 
-    def _comprehended(self, node: "ast.AST", function: Function) -> Held:
+    def _comprehended(self, node: Comprehension, function: Function) -> Held:
         raise NotImplementedError
 
     def container(self, function: Function, node: "ast.AST | None", name: str = "") -> Container:
@@ -366,7 +370,7 @@ class Expressions(Builtins):
         """The container that a call gives: one by the place of the call."""
         return self.container(given.caller, given.node, name)
 
-    def said(self, given: Given, place: int) -> list[str]:
+    def written_at(self, given: Given, place: int) -> list[str]:
         """The text that stands at a place of the call; none when it is made while running."""
         node = given.node
         if isinstance(node, ast.Call) and len(node.args) > place:

@@ -1,11 +1,12 @@
 """Reads functions as they are reached: their statements, and the calls that stay unresolved."""
 
 import ast
+from functools import partial
 
 from hil.checks.stack import names
 from hil.checks.stack.calls import Given
 from hil.checks.stack.expressions import Expressions
-from hil.checks.stack.program import Function, is_typing
+from hil.checks.stack.program import Comprehension, Function, is_typing
 from hil.checks.stack.values import (
     OUTSIDE,
     PLAIN,
@@ -51,7 +52,7 @@ class Flow(Expressions):
         node = function.node
         if isinstance(node, ast.Lambda):
             self.send(self.expression(node.body, function), self.frame(function).returns)
-        elif isinstance(node, ast.ListComp | ast.SetComp | ast.DictComp | ast.GeneratorExp):
+        elif isinstance(node, Comprehension):
             self._comprehension(node, function)
         else:
             self._statements(node.body, function)
@@ -94,7 +95,7 @@ class Flow(Expressions):
             self._other(node, function)
 
     def _other(self, node: ast.stmt, function: Function) -> None:
-        """If, while, expression, raise, assert, delete: their expressions, then what stands below."""
+        """If, while, expression, raise, assert, delete: their expressions, then the statements inside."""
         for each in ast.iter_child_nodes(node):
             if isinstance(each, ast.expr):
                 held = self.expression(each, function)
@@ -191,7 +192,7 @@ class Flow(Expressions):
             if handler.name:
                 held = self.variable(self._scope(handler.name, function), handler.name)
                 self.put(held, PLAIN)
-                self.watch(self.made, lambda value, to=held: self._caught(value, to))  # type: ignore[misc]
+                self.watch(self.made, partial(self._caught, held=held))
             self._statements(handler.body, function)
         self._statements(node.orelse + node.finalbody, function)
 
@@ -202,9 +203,9 @@ class Flow(Expressions):
 
     # Comprehensions --------------------------------------------------------------------------
 
-    def _comprehended(self, node: "ast.AST", function: Function) -> Held:
+    def _comprehended(self, node: Comprehension, function: Function) -> Held:
         made = self.program.functions[node]
-        first = node.generators[0].iter  # type: ignore[attr-defined]
+        first = node.generators[0].iter
         over = self.expression(first, function)
         self.watch(over, lambda value: self.step(value, made, first.lineno, self.variable(made, ".0")))
         held = Held()
@@ -212,20 +213,20 @@ class Flow(Expressions):
             self.follow(made)
             self.put(held, Running(made))
             return held
-        self.call(function, made, "call", node.lineno)  # type: ignore[attr-defined]
+        self.call(function, made, "call", node.lineno)
         result = self.container(made, node)
         self.send(self.frame(made).yields, result.elements)
         self.put(held, result)
         return held
 
-    def _comprehension(self, node: "ast.AST", made: Function) -> None:
+    def _comprehension(self, node: Comprehension, made: Function) -> None:
         """The body, in a scope of its own."""
-        for at, each in enumerate(node.generators):  # type: ignore[attr-defined]
+        for at, each in enumerate(node.generators):
             held = self.variable(made, ".0") if at == 0 else self.stepped(each.iter, made)
             self._assign(each.target, held, made)
             for test in each.ifs:
                 self._operate([self.expression(test, made)], names.TRUTH, test, made)
-        parts = [node.key, node.value] if isinstance(node, ast.DictComp) else [node.elt]  # type: ignore[attr-defined]
+        parts = [node.key, node.value] if isinstance(node, ast.DictComp) else [node.elt]
         for part in parts:
             self.send(self._kept(part, made), self.frame(made).yields)
 

@@ -1,4 +1,4 @@
-"""The modules that run on a board, taken apart: classes, functions, and what each is called from."""
+"""The modules that run on a board, parsed: classes, functions, and what each is called from."""
 
 import ast
 from collections.abc import Iterator, Sequence
@@ -188,17 +188,19 @@ class Program:
             for each in (*node.args.defaults, *filter(None, node.args.kw_defaults)):
                 self._one(outer, each, None)
             self._function(outer, node, "<lambda>", None, "function", [node.body])
-        elif type(node) in COMPREHENSIONS:
+        elif isinstance(node, Comprehension):
             self._comprehension(outer, node)
         elif not is_typing(node):
             self._within(outer, node, holder)
 
-    def _comprehension(self, outer: Function, node: ast.AST) -> None:
+    def _comprehension(self, outer: Function, node: Comprehension) -> None:
         """Its first iterable is made outside."""
-        first = node.generators[0].iter  # type: ignore[attr-defined]
+        first = node.generators[0].iter
         self._one(outer, first, None)
-        inside = [each for each in ast.iter_child_nodes(node) if not isinstance(each, ast.comprehension)]
-        for each in node.generators:  # type: ignore[attr-defined]
+        inside: list[ast.AST] = [
+            each for each in ast.iter_child_nodes(node) if not isinstance(each, ast.comprehension)
+        ]
+        for each in node.generators:
             inside += [each.target, *([] if each.iter is first else [each.iter]), *each.ifs]
         self._function(outer, node, COMPREHENSIONS[type(node)], None, "comprehension", inside)
 
@@ -215,13 +217,13 @@ class Program:
     def _function(
         self,
         outer: Function,
-        node: ast.AST,
+        node: "Body | Comprehension",
         name: str,
         holder: Class | None,
         kind: str,
         body: "Sequence[ast.AST]",
     ) -> None:
-        made = Function(name, outer.module, node, outer, holder, kind)  # type: ignore[arg-type]
+        made = Function(name, outer.module, node, outer, holder, kind)
         outer.module.functions.append(made)
         outer.inner.append(made)
         self.functions[node] = made
@@ -258,7 +260,7 @@ def own_nodes(node: ast.AST) -> Iterator[ast.AST]:
 
 
 def used_names(node: ast.AST) -> Iterator[str]:
-    """The names that stand in a function, without those of functions within it."""
+    """The names that a function uses, without those of functions inside it."""
     for each in own_nodes(node):
         if isinstance(each, ast.Name):
             yield each.id

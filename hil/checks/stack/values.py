@@ -23,7 +23,7 @@ class Bound:
 
 @dataclass(frozen=True)
 class Super:
-    """What `super()` gives: methods are looked up behind `behind`."""
+    """The result of `super()`: methods are looked up in the classes after `behind`."""
 
     behind: Class
     to: "Instance | Class"

@@ -42,7 +42,7 @@ class Windings:
             row.gauge,
             row.fuse,
             row.insulation,
-            CLAMP if no_clamp else row.zener,
+            CLAMP if no_clamp else row.zener_volts,
         )
         if key not in self._names:
             self._names[key] = self._new(coil)

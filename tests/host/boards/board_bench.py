@@ -14,10 +14,24 @@ from firmware.devices.native import limiter
 from firmware.games.honey_flow import wiring
 from hil.electrical.drawings import values
 
-SPI = 0x4003C000
-SIO = 0xD0000000
-ADC = 0x4004C000
-WATCHDOG = 0x40058004
+CHIPS = ("RP2040", "RP2350")
+PIN_IN = 0xD0000004
+
+
+class Registers:
+    """Addresses of one chip: pico-sdk 2.2.0, addressmap.h, sio.h, pwm.h, psm.h and watchdog.h (read)."""
+
+    def __init__(self, name: str) -> None:
+        older = name == "RP2040"
+        self.spi = 0x4003C000 if older else 0x40080000
+        self.adc = 0x4004C000 if older else 0x400A0000
+        self.pin_set = 0xD0000014 if older else 0xD0000018
+        self.pin_flip = 0xD000001C if older else 0xD0000028
+        self.held = 0x40050098 if older else 0x400A8098
+        self.watchdog = 0x40058000 if older else 0x400D8000
+        self.reset_choice = 0x40010008 if older else 0x40018008
+
+
 FEED, SUPPLY_FEED, LATCH = 1 << 11, 1 << 13, 1 << 17
 GUARD_STATE, INTERLOCK = 1 << 12, 1 << 22
 ONE_SHOT_MS = 7
@@ -30,6 +44,7 @@ class Bench:
 
     def __init__(self, chip: Any) -> None:
         self.isr = importlib.import_module("boards.pico_matrix.isr")
+        self.at = at = Registers(chip.name)
         self.chain = self.outputs = 0
         self.answers: list[int] = []
         self.fed_at = self.supply_fed_at = -1000
@@ -58,16 +73,16 @@ class Bench:
         self.cells[self.isr.CHANNEL] = 0x50000000
         self.cells[self.isr.CHANNEL_TWO] = 0x50000040
         chip.reads[0x50000008] = lambda: 1_000_000 - 16 * self.now
-        chip.reads[SPI + 12] = lambda: 4 if self.answers else 0
-        chip.reads[SPI + 8] = lambda: self.answers.pop(0)
-        chip.reads[SIO + 4] = self.inputs
-        chip.reads[ADC] = lambda: 0x100
-        chip.reads[ADC + 4] = self.converted
-        chip.writes[ADC] = lambda value: setattr(self, "channel", value >> 12 & 7)
-        chip.writes[SPI + 8] = self.shift
-        chip.writes[SIO + 20] = self.latch
-        chip.writes[SIO + 28] = self.toggle
-        chip.writes[WATCHDOG] = lambda _value: setattr(self, "watchdog", self.watchdog + 1)
+        chip.reads[at.spi + 12] = lambda: 4 if self.answers else 0
+        chip.reads[at.spi + 8] = lambda: self.answers.pop(0)
+        chip.reads[PIN_IN] = self.inputs
+        chip.reads[at.adc] = lambda: 0x100
+        chip.reads[at.adc + 4] = self.converted
+        chip.writes[at.adc] = lambda value: setattr(self, "channel", value >> 12 & 7)
+        chip.writes[at.spi + 8] = self.shift
+        chip.writes[at.pin_set] = self.latch
+        chip.writes[at.pin_flip] = self.toggle
+        chip.writes[at.watchdog + 4] = lambda _value: setattr(self, "watchdog", self.watchdog + 1)
         self.isr.bind_state(self.cells)
         self.alive = True
         self.logic_mv = 5000

@@ -1,7 +1,9 @@
-"""An RP2040 that is not there: addresses, pins and the modules of MicroPython, as board code uses them.
+"""A chip that is not there: addresses, pins and the modules of MicroPython, as board code uses them.
+
+It is an RP2040, or an RP2350 where a test says so: `parametrize("chip", CHIPS, indirect=True)`.
 
 viper code runs as Python: `ptr32(address)[i]` reads and writes `Chip.words` or an array that was given an
-address. Integers are not cut to 32 bits here; the emulated chip is for that.
+address. Integers are not cut to 32 bits here, but for addresses; the emulated chip is for that.
 """
 
 import builtins
@@ -27,7 +29,8 @@ STORE = "firmware.devices.store"  # which BoardStore lets go
 class Chip:
     """Words by address, arrays by address, and what is told of each write."""
 
-    def __init__(self) -> None:
+    def __init__(self, name: str) -> None:
+        self.name = name
         self.words: dict[int, int] = {}
         self.arrays: dict[int, Any] = {}
         self.reads: dict[int, Any] = {}  # address: function that gives its value
@@ -73,7 +76,8 @@ class Pointer:
         if isinstance(at, Pointer):
             self.cells, self.at, self.first = at.cells, at.at, at.first
         elif isinstance(at, int):
-            self.cells, self.first = self.chip.find(at)
+            self.at = at & 0xFFFFFFFF
+            self.cells, self.first = self.chip.find(self.at)
         else:
             self.cells = at
 
@@ -176,9 +180,10 @@ def fakes(chip: Chip) -> dict[str, dict[str, Any]]:
 
 
 @pytest.fixture
-def chip(monkeypatch: pytest.MonkeyPatch) -> Iterator[Chip]:
+def chip(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Iterator[Chip]:
     """A chip for one test; board modules are imported anew on it, and forgotten afterwards."""
-    made = Chip()
+    made = Chip(getattr(request, "param", "RP2040"))
+    monkeypatch.setattr(sys.implementation, "_machine", f"a board with {made.name}", raising=False)
     monkeypatch.setattr(Pointer, "chip", made, raising=False)
     for name in ("ptr8", "ptr16", "ptr32"):
         monkeypatch.setattr(builtins, name, Pointer, raising=False)

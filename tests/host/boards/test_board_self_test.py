@@ -8,7 +8,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from board_bench import SPI, Bench
+from board_bench import Bench
 
 from firmware.devices.native import senses
 from firmware.devices.self_test import LOOKS, WAIT_MS
@@ -150,7 +150,7 @@ def test_a_chain_whose_far_end_reads_as_on_is_named(start: Start, chip: Any) -> 
         start.answers[-1] = 0xFF
 
     start.shift = stuck  # type: ignore[method-assign]
-    chip.writes[SPI + 8] = stuck
+    chip.writes[start.at.spi + 8] = stuck
     (found,) = start.refusals()
     assert found[0] == "chain_unread"
 

@@ -421,13 +421,3 @@ def test_the_led_blinks_as_often_as_its_code_says(place: Place, code: int) -> No
     assert sum(not one and two for one, two in zip([False, *levels], levels, strict=False)) == code
     assert not any(levels[-led.PAUSE_MS :])
     assert not led.lit(0, 100)
-
-
-def test_the_record_lies_where_the_images_linker_script_leaves_room(place: Place) -> None:
-    linking = importlib.import_module("hil.build.linking")
-    after = dict(linking.CHANGES)
-    ram = next(text for text in after.values() if "RAM(rwx) : ORIGIN =  0x20000000" in text)
-    stack = next(text for text in after.values() if "SCRATCH_Y(rwx)" in text)
-    end = 0x20000000 + int(ram.rpartition("LENGTH = ")[2].rstrip("k")) * 1024
-    assert end <= place.crash.MEMORY
-    assert int(stack.partition("ORIGIN = ")[2].split(",")[0], 16) >= place.crash.MEMORY + form.SIZE

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from board_bench import READS_HIGH_MV, Bench
+from board_bench import CHIPS, READS_HIGH_MV, Bench
 
 import boards.pico_matrix
 from boards.pico_matrix import pins
@@ -25,6 +25,9 @@ HOLD = COILS.index("flipper.left.hold")
 BUTTON = [row[0] for row in wiring.SWITCHES].index("button.left")
 
 
+on_both_chips = pytest.mark.parametrize("chip", CHIPS, indirect=True)
+
+
 @pytest.fixture
 def bench(chip: Any) -> Bench:
     made = Bench(chip)
@@ -32,6 +35,7 @@ def bench(chip: Any) -> Bench:
     return made
 
 
+@on_both_chips
 def test_a_coil_is_driven_for_its_time_and_the_guard_is_fed_each_millisecond(bench: Bench) -> None:
     fed = bench.feeds
     assert bench.fire(KNOCKER, 30) == 0
@@ -46,6 +50,7 @@ def test_a_coil_is_driven_for_its_time_and_the_guard_is_fed_each_millisecond(ben
     assert bench.watchdog > 300
 
 
+@on_both_chips
 def test_nothing_is_fed_before_the_chain_was_read_back_and_the_door_seen_shut(chip: Any) -> None:
     bench = Bench(chip)
     bench.cells[bench.isr.ENABLED] = 1
@@ -56,6 +61,7 @@ def test_nothing_is_fed_before_the_chain_was_read_back_and_the_door_seen_shut(ch
     assert bench.feeds
 
 
+@on_both_chips
 def test_an_open_door_drops_drives_feed_and_lease_and_a_shut_one_gives_them_back(bench: Bench) -> None:
     bench.renew()
     assert bench.limits[limiter.ARMED]
@@ -96,6 +102,7 @@ def test_a_flipper_held_up_falls_with_the_door_and_stays_down_when_it_shuts(benc
         assert bench.outputs == 0
 
 
+@on_both_chips
 def test_an_enable_that_stays_without_feed_stops_everything(bench: Bench) -> None:
     bench.enable_stuck = True
     bench.cells[bench.isr.ENABLED] = 0
@@ -106,6 +113,7 @@ def test_an_enable_that_stays_without_feed_stops_everything(bench: Bench) -> Non
     assert (bench.supply_feeds, bench.watchdog) == (supply, watchdog)
 
 
+@on_both_chips
 def test_a_locked_on_drive_stops_everything_within_its_time(bench: Bench) -> None:
     bench.low = bench.drive(KNOCKER)
     bench.run(senses.LOW_FOR + 1)
@@ -133,6 +141,7 @@ def test_a_drive_that_does_not_switch_is_given_up_and_the_others_go_on(bench: Be
     assert bench.outputs == 0
 
 
+@on_both_chips
 def test_a_low_5_volt_rail_drops_drives_and_feed(bench: Bench) -> None:
     bench.fire(HOLD, -1)
     bench.run(3)
@@ -143,6 +152,7 @@ def test_a_low_5_volt_rail_drops_drives_and_feed(bench: Bench) -> None:
     assert (bench.outputs, bench.feeds) == (0, fed)
 
 
+@on_both_chips
 def test_a_broken_chain_and_silent_rules_end_all_feeds(bench: Bench) -> None:
     bench.chain_broken = True
     bench.fire(HOLD, -1)
@@ -159,6 +169,7 @@ def test_silent_rules_are_a_fault_after_two_seconds(bench: Bench) -> None:
     assert bench.fault == "the rules fell silent"
 
 
+@on_both_chips
 def test_an_error_in_the_callback_shifts_out_zeros_and_ends_all_feeds(
     bench: Bench, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -182,7 +193,7 @@ def test_an_error_in_the_callback_shifts_out_zeros_and_ends_all_feeds(
 
 
 def test_guard_and_supply_are_fed_in_one_place_each_and_the_watchdog_in_two() -> None:
-    fed = re.compile(r"sio\[7\]|0x40058000\)\[1\]|registers.load|GUARD_FEED|SUPPLY_FEED")
+    fed = re.compile(r"r\[_FLIP\]|r\[_WATCHDOG\]|registers.load|GUARD_FEED|SUPPLY_FEED")
     found = [
         (path.name, line.strip())
         for path in sorted(BOARD.glob("*.py"))
@@ -191,10 +202,10 @@ def test_guard_and_supply_are_fed_in_one_place_each_and_the_watchdog_in_two() ->
     ]
     assert found == [
         ("isr.py", "_SUPPLY_FEED = const(1 << 13)"),
-        ("isr.py", "ptr32(0x40058000)[1] = 0xFFFFFF  # the watchdog"),
-        ("isr.py", "sio[7] = _SUPPLY_FEED"),
-        ("isr.py", "sio[7] = _FEED"),
-        ("starts.py", "_registers.load = _LONGEST"),  # where coils are refused, or no callback runs
+        ("isr.py", "ptr32(r[_WATCHDOG])[0] = r[_LOAD]"),
+        ("isr.py", "ptr32(r[_FLIP])[0] = _SUPPLY_FEED"),
+        ("isr.py", "ptr32(r[_FLIP])[0] = _FEED"),
+        ("starts.py", "_registers.load = chip.WATCHDOG_LOAD"),  # where coils are refused, or no callback runs
     ]
 
 
@@ -274,6 +285,7 @@ def test_a_drain_is_judged_well_above_its_threshold_and_the_scales_are_the_circu
     assert falling_ms > senses.LOW_FOR  # what is sampled every other millisecond is sampled in time
 
 
+@on_both_chips
 def test_the_callback_reads_each_voltage_within_four_milliseconds(bench: Bench) -> None:
     bench.mains_mv = 31_000
     bench.bus_mv = 31_000.0
@@ -298,6 +310,16 @@ def test_the_callback_is_flat(chip: Any) -> None:
     assert {name: defined[name] for name in used} == {name: [] for name in used}
 
 
+@on_both_chips
+def test_the_held_pair_is_the_compare_register_of_slice_7(bench: Bench, chip: Any) -> None:
+    bench.cells[bench.isr.HOLD_LEVEL] = 655
+    for drives, level in ((1 << 24, 655), (1 << 25, 655 << 16), (0, 0), (3 << 24, 655 << 16 | 655)):
+        bench.isr.drive(bench.cells, drives)
+        assert chip.words[bench.at.held] == level
+    bench.isr.silence(bench.isr.registers)
+    assert chip.words[bench.at.held] == 0
+
+
 def test_the_callback_s_numbers_are_those_of_the_board(chip: Any) -> None:
     isr = importlib.import_module("boards.pico_matrix.isr")
     assert isr._LATCH == 1 << pins.DRIVE_LATCH
@@ -320,4 +342,4 @@ def test_only_the_callback_s_last_step_feeds_the_guard() -> None:
         if path.name != "pins.py":
             lines = path.read_text().splitlines()
             found += [line.strip() for line in lines if re.search(r"\b_FEED\b|GUARD_FEED\b", line)]
-    assert found == ["_FEED = const(1 << 11)", "sio[7] = _FEED"]
+    assert found == ["_FEED = const(1 << 11)", "ptr32(r[_FLIP])[0] = _FEED"]

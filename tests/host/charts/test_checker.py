@@ -6,8 +6,9 @@ import broken_charts as broken
 import pytest
 
 from firmware.charts.model import ANY, Region
-from hil.checks import charts, said
+from hil.checks import charts
 from hil.checks.chart_events import unraised
+from hil.checks.chart_finding import findings
 from hil.checks.chart_source import places
 from hil.checks.chart_source.reading import Chart, Reading
 
@@ -24,7 +25,7 @@ SHARED = {"CONFLICT": ("BOTH",), "RESET": ("BOTH",), "SUM": ("BOTH",)}
 
 
 def told(*own):
-    return [str(f) for f in said.findings(charts.check(own), lambda place: f"{place.path.name}:{place.line}")]
+    return [str(f) for f in findings(charts.check(own), lambda place: f"{place.path.name}:{place.line}")]
 
 
 def line(name):
@@ -122,7 +123,7 @@ def test_a_note_is_silenced_by_its_line_alone_and_an_error_is_not(tmp_path):
 
     def found(count):
         own = Chart(Region("run", object(), rows[:count]), spots)
-        return [one.fatal for one in said.findings(charts.check([own]), str)]
+        return [one.fatal for one in findings(charts.check([own]), str)]
 
     table.write_text(text)
     assert found(1) == []

@@ -4,10 +4,12 @@ from pathlib import Path
 
 import pytest
 
+from firmware.base.errors import UsageError
 from firmware.devices.store.key import key_of
 from hil import games
-from hil.build import deployed, layout, staging, stored, trial
+from hil.build import chips, deployed, layout, staging, stored, trial
 from hil.build.layout import Image
+from hil.command import deploy
 
 
 @pytest.fixture
@@ -21,9 +23,9 @@ def game() -> games.Game:
     return games.load("kit_room")
 
 
-def image_of(game: games.Game, engine: bytes = b"") -> Image:
+def image_of(game: games.Game, engine: bytes = b"", chip: chips.Chip = chips.RP2040) -> Image:
     engine = engine or staging.digest(staging.engine_sources("pico_matrix"))
-    return layout.make(b"code" * 100, game.package, engine, staging.digest(staging.game_sources(game)))
+    return layout.make(b"code" * 100, game.package, engine, staging.digest(staging.game_sources(game)), chip)
 
 
 def slot_of(game: games.Game) -> bytes:
@@ -52,6 +54,42 @@ def test_a_file_that_is_given_is_the_only_image(home: Path, game: games.Game, tm
     path = tmp_path / "given.uf2"
     path.write_bytes(layout.to_uf2(image_of(game)))
     assert [found.image for found in deployed.known(path)] == [image_of(game)]
+
+
+# The boot loader's drive says which chip it belongs to (mem).
+INFO = {
+    "rp2040": "UF2 Bootloader v3.0\r\nModel: Raspberry Pi RP2\r\nBoard-ID: RPI-RP2\r\n",
+    "rp2350": "UF2 Bootloader v1.0\r\nModel: Raspberry Pi RP2350\r\nBoard-ID: RP2350\r\n",
+}
+
+
+@pytest.mark.parametrize("chip", chips.CHIPS.values(), ids=lambda chip: chip.name)
+def test_an_image_goes_to_the_drive_of_its_chip_alone(
+    home: Path, game: games.Game, chip: chips.Chip, capsys: pytest.CaptureFixture[str]
+) -> None:
+    image = image_of(game, chip=chip)
+    for name, text in INFO.items():
+        drive = home / name
+        drive.mkdir()
+        (drive / "INFO_UF2.TXT").write_text(text)
+        if name == chip.name:
+            deploy._install(game, image, drive, "", dry_run=False)
+            [copied] = drive.glob("*.uf2")
+            assert layout.read(copied) == image
+            assert f"the {chip.pico} restarts with it" in capsys.readouterr().out
+        else:
+            with pytest.raises(UsageError, match=rf"the image is for a {chip.pico} \(--chip\)"):
+                deploy._install(game, image, drive, "", dry_run=False)
+            assert list(drive.glob("*.uf2")) == []
+
+
+def test_without_a_drive_it_says_which_one_will_appear(
+    home: Path, game: games.Game, capsys: pytest.CaptureFixture[str]
+) -> None:
+    deploy._install(game, image_of(game, chip=chips.RP2350), None, "", dry_run=False)
+    said = capsys.readouterr().out
+    assert "To put it on the Pico 2:" in said
+    assert "the drive that appears (RP2350)" in said
 
 
 def test_what_a_new_version_does_not_take_up_is_listed(home: Path, game: games.Game) -> None:

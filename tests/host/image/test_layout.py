@@ -3,21 +3,22 @@
 import hashlib
 import struct
 from binascii import crc32
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from boards.pico_matrix import flash
 from firmware.base.errors import UsageError
-from hil.build import layout
+from hil.build import chips, layout
 
 CODE = bytes(range(256)) * 9
 ENGINE, GAME = b"e" * 32, b"g" * 32
 
 
-@pytest.fixture
-def image() -> layout.Image:
-    return layout.make(CODE[:-100], "firmware.games.some", ENGINE, GAME)
+@pytest.fixture(params=[chips.RP2040, chips.RP2350], ids=lambda chip: chip.name)
+def image(request: pytest.FixtureRequest) -> layout.Image:
+    return layout.make(CODE[:-100], "firmware.games.some", ENGINE, GAME, request.param)
 
 
 def test_code_is_padded_to_whole_pages(image: layout.Image) -> None:
@@ -51,7 +52,11 @@ def test_the_answer_is_a_plain_sha_256(image: layout.Image) -> None:
 
 
 def test_uf2_blocks_are_as_the_format_describes_them(image: layout.Image) -> None:
-    """Field by field after microsoft/uf2's README (mem): magics, flags, address, size, numbers, family."""
+    """Field by field after microsoft/uf2's README (mem): magics, flags, address, size, numbers, family.
+
+    Families: pico-sdk 2.2.0, boot/uf2.h, RP2040_FAMILY_ID and RP2350_ARM_S_FAMILY_ID (read).
+    """
+    family = {"rp2040": 0xE48BFF56, "rp2350": 0xE48BFF59}[image.chip.name]
     data = layout.to_uf2(image)
     count = len(CODE) // 256 + 1
     assert len(data) == 512 * count
@@ -59,7 +64,7 @@ def test_uf2_blocks_are_as_the_format_describes_them(image: layout.Image) -> Non
         block = data[512 * number : 512 * number + 512]
         head = struct.unpack_from("<8I", block)
         address = 0x10000000 + (256 * number if number < count - 1 else 1024 * 1024 - 256)
-        assert head == (0x0A324655, 0x9E5D5157, 0x2000, address, 256, number, count, 0xE48BFF56)
+        assert head == (0x0A324655, 0x9E5D5157, 0x2000, address, 256, number, count, family)
         assert block[-4:] == struct.pack("<I", 0x0AB16F30)
 
 
@@ -79,6 +84,16 @@ def test_a_damaged_file_is_refused(image: layout.Image, tmp_path: Path, at: int)
         layout.read(path)
 
 
+def test_a_file_of_blocks_for_both_chips_is_refused(image: layout.Image, tmp_path: Path) -> None:
+    other = chips.RP2350 if image.chip is chips.RP2040 else chips.RP2040
+    data = layout.to_uf2(image)
+    mixed = data[:512] + layout.to_uf2(replace(image, chip=other))[512:]
+    path = tmp_path / "some.uf2"
+    path.write_bytes(mixed)
+    with pytest.raises(UsageError, match="no UF2 file for a Pico or a Pico 2"):
+        layout.read(path)
+
+
 def test_a_cut_file_is_refused(image: layout.Image, tmp_path: Path) -> None:
     data = layout.to_uf2(image)
     path = tmp_path / "some.uf2"
@@ -90,6 +105,6 @@ def test_a_cut_file_is_refused(image: layout.Image, tmp_path: Path) -> None:
 
 def test_what_does_not_fit_is_refused() -> None:
     with pytest.raises(UsageError, match="there is room for"):
-        layout.make(bytes(flash.RECORD_AT + 1), "some", ENGINE, GAME)
+        layout.make(bytes(flash.RECORD_AT + 1), "some", ENGINE, GAME, chips.RP2040)
     with pytest.raises(UsageError, match="more than 64 letters"):
-        layout.make(CODE, "x" * 65, ENGINE, GAME)
+        layout.make(CODE, "x" * 65, ENGINE, GAME, chips.RP2350)

@@ -8,7 +8,8 @@ from boards.pico_matrix import native as listed
 from firmware.base.errors import UsageError
 from hil import games
 from hil.build import native, staging
-from hil.build.image import ARCHS, check_alignment
+from hil.build.chips import CHIPS
+from hil.build.image import check_alignment
 
 ROOT = Path(games.FIRMWARE).parent
 
@@ -65,13 +66,24 @@ def test_a_digest_tells_every_change_apart() -> None:
     assert len(seen) == 4
 
 
-def test_modules_that_are_machine_code_as_a_whole_are_compiled_here(engine: staging.Files) -> None:
+@pytest.mark.parametrize("chip", CHIPS)
+def test_modules_that_are_machine_code_as_a_whole_are_compiled_here(engine: staging.Files, chip: str) -> None:
     rest, ours = native.split(engine)
     assert sorted(path.replace("/", ".")[:-3] for path in ours) == sorted(listed.VIPER + listed.NATIVE)
     assert rest | ours == engine
-    code = native.machine_code(ours, native.compiler_here(), ARCHS["pico_matrix"])
+    code = native.machine_code(ours, native.compiler_here(), CHIPS[chip].arch)
     assert all(native.is_native(mpy) for mpy in code.values())
     assert sorted(path.replace(".mpy", ".py") for path in code) == sorted(ours)
+
+
+@pytest.mark.parametrize("chip", CHIPS)
+def test_functions_that_a_source_decorates_are_machine_code_for_both_chips(
+    engine: staging.Files, chip: str
+) -> None:
+    for name in ("isr", "painting", "chain"):
+        path = f"boards/pico_matrix/{name}.py"
+        made = native.compiled(engine[path], path, native.compiler_here(), CHIPS[chip].arch)
+        assert native.is_native(made), path
 
 
 ALIGNED = "10030a64 t fun_data_scan\n1002e8b8 t fun_data_serve\n10054321 r fun_data_some_bytecode\n"

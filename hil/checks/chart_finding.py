@@ -1,4 +1,4 @@
-"""What a check of charts says, before it becomes a finding: an error, or a note that a line may answer."""
+"""What a check of charts finds at a line: an error, or a note that the line may answer by `# meant: WHY`."""
 
 import linecache
 from collections.abc import Callable, Iterable, Iterator
@@ -10,7 +10,7 @@ from hil.checks.source import Finding
 MEANT = "# meant: "
 
 
-class Said(NamedTuple):
+class ChartFinding(NamedTuple):
     """One sentence about a line."""
 
     text: str
@@ -18,9 +18,9 @@ class Said(NamedTuple):
     fatal: bool = True
 
 
-def findings(said: Iterable[Said], show: Callable[[Place], str]) -> Iterator[Finding]:
+def findings(problems: Iterable[ChartFinding], show: Callable[[Place], str]) -> Iterator[Finding]:
     """Every sentence with its place in words; notes are left out where the line ends in `# meant: WHY`."""
     linecache.checkcache()
-    for text, place, fatal in said:
+    for text, place, fatal in problems:
         if fatal or MEANT not in linecache.getline(str(place.path), place.line):
             yield Finding(text, show(place), fatal)
