@@ -12,7 +12,7 @@ from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.build import chips
 from hil.checks import board as board_checks
 from hil.checks.bases import several_bases
-from hil.checks.build import Built, all_findings
+from hil.checks.build import Built, Check, all_findings
 from hil.checks.coils import coil_findings
 from hil.checks.fit import Fit
 from hil.checks.kept import kept_values
@@ -27,6 +27,14 @@ def ball_routes(built: Built) -> Iterator[Finding]:
         RouteBook(built.game.host("routes"), built.console.switch_names, built.console.coil_names)
     except GameError as error:
         yield Finding(error.text, error.where or f"{built.source.shown}/host/routes.py")
+
+
+MORE: tuple[Check, ...] = (
+    ball_routes,
+    several_bases,
+    coil_findings,
+    kept_values,
+)
 
 
 def board_findings(name: str, board: str, fit: Fit) -> list[Finding]:
@@ -56,7 +64,7 @@ def register(app: typer.Typer) -> None:
         Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
         """
         processor = chips.named(chip)
-        findings = all_findings(game, (ball_routes, several_bases, coil_findings, kept_values))
+        findings = all_findings(game, MORE)
         fit = Fit()
         if board and not any(finding.fatal for finding in findings):
             fit = board_checks.report(board, games.load(game), processor)
