@@ -88,7 +88,7 @@ class Store:
                     user(value)
 
     def _put_all(self, held: Held, values: list[Value]) -> None:
-        """`held` can be each of these different values, too; most are known already, so this has to be quick."""
+        """`held` can be each of these values, too: all different, and most known already."""
         known = held.values
         new = [value for value in values if value not in known]
         if new:
