@@ -10,7 +10,7 @@ class Tally:
         self.ran = 0
         self.failures = 0
         self.wrong: list[str] = []
-        self.counts: dict[str, int] = {}
+        self.counts: dict[str, int | float] = {}
 
     def failed(self, words: str) -> None:
         """Count a failed trial; the first SHOWN are kept in words."""
