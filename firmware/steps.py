@@ -97,7 +97,7 @@ class Steps:
     def _step(self) -> None:
         """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
         play, timers, switches = self.play, self.timers, self.switches
-        if (self._raw or play.armed != self.reflexes.allowed) and self.reflexes.wane():
+        if (self._raw or play.armed != self.reflexes.allowed) and self.reflexes.is_renewal_due():
             self.reflexes.renew()
         if self._raw:
             self._take_contacts()
