@@ -203,7 +203,7 @@ class Steps:
             ms = requests.next_ms()
             requests.drop()
             if not self.pad.coils_blocked or not self.pad.blocks_coil(coil):
-                self.coils.ask(coil, ms)
+                self.coils.request(coil, ms)
 
     def _resolve(self) -> None:
         play = self.play

@@ -65,7 +65,7 @@ class Coils:
             self.limiter.begin(self._timers.now)
         self._counted = self.limiter.state[c.RING_LOST]
 
-    def ask(self, coil: int, ms: int) -> None:
+    def request(self, coil: int, ms: int) -> None:
         """Pulse `coil` for `ms`, hold it (HOLD) or switch it off (OFF), within its limits."""
         if ms == OFF:
             self.off(coil)
