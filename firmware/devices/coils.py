@@ -129,7 +129,7 @@ class Coils:
             self.limiter.off(coil, self._timers.now)
         self.drain()
 
-    def quiet(self) -> bool:
+    def is_idle(self) -> bool:
         """Whether no coil is on and none waits for its turn."""
         return not self._waiting and not self.limiter.driven(self._timers.now)
 
