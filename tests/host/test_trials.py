@@ -87,7 +87,7 @@ def test_no_save_is_made_while_a_coil_is_on(tier):
 
 
 def test_saving_beside_a_coil_fails_row_11(monkeypatch):
-    monkeypatch.setattr(Coils, "quiet", lambda coils: True)
+    monkeypatch.setattr(Coils, "is_idle", lambda coils: True)
     assert "is on" in reliability.run(11, 1_500, 1)[2].wrong[0]
 
 
