@@ -220,7 +220,7 @@ class Steps:
         if not play.live:
             self.idle()
         if changed or self.lockout.stale or not play.live:
-            self.lockout.look(self.pad.coils_blocked)
+            self.lockout.update(self.pad.coils_blocked)
 
     def idle(self) -> None:
         """No ball is in play: time for what a player does not wait for."""

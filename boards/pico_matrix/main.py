@@ -169,7 +169,7 @@ class MainLoop:
             hardware.edges(console)
             if console is not self._known:
                 self._adopt(console)
-            self._lost.look(console)
+            self._lost.update(console)
         if self.standalone:
             self.standalone.catch_up(hardware.now())
         self.device.tick(hardware.now())
