@@ -79,7 +79,7 @@ class Steps:
                     return self.now
                 wait = self.due()
         finally:
-            if self.engine.troubles:
+            if self.engine.new_losses:
                 self.losses.report_new()
         if left:
             self._set_time(now_ms)
