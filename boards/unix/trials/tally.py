@@ -18,7 +18,7 @@ class Tally:
         if len(self.wrong) < SHOWN:
             self.wrong.append(words)
 
-    def tally(self, name: str, n: int = 1) -> None:
+    def count(self, name: str, n: int = 1) -> None:
         """Add `n` to the count called `name`."""
         self.counts[name] = self.counts.get(name, 0) + n
 
