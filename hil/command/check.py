@@ -14,7 +14,7 @@ from hil.checks import board as board_checks
 from hil.checks.bases import several_bases
 from hil.checks.build import Built, Check, all_findings
 from hil.checks.coils import coil_findings
-from hil.checks.fit import Fit
+from hil.checks.board_report import BoardReport
 from hil.checks.kept import kept_values
 from hil.checks.source import Finding
 from hil.command.image import ChipName
@@ -37,7 +37,7 @@ MORE: tuple[Check, ...] = (
 )
 
 
-def board_findings(name: str, board: str, fit: Fit) -> list[Finding]:
+def board_findings(name: str, board: str, fit: BoardReport) -> list[Finding]:
     """What the board refuses of the game, and what is worth a look."""
     game = games.load(name)
     refused = (*board_checks.check(board, game.wiring), *fit.refused)
@@ -65,7 +65,7 @@ def register(app: typer.Typer) -> None:
         """
         processor = chips.named(chip)
         findings = all_findings(game, MORE)
-        fit = Fit()
+        fit = BoardReport()
         if board and not any(finding.fatal for finding in findings):
             fit = board_checks.report(board, games.load(game), processor)
             findings += board_findings(game, board, fit)
