@@ -6,8 +6,8 @@ from firmware.base.errors import UsageError
 from hil.build.chips import RP2040, Chip
 from hil.checks import coils as coil_checks
 from hil.checks import kept
-from hil.checks.call_depth import stack
 from hil.checks.board_report import BoardReport
+from hil.checks.call_depth import stack
 from hil.checks.heap import heap
 from hil.game_tables import WiringTables
 from hil.games import Game

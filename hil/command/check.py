@@ -12,9 +12,9 @@ from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.build import chips
 from hil.checks import board as board_checks
 from hil.checks.bases import several_bases
+from hil.checks.board_report import BoardReport
 from hil.checks.build import Built, Check, all_findings
 from hil.checks.coils import coil_findings
-from hil.checks.board_report import BoardReport
 from hil.checks.kept import kept_values
 from hil.checks.source import Finding
 from hil.command.image import ChipName

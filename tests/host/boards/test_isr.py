@@ -205,7 +205,10 @@ def test_guard_and_supply_are_fed_in_one_place_each_and_the_watchdog_in_two() ->
         ("isr.py", "ptr32(r[_WATCHDOG])[0] = r[_LOAD]"),
         ("isr.py", "ptr32(r[_FLIP])[0] = _SUPPLY_FEED"),
         ("isr.py", "ptr32(r[_FLIP])[0] = _FEED"),
-        ("starts.py", "_registers.load = chip.WATCHDOG_LOAD"),  # where coils are refused, or no callback runs
+        (
+            "restarts.py",
+            "_registers.load = chip.WATCHDOG_LOAD",
+        ),  # where coils are refused, or no callback runs
     ]
 
 
