@@ -205,7 +205,7 @@ class Console(Steps):
             if self.persistence:
                 self.persistence.save_wanted = True
         if self.persistence and self.persistence.needs_save() and self._at_rest():
-            self.play.save_waits = not self.coils.quiet()
+            self.play.save_waits = not self.coils.is_idle()
             if not self.play.save_waits:
                 self.persistence.save()
 

@@ -79,7 +79,7 @@ class Steps:
                     return self.now
                 wait = self.due()
         finally:
-            if self.engine.troubles:
+            if self.engine.new_losses:
                 self.losses.report_new()
         if left:
             self._set_time(now_ms)
@@ -97,7 +97,7 @@ class Steps:
     def _step(self) -> None:
         """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
         play, timers, switches = self.play, self.timers, self.switches
-        if (self._raw or play.armed != self.reflexes.allowed) and self.reflexes.wane():
+        if (self._raw or play.armed != self.reflexes.allowed) and self.reflexes.is_renewal_due():
             self.reflexes.renew()
         if self._raw:
             self._take_contacts()
@@ -203,7 +203,7 @@ class Steps:
             ms = requests.next_ms()
             requests.drop()
             if not self.pad.coils_blocked or not self.pad.blocks_coil(coil):
-                self.coils.ask(coil, ms)
+                self.coils.request(coil, ms)
 
     def _resolve(self) -> None:
         play = self.play
@@ -220,7 +220,7 @@ class Steps:
         if not play.live:
             self.idle()
         if changed or self.lockout.stale or not play.live:
-            self.lockout.look(self.pad.coils_blocked)
+            self.lockout.update(self.pad.coils_blocked)
 
     def idle(self) -> None:
         """No ball is in play: time for what a player does not wait for."""

@@ -11,15 +11,15 @@ import uctypes
 
 from boards.pico_matrix import isr, pins
 from boards.pico_matrix.isr_limiter import IsrCoilLimiter
-from boards.pico_matrix.off import safe
-from boards.pico_matrix.shows import Shows
+from boards.pico_matrix.safe_levels import set_safe_levels
+from boards.pico_matrix.slow_outputs import SlowOutputs
 from firmware.base import ticks
 from firmware.board import Board
 from firmware.devices import supply_monitor
 from firmware.devices.fault_reporter import FaultReporter
 from firmware.devices.native import limiter, scanner, senses
 
-safe()
+set_safe_levels()
 
 SCAN_RING = 128  # bytes: two scans
 LAMP_RING = 32  # bytes: eight columns
@@ -30,7 +30,7 @@ QUIET_MS = 2000  # after a reset every coil counts as half hot, and none fires f
 
 
 class Hardware:
-    """Everything that exists once. `tables` is what `tables.tables` makes of a wiring table."""
+    """Everything that exists once. `tables` is what `board_tables` makes of a wiring table."""
 
     def __init__(self, tables: "BoardTables") -> None:
         micropython.alloc_emergency_exception_buf(100)
@@ -42,7 +42,7 @@ class Hardware:
         self._reporter = FaultReporter(self.supply, self.limiter.state)
         self._sampled = 0
         self._unsupplied_at = 0
-        self.shows = Shows(places)
+        self.slow_outputs = SlowOutputs(places)
         self.closed = False
         self._lamp_dma: tuple[DmaChannel, ...] = ()
         self._strobe: rp2.StateMachine | None = None
@@ -76,12 +76,12 @@ class Hardware:
         if colours:
             from boards.pico_matrix.chain import Chain
 
-            self.shows.chain = Chain(colours)
-            self.shows.dark()
+            self.slow_outputs.chain = Chain(colours)
+            self.slow_outputs.dark()
         else:
-            self._frame, self.shows.at_frame = ring(LAMP_RING)
-            self.shows.dark()
-            self._strobe, self._lamp_dma = strobe(self.shows.at_frame)
+            self._frame, self.slow_outputs.at_frame = ring(LAMP_RING)
+            self.slow_outputs.dark()
+            self._strobe, self._lamp_dma = strobe(self.slow_outputs.at_frame)
 
     # Runs ------------------------------------------------------------------------------------
 
@@ -155,7 +155,7 @@ class Hardware:
         self.cells[isr.ENABLED] = 0
         self.cells[isr.SUPPLY_ON] = 0
         self.limiter.off_all()
-        self.shows.dark()
+        self.slow_outputs.dark()
 
     def close(self) -> None:
         """For good: the callback stops, and with it the feed."""
@@ -165,12 +165,12 @@ class Hardware:
         self._scanner.active(0)  # before what empties it: a word left in it would be the next start's first
         for each in self._scan_dma + self._lamp_dma:
             each.active(0)
-        if self.shows.chain:
-            self.shows.chain.close()
+        if self.slow_outputs.chain:
+            self.slow_outputs.chain.close()
         elif self._strobe:
             self._strobe.active(0)
         isr.silence(isr.registers)
-        safe()
+        set_safe_levels()
 
 
 class PicoBoard(Board):
@@ -200,17 +200,17 @@ class PicoBoard(Board):
     def lamp(self, lamp: int, pattern: int) -> None:
         """Show `pattern`."""
         if not self._over:
-            self._hardware.shows.lamp(lamp, pattern)
+            self._hardware.slow_outputs.lamp(lamp, pattern)
 
     def text(self, chunk: int, cells: int) -> None:
         """Three cells, for the next turn of the main loop."""
         if not self._over:
-            self._hardware.shows.text(chunk, cells)
+            self._hardware.slow_outputs.text(chunk, cells)
 
     def cue(self, cue: int) -> None:
         """One byte to the sound box."""
         if not self._over:
-            self._hardware.shows.cue(cue)
+            self._hardware.slow_outputs.cue(cue)
 
     def all_off(self, reason: str) -> None:
         """Everything off; cannot fail; the first reason is kept."""
@@ -249,6 +249,6 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     import rp2
 
+    from boards.pico_matrix.board_tables import BoardTables
     from boards.pico_matrix.interfaces import DmaChannel
-    from boards.pico_matrix.tables import BoardTables
     from firmware.console import Console

@@ -1,6 +1,6 @@
 """The board's program: plays by itself until a host takes over. `start.start` calls `main`.
 
-Whatever ends it — an error, a fault of the hardware, Ctrl-C — goes to `ending`, which switches off first.
+Whatever ends it — an error, a fault of the hardware, Ctrl-C — goes to `shutdown`, which switches off first.
 """
 
 import gc
@@ -8,12 +8,12 @@ import sys
 
 import micropython
 
-from boards.pico_matrix import crash, flash, isr, led, self_test, slots, starts
+from boards.pico_matrix import crash, flash, isr, restarts, self_test, slots, status_led
 from boards.pico_matrix.board import Hardware, PicoBoard
-from boards.pico_matrix.ending import SAY_MS, Ending, HardwareFault, explained
+from boards.pico_matrix.board_tables import board_tables
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
 from boards.pico_matrix.persistent_store import BoardStore
-from boards.pico_matrix.tables import tables
+from boards.pico_matrix.shutdown import SAY_MS, HardwareFault, Shutdown, explained
 from firmware.base import ticks
 from firmware.base.crash import REFUSED, STARTS
 from firmware.board import Board
@@ -38,7 +38,7 @@ class PicoMachine(Machine):
         self.name = package.rpartition(".")[2]
         self.switches = len(self._game.WIRING.SWITCHES)
         self.settings = rows.names(self._game.SETTINGS)
-        self.hardware = Hardware(tables(self._game.WIRING))
+        self.hardware = Hardware(board_tables(self._game.WIRING))
         self.refusals = self_test.refusals(self.hardware)
         self.crash: Crash | None = None  # what ended the program and nobody has acknowledged yet
 
@@ -78,12 +78,12 @@ class PicoMachine(Machine):
         """A long way in lock-step keeps the watchdog fed."""
         self.hardware.cells[isr.ALIVE] = 0
         if self.refusals:
-            starts.feed()
+            restarts.feed()
 
     def refuse(self, third: bool, ended: "Crash | None") -> None:
         """Add what the last starts have against coils: too many of them, or an error nobody acknowledged."""
         if third:
-            self.refusals.append(starts.REFUSAL)
+            self.refusals.append(restarts.REFUSAL)
         if ended:
             self.crash = ended
             self.ended = ended.sentence
@@ -104,7 +104,7 @@ class PicoMachine(Machine):
         """What the LED shows."""
         if self.crash or not self.refusals:
             return self.crash.kind if self.crash else 0
-        return STARTS if self.refusals[0] == starts.REFUSAL else REFUSED
+        return STARTS if self.refusals[0] == restarts.REFUSAL else REFUSED
 
 
 class StandaloneGame:
@@ -154,7 +154,7 @@ class MainLoop:
         self.line = line
         self.hardware = machine_.hardware
         self._machine = machine_
-        self._led = led.Led()
+        self._led = status_led.StatusLed()
         self._said = -1
         self._known: Console | None = None
         self._lost: LostEdges  # of the console in _known
@@ -169,7 +169,7 @@ class MainLoop:
             hardware.edges(console)
             if console is not self._known:
                 self._adopt(console)
-            self._lost.look(console)
+            self._lost.update(console)
         if self.standalone:
             self.standalone.catch_up(hardware.now())
         self.device.tick(hardware.now())
@@ -180,8 +180,8 @@ class MainLoop:
             hardware.alive()
             hardware.report_faults(console)
         self._machine.alive()
-        hardware.shows.turn(hardware.now())
-        starts.record_uptime(hardware.cells[isr.UP])
+        hardware.slow_outputs.turn(hardware.now())
+        restarts.record_uptime(hardware.cells[isr.UP])
         if self._machine.refusals or self._led.code:
             self._blink(hardware.now())
         fault = hardware.fault()
@@ -201,7 +201,7 @@ class MainLoop:
     def _blink(self, now: int) -> None:
         """Why coils stay off, by the LED; while no host is there, on the line as well."""
         self._led.code = self._machine.code()
-        self._led.turn(now)
+        self._led.update(now)
         if self._led.code and self.standalone and (self._said < 0 or ticks.diff(now, self._said) > SAY_MS):
             self._said = now
             self.line.say("coils stay off: " + self._machine.reasons())
@@ -232,29 +232,29 @@ def main(package: str, slot: int) -> None:
     After an error it starts again by a soft reset, which leaves here as SystemExit.
     """
     micropython.kbd_intr(-1)  # every byte value is data; see line.Line for Ctrl-C
-    third = starts.record_boot()
-    ending = Ending(package, slot, Line(), not third)
+    third = restarts.record_boot()
+    shutdown = Shutdown(package, slot, Line(), not third)
     try:
         try:
-            play(ending, package, slot, third)
+            play(shutdown, package, slot, third)
         except KeyboardInterrupt:
             raise
         except BaseException as error:
-            ending.end(error)
+            shutdown.end(error)
     except KeyboardInterrupt:
-        ending.prompt()
+        shutdown.prompt()
 
 
-def play(ending: Ending, package: str, slot: int, third: bool) -> None:
+def play(shutdown: Shutdown, package: str, slot: int, third: bool) -> None:
     """Set up and play. Raises whatever ends it."""
-    if starts.stood_still():
+    if restarts.stood_still():
         crash.record_bite()
-    starts.begin_work()
+    restarts.begin_work()
     ended = crash.last()
     machine_ = PicoMachine(package, slot)
-    ending.hardware = machine_.hardware
+    shutdown.hardware = machine_.hardware
     machine_.refuse(third, ended)
-    loop = ending.loop = MainLoop(machine_, ending.line)
+    loop = shutdown.loop = MainLoop(machine_, shutdown.line)
     while True:
         loop.receive()
         loop.run_once()

@@ -23,7 +23,7 @@ class BoardStore:
     def __init__(self, hardware: "Hardware", game: str) -> None:
         self.lost: list[str] = []
         self._cells = hardware.cells
-        self._i2c = hardware.shows.i2c
+        self._i2c = hardware.slow_outputs.i2c
         self._game = game
         self._place = array("i", [0] * 4)  # written over: a new object would lie in the heap's last large gap
         self._found: dict[int, int] = {}

@@ -102,7 +102,7 @@ class Flow(Feature):
     def may_begin(self, event: int) -> bool:
         """Every ball is where it can be served from, and there is a credit."""
         known = self.play.balls - self.play.missing
-        home = self._trough.home + self.play.locked >= known and self._trough.home
+        home = self._trough.balls_home + self.play.locked >= known and self._trough.balls_home
         return bool(home and self._credits.has_credit())
 
     def may_add(self, event: int) -> bool:

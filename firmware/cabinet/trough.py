@@ -53,7 +53,7 @@ class Trough(Feature):
         self._auto = 0
 
     @property
-    def home(self) -> int:
+    def balls_home(self) -> int:
         """Balls counted in the trough."""
         return self._home
 

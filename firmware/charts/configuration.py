@@ -46,7 +46,7 @@ class Configuration:
         self.failed: Exception | None = None  # waits for the end of the macrostep
         self.failures = 0
         self.suppressed = 0  # of them, those that are not raised: others came first, or charts hear of them
-        self.troubles = 0  # what was lost since play.losses looked
+        self.new_losses = 0  # what was lost since play.losses looked
         self.pending = False  # there is more to do than the one event at hand
         self.raise_: Put
         self.first_timer = len(timers)
@@ -78,7 +78,7 @@ class Configuration:
             self.pending = True
             return
         self.suppressed += 1
-        self.troubles += 1
+        self.new_losses += 1
         if self.table.error >= 0:
             self.raise_(self.table.error)
 

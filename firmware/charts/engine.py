@@ -149,7 +149,7 @@ class Engine(Microstep):
         lost = self.internal.clear()
         self.is_dirty = False
         self.livelocks += 1
-        self.troubles += 1
+        self.new_losses += 1
         if self.failed is None and not self.plays_on:
             self.failed = Livelock(
                 f"the charts do not rest after {MAX_MICROSTEPS} steps; {lost} internal events dropped"

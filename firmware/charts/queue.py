@@ -34,7 +34,7 @@ class Queue:
         events = self.events
         if count == len(events):
             self.dropped += 1
-            self.engine.troubles += 1
+            self.engine.new_losses += 1
             return
         at = (self._head + count) % len(events)
         events[at] = event

@@ -72,7 +72,7 @@ def restore(engine: "Engine", saved: bytes) -> None:
 
 def _refuse(engine: "Engine", why: str) -> None:
     engine.refused += 1
-    engine.troubles += 1
+    engine.new_losses += 1
     raise ChartError(why)
 
 

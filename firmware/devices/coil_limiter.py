@@ -9,7 +9,6 @@ from firmware.base import ticks
 from firmware.devices.limiter_state import build
 from firmware.devices.native import limiter as c
 
-BUSY = 4
 NOT_ARMED = 3
 QUEUE_FULL = 5
 

@@ -65,7 +65,7 @@ class Coils:
             self.limiter.begin(self._timers.now)
         self._counted = self.limiter.state[c.RING_LOST]
 
-    def ask(self, coil: int, ms: int) -> None:
+    def request(self, coil: int, ms: int) -> None:
         """Pulse `coil` for `ms`, hold it (HOLD) or switch it off (OFF), within its limits."""
         if ms == OFF:
             self.off(coil)
@@ -129,7 +129,7 @@ class Coils:
             self.limiter.off(coil, self._timers.now)
         self.drain()
 
-    def quiet(self) -> bool:
+    def is_idle(self) -> bool:
         """Whether no coil is on and none waits for its turn."""
         return not self._waiting and not self.limiter.driven(self._timers.now)
 

@@ -25,7 +25,7 @@ class CoinLockout:
         self._again = play.clock(self._look_again)
         self.stale = False
 
-    def look(self, barred: bool) -> None:
+    def update(self, barred: bool) -> None:
         """Hold it or let it go; `barred`: the pad has the coils."""
         play = self._play
         self.stale = not play.live

@@ -11,7 +11,7 @@ class LostEdges:
         self._counted = cells[scanner.RING_LOST]
         self._wrong = False  # a switch may stand otherwise than its contact
 
-    def look(self, console: "EdgeTaker") -> None:
+    def update(self, console: "EdgeTaker") -> None:
         """Report new losses; once no edge waits any more, set right what the lost ones left wrong."""
         cells = self._cells
         lost = cells[scanner.RING_LOST]

@@ -34,7 +34,7 @@ class Reflexes:
         self._coils.limiter.renew(self.allowed, self._renewed)
         self._coils.drain()
 
-    def wane(self) -> bool:
+    def is_renewal_due(self) -> bool:
         """Whether `renew` is due: some time has passed, or whether they are armed has changed."""
         return self._play.armed != self.allowed or not 0 <= self._timers.now - self._renewed < RENEW
 
@@ -51,7 +51,7 @@ class Reflexes:
             self._after()
 
     def _tick(self) -> None:
-        if self.wane():
+        if self.is_renewal_due():
             self.renew()
         self._coils.limiter.tick(self._timers.now)
         self._after()

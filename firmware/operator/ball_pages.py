@@ -11,13 +11,14 @@ TRIES = 5
 class Trough(CoilMovingPage):
     """Shows which places hold a ball; open ejects one to the shooter lane."""
 
+    nothing_came = "NO BALL CAME"
+
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
         self._eject = self.coil("trough_eject")
         self._lane = self.switch("lane")
         self._jam = self.switch("trough.jam")
         self._places = [self.switch(name) for name in self.menu.trough]
-        self._wait = 0
 
     def count(self) -> int:
         """One row."""
@@ -40,11 +41,8 @@ class Trough(CoilMovingPage):
         elif self.play.closed[self._lane]:
             self.refuse()
             self.show_line(1, "LANE IS NOT FREE")
-        elif self.pulse(self._eject, usual_pulse_ms(self.menu.coils[self._eject])):
-            self._wait = PATIENCE
-            self.show_line(1, "EJECTING")
-        elif self.may_move_coils():
-            self.show_line(1, "REFUSED")
+        else:
+            self.move(self._eject, usual_pulse_ms(self.menu.coils[self._eject]), PATIENCE, "EJECTING")
 
     def edge(self, switch: int, closed: int) -> None:
         """Show what changed; a ball in the lane ends the wait."""
@@ -53,17 +51,6 @@ class Trough(CoilMovingPage):
             self._wait = 0
         if not self._wait:
             self.draw()
-
-    def tick(self) -> None:
-        """Say that no ball came when the wait is over."""
-        if self._wait:
-            self._wait -= 1
-            if not self._wait:
-                self.show_line(1, "NO BALL CAME")
-
-    def stop(self) -> None:
-        """Wait for nothing."""
-        self._wait = 0
 
 
 class Empty(CoilMovingPage):
@@ -80,7 +67,6 @@ class Empty(CoilMovingPage):
         self._places = [self.switch(name) for name in self.menu.trough]
         self._holes = self._find_holes()
         self._running = False
-        self._wait = 0
         self._tries = 0
         self._taken = 0
         self._in_lane = False

@@ -13,6 +13,12 @@ class CoilMovingPage(ListPage):
     Both are only read here: the switch contacts themselves interrupt the coil supply.
     """
 
+    nothing_came = ""  # the second line when what a coil should have moved was not seen in time
+
+    def __init__(self, menu: "MenuNavigator") -> None:
+        super().__init__(menu)
+        self._wait = 0  # ticks until then
+
     def may_move_coils(self) -> bool:
         """Whether a coil may be moved now; shows the reason when not."""
         if self.pad.safe:
@@ -29,6 +35,28 @@ class CoilMovingPage(ListPage):
     def pulse(self, coil: int, ms: int) -> bool:
         """One pulse, or HOLD, through the limits; whether it came."""
         return bool(self.may_move_coils() and self.console.coils.fire(coil, ms))
+
+    def move(self, coil: int, ms: int, wait: int, text: str) -> bool:
+        """One pulse, or HOLD, and at most `wait` ticks for what it moves; shows `text`, or a refusal."""
+        moved = self.pulse(coil, ms)
+        if moved:
+            self._wait = wait
+            self.show_line(1, text)
+        elif self.may_move_coils():
+            self.show_line(1, "REFUSED")
+        return moved
+
+    def tick(self) -> None:
+        """Say that nothing came when the wait is over."""
+        if self._wait:
+            self._wait -= 1
+            if not self._wait:
+                self.stop()
+                self.show_line(1, self.nothing_came)
+
+    def stop(self) -> None:
+        """Wait for nothing."""
+        self._wait = 0
 
     def edge(self, switch: int, closed: int) -> None:
         """The key was turned off: every coil goes off."""
@@ -56,4 +84,5 @@ def usual_pulse_ms(row: "CoilRow") -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.operator.navigator import MenuNavigator
     from firmware.play.interfaces import CoilRow

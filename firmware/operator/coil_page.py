@@ -24,7 +24,6 @@ class OneCoil(CoilMovingPage):
         self._chosen = False
         self._ms = 0
         self._left = 0
-        self._wait = 0
         self._came = 0
         self._waiting = False
 

@@ -64,14 +64,11 @@ class Seen(ListPage):
 class Suspects(ListPage):
     """The switches that the rules do without (play.switch_monitor)."""
 
+    empty = "NO SUSPECTS"
+
     def count(self) -> int:
         """How many switches are excused."""
         return len(self._found())
-
-    def show_empty(self) -> None:
-        """Say that no switch is excused."""
-        self.show_line(0, "NO SUSPECTS")
-        self.show_line(1, "")
 
     def show(self, at: int) -> None:
         """Write an excused switch, its place and its wires."""

@@ -10,14 +10,11 @@ WHAT = 0  # the row of the error itself; the events follow, the last one first
 class LastError(ConfirmedListPage):
     """Until it is acknowledged here no coil moves and no game starts."""
 
+    empty = "NO ERROR"
+
     def count(self) -> int:
         """The error and the events before it; no row without an error."""
         return 1 + self.pad.ended.count() if self.pad.ended else 0
-
-    def show_empty(self) -> None:
-        """Say that there was no error."""
-        self.show_line(0, "NO ERROR")
-        self.show_line(1, "")
 
     def show(self, at: int) -> None:
         """Write the error, or one of the events before it."""

@@ -21,14 +21,11 @@ SENTENCES = (
 class FaultLog(ListPage):
     """One fault a row: what, where, how often, when, and whether it is new."""
 
+    empty = "NO FAULTS"
+
     def count(self) -> int:
         """How many faults are listed."""
         return int(self.play.faults.count)
-
-    def show_empty(self) -> None:
-        """Say that there are none."""
-        self.show_line(0, "NO FAULTS")
-        self.show_line(1, "")
 
     def show(self, at: int) -> None:
         """Write a fault: what, where, whether new, how often, when."""

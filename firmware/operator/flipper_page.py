@@ -11,19 +11,16 @@ PATIENCE = 5  # ticks
 class Flippers(CoilMovingPage):
     """Less and more choose a flipper; open strokes it once."""
 
+    empty = "NO FLIPPERS"
+    nothing_came = "NO END OF STROKE"
+
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
         self._began = 0
-        self._wait = 0
 
     def count(self) -> int:
         """How many flippers the game has."""
         return len(self.menu.flippers)
-
-    def show_empty(self) -> None:
-        """Say that there are none."""
-        self.show_line(0, "NO FLIPPERS")
-        self.show_line(1, "")
 
     def show(self, at: int) -> None:
         """Write which flipper is chosen."""
@@ -36,12 +33,8 @@ class Flippers(CoilMovingPage):
             self.refuse()
             return
         _button, _stroke_end, strong, _hold, longest = self.menu.flippers[self.at]
-        if self.pulse(self.coil(strong), longest):
+        if self.move(self.coil(strong), longest, PATIENCE, "STROKE"):
             self._began = self.console.now
-            self._wait = PATIENCE
-            self.show_line(1, "STROKE")
-        elif self.may_move_coils():
-            self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:
         """Write how long the stroke took, without the debounce time."""
@@ -50,17 +43,6 @@ class Flippers(CoilMovingPage):
             self._wait = 0
             close_ms, _open_ms = class_times(debounce_classes(self.menu.switches)[switch], "")
             self.show_line(1, f"END AFTER {ticks.diff(self.console.now, self._began) - close_ms} MS")
-
-    def tick(self) -> None:
-        """Say that the end of the stroke was not seen."""
-        if self._wait:
-            self._wait -= 1
-            if not self._wait:
-                self.show_line(1, "NO END OF STROKE")
-
-    def stop(self) -> None:
-        """Wait for nothing."""
-        self._wait = 0
 
     def _stroke_end(self) -> int:
         _button, stroke_end, _strong, _hold, _longest = self.menu.flippers[self.at]

@@ -113,6 +113,8 @@ class MenuPage(ServicePage):
 class ListPage(ServicePage):
     """A page that shows one row of a list at a time. Subclasses give `count` and `show`."""
 
+    empty = ""  # the first line when there is no row
+
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
         self.at = 0
@@ -125,9 +127,6 @@ class ListPage(ServicePage):
         """Write both lines of row `at`."""
         raise NotImplementedError
 
-    def show_empty(self) -> None:
-        """Write that there is no row."""
-
     def draw(self) -> None:
         """Write the present row, or that there is none."""
         n = self.count()
@@ -135,7 +134,8 @@ class ListPage(ServicePage):
             self.at = min(self.at, n - 1)
             self.show(self.at)
         else:
-            self.show_empty()
+            self.show_line(0, self.empty)
+            self.show_line(1, "")
 
     def less(self) -> None:
         """The row before."""

@@ -71,6 +71,8 @@ class Each(ListPage):
 class Presets(ConfirmedListPage):
     """Less and more choose a preset (name, rows of setting and value); open twice takes it."""
 
+    empty = "NO PRESETS"
+
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
         self._sets = self.menu.presets
@@ -78,11 +80,6 @@ class Presets(ConfirmedListPage):
     def count(self) -> int:
         """How many presets the game has."""
         return len(self._sets)
-
-    def show_empty(self) -> None:
-        """Say that there are none."""
-        self.show_line(0, "NO PRESETS")
-        self.show_line(1, "")
 
     def show(self, at: int) -> None:
         """Write a preset's name, and what open does next."""

@@ -40,14 +40,11 @@ class Live(ListPage):
 class Recent(ListPage):
     """The last edges, the newest first, with their time."""
 
+    empty = "NO EDGE YET"
+
     def count(self) -> int:
         """How many edges are recorded."""
         return int(self.play.switch_monitor.held)
-
-    def show_empty(self) -> None:
-        """Say that there are none."""
-        self.show_line(0, "NO EDGE YET")
-        self.show_line(1, "")
 
     def show(self, at: int) -> None:
         """Write an edge and its time."""

@@ -11,22 +11,19 @@ PATIENCE = 80  # ticks
 class Wheel(CoilMovingPage):
     """Open drives the wheel until its index switch has closed and opened."""
 
+    empty = "NO WHEEL"
+    nothing_came = "NO INDEX PULSE"
+
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
         self._motor = self.coil("wheel_motor")
         self._index = self.switch("wheel.index")
-        self._wait = 0
         self._closed_at = 0
         self._pulses = 0
 
     def count(self) -> int:
         """One row where motor and index switch are wired."""
         return 1 if self._motor != NONE and self._index != NONE else 0
-
-    def show_empty(self) -> None:
-        """Say that there is no wheel."""
-        self.show_line(0, "NO WHEEL")
-        self.show_line(1, "")
 
     def show(self, at: int) -> None:
         """Write the state of the index switch."""
@@ -38,12 +35,9 @@ class Wheel(CoilMovingPage):
         if not self.count() or self._wait:
             self.refuse()
             return
-        if self.pulse(self._motor, longest_on(self.menu.coils[self._motor]) or HOLD):
-            self._wait = PATIENCE
+        longest = longest_on(self.menu.coils[self._motor])
+        if self.move(self._motor, longest or HOLD, PATIENCE, "TURNING"):
             self._closed_at = 0
-            self.show_line(1, "TURNING")
-        elif self.may_move_coils():
-            self.show_line(1, "REFUSED")
 
     def edge(self, switch: int, closed: int) -> None:
         """Stop at the end of the index pulse and write its length."""
@@ -58,17 +52,9 @@ class Wheel(CoilMovingPage):
             self.show_line(0, f"WHEEL STOP {self._pulses}")
             self.show_line(1, f"PULSE OF {ticks.diff(self.console.now, self._closed_at)} MS")
 
-    def tick(self) -> None:
-        """Stop and say so when no index pulse came."""
-        if self._wait:
-            self._wait -= 1
-            if not self._wait:
-                self.stop()
-                self.show_line(1, "NO INDEX PULSE")
-
     def stop(self) -> None:
         """The motor stops."""
-        self._wait = 0
+        super().stop()
         if self._motor != NONE:
             self.console.coils.off(self._motor)
 

@@ -47,7 +47,7 @@ class BallLock:
 
     def may_hold(self) -> bool:
         """Whether there is room for the ball and another to serve for it."""
-        return self.held() < self.wanted and self._trough.home > 0
+        return self.held() < self.wanted and self._trough.balls_home > 0
 
     def hold(self) -> None:
         """Hold the ball that just came, serve another by the auto plunger."""

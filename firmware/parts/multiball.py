@@ -41,7 +41,7 @@ class Multiball(Feature):
 
     def add_ball(self, event: int) -> None:
         """One more ball by the auto plunger, if the trough has one."""
-        if self._trough.home > self._trough.to_serve():
+        if self._trough.balls_home > self._trough.to_serve():
             self._trough.serve(True)
 
     def finish(self, event: int) -> None:

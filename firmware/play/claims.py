@@ -58,7 +58,7 @@ class Claims:
             raise GameError(
                 "lamp '"
                 + name
-                + "' is asked for by "
+                + "' is used by "
                 + who
                 + " but not wired"
                 + did_you_mean(name, list(self.names))

@@ -102,7 +102,7 @@ class BallTrough(Protocol):
     """The feature `trough`, as parts see it."""
 
     @property
-    def home(self) -> int:
+    def balls_home(self) -> int:
         """Balls counted in the trough."""
 
     def serve(self, auto: bool) -> None:

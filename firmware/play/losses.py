@@ -1,6 +1,6 @@
 """What the charts lose goes to the fault log, each kind by its name and with how often.
 
-The engine counts; its `troubles` tells whether there is news.
+The engine counts; its `new_losses` tells whether there is news.
 """
 
 
@@ -18,7 +18,7 @@ class Losses:
     def report_new(self) -> None:
         """Report what was lost since the last look; allocates nothing."""
         engine = self._engine
-        engine.troubles = 0
+        engine.new_losses = 0
         self._report("events_dropped", engine.dropped - self._dropped)
         self._report("rules_without_rest", engine.livelocks - self._livelocks)
         self._report("rule_error", engine.suppressed - self._suppressed)

@@ -91,7 +91,7 @@ class Page:
                 break
         return at - base
 
-    def tenths(self, line: int, right: int, ms: int) -> None:
+    def show_seconds(self, line: int, right: int, ms: int) -> None:
         """A time in seconds and tenths, rounded up so that it shows 0.0 only when it is over.
 
         The cell left of it is blanked: a time runs down over itself.

@@ -27,7 +27,7 @@ class CoilQueue:
             raise GameError(
                 "coil '"
                 + name
-                + "' is asked for by "
+                + "' is used by "
                 + who
                 + " but not wired"
                 + did_you_mean(name, list(self.names))

@@ -92,7 +92,7 @@ class RuleContext:
             raise GameError(
                 "switch '"
                 + name
-                + "' is asked for by "
+                + "' is used by "
                 + who
                 + " but not wired"
                 + did_you_mean(name, list(self.switch_names))

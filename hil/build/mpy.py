@@ -5,6 +5,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from functools import cache
 from pathlib import Path
 
 from firmware.base.errors import GameError, UsageError
@@ -27,11 +28,16 @@ def compiled(path: Path, name: str, processor: str = "", optimised: str = "-O3")
 
 
 def compiled_text(text: str, name: str, processor: str = "", optimised: str = "-O3") -> bytes:
-    """The same of a text."""
+    """The same of a text. What was compiled before is not compiled again."""
+    return _run(find_compiler(), text, name, processor, optimised)
+
+
+@cache
+def _run(compiler: str, text: str, name: str, processor: str, optimised: str) -> bytes:
     with tempfile.TemporaryDirectory() as folder:
         source, out = Path(folder) / "source.py", Path(folder) / "out.mpy"
         source.write_text(text, encoding="utf-8")
-        command = [find_compiler(), optimised, "-s", name, "-o", str(out)]
+        command = [compiler, optimised, "-s", name, "-o", str(out)]
         if processor:
             command.append(f"-march={processor}")
         done = subprocess.run([*command, str(source)], capture_output=True, text=True)

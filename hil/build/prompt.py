@@ -41,10 +41,6 @@ class Prompt:
             raise LinkError(f"{self._port}: {complaint.decode(errors='replace').strip().splitlines()[-1]}")
         return printed.decode(errors="replace")
 
-    def boot_loader(self) -> None:
-        """Restart the board into its boot loader, which shows a drive."""
-        self._line.exec_raw_no_follow("import machine; machine.bootloader()")
-
     def close(self) -> None:
         """Leave the prompt: the board restarts its program."""
         try:

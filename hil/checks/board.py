@@ -6,8 +6,8 @@ from firmware.base.errors import UsageError
 from hil.build.chips import RP2040, Chip
 from hil.checks import coils as coil_checks
 from hil.checks import kept
+from hil.checks.board_report import BoardReport
 from hil.checks.call_depth import stack
-from hil.checks.fit import Fit
 from hil.checks.heap import heap
 from hil.game_tables import WiringTables
 from hil.games import Game
@@ -33,7 +33,7 @@ def before_power(board: str, game: Game) -> list[str]:
     return check(board, game.wiring) + coil_checks.refusals(game) + kept.refusals(game.console())
 
 
-def report(board: str, game: Game, chip: Chip = RP2040) -> Fit:
+def report(board: str, game: Game, chip: Chip = RP2040) -> BoardReport:
     """What the board has room for, in lines to print; notes; and what does not fit.
 
     Raises UsageError for an unknown board, or without the compiler.
@@ -41,4 +41,4 @@ def report(board: str, game: Game, chip: Chip = RP2040) -> Fit:
     if board not in BOARDS:
         raise UsageError(f"there is no board '{board}'; known are {', '.join(BOARDS)}")
     fit = stack(board, game, chip) + heap(board, game, chip)
-    return fit + Fit((COMPUTED,)) if chip.caution else fit
+    return fit + BoardReport((COMPUTED,)) if chip.caution else fit

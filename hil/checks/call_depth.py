@@ -3,7 +3,7 @@
 import importlib
 
 from hil.build.chips import RP2040, Chip
-from hil.checks.fit import Fit
+from hil.checks.board_report import BoardReport
 from hil.checks.stack.bound import Bound, bound
 from hil.checks.stack.depth import Path
 from hil.games import Game
@@ -11,14 +11,14 @@ from hil.games import Game
 SHOWN = 4  # functions at the end of the deepest path that a line names
 
 
-def stack(board: str, game: Game, chip: Chip = RP2040) -> Fit:
+def stack(board: str, game: Game, chip: Chip = RP2040) -> BoardReport:
     """What is printed, noted and refused of the stack. Raises UsageError without the compiler."""
     found = bound(board, game)
     if found.circles:
         refused = tuple(
             f"{each.where}: {each}; end the call's line with '# depth: N WHY'" for each in found.circles
         )
-        return Fit((), found.guessed, refused)
+        return BoardReport((), found.guessed, refused)
     limits = importlib.import_module(f"boards.{board}.check")
     callback = limits.STACK_CALLBACK if chip is RP2040 else limits.STACK_CALLBACK_PICO_2
     left = limits.STACK - callback - found.bytes
@@ -27,12 +27,12 @@ def stack(board: str, game: Game, chip: Chip = RP2040) -> Fit:
         f" for the callback; {left:,} of {limits.STACK:,} B are left"
     )
     if left >= limits.STACK_SPARE:
-        return Fit((line,), found.guessed, ())
+        return BoardReport((line,), found.guessed, ())
     words = (
         f"the deepest path of calls takes {found.bytes:,} B and the callback {callback:,} B;"
         f" {limits.STACK_SPARE:,} of {limits.STACK:,} B must be left: {_end(found.deepest)}"
     )
-    return Fit((line,), found.guessed, (words,))
+    return BoardReport((line,), found.guessed, (words,))
 
 
 def _end(path: Path) -> str:

@@ -16,7 +16,7 @@ from firmware.console import Console
 from firmware.devices.store.key import key_of
 from firmware.link.machine import RECORDS
 from hil.build.chips import RP2040, Chip
-from hil.checks.fit import Fit
+from hil.checks.board_report import BoardReport
 from hil.games import Game
 
 BLOCK = 16
@@ -32,7 +32,7 @@ NOT_THERE = ("firmware.charts.pack", "firmware.charts.tree", "firmware.charts.in
 PLAIN = (int, bool, str, bytes, float, type(None), range)
 
 
-def heap(board: str, game: Game, chip: Chip = RP2040) -> Fit:
+def heap(board: str, game: Game, chip: Chip = RP2040) -> BoardReport:
     """What is printed and refused of the heap."""
     limits = importlib.import_module(f"boards.{board}.check")
     whole = limits.HEAP if chip is RP2040 else limits.HEAP_PICO_2
@@ -43,12 +43,12 @@ def heap(board: str, game: Game, chip: Chip = RP2040) -> Fit:
         f" {left:,} of {whole:,} B are left"
     )
     if left >= limits.HEAP_SPARE:
-        return Fit((line,))
+        return BoardReport((line,))
     words = (
         f"the game leaves {left:,} B of heap; {limits.HEAP_SPARE:,} are needed, for the operator's pages"
         " and for what comes and goes: leave a feature out, or keep its tables in the sources"
     )
-    return Fit((line,), refused=(words,))
+    return BoardReport((line,), refused=(words,))
 
 
 def estimate(game: Game) -> int:

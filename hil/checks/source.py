@@ -3,6 +3,7 @@
 import ast
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Generic, NamedTuple, TypeVar, cast
 
@@ -109,14 +110,21 @@ class Source:
 
     def mentions(self, name: str) -> Iterator[tuple[Path, int]]:
         """Every place in those files where `name` is written as a string."""
+        yield from self._texts.get(name, ())
+
+    @cached_property
+    def _texts(self) -> dict[str, list[tuple[Path, int]]]:
+        """Every text in the files, with the places where it is written."""
+        found: dict[str, list[tuple[Path, int]]] = {}
         for path in self.files():
             try:
                 tree = ast.parse(path.read_bytes())
             except SyntaxError:
                 continue  # reported when the game is imported
             for node in ast.walk(tree):
-                if isinstance(node, ast.Constant) and node.value == name:
-                    yield path, node.lineno
+                if isinstance(node, ast.Constant) and isinstance(node.value, str):
+                    found.setdefault(node.value, []).append((path, node.lineno))
+        return found
 
 
 def read(folder: Path, shown: str) -> Source:

@@ -176,7 +176,7 @@ def _known(source: Source, table: str, name: object, who: str, where: str) -> It
     if name not in names:
         kind = ONE_OF[table]
         yield Finding(
-            f"{kind} '{name}' is asked for by {who} but not wired{did_you_mean(str(name), list(names))}",
+            f"{kind} '{name}' is used by {who} but not wired{did_you_mean(str(name), list(names))}",
             where,
         )
 

@@ -12,9 +12,9 @@ from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.build import chips
 from hil.checks import board as board_checks
 from hil.checks.bases import several_bases
-from hil.checks.build import Built, all_findings
+from hil.checks.board_report import BoardReport
+from hil.checks.build import Built, Check, all_findings
 from hil.checks.coils import coil_findings
-from hil.checks.fit import Fit
 from hil.checks.kept import kept_values
 from hil.checks.source import Finding
 from hil.command.image import ChipName
@@ -29,7 +29,15 @@ def ball_routes(built: Built) -> Iterator[Finding]:
         yield Finding(error.text, error.where or f"{built.source.shown}/host/routes.py")
 
 
-def board_findings(name: str, board: str, fit: Fit) -> list[Finding]:
+MORE: tuple[Check, ...] = (
+    ball_routes,
+    several_bases,
+    coil_findings,
+    kept_values,
+)
+
+
+def board_findings(name: str, board: str, fit: BoardReport) -> list[Finding]:
     """What the board refuses of the game, and what is worth a look."""
     game = games.load(name)
     refused = (*board_checks.check(board, game.wiring), *fit.refused)
@@ -56,8 +64,8 @@ def register(app: typer.Typer) -> None:
         Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
         """
         processor = chips.named(chip)
-        findings = all_findings(game, (ball_routes, several_bases, coil_findings, kept_values))
-        fit = Fit()
+        findings = all_findings(game, MORE)
+        fit = BoardReport()
         if board and not any(finding.fatal for finding in findings):
             fit = board_checks.report(board, games.load(game), processor)
             findings += board_findings(game, board, fit)

@@ -2,14 +2,12 @@
 
 import importlib
 import json
-import pkgutil
 from pathlib import Path
 from typing import Annotated
 
 import typer
 from rich.progress import track
 
-import hil.benchmarks
 from firmware.base.errors import UsageError
 from firmware.console import Console
 from hil import games
@@ -29,6 +27,13 @@ from simulator.plant import Plant
 
 WHOLE_GAME = "whole_game.play"
 BOARD = "pico_matrix"
+MODULES = (  # of hil.benchmarks, that add sub-commands of their own
+    "board",
+    "charts",
+    "charts_kept",
+    "charts_random",
+    "twin",
+)
 RUN_TO = (Console.run_to.__module__, Console.run_to.__qualname__)  # where hil.benchmarks.calls begins
 
 Named = Annotated[str, typer.Option("--game", help="Game, by name or folder.")]
@@ -39,18 +44,15 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print the figures as JSON.
 
 
 def register(app: typer.Typer) -> None:
-    """Add the sub-commands, and those of other modules of hil.benchmarks that have some."""
+    """Add the sub-commands, and those of MODULES."""
     app.callback()(_measure)
     app.command()(events)
     app.command()(budget)
     app.command()(memory)
     app.command()(calls)
     app.command(name="reliability")(reliability_row)
-    for module in pkgutil.iter_modules(hil.benchmarks.__path__):
-        if module.name.startswith(("board", "charts", "twin")):
-            loaded = importlib.import_module(f"hil.benchmarks.{module.name}")
-            if hasattr(loaded, "register"):
-                loaded.register(app)
+    for name in MODULES:
+        importlib.import_module(f"hil.benchmarks.{name}").register(app)
 
 
 def _measure() -> None:

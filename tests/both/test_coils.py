@@ -80,9 +80,9 @@ def test_a_pulse_within_the_rest_is_refused():
 
 def test_queued_coils_wait_for_each_other():
     rig = Rig()
-    rig.coils.ask(1, 30)
-    rig.coils.ask(2, 80)
-    rig.coils.ask(1, 30)
+    rig.coils.request(1, 30)
+    rig.coils.request(2, 80)
+    rig.coils.request(1, 30)
     rig.to(1000)
     assert [(r[0], r[2]) for r in rig.records()] == [(0, 1), (SPACING, 2), (330, 1)]
 
@@ -90,7 +90,7 @@ def test_queued_coils_wait_for_each_other():
 def test_low_coil_volts_keep_the_queue_waiting_and_nobody_else():
     rig = Rig()
     rig.coils.limiter.volts_low = True
-    rig.coils.ask(1, 30)
+    rig.coils.request(1, 30)
     assert rig.coils.fire(0, 20)
     assert rig.coils.fire(3, 40)
     rig.to(950)

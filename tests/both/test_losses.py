@@ -261,7 +261,7 @@ def test_lost_edges_are_an_entry_and_the_switches_are_set_right_when_the_ring_is
     rig.run(40)
     heap_lock()
     try:
-        rig.lost.look(rig.console)
+        rig.lost.update(rig.console)
     finally:
         heap_unlock()
     assert entries(rig.console.play.faults) == [("edges_lost", 32)]
@@ -269,18 +269,18 @@ def test_lost_edges_are_an_entry_and_the_switches_are_set_right_when_the_ring_is
     rig.hand_over()
     assert sum(rig.console.level) == 64
     rig.console.busy = True
-    rig.lost.look(rig.console)
+    rig.lost.update(rig.console)
     rig.console.busy = False
-    rig.lost.look(rig.console)
+    rig.lost.update(rig.console)
     assert sum(rig.console.level) == 32
-    rig.lost.look(rig.console)
+    rig.lost.update(rig.console)
     assert entries(rig.console.play.faults) == [("edges_lost", 32)]
 
 
 def test_a_console_made_after_the_loss_does_not_hear_of_it():
     rig = Scanned()
     rig.scan.state[scanner.RING_LOST] = 7
-    LostEdges(rig.scan.state).look(rig.console)
+    LostEdges(rig.scan.state).update(rig.console)
     assert entries(rig.console.play.faults) == []
 
 

@@ -113,7 +113,7 @@ def test_the_walk_through_every_page_leaves_no_coil_on_and_no_lamp_to_the_pages(
         machine.tap("pad.more")
     machine.switch("door", 0)
     assert not machine.console.pad.is_open()
-    assert machine.console.coils.quiet()
+    assert machine.console.coils.is_idle()
     assert machine.console.play.lamps.override is None
 
 
@@ -134,9 +134,9 @@ def test_a_motor_stops_when_the_key_is_turned_off_or_the_door_is_shut():
     for stop in ("service_key", "door"):
         machine = at("more", "open", "less", "less", "less", "open", "open")
         assert machine.fired == [("wheel_motor", -1)]
-        assert not machine.console.coils.quiet()
+        assert not machine.console.coils.is_idle()
         machine.switch(stop, 0)
-        assert machine.console.coils.quiet()
+        assert machine.console.coils.is_idle()
 
 
 def test_safe_mode_takes_the_coil_supply_away():

@@ -142,7 +142,7 @@ def test_nothing_is_saved_while_a_ball_is_in_play_or_a_coil_is_on():
     console = Console(game, store=shelf)
     console.run_to(100)
     before = shelf.saves
-    shelf.busy = lambda: console.play.live or console.play.free or not console.coils.quiet()
+    shelf.busy = lambda: console.play.live or console.play.free or not console.coils.is_idle()
     console.play.out = 1
     console.play.count_free()
     console.play.faults.report("wheel_mute")
@@ -176,7 +176,7 @@ def test_the_coin_lockout_is_let_go_for_a_save_and_held_again():
     console = machine(shelf, {"free_play": 0})
     lockout = console.coil_names.index("coin_lockout")
     assert console.coils.held(lockout)
-    shelf.busy = lambda: not console.coils.quiet()
+    shelf.busy = lambda: not console.coils.is_idle()
     before = shelf.saves
     console.play.faults.report("wheel_mute")
     console.contact(0, 1)

@@ -169,14 +169,14 @@ def test_numbers_have_commas_and_times_have_points():
     assert left == 8
     assert [c & 127 for c in page.cells[9:16]] == [ord(c) for c in "1234567"]
     assert [bool(c & COMMA) for c in page.cells[9:16]] == [True, False, False, True, False, False, False]
-    page.tenths(1, 5, 14950)
+    page.show_seconds(1, 5, 14950)
     assert [c & 127 for c in page.cells[19:22]] == [ord(c) for c in "150"]
     assert page.cells[20] & POINT
 
 
 def test_a_time_shows_nought_only_when_it_is_over():
     page = Pages(Trace()).page(SCORES)
-    page.tenths(0, 5, 1)
+    page.show_seconds(0, 5, 1)
     assert [c & 127 for c in page.cells[4:6]] == [ord("0"), ord("1")]
 
 

@@ -119,7 +119,7 @@ def test_copy_of_it_is_a_game_of_its_own(copy):
             "wiring.py",
             '("meadow.1", "bumper.1", 20',
             '("meadw.1", "bumper.1", 20',
-            "switch 'meadw.1' is asked for by REFLEXES but not wired; did you mean 'meadow.1'?",
+            "switch 'meadw.1' is used by REFLEXES but not wired; did you mean 'meadow.1'?",
         ),
         (
             "wiring.py",
@@ -134,13 +134,13 @@ def test_copy_of_it_is_a_game_of_its_own(copy):
             "features/f05_pollen_run.py",
             'insert="pollen"',
             'insert="polen"',
-            "lamp 'polen' is asked for by pollen_run but not wired; did you mean 'pollen'?",
+            "lamp 'polen' is used by pollen_run but not wired; did you mean 'pollen'?",
         ),
         (
             "features/f14_guard_bee.py",
             'kick_coil = "kickback"',
             'kick_coil = "kikback"',
-            "coil 'kikback' is asked for by guard_bee but not wired; did you mean 'kickback'?",
+            "coil 'kikback' is used by guard_bee but not wired; did you mean 'kickback'?",
         ),
         (
             "game.py",

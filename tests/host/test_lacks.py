@@ -268,6 +268,7 @@ def test_arguments_of_the_table_are_refused_by_micropython():
 
 
 @needs_micropython
+@pytest.mark.slow
 def test_methods_of_the_table_are_called_by_python_and_not_by_micropython():
     assert set(ASKED) == set(lacking.UNCALLED)
     for method, asking in ASKED.items():

@@ -15,12 +15,6 @@ from hil.benchmarks.wasm import build32
 from hil.benchmarks.whole_run import Run
 from hil.command import measure
 
-try:
-    micropython.find()
-    MISSING = ""
-except UsageError as error:
-    MISSING = str(error)
-
 
 @pytest.fixture(scope="module")
 def game():
@@ -39,7 +33,7 @@ def test_contacts_taken_down_make_the_same_trace_again(game, contacts):
     assert told.allocated is None
 
 
-@pytest.mark.skipif(bool(MISSING), reason=MISSING)
+@pytest.mark.micropython
 def test_micropython_makes_the_same_trace_and_tells_its_heap(game, contacts):
     told = events.measure(game, contacts, 1, events.MICROPYTHON)
     assert told.digest == contacts.digest

@@ -52,6 +52,7 @@ def one(lines, words):
     assert words in lines[0], lines
 
 
+@pytest.mark.slow
 def test_the_copy_as_it_is_is_fit_for_the_board(own):
     result = CliRunner().invoke(app, ["check", str(own), "--board", "pico_matrix"], standalone_mode=False)
     assert result.return_value == 0, result.output
@@ -60,7 +61,7 @@ def test_the_copy_as_it_is_is_fit_for_the_board(own):
 def test_a_board_without_its_guard(monkeypatch):
     monkeypatch.setattr(pins, "PINS", tuple(row for row in pins.PINS if row[0] != "guard_feed"))
     one(
-        refused("honey_flow", "--board", "pico_matrix"),
+        refused("kit_room", "--board", "pico_matrix"),
         "without its independent guard it may not drive coils",
     )
 
@@ -69,7 +70,7 @@ def test_a_guard_pin_that_a_peripheral_could_drive(monkeypatch):
     swapped = {"guard_feed": pins.INTERLOCK, "interlock": pins.GUARD_FEED}
     table = [(row[0], swapped.get(row[0], row[1]), *row[2:]) for row in pins.PINS]
     monkeypatch.setattr(pins, "PINS", tuple(table))
-    one(refused("honey_flow", "--board", "pico_matrix"), "could be driven by spi0, which the board uses")
+    one(refused("kit_room", "--board", "pico_matrix"), "could be driven by spi0, which the board uses")
 
 
 def test_two_coils_on_one_pin(own):

@@ -6,20 +6,11 @@ from firmware.base.crc import Crc
 from firmware.base.errors import UsageError
 from firmware.link import device
 from firmware.link.frames import Receiver
-from hil import micropython
 from hil.bench.targets import linked as link_target
 from hil.bench.targets import wire
 from hil.benchmarks import reliability
 from hil.benchmarks.reliability import MICROPYTHON, PROCESS, Result, damage, lost_host
 from hil.benchmarks.reliability.codec import _damaged
-
-try:
-    micropython.find()
-    MISSING = ""
-except UsageError as error:
-    MISSING = str(error)
-
-needs_micropython = pytest.mark.skipif(bool(MISSING), reason=MISSING)
 
 
 @pytest.mark.parametrize("row", [5, 6, 18])
@@ -30,7 +21,7 @@ def test_a_row_passes_in_process(row):
     assert result.ran >= 300
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.parametrize(("row", "count"), [(5, 300), (6, 100), (7, 4), (18, 9)])
 @pytest.mark.slow
 def test_a_row_passes_on_micropython(row, count):
@@ -108,7 +99,7 @@ class Anything(bytes):
     __hash__ = bytes.__hash__
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.slow
 def test_a_dead_man_that_is_late_fails_row_7(monkeypatch):
     # The board is the true one; the promise is what is made too short here.

@@ -6,7 +6,6 @@ import subprocess
 import sys
 import time
 import xml.etree.ElementTree as ET
-from pathlib import Path
 
 import pytest
 
@@ -23,10 +22,6 @@ from simulator.plant import Plant
 
 GAME = games.load("honey_flow")
 SCRIPTS = sorted(GAME.scripts.glob("*.play"))
-needs_micropython = pytest.mark.skipif(
-    not (shutil.which("micropython") or Path(sys.executable).with_name("micropython").exists()),
-    reason="there is no micropython command on this machine",
-)
 
 
 def outcomes_on(target, paths=SCRIPTS):
@@ -80,7 +75,7 @@ def test_same_script_makes_the_same_trace_again(on_desk):
     assert [o.digest for o in again] == [o.digest for o in on_desk[:10]]
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.slow
 def test_every_demo_script_makes_the_same_trace_under_micropython(on_desk):
     there = outcomes_on("micropython")
@@ -128,7 +123,7 @@ def test_an_event_that_found_the_charts_queue_full_is_told():
         target.records()
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.slow
 def test_real_time_run_is_labelled_and_compared_by_order_and_time():
     done = inlane(
@@ -245,7 +240,7 @@ def test_port_that_is_not_there_is_invalid(tmp_path):
     assert "Traceback" not in done.stdout + done.stderr
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_target_that_runs_another_game_is_invalid(tmp_path):
     from hil.micropython import Spawned
 
@@ -264,7 +259,7 @@ def test_target_that_runs_another_game_is_invalid(tmp_path):
         spawned.close()
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_cable_pulled_in_mid_run_is_invalid_in_bounded_time():
     class Bench2(Bench):
         def _target(self, game):

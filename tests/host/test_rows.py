@@ -2,7 +2,7 @@
 
 import pytest
 
-from firmware.base.errors import ScriptError, UsageError
+from firmware.base.errors import ScriptError
 from firmware.parts.lights import Lights
 from hil import micropython
 from hil.bench import faults
@@ -10,14 +10,6 @@ from hil.benchmarks import reliability
 from hil.benchmarks.reliability import malformed, spoilt_games, trials
 from hil.command.rows import lost_balls, planted, stuck_switch
 from simulator.plant import Plant
-
-try:
-    micropython.find()
-    MISSING = ""
-except UsageError as error:
-    MISSING = str(error)
-
-needs_micropython = pytest.mark.skipif(bool(MISSING), reason=MISSING)
 
 
 @pytest.mark.parametrize(("row", "count"), [(9, 12), (13, 1_500), (20, 12)])
@@ -92,7 +84,7 @@ def test_every_switch_is_stuck_both_ways_in_each_phase():
     assert set(stuck_switch.cases(["a"], 1)) == set(stuck_switch.cases(["a"], 2))
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.slow
 def test_row_9_plays_the_same_under_micropython():
     result = reliability.run(9, 4, 1, reliability.MICROPYTHON)[2]
@@ -100,7 +92,7 @@ def test_row_9_plays_the_same_under_micropython():
     assert result.counts["played again under MicroPython"] == 4
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_another_machine_under_micropython_fails_row_9(monkeypatch, tmp_path):
     fault = faults.Fault("", "", "firmware/play/switch_monitor.py", "LOOK = 20_000", "LOOK = 90_000_000")
     path = f"{faults.inject(fault, tmp_path)}:{micropython.environment()['MICROPYPATH']}"
@@ -110,7 +102,7 @@ def test_another_machine_under_micropython_fails_row_9(monkeypatch, tmp_path):
     assert "faults under MicroPython []" in result.wrong[-1]
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_row_13_passes_under_micropython():
     result = reliability.run(13, 400, 1, reliability.MICROPYTHON)[2]
     assert result.passed, result
@@ -119,14 +111,14 @@ def test_row_13_passes_under_micropython():
     assert result.counts["settings refused"] > 10
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_setting_out_of_range_that_is_taken_fails_row_13(tmp_path):
     old = "if not setting.least <= n <= setting.most:"
     fault = faults.Fault("", "", "firmware/play/settings.py", old, "if False:")
     assert not trials.there(13, 200, 1, faults.inject(fault, tmp_path)).passed
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_traceback_at_start_fails_row_13(monkeypatch):
     monkeypatch.setattr(spoilt_games, "fault_text", lambda process: "Traceback (most recent call last):")
     assert not reliability.run(13, 100, 1, reliability.MICROPYTHON)[2].passed

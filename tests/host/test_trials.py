@@ -9,7 +9,6 @@ from boards.unix import main
 from boards.unix.trials import loopback_link, soak
 from boards.unix.trials.tally import Tally
 from firmware.base import trace
-from firmware.base.errors import UsageError
 from firmware.devices.coils import Coils
 from firmware.devices.switches import Switches
 from firmware.link import frames
@@ -21,14 +20,7 @@ from hil.bench.targets.linked import identity
 from hil.benchmarks import reliability
 from hil.benchmarks.reliability import MICROPYTHON, PROCESS, tiers, trials
 
-try:
-    micropython.find()
-    MISSING = ""
-except UsageError as error:
-    MISSING = str(error)
-
-needs_micropython = pytest.mark.skipif(bool(MISSING), reason=MISSING)
-TIERS = [PROCESS, pytest.param(MICROPYTHON, marks=needs_micropython)]
+TIERS = [PROCESS, pytest.param(MICROPYTHON, marks=pytest.mark.micropython)]
 
 
 def planted(tmp_path, row, count, file, old, new):
@@ -56,7 +48,7 @@ def test_debounce_that_does_not_wrap_fails_row_12(monkeypatch):
     assert not reliability.run(12, 20, 1)[2].passed
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_debounce_that_does_not_wrap_fails_row_12_under_micropython(tmp_path):
     file = "firmware/devices/switches.py"
     old = "switch = self.next(now)"
@@ -64,7 +56,7 @@ def test_debounce_that_does_not_wrap_fails_row_12_under_micropython(tmp_path):
     assert not planted(tmp_path, 12, 20, file, old, new).passed
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.slow
 def test_heap_does_not_grow_over_a_soak():
     result = reliability.run(14, 1, 1, MICROPYTHON)[2]
@@ -72,7 +64,7 @@ def test_heap_does_not_grow_over_a_soak():
     assert result.ran > 10_000
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.slow
 def test_a_chain_that_grows_fails_row_14(tmp_path):
     old = "        self._at = at = at + WORDS\n"
@@ -95,17 +87,17 @@ def test_no_save_is_made_while_a_coil_is_on(tier):
 
 
 def test_saving_beside_a_coil_fails_row_11(monkeypatch):
-    monkeypatch.setattr(Coils, "quiet", lambda coils: True)
+    monkeypatch.setattr(Coils, "is_idle", lambda coils: True)
     assert "is on" in reliability.run(11, 1_500, 1)[2].wrong[0]
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_saving_beside_a_coil_fails_row_11_under_micropython(tmp_path):
     old = "return not self._waiting and not self.limiter.driven(self._timers.now)"
     assert not planted(tmp_path, 11, 1_500, "firmware/devices/coils.py", old, "return True").passed
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_nothing_is_allocated_in_the_hot_path():
     result = reliability.run(15, 10_000, 1, MICROPYTHON)[2]
     assert result.passed, result
@@ -113,7 +105,7 @@ def test_nothing_is_allocated_in_the_hot_path():
     assert result.counts["coils fired by reflexes"] > 100
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.parametrize(
     ("file", "old"),
     [("firmware/devices/scan.py", "limiter.tick(now)"), ("firmware/steps.py", "self.reflexes.renew()")],
@@ -124,14 +116,14 @@ def test_an_allocation_fails_row_15(tmp_path, file, old):
     assert "allocate" in result.wrong[0]
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_both_pythons_leave_the_same_traces():
     result = reliability.run(16, 60, 1)[2]
     assert result.passed, result
     assert (result.ran, result.counts["different traces"]) == (60, 60)
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_rules_that_differ_fail_row_16(tmp_path):
     fault = Fault("", "", "firmware/devices/switches.py", '("target", 4, 20)', '("target", 5, 20)')
     result = tiers.compare(60, 1, faults.inject(fault, tmp_path))[0]
@@ -139,7 +131,7 @@ def test_rules_that_differ_fail_row_16(tmp_path):
     assert not result.passed
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_process_that_ends_early_fails_row_16(tmp_path):
     fault = Fault("", "", "firmware/cabinet/match.py", '"""The match', 'raise ValueError\n"""The match')
     result = tiers.compare(5, 1, faults.inject(fault, tmp_path))[0]
@@ -166,13 +158,13 @@ def test_a_self_test_that_always_finds_something_fails_row_19(monkeypatch):
     assert "it is fit, and did not start" in reliability.run(19, 4, 1)[2].wrong[-1]
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_device_that_starts_all_the_same_fails_row_19(tmp_path):
     old = "        if self.board.reason:\n"
     assert not planted(tmp_path, 19, 4, "firmware/link/device.py", old, "        if False:\n").passed
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_process_with_one_bit_of_its_firmware_flipped_energises_nothing(tmp_path):
     game = games.load("kit_room")
     told = identity(b"", game).hex()

@@ -4,23 +4,14 @@ import pytest
 
 from boards.unix.pins import PinBoard
 from firmware.base import ticks
-from firmware.base.errors import UsageError
 from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.native import limiter
-from hil import micropython
 from hil.bench import faults
 from hil.bench.faults import Fault
 from hil.benchmarks import reliability
 from hil.benchmarks.reliability import MICROPYTHON, PROCESS, trials
 
-try:
-    micropython.find()
-    MISSING = ""
-except UsageError as error:
-    MISSING = str(error)
-
-needs_micropython = pytest.mark.skipif(bool(MISSING), reason=MISSING)
-TIERS = [PROCESS, pytest.param(MICROPYTHON, marks=needs_micropython)]
+TIERS = [PROCESS, pytest.param(MICROPYTHON, marks=pytest.mark.micropython)]
 LIMITER = "firmware/devices/native/limiter.py"
 
 
@@ -38,7 +29,7 @@ def test_no_drive_is_over_its_limits_in_a_storm(tier):
     assert result.counts.get("compared: ms", 0) == (1_500 if tier == PROCESS else 0)
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
@@ -87,7 +78,7 @@ def test_a_lease_that_never_ends_fails_row_10(monkeypatch):
     assert "after the lease" in result.wrong[0]
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_device_that_does_not_switch_off_fails_row_10(tmp_path):
     old = "        self.board.all_off(reason)\n"
     assert not planted(tmp_path, 10, 20, "firmware/link/device.py", old, "        pass\n").passed

@@ -103,10 +103,10 @@ def _frame(tally: Tally, ends: LoopbackLink, chance: Stream) -> None:
     what = f"{state}, {' '.join([f'{byte:02x}' for byte in data])}"
     said = ends.fault()
     if said:
-        tally.tally("frames refused")
+        tally.count("frames refused")
         _clear(tally, what, said)
     else:
-        tally.tally("frames that mean something" if ends.got else "frames not answered")
+        tally.count("frames that mean something" if ends.got else "frames not answered")
     if ends.device.real_time:  # it asked for a run in real time: a frame that means something
         ends.device.all_off("the trial ended")
 
@@ -125,7 +125,7 @@ def _setting(tally: Tally, ends: LoopbackLink, chance: Stream) -> None:
         fits = least <= value <= most
     said = ends.fault()
     what = f"setting {place} given {value}"
-    tally.tally("settings that are still right" if fits else "settings refused")
+    tally.count("settings that are still right" if fits else "settings refused")
     if bool(said) == fits:
         tally.failed(f"{what}: '{said}'")
     elif said:

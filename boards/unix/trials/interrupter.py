@@ -21,7 +21,7 @@ STEPS = (
     (Console, ("contact", "run_to", "due", "_step", "_take_contacts", "_edge", "_timer")),
     (Console, ("_before_event", "_react", "_show", "_resolve")),
     (Trace, ("add", "take")),
-    (Coils, ("ask", "fire", "off", "drain", "_tell", "_serve")),
+    (Coils, ("request", "fire", "off", "drain", "_tell", "_serve")),
     (CoilLimiter, ("fire", "off", "renew", "contact", "tick", "drop_first")),
     (Reflexes, ("renew", "change")),
     (Switches, ("change", "pop", "wait")),

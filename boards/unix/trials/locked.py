@@ -56,8 +56,8 @@ def _ticks(tally: Tally, count: int, seed: int) -> None:
         finally:
             micropython.heap_unlock()
         tally.ran += 1
-    tally.tally("coils fired by reflexes", storm.reports[c.FIRED])
-    tally.tally("edges", storm.edges)
+    tally.count("coils fired by reflexes", storm.reports[c.FIRED])
+    tally.count("edges", storm.edges)
     if tally.failures:
         tally.wrong.append("a tick of the callback allocates")
 
@@ -70,8 +70,8 @@ def _steps(tally: Tally, count: int, seed: int) -> None:
     while step.steps < count:
         play.go(A_PIECE_MS)
     tally.ran += step.steps
-    tally.tally("steps of the console", step.steps)
-    tally.tally("events", play.events)
+    tally.count("steps of the console", step.steps)
+    tally.count("events", play.events)
     if step.allocating:
         tally.failures += step.allocating
         tally.wrong.append(f"{step.allocating} of {step.steps} steps of the console allocate")

@@ -119,7 +119,7 @@ def _machine(tally: Tally, count: int, name: str, seed: int) -> None:
             break
     if store.wanted_at >= 0 and (play.console.now - store.wanted_at) // 1000 > LONGEST_S:
         tally.failed(f"{name}, seed {seed}: a save wanted at {store.wanted_at} ms was never made")
-    tally.tally("saves made", store.saves)
+    tally.count("saves made", store.saves)
     if not store.saves:
         tally.failed(f"{name}, seed {seed}: nothing was ever saved")
 

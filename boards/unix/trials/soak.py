@@ -80,7 +80,7 @@ def _engine(tally: Tally, count: int, seed: int) -> None:
         looks.append(used())
     judge(tally, "engine", looks[WARM_LOOKS:])
     tally.ran += made
-    tally.tally("engine events", made)
+    tally.count("engine events", made)
 
 
 def _game(tally: Tally, count: int, seed: int) -> None:
@@ -92,11 +92,11 @@ def _game(tally: Tally, count: int, seed: int) -> None:
         looks.append(used())
     judge(tally, "game", looks[WARM_LOOKS:])
     tally.ran += play.events
-    tally.tally("game events", play.events)
-    tally.tally("hours of play", len(looks) * each_ms // 3_600_000)
-    tally.tally("coil commands", play.commands)
-    tally.tally("records", play.records)
-    tally.tally("games", play.console.play.counts.get("games"))
+    tally.count("game events", play.events)
+    tally.count("hours of play", len(looks) * each_ms // 3_600_000)
+    tally.count("coil commands", play.commands)
+    tally.count("records", play.records)
+    tally.count("games", play.console.play.counts.get("games"))
 
 
 def used() -> int:
@@ -111,7 +111,7 @@ def judge(tally: Tally, what: str, looks: "list[int]") -> None:
     half = len(looks) // 2
     before = max(looks[:half])
     after = max(looks[half:])
-    tally.tally(what + " bytes at most, first half", before)
-    tally.tally(what + " bytes at most, later half", after)
+    tally.count(what + " bytes at most, first half", before)
+    tally.count(what + " bytes at most, later half", after)
     if after > before + SLACK:
         tally.failed(f"{what}: the heap grew from {before} to {after} bytes over {len(looks)} looks")

@@ -99,7 +99,7 @@ def run(_row: int, count: int, seed: int) -> Tally:
     while tally.ran < count:
         kind = KINDS[tally.ran % len(KINDS)]
         tally.ran += 1
-        tally.tally(kind)
+        tally.count(kind)
         faulty = FaultyBoard(names, chance, kind)
         _start(tally, faulty, f"board {tally.ran}, {kind}")
     return tally

@@ -112,7 +112,7 @@ def run(_row: int, count: int, seed: int) -> Tally:
     try:
         _session(interrupter, -1, KINDS[0])
         steps = interrupter.count
-        tally.tally("steps there are", steps)
+        tally.count("steps there are", steps)
         kinds = KINDS if machines.can_lock_heap() else KINDS[:-1]
         for trial in range(count):
             step = (trial * steps // count + seed) % steps
@@ -126,7 +126,7 @@ def _stop(tally: Tally, interrupter: Interrupter, at: int, kind: str) -> None:
     machine = _session(interrupter, at, kind)
     what = f"step {at}, {kind}"
     tally.ran += 1
-    tally.tally(kind)
+    tally.count(kind)
     board = machine.pins
     if board is None or not interrupter.fired or not machine.on_before:
         tally.failed(f"{what}: nothing was on, so nothing is shown")

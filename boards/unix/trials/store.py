@@ -97,13 +97,13 @@ def _cuts(count: int, seed: int, kind: "Kind") -> Tally:
     while tally.ran < count:
         steps = history.next()
         after = history.nor.image()
-        tally.tally("saves")
+        tally.count("saves")
         old = values(history.turn - 1) if history.turn > 1 else {}
         for cut_at in range(steps):
             for how in range(len(KINDS)):
                 _cut(tally, history, cut_at, how, old)
         history.nor.restore(after)
-    tally.tally("programmed twice", history.nor.misuse)
+    tally.count("programmed twice", history.nor.misuse)
     if history.nor.misuse:
         tally.failed("a byte was programmed twice without an erase")
     return tally
@@ -111,13 +111,13 @@ def _cuts(count: int, seed: int, kind: "Kind") -> Tally:
 
 def _cut(tally: Tally, history: History, cut_at: int, how: int, old: "dict[int, int]") -> None:
     tally.ran += 1
-    tally.tally(KINDS[how])
+    tally.count(KINDS[how])
     found = history.again(cut_at, how)
     where = "save " + str(history.turn) + ", cut at step " + str(cut_at) + ", " + KINDS[how]
     if found == values(history.turn):
-        tally.tally("new values")
+        tally.count("new values")
     elif found == old:
-        tally.tally("old values")
+        tally.count("old values")
     else:
         tally.failed(where + ": loaded " + str(found))
         return
@@ -187,7 +187,7 @@ def _damage(count: int, seed: int) -> Tally:
             for bit in range(8):
                 history.nor.restore(image)
                 history.nor.cells[place] ^= 1 << bit
-                tally.tally("bits flipped")
+                tally.count("bits flipped")
                 _judge(tally, history, "bit " + str(bit) + " of byte " + str(place))
     history = History(seed, RecordLog)
     for _ in range(11):
@@ -201,7 +201,7 @@ def _damage(count: int, seed: int) -> Tally:
             if hit >> sector & 1:
                 for place in range(sector * ROOM, (sector + 1) * ROOM):
                     history.nor.cells[place] = chance.below(256)
-        tally.tally("stores with noise")
+        tally.count("stores with noise")
         _judge(tally, history, "noise in sectors " + str(hit))
     return tally
 
@@ -211,7 +211,7 @@ def _judge(tally: Tally, history: History, where: str) -> None:
     tally.ran += 1
     loaded = history.reload().load()
     if loaded.values == values(history.turn):
-        tally.tally("last values")
+        tally.count("last values")
         return
     known = [values(turn) for turn in range(1, history.turn)]
     if loaded.values and loaded.values not in known:
@@ -219,7 +219,7 @@ def _judge(tally: Tally, history: History, where: str) -> None:
     elif not loaded.lost:
         tally.failed(where + ": older values and not a word")
     else:
-        tally.tally("older values, said so" if loaded.values else "start values, said so")
+        tally.count("older values, said so" if loaded.values else "start values, said so")
 
 
 TYPE_CHECKING = False

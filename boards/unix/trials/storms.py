@@ -118,9 +118,9 @@ def _piece(tally: Tally, changes: int, seed: int) -> None:
         storm.take()
         watch.sample(storm.driven())
     tally.ran += storm.changes
-    tally.tally("milliseconds", watch.ms)
-    tally.tally("fired", storm.reports[c.FIRED])
-    tally.tally("refused", storm.reports[c.REFUSED])
+    tally.count("milliseconds", watch.ms)
+    tally.count("fired", storm.reports[c.FIRED])
+    tally.count("refused", storm.reports[c.REFUSED])
 
 
 def stalls(tally: Tally, count: int, seed: int) -> None:
@@ -136,7 +136,7 @@ def stalls(tally: Tally, count: int, seed: int) -> None:
             storm.limiter.renew(True, storm.now)
             _pass(storm)
         tally.ran += 1
-        tally.tally("stalls with a coil on", 1 if storm.driven() else 0)
+        tally.count("stalls with a coil on", 1 if storm.driven() else 0)
         for _ in range(c.LEASE_MS + longest):
             _pass(storm)
         if storm.driven():

@@ -10,7 +10,7 @@ class Tally:
         self.ran = 0
         self.failures = 0
         self.wrong: list[str] = []
-        self.counts: dict[str, int] = {}
+        self.counts: dict[str, int | float] = {}
 
     def failed(self, words: str) -> None:
         """Count a failed trial; the first SHOWN are kept in words."""
@@ -18,7 +18,7 @@ class Tally:
         if len(self.wrong) < SHOWN:
             self.wrong.append(words)
 
-    def tally(self, name: str, n: int = 1) -> None:
+    def count(self, name: str, n: int = 1) -> None:
         """Add `n` to the count called `name`."""
         self.counts[name] = self.counts.get(name, 0) + n
 

@@ -30,17 +30,17 @@ def run(_row: int, count: int, seed: int) -> Tally:
             own = turn % OWN_COUNT == OWN_COUNT - 1
             found = _digest(tally, name, own_seed, 0 if own else PERIOD - at, PERIOD - at if own else 0)
             tally.ran += 1
-            tally.tally("wraps of the time since the start" if own else "wraps of the clock")
+            tally.count("wraps of the time since the start" if own else "wraps of the clock")
             if found != plain:
                 what = "its own time" if own else "the clock"
                 tally.failed(f"{name}, seed {own_seed}: {what} wraps at {at} ms, and the trace is another")
-    tally.tally("plays that do not wrap", played)
+    tally.count("plays that do not wrap", played)
     return tally
 
 
 def _digest(tally: Tally, name: str, seed: int, start_ms: int, age_ms: int) -> str:
     play = machines.play(name, seed, start_ms, age_ms)
     play.go(PLAY_MS)
-    tally.tally("events", play.events)
-    tally.tally("coil commands", play.commands)
+    tally.count("events", play.events)
+    tally.count("coil commands", play.commands)
     return play.digest()

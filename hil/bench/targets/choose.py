@@ -1,5 +1,6 @@
 """Opens the target that the user names."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from firmware.base.errors import UsageError
@@ -9,19 +10,23 @@ from hil.games import Game
 
 DESK = "desk"
 
+IN_PROCESS: dict[str, Callable[[Game, bool], Target]] = {  # by the user's word: game, records_guards
+    DESK: DeskTarget,
+}
+
 
 def open_target(
     spec: str, game: Game, real_time: bool = False, records_guards: bool = False, image: Path | None = None
 ) -> Target:
-    """Open `desk`, `micropython`, a serial port or a pyserial URL. Raises UsageError, LinkError.
+    """Open a word of IN_PROCESS, `micropython`, a port or a pyserial URL. Raises UsageError, LinkError.
 
-    `records_guards`: record what guards answer, which only the desk can. `image`: the board's image, when it
-    was not deployed from this machine.
+    `records_guards`: record what guards answer, which only targets in this process can. `image`: the board's
+    image, when it was not deployed from this machine.
     """
-    if spec == DESK:
+    if spec in IN_PROCESS:
         if real_time:
-            raise UsageError("the desk target has virtual time only; leave --real-time out")
-        return DeskTarget(game, records_guards)
+            raise UsageError(f"the {spec} target has virtual time only; leave --real-time out")
+        return IN_PROCESS[spec](game, records_guards)
     from hil.bench.targets.linked import LinkTarget  # pyserial is loaded only when a line is opened
 
     return LinkTarget(spec, game, real_time, image=image)

@@ -2,10 +2,6 @@
 
 from typing import Protocol
 
-from firmware.base.trace import COIL
-
-ON_COIL = 1 << COIL  # the records that always end `Target.advance` early: the plant must answer
-
 
 class Target(Protocol):
     """One machine that the bench drives. Every call may raise LinkError, which makes the run INVALID.

@@ -4,10 +4,10 @@ import importlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from boards.unix.trials.tally import SHOWN, Tally
 from firmware.base.errors import UsageError
 from hil.workers import workers_here
 
-SHOWN = 5
 PEAKS = ("longest", "most")  # names of counts that are greatest values begin so
 PROCESS = "process"
 MICROPYTHON = "micropython"
@@ -28,7 +28,7 @@ class Row:
 
 
 @dataclass
-class Result:
+class Result(Tally):
     """The result of a row: `ran` trials, the first `wrong` ones in words, other counts by name."""
 
     ran: int = 0
@@ -36,19 +36,9 @@ class Result:
     wrong: list[str] = field(default_factory=list)
     counts: dict[str, int | float] = field(default_factory=dict)
 
-    def failed(self, words: str) -> None:
-        """Record a failed trial."""
-        self.failures += 1
-        if len(self.wrong) < SHOWN:
-            self.wrong.append(words)
-
-    def tally(self, name: str, n: int = 1) -> None:
-        """Add to a count."""
-        self.counts[name] = self.counts.get(name, 0) + n
-
-    def most(self, name: str, value: float) -> None:
-        """Record the greatest value of a name."""
-        self.counts[name] = round(max(self.counts.get(name, 0), value), 3)
+    def most(self, name: str, n: float) -> None:
+        """Record the greatest value of a name, to three places."""
+        self.counts[name] = round(max(self.counts.get(name, 0), n), 3)
 
     def add(self, piece: "Result") -> None:
         """Add the result of a part of the count."""

@@ -110,15 +110,15 @@ def _good(over: Callable[[Damage, Damage], LinkTarget], contacts: list[Contact])
 
 def _run_session(result: Result, target: LinkTarget, contacts: list[Contact], good: bytes, what: str) -> None:
     began = target.clock()
-    result.tally("sessions")
+    result.count("sessions")
     try:
         digest = play(target, contacts)
     except LinkError:
-        result.tally("sessions INVALID")
+        result.count("sessions INVALID")
     except Exception as error:
         result.failed(f"{what}: {type(error).__name__}: {error}")
     else:
-        result.tally("sessions unharmed")
+        result.count("sessions unharmed")
         if digest != good:
             result.failed(f"{what}: another trace was accepted")
     took = target.clock() - began

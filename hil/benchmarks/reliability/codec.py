@@ -144,11 +144,11 @@ def _judge(result: Result, sent: list[Frame], received: Received, what: str) -> 
     if accepted != sent[: len(accepted)]:
         result.failed(f"{what} and was taken for {accepted}")
     elif complained:
-        result.tally("noticed at once")
+        result.count("noticed at once")
     elif len(accepted) < len(sent):
-        result.tally("noticed when the wait runs out")
+        result.count("noticed when the wait runs out")
     else:
-        result.tally("harmless")
+        result.count("harmless")
 
 
 def _damaged(packed: list[bytes], bad: bytes) -> int:

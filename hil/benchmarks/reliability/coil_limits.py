@@ -32,10 +32,10 @@ def compared(ms: int, seed: int, workers: int) -> Result:
 def _piece(job: tuple[int, int]) -> Result:
     ms, seed = job
     result = Result()
-    result.tally("compared: ms", ms)
+    result.count("compared: ms", ms)
     counts, difference = compare(ms, seed)
     for name, n in counts.items():
-        result.tally(f"compared: {name}", n)
+        result.count(f"compared: {name}", n)
     if difference:
         result.failed(difference)
     return result

@@ -50,7 +50,7 @@ def run(_row: int, count: int, seed: int, _on: str) -> Result:
 
 def _judge(result: Result, trial: Trial, what: str) -> None:
     result.ran += 1
-    result.tally(f"{what}: {trial.reason}")
+    result.count(f"{what}: {trial.reason}")
     result.most(f"{what}: longest to off, ms", trial.off_ms)
     if not trial.energised:
         result.failed(f"{what}: nothing was driven when the host was killed, so nothing is shown")

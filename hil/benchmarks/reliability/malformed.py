@@ -50,7 +50,7 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
             began = time.process_time()
             try:
                 refused = trials[kind]()
-                result.tally(f"{kind}s refused" if refused else f"{kind}s that are still right")
+                result.count(f"{kind}s refused" if refused else f"{kind}s that are still right")
             except Exception as error:
                 result.failed(f"{kind}: {type(error).__name__}: {error}")
             took = time.process_time() - began
@@ -68,7 +68,7 @@ def run_on_micropython(number: int, count: int, seed: int) -> Result:
         for _ in range(spoilt):
             result.ran += 1
             try:
-                result.tally("games refused" if given.trial() else "games that are still right")
+                result.count("games refused" if given.trial() else "games that are still right")
             except Exception as error:
                 result.failed(f"game: {type(error).__name__}: {error}")
     return result

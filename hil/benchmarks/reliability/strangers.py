@@ -154,7 +154,7 @@ def _expect_invalid(result: Result, target: LinkTarget, contacts: list[Contact],
     try:
         play(target, contacts)
     except LinkError as error:
-        result.tally(f"{what}: {error.text}")
+        result.count(f"{what}: {error.text}")
     else:
         result.failed(f"{what}: accepted")
 

@@ -74,8 +74,7 @@ class Store:
         """What `held` can be, `to` can be."""
         if held is not to and to not in held.to:
             held.to[to] = None
-            for value in list(held.values):
-                self.put(to, value)
+            self._put_all(to, list(held.values))
 
     def settle(self) -> None:
         """Go on until nothing new comes."""
@@ -83,11 +82,20 @@ class Store:
             held = self._waiting.popleft()
             fresh, held.fresh = held.fresh, []
             for to in list(held.to):
-                for value in fresh:
-                    self.put(to, value)
+                self._put_all(to, fresh)
             for user in list(held.users):
                 for value in fresh:
                     user(value)
+
+    def _put_all(self, held: Held, values: list[Value]) -> None:
+        """`held` can be each of these values, too: all different, and most known already."""
+        known = held.values
+        new = [value for value in values if value not in known]
+        if new:
+            known.update(dict.fromkeys(new))
+            if not held.fresh:
+                self._waiting.append(held)
+            held.fresh += new
 
     # Where things are kept -------------------------------------------------------------------
 

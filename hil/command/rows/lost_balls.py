@@ -73,12 +73,12 @@ def play(seed: int) -> GameResult:
 def counted(one: GameResult) -> Result:
     """The row's result for one game."""
     result = Result(ran=one.balls)
-    result.tally("games")
-    result.tally("players", one.players)
-    result.tally("multiballs", one.cues.get("swarm", 0))
-    result.tally("searches of the machine", one.cues.get("search", 0))
+    result.count("games")
+    result.count("players", one.players)
+    result.count("multiballs", one.cues.get("swarm", 0))
+    result.count("searches of the machine", one.cues.get("search", 0))
     for name, n in one.mishaps.items():
-        result.tally(name, n)
+        result.count(name, n)
     result.most("longest game in minutes", one.ms / 60_000)
     for finding in one.findings:
         result.failed(f"seed {one.seed}: expected {finding.expected}, seen {finding.seen}")

@@ -61,9 +61,9 @@ def _judged(fault: Fault, judge: Judge, sound: Judge, result: Result) -> None:
         result.failed(f"{fault.name}: {name} does not hold without the fault")
         return
     after = shrunk(before, still_tells)
-    result.tally("caught by a standing check" if expected == STANDING else "caught by an expectation")
-    result.tally("lines before", len(before))
-    result.tally("lines after", len(after))
+    result.count("caught by a standing check" if expected == STANDING else "caught by an expectation")
+    result.count("lines before", len(before))
+    result.count("lines after", len(after))
     result.most("longest minimal script", len(after))
 
 

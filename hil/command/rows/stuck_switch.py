@@ -150,7 +150,7 @@ def _there(game: Game, match: StuckSwitchGame, what: str, result: Result) -> Non
     match.target.finish()
     contacts = match.target.contacts()
     digest, *faults = run_on_micropython(game, contacts)
-    result.tally("played again under MicroPython")
+    result.count("played again under MicroPython")
     if digest != contacts.digest:
         result.failed(f"{what}: under MicroPython the trace is another: {digest}")
     here = [f"{name} {detail}" for name, detail in match.target.faults]
@@ -192,9 +192,9 @@ def _named(match: StuckSwitchGame, case: Case, what: str, ended: bool, result: R
     rows = {row.name: (number, row) for number, row in enumerate(switch_rows(match.wiring))}
     number, row = rows[switch]
     named = any(name.startswith(("switch", "coin")) and at == number for name, at in match.target.faults)
-    result.tally("named as this switch" if named else "not named as this switch")
-    result.tally("something named to the operator", 1 if match.target.faults else 0)
-    result.tally("games that went on to their end" if ended else "games held up")
+    result.count("named as this switch" if named else "not named as this switch")
+    result.count("something named to the operator", 1 if match.target.faults else 0)
+    result.count("games that went on to their end" if ended else "games held up")
     latched = switch in match.wiring.LATCHED
     tells = (
         row.debounce_class not in RESTS and not latched

@@ -1,6 +1,6 @@
 """Energy and voltage in switch and clamp when a coil is switched off."""
 
-from hil.electrical.sums.current import DIODE, Loop, charge
+from hil.electrical.sums.current import Loop, charge
 
 MARGIN = 0.8  # drain peaks stay below this part of the MOSFET's rating: common practice
 
@@ -13,11 +13,6 @@ def stored(amperes: float, henries: float) -> float:
 def zener_energy(amperes: float, zener: float, loop: Loop) -> float:
     """Energy in J that a zener to the supply takes in one release; the winding takes the rest."""
     return zener * charge(amperes, zener, loop)
-
-
-def diode_energy(amperes: float, back: float, loop: Loop, drop: float = DIODE) -> float:
-    """Energy in J that the clamp's diode takes in one release against `back` volts in all."""
-    return drop * charge(amperes, back, loop)
 
 
 def avalanche_bound(amperes: float, henries: float, breakdown: float, supply: float) -> float:
@@ -36,8 +31,3 @@ def avalanche_energy(amperes: float, breakdown: float, supply: float, loop: Loop
 def drain_peak(supply: float, clamp: float) -> float:
     """Voltage at the drain while a clamp to the supply conducts."""
     return supply + clamp
-
-
-def least_rating(supply: float, clamp: float) -> float:
-    """The least drain-source rating in V for that peak, with MARGIN."""
-    return drain_peak(supply, clamp) / MARGIN

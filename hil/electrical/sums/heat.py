@@ -10,7 +10,6 @@ CLASSES = {"Y": 90.0, "A": 105.0, "E": 120.0, "B": 130.0, "F": 155.0, "H": 180.0
 
 # Longest on-time in seconds of a five-minute cycle, by printed duty in percent
 # (DIN VDE 0580 as a solenoid maker's notes give it). Only for a coil with a printed duty.
-DUTY_CYCLE = 300.0
 PRINTED_DUTY = {5: 15.0, 15: 45.0, 25: 75.0, 40: 120.0, 60: 180.0}
 
 
@@ -80,12 +79,6 @@ def seconds_at_voltage(volts: float, ohms_20: float, heat: float, start: float, 
 def settled(joules: float, period: float, cooling: float, ambient: float) -> float:
     """Mean temperature in °C after many pulses of `joules` every `period` s, with `cooling` in W/K."""
     return ambient + joules / period / cooling
-
-
-def peak_settled(joules: float, period: float, cooling: float, heat: float, ambient: float) -> float:
-    """Highest temperature in °C of the settled saw-tooth: pulses heat, pauses cool exponentially."""
-    lift = joules / heat
-    return ambient + lift / (1 - math.exp(-period * cooling / heat))
 
 
 def hold_watts(cooling: float, insulation: str, ambient: float) -> float:

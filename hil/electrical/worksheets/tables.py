@@ -7,7 +7,6 @@ from hil.electrical.worksheets.colours import PLAIN, words
 from hil.electrical.worksheets.connections import Coil, Connections, Crossing, Wire
 
 COIL_SECTION = "0.75 mm²"
-SIGNAL_SECTION = "0.25 mm²"
 DIODE_LOW = "0.5 V"
 DIODE_HIGH = "0.75 V"
 

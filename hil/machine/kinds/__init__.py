@@ -12,30 +12,30 @@ from hil.machine.kinds.kickers import bumpers, kickback, slings
 from hil.machine.kinds.outputs import chimes, coil, flashers, lamps, motor, wheel
 from hil.machine.kinds.switches import drops, lanes, spinner, targets
 
-KINDS: dict[str, Callable[..., None]] = {
-    kind.__name__: kind
-    for kind in (
-        lanes,
-        targets,
-        drops,
-        spinner,
-        bumpers,
-        slings,
-        hole,
-        tunnel,
-        ramp,
-        orbit,
-        kickback,
-        wheel,
-        trough,
-        outhole,
-        shooter,
-        flippers,
-        cabinet,
-        lamps,
-        coil,
-        flashers,
-        motor,
-        chimes,
-    )
-}
+Kind = Callable[..., None]
+
+FUNCTIONS: tuple[Kind, ...] = (
+    lanes,
+    targets,
+    drops,
+    spinner,
+    bumpers,
+    slings,
+    hole,
+    tunnel,
+    ramp,
+    orbit,
+    kickback,
+    wheel,
+    trough,
+    outhole,
+    shooter,
+    flippers,
+    cabinet,
+    lamps,
+    coil,
+    flashers,
+    motor,
+    chimes,
+)
+KINDS: dict[str, Kind] = {kind.__name__: kind for kind in FUNCTIONS}

@@ -76,11 +76,11 @@ def test_dark_is_sent_whole_before_it_returns(made: Any, chip: Any) -> None:
 
 
 def test_the_tables_of_a_chained_machine_have_its_colours(monkeypatch: pytest.MonkeyPatch) -> None:
-    from boards.pico_matrix import tables
+    from boards.pico_matrix import board_tables
     from firmware.games.honey_flow import wiring
 
-    assert tables.tables(wiring)[5] == b""
+    assert board_tables.board_tables(wiring)[5] == b""
     monkeypatch.setattr(wiring, "LAMPS", LAMPS)
-    told = tables.tables(wiring)
+    told = board_tables.board_tables(wiring)
     assert told[2] == bytes([0, 1, 39])
     assert len(told[5]) == 120

@@ -53,7 +53,7 @@ def board_kept() -> Any:
 @pytest.mark.parametrize("write_ms", [0, 5])
 def test_fram_and_eeprom_keep_what_is_saved_with_the_coils_disabled(chip: Any, write_ms: int) -> None:
     part = Eeprom(chip, write_ms)
-    hardware = SimpleNamespace(shows=SimpleNamespace(i2c=part), cells=part.board)
+    hardware = SimpleNamespace(slow_outputs=SimpleNamespace(i2c=part), cells=part.board)
     kept = board_kept()
     assert importlib.import_module("boards.pico_matrix.isr").ENABLED == 2
     for turn in range(5):
@@ -76,7 +76,7 @@ def test_a_board_without_a_memory_chip_uses_files(chip: Any) -> None:
 
 def test_a_chip_that_goes_away_in_a_save_is_an_error_and_the_coils_are_enabled_again(chip: Any) -> None:
     part = Eeprom(chip, 0)
-    hardware = SimpleNamespace(shows=SimpleNamespace(i2c=part), cells=part.board)
+    hardware = SimpleNamespace(slow_outputs=SimpleNamespace(i2c=part), cells=part.board)
     store = board_kept().BoardStore(hardware, "some_game")
     store.load()
     part.write_ms = 10_000
@@ -88,7 +88,7 @@ def test_a_chip_that_goes_away_in_a_save_is_an_error_and_the_coils_are_enabled_a
 def test_the_files_are_those_of_the_board(chip: Any, monkeypatch: pytest.MonkeyPatch, tmp_path: Any) -> None:
     kept = board_kept()
     monkeypatch.setattr(kept, "FILES", str(tmp_path / "kept"))
-    hardware = SimpleNamespace(shows=SimpleNamespace(i2c=Nobody()), cells=array("i", [0] * 32))
+    hardware = SimpleNamespace(slow_outputs=SimpleNamespace(i2c=Nobody()), cells=array("i", [0] * 32))
     for turn in range(3):
         store = kept.BoardStore(hardware, "some_game")
         assert store.load() == ({1: turn - 1} if turn else {})

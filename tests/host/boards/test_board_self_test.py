@@ -209,7 +209,7 @@ class Outputs:
 def test_a_forbidden_board_drives_no_coil_and_still_shows_why(start: Start) -> None:
     board = sys.modules["boards.pico_matrix.board"]
     shows = Outputs()
-    start.hardware.shows = shows
+    start.hardware.slow_outputs = shows
     start.hardware.fresh = lambda: None
     start.hardware.alive = lambda: None
     made = board.PicoBoard(start.hardware)
@@ -243,7 +243,7 @@ def test_a_bench_hears_the_reason_and_lock_step_goes_on(start: Start) -> None:
     started: list[int] = []
     machine.console = lambda seed, settings, board: started.append(seed)
     start.hardware.fresh = lambda: None
-    start.hardware.shows = Outputs()
+    start.hardware.slow_outputs = Outputs()
     for mode, words in ((frames.REAL_TIME, found[0][2]), (frames.LOCK_STEP, "")):
         ends = loopback_link.LoopbackLink(machine)
         ends.hello()
@@ -258,10 +258,10 @@ def test_the_loop_of_a_refused_board_goes_on_after_a_fault_and_that_of_a_fit_one
     turns.hardware = start.hardware
     turns.standalone = None
     turns.device = SimpleNamespace(live=lambda: None, tick=lambda now: None)
-    start.hardware.shows = SimpleNamespace(turn=lambda now: None)
+    start.hardware.slow_outputs = SimpleNamespace(turn=lambda now: None)
     start.cells[start.isr.FAULT] = 2
     turns._machine = SimpleNamespace(refusals=[("board_fault", 2, "it")], alive=lambda: None, code=lambda: 0)
-    turns._led = SimpleNamespace(turn=lambda now: None)
+    turns._led = SimpleNamespace(update=lambda now: None)
     turns.run_once()
     turns._machine.refusals = []
     with pytest.raises(main.HardwareFault, match="the scan stands still"):

@@ -205,7 +205,10 @@ def test_guard_and_supply_are_fed_in_one_place_each_and_the_watchdog_in_two() ->
         ("isr.py", "ptr32(r[_WATCHDOG])[0] = r[_LOAD]"),
         ("isr.py", "ptr32(r[_FLIP])[0] = _SUPPLY_FEED"),
         ("isr.py", "ptr32(r[_FLIP])[0] = _FEED"),
-        ("starts.py", "_registers.load = chip.WATCHDOG_LOAD"),  # where coils are refused, or no callback runs
+        (
+            "restarts.py",
+            "_registers.load = chip.WATCHDOG_LOAD",
+        ),  # where coils are refused, or no callback runs
     ]
 
 
@@ -222,7 +225,9 @@ def test_a_drive_that_is_stuck_on_is_found_in_its_time_at_every_voltage(chip: An
     assert bench.senses[senses.LOCKED] == bench.drive(KNOCKER)
 
 
-@pytest.mark.parametrize("volts", [12, 24, 36, 48, 60])
+@pytest.mark.parametrize(
+    "volts", [24, *(pytest.param(volts, marks=pytest.mark.slow) for volts in (12, 36, 48, 60))]
+)
 def test_a_bus_that_falls_is_no_fault_however_it_falls(chip: Any, volts: int) -> None:
     """A run that ends; then the supply is switched off in play, with the main loop at work and stalled."""
     bench = Bench(chip)

@@ -24,7 +24,7 @@ def test_what_ships_does_what_the_reference_model_does() -> None:
     [
         ("_REARM_MS", 6),
         ("_REFIRES", 2),
-        ("_QUIET_MS", 1999),
+        pytest.param("_QUIET_MS", 1999, marks=pytest.mark.slow),
         ("_STORM_COST", 190),
         ("_REPULSE_MS", 300),
         ("_UNIT", 1000),

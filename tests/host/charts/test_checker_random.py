@@ -2,6 +2,7 @@
 
 import itertools
 
+import pytest
 import random_charts as charts
 from random_charts import Fast, Maker
 
@@ -69,6 +70,7 @@ def outdone(reading):
                     yield at
 
 
+@pytest.mark.slow
 def test_no_random_chart_does_what_the_checker_says_it_cannot():
     found = {"unreachable": 0, "trap": 0, "trapped": 0, "outdone": 0}
     for seed in range(SEEDS):

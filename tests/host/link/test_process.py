@@ -13,19 +13,9 @@ from hil.bench.targets.target import MachineStopped
 from hil.benchmarks.reliability.bad_line import play
 from hil.benchmarks.reliability.lost_host import levels
 
-try:
-    micropython.find()
-    MISSING = ""
-except UsageError as error:
-    MISSING = str(error)
-
-needs_micropython = pytest.mark.skipif(bool(MISSING), reason=MISSING)
-
 
 @pytest.fixture
-def process(game):
-    if MISSING:
-        pytest.skip(MISSING)
+def process(game, micropython_command):
     target = LinkTarget("micropython", game)
     yield target
     target.close()
@@ -61,7 +51,7 @@ def test_a_process_that_is_frozen_is_invalid_in_bounded_time(process):
     process.spawned.process.send_signal(signal.SIGCONT)
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_process_that_runs_another_game_is_invalid(game, changed_game):
     other = changed_game("\n# another line\n")
     target = LinkTarget("micropython", other)
@@ -71,14 +61,14 @@ def test_a_process_that_runs_another_game_is_invalid(game, changed_game):
     target.close()
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_game_in_a_folder_of_its_own_runs(changed_game, contacts, desk_digest):
     target = LinkTarget("micropython", changed_game("\n# another line\n"))
     assert play(target, contacts) == desk_digest
     target.close()
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_rules_that_break_in_the_process_say_where(changed_game):
     target = LinkTarget("micropython", changed_game(BREAKS))
     target.start(1, {})
@@ -88,7 +78,7 @@ def test_rules_that_break_in_the_process_say_where(changed_game):
     target.close()
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_a_game_that_cannot_be_imported_says_why(changed_game):
     target = LinkTarget("micropython", changed_game("\nraise ValueError('planted')\n"))
     with pytest.raises(LinkError, match=r"the MicroPython process ended: .*ValueError: planted"):
@@ -107,10 +97,8 @@ Console.contact = broken
 
 
 @pytest.fixture
-def energised(game, tmp_path):
+def energised(game, tmp_path, micropython_command):
     """A real-time run with its pin log, coils enabled."""
-    if MISSING:
-        pytest.skip(MISSING)
     log = tmp_path / "pins.log"
     spawned = micropython.Spawned(game, pins=log)
     target = LinkTarget(spawned.port, game, real_time=True)

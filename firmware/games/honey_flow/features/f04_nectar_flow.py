@@ -92,9 +92,9 @@ class NectarFlow(Feature):
     def _write(self) -> None:
         left = self._twice.window.remaining_ms()
         page = self._page
-        page.tenths(0, 15, left)
+        page.show_seconds(0, 15, left)
         page.number(1, 8, self.play.score.scores[self.play.score.player] % 100_000_000)
-        page.tenths(1, 15, left)
+        page.show_seconds(1, 15, left)
         page.show()
         self._tick.start(TICK)
 

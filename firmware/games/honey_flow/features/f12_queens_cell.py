@@ -10,7 +10,6 @@ from firmware.play.memory import PERSISTENT
 PRIZES = (5_000, 10_000, 25_000, 50_000, 100_000)
 EMPTY = 5
 NECTAR = 6
-ROYAL = 7
 SHOWN = 1500  # ms that the stop is shown before the keeper is raised
 
 

@@ -5,7 +5,7 @@ import machine
 from boards.pico_matrix.pins import FEEDS, PINS
 
 
-def safe() -> None:
+def set_safe_levels() -> None:
     """Every output taken from whoever had it and put to its safe level; inputs without a drive.
 
     Either level of a feed is safe and each change of it is not: it would enable coils for some milliseconds.

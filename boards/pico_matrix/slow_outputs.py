@@ -21,7 +21,7 @@ CUE_BAUD = 31_250
 PHASES = (500, 200, 125)  # half periods of slow, fast and rapid, as firmware.devices.lamps has them
 
 
-class Shows:
+class SlowOutputs:
     """Outputs that no reflex needs."""
 
     def __init__(self, places: bytes) -> None:

@@ -14,8 +14,8 @@ import machine
 import micropython
 
 from boards.pico_matrix import crash as place
-from boards.pico_matrix import flash, isr, led, slots, starts
-from boards.pico_matrix.off import safe
+from boards.pico_matrix import flash, isr, restarts, slots, status_led
+from boards.pico_matrix.safe_levels import set_safe_levels
 from firmware.base import crash
 from firmware.base.ticks import MASK
 from firmware.board import Board
@@ -34,7 +34,7 @@ class HardwareFault(Exception):
     """The callback or the senses found that the hardware is not to be trusted. Caused by the hardware."""
 
 
-class Ending:
+class Shutdown:
     """Ends the program in order: `hardware` and `loop` are set as they are made."""
 
     def __init__(self, package: str, slot: int, line: "Line", may_restart: bool) -> None:
@@ -56,8 +56,8 @@ class Ending:
             self._tell(sentence)
         finally:
             off(self.hardware)
-            starts.end_work()
-            starts.feed()
+            restarts.end_work()
+            restarts.feed()
             if self.loop and self._may_restart:
                 machine.soft_reset()  # if that does not start the program again, the watchdog does
             self.loop = None
@@ -71,8 +71,8 @@ class Ending:
         copies files resets the interpreter, and being reset in the middle would cut a file.
         """
         off(self.hardware)
-        starts.end_work()
-        starts.disable_watchdog()
+        restarts.end_work()
+        restarts.disable_watchdog()
         print(PROMPT)
         micropython.kbd_intr(3)
 
@@ -101,19 +101,19 @@ class Ending:
             pass  # the host does not read
         self.line.say(sentence)
         if self.hardware:
-            show(self.hardware.shows, b"ENDED BY ERROR", b"COILS ARE OFF")
+            show(self.hardware.slow_outputs, b"ENDED BY ERROR", b"COILS ARE OFF")
 
     def _stay(self, sentence: str, kind: int) -> None:
         """Coils off for good; say so until the power is cut or somebody breaks in."""
         machine_ = Stopped(self._package, self._slot, sentence)
         device = Device(machine_, self.line.write)
-        lamp = led.Led()
+        lamp = status_led.StatusLed()
         lamp.code = kind
         said = time.ticks_ms()
         while True:
             now: Any = time.ticks_ms()  # Any: a number, of which the stubs make a type of its own
-            starts.feed()
-            lamp.turn(now)
+            restarts.feed()
+            lamp.update(now)
             byte = self.line.read()
             while byte >= 0:
                 device.take(byte, now & MASK)
@@ -152,16 +152,16 @@ def explained(error: BaseException) -> str:
     return crash.place(text.getvalue())
 
 
-def show(shows: "Shows", first: bytes, second: bytes) -> None:
+def show(outputs: "SlowOutputs", first: bytes, second: bytes) -> None:
     """Two lines on the displays, without a console."""
     for line, text in enumerate((first, second)):
         for chunk in range(CHUNKS):
             cells = 0
             for at in range(chunk * 3 + 2, chunk * 3 - 1, -1):
                 cells = cells << 9 | (text[at] if at < min(len(text), CELLS) else 32)
-            shows.text(line * 8 + chunk, cells)
+            outputs.text(line * 8 + chunk, cells)
     for _ in range(DISPLAY_TURNS):
-        shows.turn(0)
+        outputs.turn(0)
 
 
 def off(hardware: "Hardware | None") -> None:
@@ -171,7 +171,7 @@ def off(hardware: "Hardware | None") -> None:
             hardware.close()
     finally:
         isr.silence(isr.registers)
-        safe()
+        set_safe_levels()
 
 
 TYPE_CHECKING = False
@@ -181,5 +181,5 @@ if TYPE_CHECKING:
     from boards.pico_matrix.board import Hardware
     from boards.pico_matrix.interfaces import Loop
     from boards.pico_matrix.line import Line
-    from boards.pico_matrix.shows import Shows
+    from boards.pico_matrix.slow_outputs import SlowOutputs
     from firmware.console import Console

@@ -3,7 +3,7 @@
 from firmware.devices import chain, limiter_state, scan, supply_monitor
 
 
-def tables(wiring: "Wiring") -> "BoardTables":
+def board_tables(wiring: "Wiring") -> "BoardTables":
     """State of the limiter and of the scan, lamp places, low coil voltage (mV), judged drives, colours.
 
     Places go column by column, drives are bits; without an LED chain there are no colours.

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class Fit:
+class BoardReport:
     """`lines` are figures for anyone, `notes` are worth a look, a `refused` game does not go on the board."""
 
     lines: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     refused: tuple[str, ...] = ()
 
-    def __add__(self, other: "Fit") -> "Fit":
-        return Fit(self.lines + other.lines, self.notes + other.notes, self.refused + other.refused)
+    def __add__(self, other: "BoardReport") -> "BoardReport":
+        return BoardReport(self.lines + other.lines, self.notes + other.notes, self.refused + other.refused)

@@ -11,15 +11,15 @@ BLINK_MS = 500
 PAUSE_MS = 1500
 
 
-class Led:
-    """Shows one code after another; `turn` as often as you like."""
+class StatusLed:
+    """Shows one code after another; `update` as often as you like."""
 
     def __init__(self) -> None:
         self.code = 0
         self._on = False
         self._pin = machine.Pin(GPIO, machine.Pin.OUT, value=0)
 
-    def turn(self, now_ms: int) -> None:
+    def update(self, now_ms: int) -> None:
         """On or off, as it is time."""
         on = lit(self.code, now_ms)
         if on != self._on:

@@ -38,7 +38,7 @@ def made(chip: Any, pair: Pair, monkeypatch: pytest.MonkeyPatch) -> Any:
 
     for name in ("I2C", "UART", "ADC"):
         monkeypatch.setattr(machine, name, lambda *_, **__: pair, raising=False)
-    shows = importlib.import_module("boards.pico_matrix.shows").Shows(bytes(range(64)))
+    shows = importlib.import_module("boards.pico_matrix.slow_outputs").SlowOutputs(bytes(range(64)))
     shows.at_frame = [0] * 8
     for now in range(4):
         shows.turn(now)

@@ -82,5 +82,5 @@ def feed() -> None:
 
 
 def disable_watchdog() -> None:
-    """Only for a person at MicroPython's prompt: see `ending`."""
+    """Only for a person at MicroPython's prompt: see `shutdown`."""
     machine.mem32[chip.WATCHDOG + _CLEAR] = _ENABLE

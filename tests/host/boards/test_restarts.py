@@ -18,7 +18,7 @@ class Life:
 
     def __init__(self, chip: Any) -> None:
         self.chip = chip
-        self.starts = importlib.import_module("boards.pico_matrix.starts")
+        self.starts = importlib.import_module("boards.pico_matrix.restarts")
 
     def start(self, ms: int) -> bool:
         """One start that lasts for so long, reported as the main loop does; whether it was refused."""
@@ -69,7 +69,7 @@ def test_the_watchdog_is_loaded_and_told_what_to_reset_before_it_is_enabled(chip
     chip.writes[at.watchdog + 0x2000] = lambda value: order.append(("set", value))
     chip.writes[at.watchdog + 0x3000] = lambda value: order.append(("clear", value))
     chip.writes[at.reset_choice] = lambda value: order.append(("resets", value))
-    starts = importlib.import_module("boards.pico_matrix.starts")
+    starts = importlib.import_module("boards.pico_matrix.restarts")
     starts.begin_work()
     starts.feed()
     starts.disable_watchdog()
@@ -114,7 +114,7 @@ def test_switching_off_leaves_both_feeds_at_their_level_since_a_change_would_ena
     chip: Any, level: int
 ) -> None:
     chip.pins_now = dict.fromkeys(range(30), level)
-    importlib.import_module("boards.pico_matrix.off").safe()
+    importlib.import_module("boards.pico_matrix.safe_levels").set_safe_levels()
     for name, gpio, direction, _owner, safe, _what in pins.PINS:
         if direction == "out":
             kept = name in pins.FEEDS

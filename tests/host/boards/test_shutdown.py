@@ -52,8 +52,8 @@ class Place:
         monkeypatch.setattr(sys, "print_exception", printed, raising=False)
         monkeypatch.setattr(time, "sleep_ms", self._sleep, raising=False)
         self.crash = importlib.import_module("boards.pico_matrix.crash")
-        self.starts = importlib.import_module("boards.pico_matrix.starts")
-        self.ending = importlib.import_module("boards.pico_matrix.ending")
+        self.starts = importlib.import_module("boards.pico_matrix.restarts")
+        self.ending = importlib.import_module("boards.pico_matrix.shutdown")
         monkeypatch.setattr(self.crash, "FILE", str(folder / "ended"))
         monkeypatch.setattr(self.crash, "READ", str(folder / "ended.read"))
         monkeypatch.setattr(self.ending, "off", lambda hardware: self.order.append("off"))
@@ -67,8 +67,8 @@ class Place:
 
     def ended(self, error: BaseException, may_restart: bool = True, began: bool = True) -> Any:
         """End by `error`, as it is raised; the ending."""
-        ending = self.ending.Ending("firmware.games.some_game", -1, self.line, may_restart)
-        ending.hardware = SimpleNamespace(shows=None)
+        ending = self.ending.Shutdown("firmware.games.some_game", -1, self.line, may_restart)
+        ending.hardware = SimpleNamespace(slow_outputs=None)
         if began:
             ending.loop = self.turns()
         try:
@@ -183,7 +183,7 @@ def test_a_program_that_stays_tells_a_host_who_it_is_and_why_nothing_runs(place:
 
 def test_a_person_at_the_prompt_has_everything_off_and_no_watchdog(place: Place, capsys: Any) -> None:
     place.chip.writes[0x40058000 + 0x3000] = lambda value: place.order.append("watchdog off")
-    place.ending.Ending("games.x", -1, place.line, True).prompt()
+    place.ending.Shutdown("games.x", -1, place.line, True).prompt()
     assert place.order == ["off", "watchdog off"]
     assert "coils are off" in capsys.readouterr().out
     assert not place.starts.stood_still()
@@ -268,7 +268,7 @@ class Started:
             now=lambda: place.chip.clock_ms,
             edges=lambda console: None,
             report_faults=lambda console: None,
-            shows=SimpleNamespace(i2c=None, turn=lambda now: None),
+            slow_outputs=SimpleNamespace(i2c=None, turn=lambda now: None),
         )
         self.fault = ""
         self.waits: Any = None
@@ -416,8 +416,8 @@ def test_a_host_that_takes_over_leaves_the_watchdog_enabled(started: Any, place:
 
 @pytest.mark.parametrize("code", range(1, 9))
 def test_the_led_blinks_as_often_as_its_code_says(place: Place, code: int) -> None:
-    led = importlib.import_module("boards.pico_matrix.led")
-    levels = [led.lit(code, ms) for ms in range(0, code * led.BLINK_MS + led.PAUSE_MS)]
+    status_led = importlib.import_module("boards.pico_matrix.status_led")
+    levels = [status_led.lit(code, ms) for ms in range(0, code * status_led.BLINK_MS + status_led.PAUSE_MS)]
     assert sum(not one and two for one, two in zip([False, *levels], levels, strict=False)) == code
-    assert not any(levels[-led.PAUSE_MS :])
-    assert not led.lit(0, 100)
+    assert not any(levels[-status_led.PAUSE_MS :])
+    assert not status_led.lit(0, 100)
