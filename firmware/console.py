@@ -63,7 +63,7 @@ class Console(Steps):
         if packed:
             self.play.events.seal(packed.EVENTS)
         self._events()
-        self.switches = Switches(game.WIRING.SWITCHES, self.play.closed)
+        self.switches = Switches(game.WIRING.SWITCHES, self.play.closed, self.timers)
         self.coils = Coils(self.play, self.board)
         self.reflexes = Reflexes(self.play, self.coils)
         self.lockout = CoinLockout(self.play, self.coils)
@@ -76,7 +76,7 @@ class Console(Steps):
         self.pad.bind()
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)
-        self._raw = False
+        self._raw = 0
         self._show_lamp = self.board.lamp
         self._show_text = self.board.text
 

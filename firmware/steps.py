@@ -4,6 +4,7 @@ Most of the run time is spent here: a board may have it as machine code.
 """
 
 from firmware.base import ticks
+from firmware.base.ticks import HALF, MASK
 from firmware.base.trace import EDGE, EVENT
 
 MARK = b"\x01"  # the byte that marks a change
@@ -28,7 +29,7 @@ class Steps:
     turns: "PlayerTurns"
     zones: bytearray
     _start: int
-    _raw: bool
+    _raw: int  # contacts that changed since they were taken
     _changed: bytearray
     _level: bytearray
     _openings: "list[int]"
@@ -40,24 +41,17 @@ class Steps:
     def contact(self, switch: int, closed: int) -> None:
         """The contact of `switch` is closed (1) or open (0) from now on."""
         self._level[switch] = 1 if closed else 0
-        self._changed[switch] = 1
-        self._raw = True
+        if not self._changed[switch]:
+            self._changed[switch] = 1
+            self._raw += 1
 
     def settled(self, switch: int, closed: int) -> bool:
         """A debounced edge from a board that scans by itself; False: call again after the next step."""
-        return self.switches.settled(switch, closed, self.timers.now)
+        return self.switches.settled(switch, closed)
 
     def due(self) -> int:
         """Milliseconds until something is due, −1 when nothing is."""
-        if self._raw:
-            return 0
-        first, edge = self.timers.first, self.switches.first
-        if edge >= 0 and (first < 0 or (edge - first) & ticks.MASK >= ticks.HALF):
-            first = edge
-        if first < 0:
-            return -1
-        wait = (first - self.timers.now) & ticks.MASK
-        return wait if wait < ticks.HALF else 0
+        return 0 if self._raw else self.timers.due()
 
     def run_to(self, now_ms: int, until_coil: bool = False) -> int:
         """Step from due time to due time up to `now_ms`; the time reached.
@@ -65,19 +59,24 @@ class Steps:
         With `until_coil` it stops right after a millisecond in which a coil was commanded. Times wrap
         at 2^30 (12.4 days), those in the trace as well.
         """
-        now_ms &= ticks.MASK
+        now_ms &= MASK
         left = ticks.diff(now_ms, self.now)
-        made = self.coils.made
-        wait = self.due()
+        coils, timers = self.coils, self.timers
+        made = coils.made
         try:
-            while 0 <= wait <= left:
-                if wait:
-                    left -= wait
-                    self._set_time((now_ms - left) & ticks.MASK)
+            while left >= 0:
+                if not self._raw:
+                    if timers.first < 0:
+                        break
+                    wait = (timers.first - timers.now) & MASK
+                    if wait and wait < HALF:  # beyond that it is overdue
+                        if wait > left:
+                            break
+                        left -= wait
+                        self._set_time((now_ms - left) & MASK)
                 self._step()
-                if until_coil and self.coils.made != made:
+                if until_coil and coils.made != made:
                     return self.now
-                wait = self.due()
         finally:
             if self.engine.troubles:
                 self.losses.report_new()
@@ -96,24 +95,23 @@ class Steps:
 
     def _step(self) -> None:
         """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
-        play, timers, switches = self.play, self.timers, self.switches
-        if (self._raw or play.armed != self.reflexes.allowed) and self.reflexes.wane():
+        play, timers, switches = self.play, self.timers, self.switches.count
+        score = play.score
+        if play.armed != self.reflexes.allowed:
             self.reflexes.renew()
         if self._raw:
             self._take_contacts()
-            if play.live and not play.score.paid and self.due():
+            if play.live and not score.paid and timers.first != timers.now:
                 return  # contacts alone change nothing that is shown
-        while switches.first >= 0:
-            switch = switches.pop(timers.now)
-            if switch < 0:
-                break
-            self._edge(switch)
-        timer = timers.next(timers.now)
-        while timer >= 0:
-            self._timer(timer)
-            timer = timers.next(timers.now)
-        if play.score.paid:
-            play.score.paid = False
+        number = timers.pop()
+        while number >= 0:
+            if number < switches:
+                self._edge(number)
+            else:
+                self._timer(number)
+            number = timers.pop() if timers.first == timers.now else -1
+        if score.paid:
+            score.paid = False
             for listener in play.score_listeners:
                 listener()
         if self.engine.pending or play.coils.count:
@@ -121,43 +119,49 @@ class Steps:
         self._resolve()
 
     def _take_contacts(self) -> None:
-        self._raw = False
-        changed, switches = self._changed, self.switches
-        switch = changed.find(MARK)
-        while switch >= 0:
+        changed, switches, reflexes = self._changed, self.switches, self.reflexes
+        left = self._raw
+        self._raw = 0
+        switch = -1
+        while left:
+            left -= 1
+            switch = changed.find(MARK, switch + 1)
             changed[switch] = 0
             level = self._level[switch]
             if level != switches.raw[switch]:
-                self.reflexes.change(switch, level)
-                switches.change(switch, level, self.timers.now)
-            switch = changed.find(MARK, switch + 1)
+                if reflexes.acts[switch]:
+                    if reflexes.wane():
+                        reflexes.renew()
+                    reflexes.change(switch, level)
+                switches.change(switch, level)
 
     def _edge(self, switch: int) -> None:
-        closed = self.play.closed[switch]
+        play, pad = self.play, self.pad
+        closed = self.switches.settle(switch)
         self.trace.note(EDGE, switch, closed)
         playfield = self.zones[switch] == 0
         if playfield:
-            self.play.heard_at = self.now
-        self.play.switch_monitor.record_edge(switch, closed)
-        if (self.pad.awake or self.pad.buttons[switch]) and self.pad.handle_edge(switch, closed):
+            play.heard_at = self.now
+        play.switch_monitor.record_edge(switch, closed)
+        if (pad.awake or pad.buttons[switch]) and pad.handle_edge(switch, closed):
             self._react()
             return
-        if self.play.switch_monitor.muted[switch] or (playfield and not self.play.live):
+        if play.switch_monitor.muted[switch] or (playfield and not play.live):
             return
         event = switch if closed else self._openings[switch]
         if event >= 0:
-            self.engine.send(event, 0)
+            self.engine.send(event)
             self._react()
         if closed and playfield:
             self.engine.send(self._playfield_event, switch)
             self._react()
 
     def _timer(self, timer: int) -> None:
-        hook = self.play.hooks.get(timer)
-        if hook:
-            hook()
+        event = self.timers.event[timer]
+        if event < 0:
+            self.play.hooks[timer]()
         else:
-            self.engine.send(self.timers.event[timer], 0)
+            self.engine.send(event)
         self._react()
 
     def _before_event(self, event: int) -> None:
@@ -170,9 +174,8 @@ class Steps:
         while True:
             if engine.pending:
                 engine.settle()
-            chart = engine.touched.find(MARK)
-            if chart >= 0 or play.show_all:
-                self._show(chart)
+            if engine.moved or play.show_all:
+                self._show()
             if play.coils.count:
                 self._pass_on()
             if not play.turn_requested:
@@ -180,14 +183,15 @@ class Steps:
             play.switch_monitor.ball_over()
             self.turns.apply()
 
-    def _show(self, chart: int) -> None:
-        """Call `show` of every feature that answered, from `chart` on; of all when everything changed."""
+    def _show(self) -> None:
+        """Call `show` of every feature that answered; of all when everything changed."""
         touched, shows = self.engine.touched, self._shows
+        self.engine.moved = False
         if self.play.show_all:
             self.play.show_all = False
             for chart in range(len(touched)):
                 touched[chart] = 1
-            chart = 0
+        chart = touched.find(MARK)
         while chart >= 0:
             touched[chart] = 0
             feature = shows[chart]
@@ -207,7 +211,7 @@ class Steps:
 
     def _resolve(self) -> None:
         play = self.play
-        score = play.score
+        score, live = play.score, play.live
         changed = score.changed
         if changed or score.scored:
             score.changed = score.scored = False
@@ -217,9 +221,9 @@ class Steps:
             play.lamps.resolve(self._show_lamp)
         if play.pages.dirty:
             play.pages.resolve(self._show_text)
-        if not play.live:
+        if not live:
             self.idle()
-        if changed or self.lockout.stale or not play.live:
+        if changed or not live or self.lockout.stale:
             self.lockout.look(self.pad.coils_blocked)
 
     def idle(self) -> None:

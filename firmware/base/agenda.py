@@ -3,7 +3,7 @@
 Times are ticks of period 2^30 (base.ticks). Only `reserve` allocates, at set-up.
 """
 
-from firmware.base.ticks import HALF, MASK
+from firmware.base.ticks import HALF, MASK, add
 
 MOST = 255
 NEVER = -1
@@ -14,9 +14,10 @@ RUNNING = 1
 
 
 class Agenda:
-    """The numbers that wait. `first`: when the next one is due, NEVER when none waits."""
+    """The numbers that wait. `first`: when the next one is due, NEVER when none waits; `now` is set outside."""
 
     def __init__(self) -> None:
+        self.now = 0
         self.first = NEVER
         self.state = bytearray()  # of each number: RUNNING while it waits
         self._due: list[int] = []
@@ -30,27 +31,34 @@ class Agenda:
         self._order.append(0)
         return len(self._order) - 1
 
-    def wait(self, now: int) -> int:
-        """Milliseconds from `now` until the next one is due, 0 when it is overdue, −1 when none waits."""
-        if self.first < 0:
+    def due(self) -> int:
+        """Milliseconds until the next one is due, 0 when it is overdue, −1 when none waits."""
+        first = self.first
+        if first < 0:
             return -1
-        left = (self.first - now) & MASK
+        left = (first - self.now) & MASK
         return left if left < HALF else 0
 
-    def next(self, now: int) -> int:
-        """Take out the next one due by `now`; −1 when none is."""
-        if self.first < 0 or 0 < (self.first - now) & MASK < HALF:
+    def pop(self) -> int:
+        """Take out and return the next one due by now, in the order (due, number); −1 when none is."""
+        first = self.first
+        if first < 0 or 0 < (first - self.now) & MASK < HALF:
             return -1
-        at = self._waiting - 1
-        number = self._order[at]
-        self._waiting = at
+        return self._take()
+
+    def _take(self) -> int:
+        """Take out the next one."""
+        order = self._order
+        self._waiting = at = self._waiting - 1
+        number = order[at]
         self.state[number] = OFF
-        self.first = self._due[self._order[at - 1]] if at else NEVER
+        self.first = self._due[order[at - 1]] if at else NEVER
         return number
 
-    def insert(self, number: int, due: int) -> None:
-        """`number`, which does not wait yet, is due at `due`."""
+    def insert(self, number: int, delay_ms: int) -> None:
+        """`number`, which does not wait yet, is due in `delay_ms`."""
         order, dues = self._order, self._due
+        due = add(self.now, delay_ms)
         dues[number] = due
         self.state[number] = RUNNING
         at = self._waiting
@@ -71,7 +79,7 @@ class Agenda:
         order = self._order
         last = self._waiting - 1
         if order[last] == number:
-            self.next(self.first)
+            self._take()
             return
         at = last
         follower = order[at]

@@ -4,21 +4,9 @@ It is one state number a region: its leaf. State `s` of region `r` is active whe
 Leaves move with every state left or entered, so that whoever asks in between is told the truth.
 """
 
+from firmware.base.numbers import zeros
 from firmware.charts.action_sequence import ActionFailed
-from firmware.charts.table import (
-    ALL_DONE,
-    CLOCK,
-    DONE,
-    ENTER,
-    EVENT,
-    EXIT,
-    EXTRA,
-    FIRST,
-    GROUP,
-    STOP,
-    Table,
-    zeros,
-)
+from firmware.charts.table import ALL_DONE, CLOCK, DONE, ENTER, EVENT, EXIT, EXTRA, FIRST, GROUP, STOP, Table
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -6,9 +6,10 @@ regions or histories need. Nothing here allocates. This is where the time goes: 
 machine code.
 """
 
+from firmware.base.numbers import zeros
 from firmware.base.trace import MOVE
 from firmware.charts.configuration import Configuration
-from firmware.charts.table import DUE, IN, NOT, Table, zeros
+from firmware.charts.table import DUE, IN, NOT, Table
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -35,11 +36,20 @@ class Microstep(Configuration):
         self._chosen = zeros(regions, len(table.source))  # the transitions of a microstep,
         self._regions = zeros(regions, regions)  # and the charts they are of
         self.value = 0
+        self.moved = False  # a transition was taken; who looks for it clears it
         self.is_dirty = False  # eventless transitions are to be looked at
         self._eventless_states = eventless_states(table)
         self.parallel = _parallel(self) if table.branched else None
         # Unpacked where the time goes: that is quicker than looking each up.
-        self._selection = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
+        self._selection = (
+            self.leaf,
+            table.first,
+            table.candidates,
+            table.source,
+            table.region,
+            table.end,
+            table.guard,
+        )
         self._movement = (
             self.leaf,
             table.plan,
@@ -55,6 +65,7 @@ class Microstep(Configuration):
         """The configuration changed without an event: the next `settle` looks at eventless transitions."""
         self.is_dirty = True
         self.pending = True
+        self.moved = True
 
     def take(self, event: int, value: int, before: "Callable[[int], object] | None") -> None:
         """One microstep, and whether eventless transitions are to be looked at after it."""
@@ -71,47 +82,70 @@ class Microstep(Configuration):
 
     def step(self, event: int) -> bool:
         """One microstep on `event`; whether any transition was taken."""
-        leaf, first, candidates, source, place, end = self._selection
+        leaf, first, candidates, source, place, end, guard = self._selection
         at = first[event]
         if not at:
             return False
         if self.parallel is not None:
-            return self.parallel.step_many(at + 1, event)
-        guard, chosen, regions = self.table.guard, self._chosen, self._regions
+            moved = self.parallel.step_many(at + 1, event)
+            self.moved = self.moved or moved
+            return moved
         number = candidates[at]
-        one_chart = number > 0
-        if not one_chart:
-            at += 1
-            number = candidates[at]
+        if number:
+            return self._step_one(at, event)
+        chosen, regions = self._chosen, self._regions
         count = 0
-        answered = len(leaf)
+        answered = -1
+        at += 1
+        number = candidates[at]
         while number:
             state = source[number]
             region = place[state]
             if (
-                region != answered
-                and state <= leaf[region] < end[state]
-                and (not guard[number] or self.allows(number, event))
+                state <= leaf[region] < end[state]
+                and region != answered
+                and (not guard[number] or self.allows(number, region, event))
             ):
                 chosen[count] = number
-                regions[count] = region
+                regions[count] = answered = region
                 count += 1
-                if one_chart:
-                    break
-                answered = region
             at += 1
             number = candidates[at]
         if count == 1:
-            self.move(chosen[0], regions[0], event)
+            self.move(chosen[0], answered, event)
         elif count:
             self._move_all(count, event)
         return count > 0
 
-    def allows(self, number: int, event: int) -> bool:
-        """Whether the guard of a transition holds; one that raises does not."""
+    def _step_one(self, at: int, event: int) -> bool:
+        """`step` where one chart alone hears the event, its candidates from `at` on."""
+        leaf, _, candidates, source, place, end, guard = self._selection
+        number = candidates[at]
+        region = place[source[number]]
+        active = leaf[region]
+        while number:
+            state = source[number]
+            if state <= active < end[state] and (not guard[number] or self.allows(number, region, event)):
+                self.move(number, region, event)
+                return True
+            at += 1
+            number = candidates[at]
+        return False
+
+    def allows(self, number: int, region: int, event: int) -> object:
+        """Whether the guard of a transition of chart `region` holds; one that raises does not."""
         table = self.table
         code = table.guard[number]
-        code = table.guards[code - len(table.calls)] if code >= len(table.calls) else code << 3
+        try:
+            if code < len(table.calls):
+                return table.calls[code](table.owners[region], event)
+            return self._allows_more(table.guards[code - len(table.calls)], number, region, event)
+        except Exception as failure:
+            self.fail(failure)
+            return False
+
+    def _allows_more(self, code: int, number: int, region: int, event: int) -> bool:
+        """A guard with 'in', 'not', or a timer that must not have been started anew."""
         if code & DUE and self._timer_restarted(number, event):
             return False
         if code < 8:
@@ -119,11 +153,7 @@ class Microstep(Configuration):
         if code & IN:
             yes: object = self.is_active(code >> 3)
         else:
-            try:
-                yes = table.calls[code >> 3](table.owners[table.region[table.source[number]]], event)
-            except Exception as failure:
-                self.fail(failure)
-                return False
+            yes = self.table.calls[code >> 3](self.table.owners[region], event)
         return not yes if code & NOT else bool(yes)
 
     def move(self, number: int, region: int, event: int) -> None:
@@ -148,6 +178,7 @@ class Microstep(Configuration):
             else:
                 leaf[region] = goal
         self.touched[region] = 1
+        self.moved = True
         if self.trace is not None:
             self.trace.add(MOVE, number - 1, leaf[region])
 
@@ -171,6 +202,7 @@ class Microstep(Configuration):
                 except Exception as failure:
                     self.fail(failure)
         touched, trace = self.touched, self.trace
+        self.moved = True
         for i in range(count):
             number, region = chosen[i], regions[i]
             goal = plan[number]

@@ -1,6 +1,7 @@
 """Packing: from rows to the arrays that the engine runs. Runs once, at boot."""
 
 from firmware.base.errors import ChartError
+from firmware.base.numbers import constants, zeros
 from firmware.charts.action_sequence import ActionSequence, OwnerlessAction
 from firmware.charts.events import EVERY, Events
 from firmware.charts.index import Index
@@ -15,8 +16,6 @@ from firmware.charts.table import (
     IN,
     NOT,
     Table,
-    constants,
-    zeros,
 )
 from firmware.charts.tree import Tree
 

@@ -3,9 +3,9 @@
 Only machines that have any of these load this. A region that is not active has leaf 0.
 """
 
+from firmware.base.numbers import zeros
 from firmware.base.trace import MOVE
 from firmware.charts.model import COMPOUND, FINAL, PARALLEL
-from firmware.charts.table import zeros
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -27,8 +27,8 @@ if TYPE_CHECKING:
         def raise_(self) -> "Callable[[int], None]":
             """Raise an event inside the machine."""
 
-        def allows(self, number: int, event: int) -> bool:
-            """Whether the guard of a transition holds."""
+        def allows(self, number: int, region: int, event: int) -> object:
+            """Whether the guard of a transition of chart `region` holds."""
 
         def is_active(self, state: int) -> bool:
             """Whether a state is active."""
@@ -72,7 +72,7 @@ class ParallelMicrostep:
             while number:
                 state = table.source[number]
                 if state <= leaf < table.end[state] and (
-                    not table.guard[number] or self.microstep.allows(number, event)
+                    not table.guard[number] or self.microstep.allows(number, table.region[state], event)
                 ):
                     chosen[count] = number
                     count += 1

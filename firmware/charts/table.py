@@ -1,13 +1,10 @@
 """The packed charts: what the engine runs, in bytes and arrays."""
 
-import sys
-from array import array
-
 from firmware.base.errors import ChartError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable, MutableSequence, Sequence
+    from collections.abc import Callable, Sequence
 
     from firmware.charts.paths import Paths
 
@@ -43,22 +40,6 @@ EVENT = 0
 GROUP = 1
 CHART = 2
 CLOCK = 3
-
-USES_TUPLES = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
-
-
-def constants(values: "list[int]") -> "Sequence[int]":
-    """`values` to be read often: on a board in bytes where they fit, else where it is quickest."""
-    if USES_TUPLES:
-        return tuple(values)
-    return array("B" if max(values or [0]) < 256 else "H", values)
-
-
-def zeros(size: int, most: int) -> "MutableSequence[int]":
-    """`size` zeros to be overwritten with numbers up to `most`."""
-    if USES_TUPLES:
-        return [0] * size
-    return array("B" if most < 256 else "H", [0] * size)
 
 
 class Table:

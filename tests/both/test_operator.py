@@ -155,7 +155,7 @@ def ended(machine):
     memory = bytearray(crash.SIZE)
     console = machine.console
     trace = type(console.trace)(8)
-    trace.box = crash.box(memory)
+    trace.note_in(crash.box(memory))
     trace.now = 61_005
     trace.note(EDGE, console.switch_names.index("coin.1"), 1)
     trace.note(EVENT, console.switch_names.index("start"), 0)

@@ -28,7 +28,7 @@ class OpenEngine(Protocol):
     """The members of an Engine that `record_guards` replaces or calls; Engine itself keeps them closed."""
 
     table: Table
-    allows: Callable[[int, int], bool]
+    allows: Callable[[int, int, int], object]
 
     def _timer_restarted(self, row: int, event: int) -> bool:
         """Whether the timer behind a timed row was restarted since it came due."""
@@ -40,12 +40,12 @@ def record_guards(engine: Engine, answers: list[Answer]) -> None:
     table, allows = opened.table, opened.allows
     plain = len(table.calls)
 
-    def recorded(row: int, event: int) -> bool:
+    def recorded(row: int, region: int, event: int) -> bool:
         code = table.guard[row]
         code = table.guards[code - plain] if code >= plain else code << 3
         if code & DUE and opened._timer_restarted(row, event):
             return False  # the timer was restarted, so the engine does not call the guard
-        answer = bool(allows(row, event))
+        answer = bool(allows(row, region, event))
         if code >> 3:
             answers.append((row - 1, answer))
         return answer
