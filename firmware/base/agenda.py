@@ -3,6 +3,7 @@
 Times are ticks of period 2^30 (base.ticks). Only `reserve` allocates, at set-up.
 """
 
+from firmware.base.numbers import zeros
 from firmware.base.ticks import HALF, MASK, add
 
 MOST = 255
@@ -14,14 +15,14 @@ RUNNING = 1
 
 
 class Agenda:
-    """The numbers that wait. `first`: when the next one is due, NEVER when none waits; `now` is set outside."""
+    """The numbers that wait. `first`: when the next one is due, or NEVER; `now` is set by the console."""
 
     def __init__(self) -> None:
         self.now = 0
         self.first = NEVER
         self.state = bytearray()  # of each number: RUNNING while it waits
         self._due: list[int] = []
-        self._order = bytearray()  # those that wait, the next one last: most wait for a short time only
+        self._order = zeros(0, MOST)  # those that wait, the next one last: most wait for a short time only
         self._waiting = 0
 
     def reserve(self) -> int:

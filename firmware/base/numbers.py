@@ -1,7 +1,7 @@
 """Rows of integers that are read and written often.
 
-A board keeps them in arrays, which take the least memory. CPython reads tuples and lists several times as fast
-as arrays, and has the memory.
+A board keeps them in arrays, which take the least memory. CPython reads tuples and lists several times as
+fast, and has the memory.
 """
 
 import sys
@@ -34,3 +34,8 @@ def zeros(size: int, most: int) -> "MutableSequence[int]":
 def quick(numbers: "array[int]") -> "MutableSequence[int]":
     """`numbers`, or where lists are quicker the same in a list."""
     return numbers if in_arrays else numbers.tolist()
+
+
+def slices(numbers: "MutableSequence[int]") -> "MutableSequence[int]":
+    """What slices of `numbers` are written through without allocating."""
+    return memoryview(numbers) if in_arrays else numbers  # type: ignore[arg-type,return-value] # an array
