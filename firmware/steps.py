@@ -59,22 +59,25 @@ class Steps:
         With `until_coil` it stops right after a millisecond in which a coil was commanded. Times wrap
         at 2^30 (12.4 days), those in the trace as well.
         """
-        now_ms &= MASK
-        left = ticks.diff(now_ms, self.now)
         coils, timers = self.coils, self.timers
         made = coils.made
+        now_ms &= MASK
+        left = ticks.diff(now_ms, self.now)
         try:
             while left >= 0:
-                if not self._raw:
-                    if timers.first < 0:
-                        break
+                if self._raw:
+                    if self._take_contacts():
+                        self._step()
+                elif timers.first < 0:
+                    break
+                else:
                     wait = (timers.first - timers.now) & MASK
                     if wait and wait < HALF:  # beyond that it is overdue
                         if wait > left:
                             break
                         left -= wait
                         self._set_time((now_ms - left) & MASK)
-                self._step()
+                    self._step()
                 if until_coil and coils.made != made:
                     return self.now
         finally:
@@ -94,22 +97,18 @@ class Steps:
         self.timers.now = ticks.add(now_ms, self._start) if self._start else now_ms
 
     def _step(self) -> None:
-        """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
+        """What is due in this millisecond: edges by switch, timers by (due, id), then outputs."""
         play, timers, switches = self.play, self.timers, self.switches.count
-        score = play.score
+        score, now = play.score, timers.now
         if play.armed != self.reflexes.allowed:
             self.reflexes.renew()
-        if self._raw:
-            self._take_contacts()
-            if play.live and not score.paid and timers.first != timers.now:
-                return  # contacts alone change nothing that is shown
-        number = timers.pop()
+        number = timers.take() if timers.first == now else timers.pop()
         while number >= 0:
             if number < switches:
                 self._edge(number)
             else:
                 self._timer(number)
-            number = timers.pop() if timers.first == timers.now else -1
+            number = timers.take() if timers.first == now else -1
         if score.paid:
             score.paid = False
             for listener in play.score_listeners:
@@ -118,8 +117,11 @@ class Steps:
             self._react()
         self._resolve()
 
-    def _take_contacts(self) -> None:
-        changed, switches, reflexes = self._changed, self.switches, self.reflexes
+    def _take_contacts(self) -> bool:
+        """The raw contacts of this millisecond, by switch; whether there is more to be done in it."""
+        changed, switches, reflexes, play = self._changed, self.switches, self.reflexes, self.play
+        if play.armed != reflexes.allowed:
+            reflexes.renew()
         left = self._raw
         self._raw = 0
         switch = -1
@@ -134,10 +136,11 @@ class Steps:
                         reflexes.renew()
                     reflexes.change(switch, level)
                 switches.change(switch, level)
+        return self.timers.first == self.timers.now or not play.live or play.score.paid
 
     def _edge(self, switch: int) -> None:
         play, pad = self.play, self.pad
-        closed = self.switches.settle(switch)
+        play.closed[switch] = closed = self.switches.raw[switch]
         self.trace.note(EDGE, switch, closed)
         playfield = self.zones[switch] == 0
         if playfield:

@@ -4,7 +4,7 @@ Times are ticks of period 2^30 (base.ticks). Only `reserve` allocates, at set-up
 """
 
 from firmware.base.numbers import zeros
-from firmware.base.ticks import HALF, MASK, add
+from firmware.base.ticks import HALF, MASK
 
 MOST = 255
 NEVER = -1
@@ -45,10 +45,10 @@ class Agenda:
         first = self.first
         if first < 0 or 0 < (first - self.now) & MASK < HALF:
             return -1
-        return self._take()
+        return self.take()
 
-    def _take(self) -> int:
-        """Take out the next one."""
+    def take(self) -> int:
+        """Take out and return the next one, whenever it is due; one must wait."""
         order = self._order
         self._waiting = at = self._waiting - 1
         number = order[at]
@@ -59,8 +59,7 @@ class Agenda:
     def insert(self, number: int, delay_ms: int) -> None:
         """`number`, which does not wait yet, is due in `delay_ms`."""
         order, dues = self._order, self._due
-        due = add(self.now, delay_ms)
-        dues[number] = due
+        dues[number] = due = (self.now - HALF + delay_ms - HALF) & MASK  # the plain sum may be too great
         self.state[number] = RUNNING
         at = self._waiting
         while at:
@@ -80,7 +79,7 @@ class Agenda:
         order = self._order
         last = self._waiting - 1
         if order[last] == number:
-            self._take()
+            self.take()
             return
         at = last
         follower = order[at]

@@ -137,8 +137,8 @@ class Configuration:
 
     def enter_plan(self, plan: int, region: int, event: int) -> None:
         """Enter the states of a plan within one region, or its goal at once."""
-        plans, at = self.table.plans, plan - self.table.states + 1
-        if at > 0:
+        plans, at = self.table.plans, plan - self.table.states
+        if at >= 0:
             while plans[at]:
                 self.enter(plans[at], region, event)
                 at += 1
@@ -149,6 +149,6 @@ class Configuration:
         """Enter one chart when the machine starts."""
         table = self.table
         if self.parallel is not None:
-            self.parallel.enter_plan(table.plans, table.starts[chart] - table.states + 1, 0)
+            self.parallel.enter_plan(table.plans, table.starts[chart] - table.states, 0)
         else:
             self.enter_plan(table.starts[chart], chart, 0)

@@ -40,20 +40,12 @@ class Microstep(Configuration):
         self.is_dirty = False  # eventless transitions are to be looked at
         self._eventless_states = eventless_states(table)
         self.parallel = _parallel(self) if table.branched else None
+        self._heard = table.heard
         # Unpacked where the time goes: that is quicker than looking each up.
-        self._selection = (
-            self.leaf,
-            table.first,
-            table.candidates,
-            table.source,
-            table.region,
-            table.end,
-            table.guard,
-        )
         self._movement = (
             self.leaf,
-            table.plan,
-            table.does,
+            table.states,
+            table.moves,
             table.exits,
             table.enters,
             table.parent,
@@ -82,94 +74,66 @@ class Microstep(Configuration):
 
     def step(self, event: int) -> bool:
         """One microstep on `event`; whether any transition was taken."""
-        leaf, first, candidates, source, place, end, guard = self._selection
-        at = first[event]
-        if not at:
+        heard = self._heard[event]
+        if not heard:
             return False
         if self.parallel is not None:
-            moved = self.parallel.step_many(at + 1, event)
+            moved = self.parallel.step_many(heard, event)
             self.moved = self.moved or moved
             return moved
-        number = candidates[at]
-        if number:
-            return self._step_one(at, event)
-        chosen, regions = self._chosen, self._regions
+        leaf, chosen, regions = self.leaf, self._chosen, self._regions
         count = 0
         answered = -1
-        at += 1
-        number = candidates[at]
-        while number:
-            state = source[number]
-            region = place[state]
+        for number, region, state, end, guard in heard:
             if (
-                state <= leaf[region] < end[state]
+                state <= leaf[region] < end
                 and region != answered
-                and (not guard[number] or self.allows(number, region, event))
+                and (not guard or self.allows(number, region, guard, event))
             ):
                 chosen[count] = number
                 regions[count] = answered = region
                 count += 1
-            at += 1
-            number = candidates[at]
         if count == 1:
             self.move(chosen[0], answered, event)
         elif count:
             self._move_all(count, event)
         return count > 0
 
-    def _step_one(self, at: int, event: int) -> bool:
-        """`step` where one chart alone hears the event, its candidates from `at` on."""
-        leaf, _, candidates, source, place, end, guard = self._selection
-        number = candidates[at]
-        region = place[source[number]]
-        active = leaf[region]
-        while number:
-            state = source[number]
-            if state <= active < end[state] and (not guard[number] or self.allows(number, region, event)):
-                self.move(number, region, event)
-                return True
-            at += 1
-            number = candidates[at]
-        return False
-
-    def allows(self, number: int, region: int, event: int) -> object:
+    def allows(self, number: int, region: int, guard: int, event: int) -> object:
         """Whether the guard of a transition of chart `region` holds; one that raises does not."""
-        table = self.table
-        code = table.guard[number]
         try:
-            if code < len(table.calls):
-                return table.calls[code](table.owners[region], event)
-            return self._allows_more(table.guards[code - len(table.calls)], number, region, event)
+            if guard & 7:
+                return self._allows_more(number, region, guard, event)
+            return self.table.calls[guard >> 3](self.table.owners[region], event)
         except Exception as failure:
             self.fail(failure)
             return False
 
-    def _allows_more(self, code: int, number: int, region: int, event: int) -> bool:
+    def _allows_more(self, number: int, region: int, guard: int, event: int) -> bool:
         """A guard with 'in', 'not', or a timer that must not have been started anew."""
-        if code & DUE and self._timer_restarted(number, event):
+        if guard & DUE and self._timer_restarted(number, event):
             return False
-        if code < 8:
+        if guard < 8:
             return True
-        if code & IN:
-            yes: object = self.is_active(code >> 3)
+        if guard & IN:
+            yes: object = self.is_active(guard >> 3)
         else:
-            yes = self.table.calls[code >> 3](self.table.owners[region], event)
-        return not yes if code & NOT else bool(yes)
+            yes = self.table.calls[guard >> 3](self.table.owners[region], event)
+        return not yes if guard & NOT else bool(yes)
 
     def move(self, number: int, region: int, event: int) -> None:
         """One transition by itself, of the chart `region`; in line, because this is where the time goes."""
-        leaf, plan, does, exits, enters, parent, owners, calls = self._movement
-        goal, states = plan[number], self.table.states
+        leaf, states, moves, exits, enters, parent, owners, calls = self._movement
+        goal, domain, do = moves[number]
         if goal:
-            state, domain = leaf[region], parent[goal] if goal < states else self.table.plans[goal - states]
+            state = leaf[region]
             while state != domain:
                 if exits[state]:
                     self.leave(state, region, event)
-                state = parent[state]
-                leaf[region] = state
-        if does[number]:
+                leaf[region] = state = parent[state]
+        if do:
             try:
-                calls[does[number]](owners[region], event)
+                calls[do](owners[region], event)
             except Exception as failure:
                 self.fail(failure)
         if goal:
@@ -184,28 +148,25 @@ class Microstep(Configuration):
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, plan, does, _exits, enters, parent, owners, calls = self._movement
-        chosen, regions, states = self._chosen, self._regions, self.table.states
+        leaf, states, moves, _exits, enters, parent, owners, calls = self._movement
+        chosen, regions, touched, trace = self._chosen, self._regions, self.touched, self.trace
         for i in range(count - 1, -1, -1):
-            goal = plan[chosen[i]]
+            goal, domain, _do = moves[chosen[i]]
             if goal:
                 region = regions[i]
-                domain = parent[goal] if goal < states else self.table.plans[goal - states]
                 while leaf[region] != domain:
                     self.leave(leaf[region], region, event)
                     leaf[region] = parent[leaf[region]]
         for i in range(count):
-            do = does[chosen[i]]
+            do = moves[chosen[i]][2]
             if do:
                 try:
                     calls[do](owners[regions[i]], event)
                 except Exception as failure:
                     self.fail(failure)
-        touched, trace = self.touched, self.trace
-        self.moved = True
         for i in range(count):
             number, region = chosen[i], regions[i]
-            goal = plan[number]
+            goal = moves[number][0]
             if goal:
                 if goal >= states or enters[goal]:
                     self.enter_plan(goal, region, event)
@@ -214,19 +175,17 @@ class Microstep(Configuration):
             touched[region] = 1
             if trace is not None:
                 trace.add(MOVE, number - 1, leaf[region])
+        self.moved = True
 
 
 def eventless_states(table: Table) -> "tuple[tuple[int, int, int], ...]":
     """Region, number, end of each state with eventless transitions; of a root in a branched machine."""
-    at = table.first[table.eventless]
+    heard = table.heard[table.eventless]
     found: list[int] = []
-    if at and table.branched:
+    if heard and table.branched:
         found.append(table.roots[0])
-    elif at:
-        at += table.candidates[at] == 0
-        while table.candidates[at]:
-            state = table.source[table.candidates[at]]
+    else:
+        for _number, _region, state, _end, _guard in heard:
             if state not in found:
                 found.append(state)
-            at += 1
     return tuple([(table.region[state], state, table.end[state]) for state in found])

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from typing import Protocol
 
     from firmware.base.trace import Trace
-    from firmware.charts.table import Table
+    from firmware.charts.table import Heard, Table
 
     class Microstep(Protocol):
         """What is used of microstep.Microstep, which loads this module."""
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
         def raise_(self) -> "Callable[[int], None]":
             """Raise an event inside the machine."""
 
-        def allows(self, number: int, region: int, event: int) -> object:
+        def allows(self, number: int, region: int, guard: int, event: int) -> object:
             """Whether the guard of a transition of chart `region` holds."""
 
         def is_active(self, state: int) -> bool:
@@ -57,30 +57,20 @@ class ParallelMicrostep:
         self._chosen = zeros(regions, len(table.source))
         self._domains = zeros(regions, table.states)
 
-    def step_many(self, at: int, event: int) -> bool:
-        """One microstep; its groups stand after `at`."""
+    def step_many(self, heard: "Heard", event: int) -> bool:
+        """One microstep on an event that is heard by these."""
         table, chosen = self.table, self._chosen
-        candidates = table.candidates
         count = 0
-        group = candidates[at]
-        while group:
-            leaf = self.leaf[group - 1]
-            if not leaf or table.kind[leaf] == PARALLEL:
-                leaf = table.states
-            at += 1
-            number = candidates[at]
-            while number:
-                state = table.source[number]
-                if state <= leaf < table.end[state] and (
-                    not table.guard[number] or self.microstep.allows(number, table.region[state], event)
-                ):
-                    chosen[count] = number
-                    count += 1
-                    leaf = table.states
-                at += 1
-                number = candidates[at]
-            at += 1
-            group = candidates[at]
+        for place, candidates in heard:
+            leaf = self.leaf[place]
+            if leaf and table.kind[leaf] != PARALLEL:
+                for number, region, state, end, guard in candidates:
+                    if state <= leaf < end and (
+                        not guard or self.microstep.allows(number, region, guard, event)
+                    ):
+                        chosen[count] = number
+                        count += 1
+                        break
         count = self._remove_conflicting(count)
         if count:
             self._move_all(count, event)
@@ -114,7 +104,7 @@ class ParallelMicrostep:
     def _conflict(self, a: int, b: int) -> bool:
         """Whether the exit sets of two transitions meet."""
         table = self.table
-        if not table.plan[a] or not table.plan[b]:
+        if not table.moves[a][0] or not table.moves[b][0]:
             return False
         d, e = self._domain(a), self._domain(b)
         return d <= e < table.end[d] or e <= d < table.end[e]
@@ -125,14 +115,15 @@ class ParallelMicrostep:
         for i in range(count):
             domains[i] = self._domain(chosen[i])
         for i in range(count - 1, -1, -1):
-            if table.plan[chosen[i]]:
+            if table.moves[chosen[i]][0]:
                 self._leave(domains[i], event)
         for i in range(count):
             number = chosen[i]
-            if table.does[number]:
-                self.microstep.run(table.does[number], table.region[table.source[number]], event)
+            do = table.moves[number][2]
+            if do:
+                self.microstep.run(do, table.region[table.source[number]], event)
         for i in range(count):
-            if table.plan[chosen[i]]:
+            if table.moves[chosen[i]][0]:
                 self._enter_targets(chosen[i], domains[i], event)
         for i in range(count):
             region = table.region[table.source[chosen[i]]]
@@ -146,9 +137,9 @@ class ParallelMicrostep:
         """What a transition leaves the descendants of, as things are now."""
         table = self.table
         paths = table.paths
-        plan = table.plan[number]
+        plan, domain, _do = table.moves[number]
         if paths is None or plan != table.states:
-            return table.plans[plan - table.states] if plan else 0
+            return domain
         paths.memory = self.memory
         targets, external = paths.recalls[number]
         return paths.domain(table.source[number], targets, external)
@@ -203,12 +194,13 @@ class ParallelMicrostep:
         """Enter what a transition leads to."""
         table = self.table
         paths = table.paths
-        if paths is not None and table.plan[number] == table.states:
+        plan = table.moves[number][0]
+        if paths is not None and plan == table.states:
             paths.memory = self.memory
             paths.entry(paths.recalls[number][0], domain)
             self.enter_plan(paths.out, 0, event)
         else:
-            self.enter_plan(table.plans, table.plan[number] - table.states + 1, event)
+            self.enter_plan(table.plans, plan - table.states, event)
 
     def enter_plan(self, plans: "Sequence[int]", at: int, event: int) -> None:
         """Enter the states of a plan, with what is done on the way into a default."""

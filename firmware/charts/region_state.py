@@ -66,7 +66,7 @@ def restart(engine: "Microstep", chart: int) -> None:
     if at < table.states:
         engine.leaf[chart] = at
     else:
-        _begin(engine, at - table.states + 1)
+        _begin(engine, at - table.states)
     engine.touched[chart] = 1
     engine.mark_dirty()
 

@@ -72,11 +72,6 @@ class Switches:
             self._agenda.insert(switch, 0)
         return True
 
-    def settle(self, switch: int) -> int:
-        """The contact of `switch` has been still for long enough; whether it is closed."""
-        self.closed[switch] = closed = self.raw[switch]
-        return closed
-
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -61,8 +61,9 @@ class Page:
     def put(self, line: int, column: int, cell: int) -> None:
         """One cell."""
         at = line * ROW + column
-        self.cells[at] = cell
-        self.written |= 1 << at // 3
+        if self.cells[at] != cell:
+            self.cells[at] = cell
+            self.written |= 1 << at // 3
 
     def write(self, line: int, column: int, text: bytes) -> None:
         """Put `text` (ASCII) from `column` on; what would pass the edge is cut."""
@@ -84,19 +85,20 @@ class Page:
         """`n` (not negative) with its last digit in column `right`; the column left of its first digit."""
         cells = self.cells
         base = line * ROW
-        last = at = base + right
+        at = base + right
         comma = at - 3 if commas else -1
         while at >= base:
             cell = 48 + n % 10
             if at == comma:
                 cell += COMMA
                 comma -= 3
-            cells[at] = cell
+            if cells[at] != cell:
+                cells[at] = cell
+                self.written |= 1 << at // 3
             at -= 1
             n //= 10
             if not n:
                 break
-        self.written |= (2 << last // 3) - (1 << (at + 1) // 3)
         return at - base
 
     def tenths(self, line: int, right: int, ms: int) -> None:
@@ -105,12 +107,11 @@ class Page:
         The cell left of it is blanked: a time runs down over itself.
         """
         n = (ms + 99) // 100
-        cells = self.cells
-        left = self.number(line, right - 1, n // 10, False)
+        self.put(line, right, 48 + n % 10)
+        self.put(line, right - 1, POINT + 48 + n // 10 % 10)
+        left = self.number(line, right - 2, n // 100, False) if n >= 100 else right - 2
         if left >= 0:
             self.put(line, left, SPACE)
-        self.put(line, right, 48 + n % 10)
-        cells[line * ROW + right - 1] += POINT
 
 
 class Pages:
@@ -147,6 +148,10 @@ class Pages:
         cells, shown, chunks = page.cells, self._shown, page.written
         page.written = 0
         at = chunk = 0
+        if not chunks & LINE:
+            chunks >>= CHUNKS
+            chunk = CHUNKS
+            at = ROW
         while chunks:
             if chunks & 1:
                 value = cells[at] | cells[at + 1] << 9 | cells[at + 2] << 18

@@ -29,7 +29,8 @@ def run(name, changes, until):
         if now in changes:
             switches.change(0, changes[now])
         if timers.pop() == 0:
-            edges.append((now, switches.settle(0)))
+            switches.closed[0] = switches.raw[0]
+            edges.append((now, switches.raw[0]))
     return edges
 
 
