@@ -40,7 +40,19 @@ class Steps:
 
     def contact(self, switch: int, closed: int) -> None:
         """The contact of `switch` is closed (1) or open (0) from now on."""
-        self._level[switch] = 1 if closed else 0
+        level = 1 if closed else 0
+        play, reflexes = self.play, self.reflexes
+        if play.live and not (
+            reflexes.acts[switch]
+            or self.timers.state[switch]
+            or self._changed[switch]
+            or play.score.paid
+            or play.armed != reflexes.allowed
+        ):  # debouncing is all that it leads to now, however often it changes in this millisecond
+            if level != self.switches.raw[switch]:
+                self.switches.change(switch, level)
+            return
+        self._level[switch] = level
         if not self._changed[switch]:
             self._changed[switch] = 1
             self._raw += 1
@@ -102,13 +114,17 @@ class Steps:
         score, now = play.score, timers.now
         if play.armed != self.reflexes.allowed:
             self.reflexes.renew()
+        acted = not play.live
         number = timers.take() if timers.first == now else timers.pop()
         while number >= 0:
-            if number < switches:
-                self._edge(number)
-            else:
+            if number >= switches:
                 self._timer(number)
+                acted = True
+            elif self._edge(number):
+                acted = True
             number = timers.take() if timers.first == now else -1
+        if not acted and not score.paid:
+            return  # such as the opening of a contact: nothing that is shown can have changed
         if score.paid:
             score.paid = False
             for listener in play.score_listeners:
@@ -138,7 +154,8 @@ class Steps:
                 switches.change(switch, level)
         return self.timers.first == self.timers.now or not play.live or play.score.paid
 
-    def _edge(self, switch: int) -> None:
+    def _edge(self, switch: int) -> bool:
+        """A debounced edge; whether anything may have come of it."""
         play, pad = self.play, self.pad
         play.closed[switch] = closed = self.switches.raw[switch]
         self.trace.note(EDGE, switch, closed)
@@ -148,9 +165,9 @@ class Steps:
         play.switch_monitor.record_edge(switch, closed)
         if (pad.awake or pad.buttons[switch]) and pad.handle_edge(switch, closed):
             self._react()
-            return
+            return True
         if play.switch_monitor.muted[switch] or (playfield and not play.live):
-            return
+            return False
         event = switch if closed else self._openings[switch]
         if event >= 0:
             self.engine.send(event)
@@ -158,6 +175,7 @@ class Steps:
         if closed and playfield:
             self.engine.send(self._playfield_event, switch)
             self._react()
+        return event >= 0
 
     def _timer(self, timer: int) -> None:
         event = self.timers.event[timer]
@@ -198,7 +216,7 @@ class Steps:
         while chart >= 0:
             touched[chart] = 0
             feature = shows[chart]
-            if feature:
+            if feature is not None:
                 feature.show()
             chart = touched.find(MARK, chart + 1)
 

@@ -58,21 +58,21 @@ class Agenda:
 
     def insert(self, number: int, delay_ms: int) -> None:
         """`number`, which does not wait yet, is due in `delay_ms`."""
-        order, dues = self._order, self._due
+        order, dues, at = self._order, self._due, self._waiting
         dues[number] = due = (self.now - HALF + delay_ms - HALF) & MASK  # the plain sum may be too great
         self.state[number] = RUNNING
-        at = self._waiting
-        while at:
-            other = order[at - 1]
-            later = (dues[other] - due) & MASK
-            if later < HALF and (later or other > number):
-                break
-            order[at] = other
-            at -= 1
-        order[at] = number
-        if at == self._waiting:
+        self._waiting = at + 1
+        if self.first < 0 or 0 < (self.first - due) & MASK < HALF:
             self.first = due
-        self._waiting += 1
+        else:
+            while at:
+                other = order[at - 1]
+                later = (dues[other] - due) & MASK
+                if later < HALF and (later or other > number):
+                    break
+                order[at] = other
+                at -= 1
+        order[at] = number
 
     def remove(self, number: int) -> None:
         """`number`, which waits, waits no longer."""

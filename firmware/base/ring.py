@@ -40,7 +40,7 @@ class Ring:
         ring[at] = self.now
         ring[at + 1] = kind | ident << 16
         ring[at + 2] = value
-        self._at = at = at + WORDS
+        self._at = at = at + 3
         if at == self._stop:
             self._close_block()
 

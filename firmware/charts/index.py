@@ -19,7 +19,7 @@ class Index:
         self._candidates: dict[int, Candidate] = {}
 
     def add(self, number: int, source: int, guard: int, descriptors: "list[str]") -> None:
-        """Transition `number` leaves `source` on any of `descriptors` if `guard` holds, without one on none."""
+        """Transition `number` leaves `source` on any of `descriptors`, or on none, if `guard` holds."""
         self.source.append(source)
         self._guard.append(guard)
         for descriptor in descriptors or [""]:

@@ -88,12 +88,12 @@ class SwitchMonitor:
         now = self._timers.now
         if (now - self._second[switch]) & ticks.MASK >= 1000:
             self._second[switch] = now
-            self._storm[switch] = 0
-        storm = self._storm[switch]
-        if storm == BYTE:
+            self._storm[switch] = 1
             return
-        self._storm[switch] = storm = storm + 1
-        if storm == self._most[switch]:
+        storm = self._storm[switch]
+        if storm < BYTE:
+            self._storm[switch] = storm + 1
+        if storm + 1 == self._most[switch]:
             self._faults.report("switch_chatters", switch)
             self._excuse(switch)
             self.muted[switch] = 1
