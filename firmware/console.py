@@ -88,6 +88,7 @@ class Console(Steps):
 
     def begin(self, board: Board, seed: int, settings: "dict[int, int]", start_ms: int) -> None:
         """Start the one run of this console. `settings`: values by place in the game's table."""
+        self._start = self.timers.now = start_ms
         if self.persistence:
             self.persistence.load()
         for place in sorted(settings):
@@ -96,8 +97,6 @@ class Console(Steps):
                     f"setting number {place} was given {settings[place]}, which is out of its range"
                 )
         self.play.reseed(seed)
-        self._start = start_ms
-        self.timers.now = start_ms
         self.board = board
         self.coils.begin(board)
         # Bound once: binding a method anew allocates.

@@ -73,40 +73,36 @@ class Steps:
         """
         coils, timers = self.coils, self.timers
         made = coils.made
-        now_ms &= MASK
-        left = ticks.diff(now_ms, self.now)
+        limit = ticks.add(now_ms & MASK, self._start)
         try:
-            while left >= 0:
+            while (limit - timers.now) & MASK < HALF:
                 if self._raw:
                     if self._take_contacts():
                         self._step()
-                elif timers.first < 0:
-                    break
                 else:
-                    wait = (timers.first - timers.now) & MASK
-                    if wait and wait < HALF:  # beyond that it is overdue
-                        if wait > left:
-                            break
-                        left -= wait
-                        self._set_time((now_ms - left) & MASK)
+                    first = timers.first
+                    if first < 0 or (limit - first) & MASK >= HALF:
+                        break
+                    if first != timers.now:
+                        self._set_time(first)
                     self._step()
                 if until_coil and coils.made != made:
                     return self.now
         finally:
             if self.engine.troubles:
                 self.losses.report_new()
-        if left:
-            self._set_time(now_ms)
-        return now_ms
+        if timers.now != limit:
+            self._set_time(limit)
+        return self.now
 
     def lost(self) -> int:
         """Records of the trace, events of the charts and edges of contacts that were lost."""
         return self.trace.lost + self.engine.dropped + self.coils.lost + self.edges_lost
 
-    def _set_time(self, now_ms: int) -> None:
-        self.now = now_ms
-        self.trace.now = now_ms
-        self.timers.now = ticks.add(now_ms, self._start) if self._start else now_ms
+    def _set_time(self, tick: int) -> None:
+        """It is `tick` by the timers' count; trace and console count from the start."""
+        self.timers.now = tick
+        self.now = self.trace.now = (tick - self._start) & MASK
 
     def _step(self) -> None:
         """What is due in this millisecond: edges by switch, timers by (due, id), then outputs."""
@@ -115,14 +111,13 @@ class Steps:
         if play.armed != self.reflexes.allowed:
             self.reflexes.renew()
         acted = not play.live
-        number = timers.take() if timers.first == now else timers.pop()
-        while number >= 0:
+        while timers.first == now:
+            number = timers.take()
             if number >= switches:
                 self._timer(number)
                 acted = True
             elif self._edge(number):
                 acted = True
-            number = timers.take() if timers.first == now else -1
         if not acted and not score.paid:
             return  # such as the opening of a contact: nothing that is shown can have changed
         if score.paid:
@@ -135,7 +130,8 @@ class Steps:
 
     def _take_contacts(self) -> bool:
         """The raw contacts of this millisecond, by switch; whether there is more to be done in it."""
-        changed, switches, reflexes, play = self._changed, self.switches, self.reflexes, self.play
+        changed, switches = self._changed, self.switches
+        reflexes, play = self.reflexes, self.play
         if play.armed != reflexes.allowed:
             reflexes.renew()
         left = self._raw

@@ -4,6 +4,8 @@ Only `add` allocates, and only at set-up. Times are ticks of period 2^30 (base.t
 may run for up to 2^29 ms and the counter may wrap beneath it.
 """
 
+from array import array
+
 from firmware.base import ticks
 from firmware.base.agenda import MOST, OFF, RUNNING, Agenda
 from firmware.base.errors import GameError
@@ -19,7 +21,7 @@ class Timers(Agenda):
 
     def __init__(self) -> None:
         super().__init__()
-        self.event: list[int] = []
+        self.event = array("h")  # posted when it is due, or a negative number
         self._group = bytearray()
         self._frozen = bytearray(8)
 
@@ -74,7 +76,7 @@ class Timers(Agenda):
         tid = self.state.find(RUNS)
         while tid >= 0:
             if self._group[tid] == group:
-                left = self._left(tid)
+                left = self.left(tid)
                 self.remove(tid)
                 self.state[tid] = HELD
                 self._due[tid] = left
@@ -137,7 +139,7 @@ class Timers(Agenda):
             left -= 256
         for i in range(3, 0, -1):
             left = (left << 8) | saved[offset + i]
-        self.start(tid, left)
+        self.start(tid, left if left > 0 else 0)
 
     def _left(self, tid: int) -> int:
         state = self.state[tid]

@@ -45,7 +45,9 @@ class Microstep(Configuration):
         self._movement = (
             self.leaf,
             table.states,
-            table.moves,
+            table.plan,
+            table.domain,
+            table.does,
             table.exits,
             table.enters,
             table.parent,
@@ -123,11 +125,11 @@ class Microstep(Configuration):
 
     def move(self, number: int, region: int, event: int) -> None:
         """One transition by itself, of the chart `region`; in line, because this is where the time goes."""
-        leaf, states, moves, exits, enters, parent, owners, calls = self._movement
-        goal, domain, do = moves[number]
+        leaf, states, plan, domain, does, exits, enters, parent, owners, calls = self._movement
+        goal, do = plan[number], does[number]
         if goal:
-            state = leaf[region]
-            while state != domain:
+            state, stop = leaf[region], domain[number]
+            while state != stop:
                 if exits[state]:
                     self.leave(state, region, event)
                 leaf[region] = state = parent[state]
@@ -148,25 +150,25 @@ class Microstep(Configuration):
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, states, moves, _exits, enters, parent, owners, calls = self._movement
-        chosen, regions, touched, trace = self._chosen, self._regions, self.touched, self.trace
+        leaf, states, plan, domain, does, _exits, enters, parent, owners, calls = self._movement
+        chosen, regions = self._chosen, self._regions
         for i in range(count - 1, -1, -1):
-            goal, domain, _do = moves[chosen[i]]
-            if goal:
-                region = regions[i]
-                while leaf[region] != domain:
+            if plan[chosen[i]]:
+                region, stop = regions[i], domain[chosen[i]]
+                while leaf[region] != stop:
                     self.leave(leaf[region], region, event)
                     leaf[region] = parent[leaf[region]]
         for i in range(count):
-            do = moves[chosen[i]][2]
+            do = does[chosen[i]]
             if do:
                 try:
                     calls[do](owners[regions[i]], event)
                 except Exception as failure:
                     self.fail(failure)
+        touched, trace = self.touched, self.trace
         for i in range(count):
             number, region = chosen[i], regions[i]
-            goal = moves[number][0]
+            goal = plan[number]
             if goal:
                 if goal >= states or enters[goal]:
                     self.enter_plan(goal, region, event)

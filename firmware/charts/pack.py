@@ -319,20 +319,22 @@ class Packer:
         starts = []
         for steps in self._starts:
             starts.append(steps[-1] if self._is_quiet(steps) else self._plan(steps))
-        table.moves = tuple([self._move(number) for number in range(len(table.source))])
+        columns = zip(*[self._move(number) for number in range(len(table.source))])
+        table.plan, table.domain = [constants(list(column)) for column in columns]
+        table.does = constants(self._does)
         table.plans = constants(self._plans)
         table.starts = constants(starts)
 
-    def _move(self, number: int) -> "tuple[int, int, int]":
-        """Plan, domain and call of a transition."""
-        domain, steps, do = self._domains[number], self._steps[number], self._does[number]
+    def _move(self, number: int) -> "tuple[int, int]":
+        """Plan and domain of a transition."""
+        domain, steps = self._domains[number], self._steps[number]
         if number in self.paths.recalls:
-            return self.table.states, domain, do
+            return self.table.states, domain
         if not steps:
-            return 0, 0, do
+            return 0, 0
         if len(steps) == 1 and self._is_quiet(self._way_of(number)):
-            return steps[0], self.tree.parent[steps[0]], do
-        return self._plan(steps), domain, do
+            return steps[0], self.tree.parent[steps[0]]
+        return self._plan(steps), domain
 
     def _plan(self, steps: "tuple[int, ...]") -> int:
         """The plan that enters `steps`, written down unless it is the end of another."""

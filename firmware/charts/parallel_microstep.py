@@ -104,7 +104,7 @@ class ParallelMicrostep:
     def _conflict(self, a: int, b: int) -> bool:
         """Whether the exit sets of two transitions meet."""
         table = self.table
-        if not table.moves[a][0] or not table.moves[b][0]:
+        if not table.plan[a] or not table.plan[b]:
             return False
         d, e = self._domain(a), self._domain(b)
         return d <= e < table.end[d] or e <= d < table.end[e]
@@ -115,15 +115,15 @@ class ParallelMicrostep:
         for i in range(count):
             domains[i] = self._domain(chosen[i])
         for i in range(count - 1, -1, -1):
-            if table.moves[chosen[i]][0]:
+            if table.plan[chosen[i]]:
                 self._leave(domains[i], event)
         for i in range(count):
             number = chosen[i]
-            do = table.moves[number][2]
+            do = table.does[number]
             if do:
                 self.microstep.run(do, table.region[table.source[number]], event)
         for i in range(count):
-            if table.moves[chosen[i]][0]:
+            if table.plan[chosen[i]]:
                 self._enter_targets(chosen[i], domains[i], event)
         for i in range(count):
             region = table.region[table.source[chosen[i]]]
@@ -137,9 +137,9 @@ class ParallelMicrostep:
         """What a transition leaves the descendants of, as things are now."""
         table = self.table
         paths = table.paths
-        plan, domain, _do = table.moves[number]
+        plan = table.plan[number]
         if paths is None or plan != table.states:
-            return domain
+            return table.domain[number]
         paths.memory = self.memory
         targets, external = paths.recalls[number]
         return paths.domain(table.source[number], targets, external)
@@ -194,7 +194,7 @@ class ParallelMicrostep:
         """Enter what a transition leads to."""
         table = self.table
         paths = table.paths
-        plan = table.moves[number][0]
+        plan = table.plan[number]
         if paths is not None and plan == table.states:
             paths.memory = self.memory
             paths.entry(paths.recalls[number][0], domain)

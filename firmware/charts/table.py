@@ -48,7 +48,7 @@ class Table:
     """Everything about a machine of charts that does not change while it runs.
 
     By state: parent, end (one past its last descendant), region, kind, enters, exits.
-    By transition (1 + its place among the rows): source, and moves: its plan, domain and call.
+    By transition (1 + its place among the rows): source, domain, plan, does.
     By event, and last for eventless transitions: heard.
     """
 
@@ -65,8 +65,8 @@ class Table:
         self.owners: tuple[object, ...] = ()  # by region
         self.names: tuple[str, ...] = ()  # by state: "region/state", a region's root "region"
         self.parent = self.end = self.region = self.enters = self.exits = empty
-        self.source = self.extras = empty
-        self.moves: tuple[tuple[int, int, int], ...] = ()
+        self.source = self.domain = self.plan = self.does = empty
+        self.extras = empty
         self.heard: tuple[Heard, ...] = ()
         self.calls: tuple[Action, ...] = ()  # actions and guards by number, from 1 on
         self.plans = empty
