@@ -64,13 +64,15 @@ class Index:
 
     def _laid_out(self, numbers: "tuple[int, ...]", branched: bool) -> "Heard":
         """The candidates of one event as table.py describes them."""
+        candidates = [self._candidate(number) for number in numbers]
+        if not branched:
+            charts = sorted({each[1] for each in candidates})
+            return tuple([each for chart in charts for each in candidates if each[1] == chart])
         laid: Heard = ()
-        for root in sorted(self.tree.roots):
+        for root in sorted(self.tree.roots) if numbers else ():
             mine = tuple([self._candidate(number) for number in self._of_region(root, numbers)])
-            if branched and mine:
+            if mine:
                 laid += ((self.tree.region[root], mine),)
-            else:
-                laid += mine
         return laid
 
     def _candidate(self, number: int) -> "Candidate":
