@@ -4,7 +4,7 @@ from firmware.charts.events import EVERY
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.charts.table import Candidate, Heard
+    from firmware.charts.table import Candidate, Heard, HeardByRegion
     from firmware.charts.tree import Tree
 
 
@@ -68,12 +68,12 @@ class Index:
         if not branched:
             charts = sorted({each[1] for each in candidates})
             return tuple([each for chart in charts for each in candidates if each[1] == chart])
-        laid: Heard = ()
+        laid: HeardByRegion = ()
         for root in sorted(self.tree.roots) if numbers else ():
             mine = tuple([self._candidate(number) for number in self._of_region(root, numbers)])
             if mine:
                 laid += ((self.tree.region[root], mine),)
-        return laid
+        return laid  # type: ignore[return-value] # of a branched machine
 
     def _candidate(self, number: int) -> "Candidate":
         if number not in self._candidates:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from typing import Protocol
 
     from firmware.base.trace import Trace
-    from firmware.charts.table import Heard, Table
+    from firmware.charts.table import HeardByRegion, Table
 
     class Microstep(Protocol):
         """What is used of microstep.Microstep, which loads this module."""
@@ -57,7 +57,7 @@ class ParallelMicrostep:
         self._chosen = zeros(regions, len(table.source))
         self._domains = zeros(regions, table.states)
 
-    def step_many(self, heard: "Heard", event: int) -> bool:
+    def step_many(self, heard: "HeardByRegion", event: int) -> bool:
         """One microstep on an event that is heard by these."""
         table, chosen = self.table, self._chosen
         count = 0

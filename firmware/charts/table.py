@@ -5,13 +5,13 @@ from firmware.base.errors import ChartError
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
-    from typing import Any
 
     from firmware.charts.paths import Paths
 
     Action = Callable[[object, int], object]
     Candidate = tuple[int, int, int, int, int]
-    Heard = tuple[Any, ...]  # of candidates; Any: in a branched machine of regions with candidates
+    Heard = tuple[Candidate, ...]
+    HeardByRegion = tuple[tuple[int, tuple[Candidate, ...]], ...]  # in a branched machine
 
 # An event is heard by its candidates, chart by chart, the deepest first: number of the transition, region and
 # end of its source, the source, guard. In a branched machine region by region: (region, candidates).
