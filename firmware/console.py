@@ -63,7 +63,7 @@ class Console(Steps):
         if packed:
             self.play.events.seal(packed.EVENTS)
         self._events()
-        self.switches = Switches(game.WIRING.SWITCHES, self.play.closed)
+        self.switches = Switches(game.WIRING.SWITCHES, self.play.closed, self.timers)
         self.coils = Coils(self.play, self.board)
         self.reflexes = Reflexes(self.play, self.coils)
         self.lockout = CoinLockout(self.play, self.coils)
@@ -76,7 +76,7 @@ class Console(Steps):
         self.pad.bind()
         self._changed = bytearray(self.switches.count)
         self._level = bytearray(self.switches.count)
-        self._raw = False
+        self._raw = 0
         self._show_lamp = self.board.lamp
         self._show_text = self.board.text
 
@@ -88,6 +88,7 @@ class Console(Steps):
 
     def begin(self, board: Board, seed: int, settings: "dict[int, int]", start_ms: int) -> None:
         """Start the one run of this console. `settings`: values by place in the game's table."""
+        self._start = self.timers.now = start_ms
         if self.persistence:
             self.persistence.load()
         for place in sorted(settings):
@@ -96,8 +97,6 @@ class Console(Steps):
                     f"setting number {place} was given {settings[place]}, which is out of its range"
                 )
         self.play.reseed(seed)
-        self._start = start_ms
-        self.timers.now = start_ms
         self.board = board
         self.coils.begin(board)
         # Bound once: binding a method anew allocates.

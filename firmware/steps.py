@@ -4,6 +4,7 @@ Most of the run time is spent here: a board may have it as machine code.
 """
 
 from firmware.base import ticks
+from firmware.base.ticks import HALF, MASK
 from firmware.base.trace import EDGE, EVENT
 
 MARK = b"\x01"  # the byte that marks a change
@@ -28,7 +29,7 @@ class Steps:
     turns: "PlayerTurns"
     zones: bytearray
     _start: int
-    _raw: bool
+    _raw: int  # contacts that changed since they were taken
     _changed: bytearray
     _level: bytearray
     _openings: "list[int]"
@@ -39,25 +40,30 @@ class Steps:
 
     def contact(self, switch: int, closed: int) -> None:
         """The contact of `switch` is closed (1) or open (0) from now on."""
-        self._level[switch] = 1 if closed else 0
-        self._changed[switch] = 1
-        self._raw = True
+        level = 1 if closed else 0
+        play, reflexes = self.play, self.reflexes
+        if play.live and not (
+            reflexes.acts[switch]
+            or self.timers.state[switch]
+            or self._changed[switch]
+            or play.score.paid
+            or play.armed != reflexes.allowed
+        ):  # debouncing is all that it leads to now, however often it changes in this millisecond
+            if level != self.switches.raw[switch]:
+                self.switches.change(switch, level)
+            return
+        self._level[switch] = level
+        if not self._changed[switch]:
+            self._changed[switch] = 1
+            self._raw += 1
 
     def settled(self, switch: int, closed: int) -> bool:
         """A debounced edge from a board that scans by itself; False: call again after the next step."""
-        return self.switches.settled(switch, closed, self.timers.now)
+        return self.switches.settled(switch, closed)
 
     def due(self) -> int:
         """Milliseconds until something is due, −1 when nothing is."""
-        if self._raw:
-            return 0
-        first, edge = self.timers.first, self.switches.first
-        if edge >= 0 and (first < 0 or (edge - first) & ticks.MASK >= ticks.HALF):
-            first = edge
-        if first < 0:
-            return -1
-        wait = (first - self.timers.now) & ticks.MASK
-        return wait if wait < ticks.HALF else 0
+        return 0 if self._raw else self.timers.due()
 
     def run_to(self, now_ms: int, until_coil: bool = False) -> int:
         """Step from due time to due time up to `now_ms`; the time reached.
@@ -65,99 +71,114 @@ class Steps:
         With `until_coil` it stops right after a millisecond in which a coil was commanded. Times wrap
         at 2^30 (12.4 days), those in the trace as well.
         """
-        now_ms &= ticks.MASK
-        left = ticks.diff(now_ms, self.now)
-        made = self.coils.made
-        wait = self.due()
+        coils, timers = self.coils, self.timers
+        made = coils.made
+        limit = ticks.add(now_ms & MASK, self._start)
         try:
-            while 0 <= wait <= left:
-                if wait:
-                    left -= wait
-                    self._set_time((now_ms - left) & ticks.MASK)
-                self._step()
-                if until_coil and self.coils.made != made:
+            while (limit - timers.now) & MASK < HALF:
+                if self._raw:
+                    if self._take_contacts():
+                        self._step()
+                else:
+                    first = timers.first
+                    if first < 0 or (limit - first) & MASK >= HALF:
+                        break
+                    if first != timers.now:
+                        self._set_time(first)
+                    self._step()
+                if until_coil and coils.made != made:
                     return self.now
-                wait = self.due()
         finally:
             if self.engine.new_losses:
                 self.losses.report_new()
-        if left:
-            self._set_time(now_ms)
-        return now_ms
+        if timers.now != limit:
+            self._set_time(limit)
+        return self.now
 
     def lost(self) -> int:
         """Records of the trace, events of the charts and edges of contacts that were lost."""
         return self.trace.lost + self.engine.dropped + self.coils.lost + self.edges_lost
 
-    def _set_time(self, now_ms: int) -> None:
-        self.now = now_ms
-        self.trace.now = now_ms
-        self.timers.now = ticks.add(now_ms, self._start) if self._start else now_ms
+    def _set_time(self, tick: int) -> None:
+        """It is `tick` by the timers' count; trace and console count from the start."""
+        self.timers.now = tick
+        self.now = self.trace.now = (tick - self._start) & MASK
 
     def _step(self) -> None:
-        """Everything of this millisecond: contacts, edges by switch, timers by (due, id), outputs."""
-        play, timers, switches = self.play, self.timers, self.switches
-        if (self._raw or play.armed != self.reflexes.allowed) and self.reflexes.is_renewal_due():
+        """What is due in this millisecond: edges by switch, timers by (due, id), then outputs."""
+        play, timers, switches = self.play, self.timers, self.switches.count
+        score, now = play.score, timers.now
+        if play.armed != self.reflexes.allowed:
             self.reflexes.renew()
-        if self._raw:
-            self._take_contacts()
-            if play.live and not play.score.paid and self.due():
-                return  # contacts alone change nothing that is shown
-        while switches.first >= 0:
-            switch = switches.pop(timers.now)
-            if switch < 0:
-                break
-            self._edge(switch)
-        timer = timers.next(timers.now)
-        while timer >= 0:
-            self._timer(timer)
-            timer = timers.next(timers.now)
-        if play.score.paid:
-            play.score.paid = False
+        acted = not play.live
+        while timers.first == now:
+            number = timers.take()
+            if number >= switches:
+                self._timer(number)
+                acted = True
+            elif self._edge(number):
+                acted = True
+        if not acted and not score.paid:
+            return  # such as the opening of a contact: nothing that is shown can have changed
+        if score.paid:
+            score.paid = False
             for listener in play.score_listeners:
                 listener()
         if self.engine.pending or play.coils.count:
             self._react()
         self._resolve()
 
-    def _take_contacts(self) -> None:
-        self._raw = False
+    def _take_contacts(self) -> bool:
+        """The raw contacts of this millisecond, by switch; whether there is more to be done in it."""
         changed, switches = self._changed, self.switches
-        switch = changed.find(MARK)
-        while switch >= 0:
+        reflexes, play = self.reflexes, self.play
+        if play.armed != reflexes.allowed:
+            reflexes.renew()
+        left = self._raw
+        self._raw = 0
+        switch = -1
+        while left:
+            left -= 1
+            switch = changed.find(MARK, switch + 1)
             changed[switch] = 0
             level = self._level[switch]
             if level != switches.raw[switch]:
-                self.reflexes.change(switch, level)
-                switches.change(switch, level, self.timers.now)
-            switch = changed.find(MARK, switch + 1)
+                if reflexes.acts[switch]:
+                    if reflexes.is_renewal_due():
+                        reflexes.renew()
+                    reflexes.change(switch, level)
+                switches.change(switch, level)
+        return self.timers.first == self.timers.now or not play.live or play.score.paid
 
-    def _edge(self, switch: int) -> None:
-        closed = self.play.closed[switch]
+    def _edge(self, switch: int) -> bool:
+        """A debounced edge; whether anything may have come of it."""
+        play, pad = self.play, self.pad
+        play.closed[switch] = closed = self.switches.raw[switch]
         self.trace.note(EDGE, switch, closed)
         playfield = self.zones[switch] == 0
         if playfield:
-            self.play.heard_at = self.now
-        self.play.switch_monitor.record_edge(switch, closed)
-        if (self.pad.awake or self.pad.buttons[switch]) and self.pad.handle_edge(switch, closed):
+            play.heard_at = self.now
+        play.switch_monitor.record_edge(switch, closed)
+        if (pad.awake or pad.buttons[switch]) and pad.handle_edge(switch, closed):
             self._react()
-            return
-        if self.play.switch_monitor.muted[switch] or (playfield and not self.play.live):
-            return
+            return True
+        if play.switch_monitor.muted[switch] or (playfield and not play.live):
+            return False
         event = switch if closed else self._openings[switch]
         if event >= 0:
-            self.engine.send(event, 0)
+            self.engine.send(event)
             self._react()
         if closed and playfield:
             self.engine.send(self._playfield_event, switch)
             self._react()
+        return event >= 0
 
     def _timer(self, timer: int) -> None:
-        hook = self.play.hooks.get(timer)
-        if hook:
-            hook()
+        event = self.timers.event[timer]
+        if event < 0:
+            self.play.hooks[timer]()
         else:
-            self.engine.send(self.timers.event[timer], 0)
+            self.engine.send(event)
         self._react()
 
     def _before_event(self, event: int) -> None:
@@ -170,9 +191,8 @@ class Steps:
         while True:
             if engine.pending:
                 engine.settle()
-            chart = engine.touched.find(MARK)
-            if chart >= 0 or play.show_all:
-                self._show(chart)
+            if engine.moved or play.show_all:
+                self._show()
             if play.coils.count:
                 self._pass_on()
             if not play.turn_requested:
@@ -180,18 +200,19 @@ class Steps:
             play.switch_monitor.ball_over()
             self.turns.apply()
 
-    def _show(self, chart: int) -> None:
-        """Call `show` of every feature that answered, from `chart` on; of all when everything changed."""
+    def _show(self) -> None:
+        """Call `show` of every feature that answered; of all when everything changed."""
         touched, shows = self.engine.touched, self._shows
+        self.engine.moved = False
         if self.play.show_all:
             self.play.show_all = False
             for chart in range(len(touched)):
                 touched[chart] = 1
-            chart = 0
+        chart = touched.find(MARK)
         while chart >= 0:
             touched[chart] = 0
             feature = shows[chart]
-            if feature:
+            if feature is not None:
                 feature.show()
             chart = touched.find(MARK, chart + 1)
 
@@ -207,7 +228,7 @@ class Steps:
 
     def _resolve(self) -> None:
         play = self.play
-        score = play.score
+        score, live = play.score, play.live
         changed = score.changed
         if changed or score.scored:
             score.changed = score.scored = False
@@ -217,9 +238,9 @@ class Steps:
             play.lamps.resolve(self._show_lamp)
         if play.pages.dirty:
             play.pages.resolve(self._show_text)
-        if not play.live:
+        if not live:
             self.idle()
-        if changed or self.lockout.stale or not play.live:
+        if changed or not live or self.lockout.stale:
             self.lockout.update(self.pad.coils_blocked)
 
     def idle(self) -> None:

@@ -14,6 +14,8 @@ from firmware.devices.native.senses import WITHHELD
 class IsrCoilLimiter(CoilLimiter):
     """A CoilLimiter on the callback's clock; contacts and time come to it there, so here they do nothing."""
 
+    state: "array[int]"
+
     def __init__(self, state: "array[int]", board: "array[int]", senses: "array[int]") -> None:
         self.state = state
         self.volts_low = False

@@ -196,7 +196,7 @@ class MainLoop:
         """Bind what belongs to a console when it is first seen."""
         self._known = console
         self._lost = LostEdges(self.hardware.scan)
-        console.trace.box = crash.box()
+        console.trace.note_in(crash.box())
 
     def _blink(self, now: int) -> None:
         """Why coils stay off, by the LED; while no host is there, on the line as well."""

@@ -17,13 +17,13 @@ BOX_SIZE = BOX_HEAD + BOX_EVENTS * WORDS * 4
 class Ring:
     """So many of the newest records; SHA-256 runs over all that ever were.
 
-    `box`: memory of BOX_SIZE bytes that gets what is noted as well, the last BOX_EVENTS of it: a board has
-    that still when its program has ended (base.crash).
+    `note` adds an edge or an event, which memory given to `note_in` gets as well.
     """
 
     def __init__(self, capacity: int = 256) -> None:
         self.capacity = capacity
         self.now = 0
+        self.note: Callable[[int, int, int], None] = self.add  # for edges and events, which the box gets too
         self.box: bytearray | memoryview | None = None
         self._ring = array("i", [0] * (capacity * WORDS))
         self._at = 0  # where the next record goes
@@ -40,20 +40,27 @@ class Ring:
         ring[at] = self.now
         ring[at + 1] = kind | ident << 16
         ring[at + 2] = value
-        self._at = at = at + WORDS
+        self._at = at = at + 3
         if at == self._stop:
             self._close_block()
 
-    def note(self, kind: int, ident: int, value: int) -> None:
-        """`add` for edges and events, which go into the box as well."""
+    def note_in(self, box: "bytearray | memoryview | None") -> None:
+        """What is noted goes into `box` as well, BOX_SIZE bytes, the last BOX_EVENTS of it; None: nowhere.
+
+        A board has that memory still when its program has ended (base.crash).
+        """
+        self.box = box
+        self.note = self.add if box is None else self._add_to_box
+
+    def _add_to_box(self, kind: int, ident: int, value: int) -> None:
         self.add(kind, ident, value)
         box = self.box
-        if box is not None:
-            place = box[0]
-            pack_into("<iii", box, BOX_HEAD + place * 12, self.now, kind | ident << 16, value)
-            box[0] = 0 if place == BOX_EVENTS - 1 else place + 1
-            if box[1] < BOX_EVENTS:
-                box[1] += 1
+        assert box is not None
+        place = box[0]
+        pack_into("<iii", box, BOX_HEAD + place * 12, self.now, kind | ident << 16, value)
+        box[0] = 0 if place == BOX_EVENTS - 1 else place + 1
+        if box[1] < BOX_EVENTS:
+            box[1] += 1
 
     def _words(self, start: int, stop: int) -> memoryview:
         return memoryview(self._ring)[start * WORDS : stop * WORDS]
@@ -66,3 +73,8 @@ class Ring:
             self._block = self._at = 0
             self._before += self.capacity
         self._stop = self._at + len(self._blocks[self._block])
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable

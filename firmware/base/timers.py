@@ -4,6 +4,8 @@ Only `add` allocates, and only at set-up. Times are ticks of period 2^30 (base.t
 may run for up to 2^29 ms and the counter may wrap beneath it.
 """
 
+from array import array
+
 from firmware.base import ticks
 from firmware.base.agenda import MOST, OFF, RUNNING, Agenda
 from firmware.base.errors import GameError
@@ -19,8 +21,7 @@ class Timers(Agenda):
 
     def __init__(self) -> None:
         super().__init__()
-        self.now = 0
-        self.event: list[int] = []
+        self.event = array("h")  # posted when it is due, or a negative number
         self._group = bytearray()
         self._frozen = bytearray(8)
 
@@ -30,7 +31,7 @@ class Timers(Agenda):
     def add(self, event: int, group: int = 0) -> int:
         """A new timer that posts `event` when it is due; groups 0 … 63 can be frozen as one."""
         if len(self.event) == MOST:
-            raise GameError(f"at most {MOST} timers can be declared")
+            raise GameError(f"a machine has at most {MOST} switches and timers together")
         if not 0 <= group < 64:
             raise GameError(f"timer group {group}: allowed are 0 to 63")
         self.event.append(event)
@@ -46,7 +47,7 @@ class Timers(Agenda):
             self.state[tid] = HELD
             self._due[tid] = delay_ms
         else:
-            self.insert(tid, ticks.add(self.now, delay_ms))
+            self.insert(tid, delay_ms)
 
     def stop(self, tid: int) -> None:
         """Forget what `tid` was waiting for; harmless when it is not running."""
@@ -63,14 +64,6 @@ class Timers(Agenda):
         left = self._left(tid)
         return left if left > 0 else 0
 
-    def due(self) -> int:
-        """Milliseconds until the next timer is due, 0 when one is overdue, -1 when none runs."""
-        return self.wait(self.now)
-
-    def pop(self) -> int:
-        """Stop and return the next timer due by now, in (due, number) order; -1 when none is."""
-        return self.next(self.now)
-
     def frozen(self, group: int) -> bool:
         """Whether the timers of `group` stand still."""
         return bool(self._frozen[group >> 3] & (1 << (group & 7)))
@@ -83,7 +76,7 @@ class Timers(Agenda):
         tid = self.state.find(RUNS)
         while tid >= 0:
             if self._group[tid] == group:
-                left = self._left(tid)
+                left = self.left(tid)
                 self.remove(tid)
                 self.state[tid] = HELD
                 self._due[tid] = left
@@ -97,7 +90,7 @@ class Timers(Agenda):
         tid = self.state.find(STANDS)
         while tid >= 0:
             if self._group[tid] == group:
-                self.insert(tid, ticks.add(self.now, self._due[tid]))
+                self.insert(tid, self._due[tid])
             tid = self.state.find(STANDS, tid + 1)
 
     def stop_group(self, group: int) -> None:
@@ -146,7 +139,7 @@ class Timers(Agenda):
             left -= 256
         for i in range(3, 0, -1):
             left = (left << 8) | saved[offset + i]
-        self.start(tid, left)
+        self.start(tid, left if left > 0 else 0)
 
     def _left(self, tid: int) -> int:
         state = self.state[tid]

@@ -4,21 +4,9 @@ It is one state number a region: its leaf. State `s` of region `r` is active whe
 Leaves move with every state left or entered, so that whoever asks in between is told the truth.
 """
 
+from firmware.base.numbers import zeros
 from firmware.charts.action_sequence import ActionFailed
-from firmware.charts.table import (
-    ALL_DONE,
-    CLOCK,
-    DONE,
-    ENTER,
-    EVENT,
-    EXIT,
-    EXTRA,
-    FIRST,
-    GROUP,
-    STOP,
-    Table,
-    zeros,
-)
+from firmware.charts.table import ALL_DONE, CLOCK, DONE, ENTER, EVENT, EXIT, EXTRA, FIRST, GROUP, STOP, Table
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -149,8 +137,8 @@ class Configuration:
 
     def enter_plan(self, plan: int, region: int, event: int) -> None:
         """Enter the states of a plan within one region, or its goal at once."""
-        plans, at = self.table.plans, plan - self.table.states + 1
-        if at > 0:
+        plans, at = self.table.plans, plan - self.table.states
+        if at >= 0:
             while plans[at]:
                 self.enter(plans[at], region, event)
                 at += 1
@@ -161,6 +149,6 @@ class Configuration:
         """Enter one chart when the machine starts."""
         table = self.table
         if self.parallel is not None:
-            self.parallel.enter_plan(table.plans, table.starts[chart] - table.states + 1, 0)
+            self.parallel.enter_plan(table.plans, table.starts[chart] - table.states, 0)
         else:
             self.enter_plan(table.starts[chart], chart, 0)

@@ -119,7 +119,7 @@ class Engine(Microstep):
 
     def is_heard(self, event: int) -> bool:
         """Whether any transition hears `event`."""
-        return self.table.first[event] != 0
+        return len(self.table.heard[event]) > 0
 
     def state_id(self, path: str) -> int:
         """The number of the state called "region/state", or of a region's root."""

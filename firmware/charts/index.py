@@ -4,6 +4,7 @@ from firmware.charts.events import EVERY
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.charts.table import Candidate, Heard, HeardByRegion
     from firmware.charts.tree import Tree
 
 
@@ -13,13 +14,14 @@ class Index:
     def __init__(self, tree: "Tree") -> None:
         self.tree = tree
         self.source: list[int] = [0]
-        self.first: list[int] = []
-        self.candidates: list[int] = [0]
+        self._guard: list[int] = [0]
         self._heard: dict[str, list[int]] = {}
+        self._candidates: dict[int, Candidate] = {}
 
-    def add(self, number: int, source: int, descriptors: "list[str]") -> None:
-        """Transition `number` leaves `source` on any of `descriptors`, without one on none."""
+    def add(self, number: int, source: int, guard: int, descriptors: "list[str]") -> None:
+        """Transition `number` leaves `source` on any of `descriptors`, or on none, if `guard` holds."""
         self.source.append(source)
+        self._guard.append(guard)
         for descriptor in descriptors or [""]:
             if descriptor.endswith(".*"):
                 descriptor = descriptor[:-2]
@@ -39,20 +41,15 @@ class Index:
                 return self._deepest_first(found)
             name = name[:dot]
 
-    def build(self, names: "list[str]", branched: bool) -> None:
-        """Lay out the candidates of every event, and after them the eventless transitions."""
-        every = [self._laid_out(self.listeners(name), branched) for name in names]
-        every.append(self._laid_out(self._deepest_first(self._heard.get("", [])), branched))
-        # The longest first: what is the end of another need not be written again.
-        known: dict[tuple[int, ...], int] = {(): 0}
-        for numbers in sorted(every, key=len, reverse=True):
+    def heard(self, names: "list[str]", branched: bool) -> "tuple[Heard, ...]":
+        """The candidates of every event, and after them the eventless transitions."""
+        every = [self.listeners(name) for name in names]
+        every.append(self._deepest_first(self._heard.get("", [])))
+        known: dict[tuple[int, ...], Heard] = {}
+        for numbers in every:
             if numbers not in known:
-                # Nor the 0 that begins it, behind the one that ends another.
-                shared = 1 if numbers[0] == 0 and len(self.candidates) > 1 else 0
-                for at in range(len(numbers)):
-                    known.setdefault(numbers[at:], len(self.candidates) - shared + at)
-                self.candidates.extend(numbers[shared:])
-        self.first = [known[numbers] for numbers in every]
+                known[numbers] = self._laid_out(numbers, branched)
+        return tuple([known[numbers] for numbers in every])
 
     def _deepest_first(self, numbers: "list[int]") -> "tuple[int, ...]":
         """Along any chain of ancestors the deeper state has the higher number; each transition once."""
@@ -65,21 +62,30 @@ class Index:
                 order.insert(at, number)
         return tuple(order)
 
-    def _laid_out(self, numbers: "tuple[int, ...]", branched: bool) -> "tuple[int, ...]":
+    def _laid_out(self, numbers: "tuple[int, ...]", branched: bool) -> "Heard":
         """The candidates of one event as table.py describes them."""
-        tree = self.tree
-        regions = [tree.region[self.source[number]] for number in numbers]
-        if not numbers:
-            return ()
-        if not branched and regions.count(regions[0]) == len(regions):
-            return numbers + (0,)
-        laid: tuple[int, ...] = (0,)
-        for root in sorted(tree.roots):
-            mine = self._of_region(root, numbers)
-            if branched and mine:
-                mine = (tree.region[root] + 1,) + mine + (0,)
-            laid += mine
-        return laid + (0,)
+        candidates = [self._candidate(number) for number in numbers]
+        if not branched:
+            charts = sorted({each[1] for each in candidates})
+            return tuple([each for chart in charts for each in candidates if each[1] == chart])
+        laid: HeardByRegion = ()
+        for root in sorted(self.tree.roots) if numbers else ():
+            mine = tuple([self._candidate(number) for number in self._of_region(root, numbers)])
+            if mine:
+                laid += ((self.tree.region[root], mine),)
+        return laid  # type: ignore[return-value] # of a branched machine
+
+    def _candidate(self, number: int) -> "Candidate":
+        if number not in self._candidates:
+            source = self.source[number]
+            self._candidates[number] = (
+                number,
+                self.tree.region[source],
+                source,
+                self.tree.end[source],
+                self._guard[number],
+            )
+        return self._candidates[number]
 
     def _of_region(self, root: int, numbers: "tuple[int, ...]") -> "tuple[int, ...]":
         """Those that leave a state of the region, or one that holds it, whose answer it may be too."""

@@ -6,9 +6,10 @@ regions or histories need. Nothing here allocates. This is where the time goes: 
 machine code.
 """
 
+from firmware.base.numbers import zeros
 from firmware.base.trace import MOVE
 from firmware.charts.configuration import Configuration
-from firmware.charts.table import DUE, IN, NOT, Table, zeros
+from firmware.charts.table import DUE, IN, NOT, Table
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -35,14 +36,17 @@ class Microstep(Configuration):
         self._chosen = zeros(regions, len(table.source))  # the transitions of a microstep,
         self._regions = zeros(regions, regions)  # and the charts they are of
         self.value = 0
+        self.moved = False  # a transition was taken; who looks for it clears it
         self.is_dirty = False  # eventless transitions are to be looked at
         self._eventless_states = eventless_states(table)
         self.parallel = _parallel(self) if table.branched else None
+        self._heard = table.heard
         # Unpacked where the time goes: that is quicker than looking each up.
-        self._selection = (self.leaf, table.first, table.candidates, table.source, table.region, table.end)
         self._movement = (
             self.leaf,
+            table.states,
             table.plan,
+            table.domain,
             table.does,
             table.exits,
             table.enters,
@@ -55,6 +59,7 @@ class Microstep(Configuration):
         """The configuration changed without an event: the next `settle` looks at eventless transitions."""
         self.is_dirty = True
         self.pending = True
+        self.moved = True
 
     def take(self, event: int, value: int, before: "Callable[[int], object] | None") -> None:
         """One microstep, and whether eventless transitions are to be looked at after it."""
@@ -71,75 +76,66 @@ class Microstep(Configuration):
 
     def step(self, event: int) -> bool:
         """One microstep on `event`; whether any transition was taken."""
-        leaf, first, candidates, source, place, end = self._selection
-        at = first[event]
-        if not at:
+        heard = self._heard[event]
+        if not heard:
             return False
         if self.parallel is not None:
-            return self.parallel.step_many(at + 1, event)
-        guard, chosen, regions = self.table.guard, self._chosen, self._regions
-        number = candidates[at]
-        one_chart = number > 0
-        if not one_chart:
-            at += 1
-            number = candidates[at]
+            moved = self.parallel.step_many(heard, event)  # type: ignore[arg-type] # laid out by region
+            self.moved = self.moved or moved
+            return moved
+        leaf, chosen, regions = self.leaf, self._chosen, self._regions
         count = 0
-        answered = len(leaf)
-        while number:
-            state = source[number]
-            region = place[state]
+        answered = -1
+        for number, region, state, end, guard in heard:
             if (
-                region != answered
-                and state <= leaf[region] < end[state]
-                and (not guard[number] or self.allows(number, event))
+                state <= leaf[region] < end
+                and region != answered
+                and (not guard or self.allows(number, region, guard, event))
             ):
                 chosen[count] = number
-                regions[count] = region
+                regions[count] = answered = region
                 count += 1
-                if one_chart:
-                    break
-                answered = region
-            at += 1
-            number = candidates[at]
         if count == 1:
-            self.move(chosen[0], regions[0], event)
+            self.move(chosen[0], answered, event)
         elif count:
             self._move_all(count, event)
         return count > 0
 
-    def allows(self, number: int, event: int) -> bool:
-        """Whether the guard of a transition holds; one that raises does not."""
-        table = self.table
-        code = table.guard[number]
-        code = table.guards[code - len(table.calls)] if code >= len(table.calls) else code << 3
-        if code & DUE and self._timer_restarted(number, event):
+    def allows(self, number: int, region: int, guard: int, event: int) -> object:
+        """Whether the guard of a transition of chart `region` holds; one that raises does not."""
+        try:
+            if guard & 7:
+                return self._allows_more(number, region, guard, event)
+            return self.table.calls[guard >> 3](self.table.owners[region], event)
+        except Exception as failure:
+            self.fail(failure)
             return False
-        if code < 8:
+
+    def _allows_more(self, number: int, region: int, guard: int, event: int) -> bool:
+        """A guard with 'in', 'not', or a timer that must not have been started anew."""
+        if guard & DUE and self._timer_restarted(number, event):
+            return False
+        if guard < 8:
             return True
-        if code & IN:
-            yes: object = self.is_active(code >> 3)
+        if guard & IN:
+            yes: object = self.is_active(guard >> 3)
         else:
-            try:
-                yes = table.calls[code >> 3](table.owners[table.region[table.source[number]]], event)
-            except Exception as failure:
-                self.fail(failure)
-                return False
-        return not yes if code & NOT else bool(yes)
+            yes = self.table.calls[guard >> 3](self.table.owners[region], event)
+        return not yes if guard & NOT else bool(yes)
 
     def move(self, number: int, region: int, event: int) -> None:
         """One transition by itself, of the chart `region`; in line, because this is where the time goes."""
-        leaf, plan, does, exits, enters, parent, owners, calls = self._movement
-        goal, states = plan[number], self.table.states
+        leaf, states, plan, domain, does, exits, enters, parent, owners, calls = self._movement
+        goal, do = plan[number], does[number]
         if goal:
-            state, domain = leaf[region], parent[goal] if goal < states else self.table.plans[goal - states]
-            while state != domain:
+            state, stop = leaf[region], domain[number]
+            while state != stop:
                 if exits[state]:
                     self.leave(state, region, event)
-                state = parent[state]
-                leaf[region] = state
-        if does[number]:
+                leaf[region] = state = parent[state]
+        if do:
             try:
-                calls[does[number]](owners[region], event)
+                calls[do](owners[region], event)
             except Exception as failure:
                 self.fail(failure)
         if goal:
@@ -148,19 +144,18 @@ class Microstep(Configuration):
             else:
                 leaf[region] = goal
         self.touched[region] = 1
+        self.moved = True
         if self.trace is not None:
             self.trace.add(MOVE, number - 1, leaf[region])
 
     def _move_all(self, count: int, event: int) -> None:
         """A transition in each of several charts as one microstep: exits, actions, entries."""
-        leaf, plan, does, _exits, enters, parent, owners, calls = self._movement
-        chosen, regions, states = self._chosen, self._regions, self.table.states
+        leaf, states, plan, domain, does, _exits, enters, parent, owners, calls = self._movement
+        chosen, regions = self._chosen, self._regions
         for i in range(count - 1, -1, -1):
-            goal = plan[chosen[i]]
-            if goal:
-                region = regions[i]
-                domain = parent[goal] if goal < states else self.table.plans[goal - states]
-                while leaf[region] != domain:
+            if plan[chosen[i]]:
+                region, stop = regions[i], domain[chosen[i]]
+                while leaf[region] != stop:
                     self.leave(leaf[region], region, event)
                     leaf[region] = parent[leaf[region]]
         for i in range(count):
@@ -182,19 +177,17 @@ class Microstep(Configuration):
             touched[region] = 1
             if trace is not None:
                 trace.add(MOVE, number - 1, leaf[region])
+        self.moved = True
 
 
 def eventless_states(table: Table) -> "tuple[tuple[int, int, int], ...]":
     """Region, number, end of each state with eventless transitions; of a root in a branched machine."""
-    at = table.first[table.eventless]
+    heard = table.heard[table.eventless]
     found: list[int] = []
-    if at and table.branched:
+    if heard and table.branched:
         found.append(table.roots[0])
-    elif at:
-        at += table.candidates[at] == 0
-        while table.candidates[at]:
-            state = table.source[table.candidates[at]]
+    else:
+        for _number, _region, state, _end, _guard in heard:
             if state not in found:
                 found.append(state)
-            at += 1
     return tuple([(table.region[state], state, table.end[state]) for state in found])

@@ -1,6 +1,7 @@
 """Packing: from rows to the arrays that the engine runs. Runs once, at boot."""
 
 from firmware.base.errors import ChartError
+from firmware.base.numbers import constants, zeros
 from firmware.charts.action_sequence import ActionSequence, OwnerlessAction
 from firmware.charts.events import EVERY, Events
 from firmware.charts.index import Index
@@ -15,8 +16,6 @@ from firmware.charts.table import (
     IN,
     NOT,
     Table,
-    constants,
-    zeros,
 )
 from firmware.charts.tree import Tree
 
@@ -49,10 +48,10 @@ class Packer:
         self._plans: list[int] = [0]
         self._known_plans: dict[tuple[int, ...], int] = {}
         self._starts: list[tuple[int, ...]] = []
-        self._domains = [0]  # by transition
+        self._does = [0]  # by transition
+        self._domains = [0]
         self._steps: list[tuple[int, ...]] = [()]
         self._contents: list[tuple[int, int]] = []
-        self._guards: list[int] = []
         self._timers: dict[int, list[After]] = {}
         self._acts: list[tuple[int, int]] = []
         self._delays: list[int | str] = []
@@ -96,13 +95,6 @@ class Packer:
             self._numbers[actions] = len(self._calls)
             self._calls.append(call)
         return self._numbers[actions]
-
-    def _settled_guard(self, code: int) -> int:
-        if code & 7 == 0:
-            return code >> 3
-        if code not in self._guards:
-            self._guards.append(code)
-        return len(self._calls) + self._guards.index(code)
 
     # states
 
@@ -168,18 +160,13 @@ class Packer:
     # transitions
 
     def _transitions(self) -> None:
-        table = self.table
-        columns: list[list[int]] = [[0], [0], [0]]
         for chart, rows in enumerate(self.rows):
             for row in rows:
-                values = self._transition(chart, row, len(columns[0]))
-                for column, value in zip(columns, values):
-                    column.append(value)
-        columns[1] = [self._settled_guard(code) for code in columns[1]]
-        table.source, table.guard, table.does = [constants(column) for column in columns]
-        table.guards = constants(self._guards)
+                self._does.append(self._transition(chart, row, len(self._does)))
+        self.table.source = constants(self.index.source)
 
-    def _transition(self, chart: int, row: Row, number: int) -> "tuple[int, ...]":
+    def _transition(self, chart: int, row: Row, number: int) -> int:
+        """Note one transition; what it does."""
         tree = self.tree
         source = tree.roots[chart] if row.state == ANY else tree.find(row.state, chart, row.where)
         if source < 0:
@@ -188,11 +175,11 @@ class Packer:
         guard = self._guard(chart, row)
         if row.after is not None:
             guard |= DUE
-            self.index.add(number, source, [self._timer(source, row.after)])
+            self.index.add(number, source, guard, [self._timer(source, row.after)])
         else:
-            self.index.add(number, source, [self._qualified(chart, name) for name in row.hears])
+            self.index.add(number, source, guard, [self._qualified(chart, name) for name in row.hears])
         self._way(source, targets, row, number)
-        return source, guard, self._act(chart, row.does, row.where)
+        return self._act(chart, row.does, row.where)
 
     def _way(self, source: int, targets: "tuple[int, ...]", row: Row, number: int) -> None:
         """Note what a transition enters, and its domain, the widest where that depends on a history."""
@@ -269,9 +256,7 @@ class Packer:
             if tree.kind[state] == FINAL:
                 self._done(tree.parent[state])
                 self._done(tree.parent[tree.parent[state]])
-        self.index.build(self.events.names(), table.branched)
-        table.first = constants(self.index.first)
-        table.candidates = constants(self.index.candidates)
+        table.heard = self.index.heard(self.events.names(), table.branched)
 
     def _done(self, holder: int) -> int:
         """1 + the event raised when `holder` is done, if somebody hears it; else 0."""
@@ -333,28 +318,31 @@ class Packer:
         table = self.table
         starts = []
         for steps in self._starts:
-            starts.append(steps[-1] if self._is_quiet(steps) else self._plan(0, steps))
-        plan = [0]
-        for number in range(1, len(table.source)):
-            steps = self._steps[number]
-            if number in self.paths.recalls:
-                plan.append(table.states)
-            elif not steps or (len(steps) == 1 and self._is_quiet(self._way_of(number))):
-                plan.append(steps[0] if steps else 0)
-            else:
-                plan.append(self._plan(self._domains[number], steps))
+            starts.append(steps[-1] if self._is_quiet(steps) else self._plan(steps))
+        columns = zip(*[self._move(number) for number in range(len(table.source))])
+        table.plan, table.domain = [constants(list(column)) for column in columns]
+        table.does = constants(self._does)
         table.plans = constants(self._plans)
-        table.plan = constants(plan)
         table.starts = constants(starts)
 
-    def _plan(self, domain: int, steps: "tuple[int, ...]") -> int:
+    def _move(self, number: int) -> "tuple[int, int]":
+        """Plan and domain of a transition."""
+        domain, steps = self._domains[number], self._steps[number]
+        if number in self.paths.recalls:
+            return self.table.states, domain
+        if not steps:
+            return 0, 0
+        if len(steps) == 1 and self._is_quiet(self._way_of(number)):
+            return steps[0], self.tree.parent[steps[0]]
+        return self._plan(steps), domain
+
+    def _plan(self, steps: "tuple[int, ...]") -> int:
         """The plan that enters `steps`, written down unless it is the end of another."""
-        written = (domain,) + steps
-        if written not in self._known_plans:
+        if steps not in self._known_plans:
             for at in range(len(steps)):
-                self._known_plans.setdefault(written[at:], len(self._plans) + at)
-            self._plans.extend(written + (0,))
-        return self.table.states + self._known_plans[written]
+                self._known_plans.setdefault(steps[at:], len(self._plans) + at)
+            self._plans.extend(steps + (0,))
+        return self.table.states + self._known_plans[steps]
 
     def _way_of(self, number: int) -> "tuple[int, ...]":
         """The states whose actions and timers keep a transition from being straight."""

@@ -3,9 +3,9 @@
 Only machines that have any of these load this. A region that is not active has leaf 0.
 """
 
+from firmware.base.numbers import zeros
 from firmware.base.trace import MOVE
 from firmware.charts.model import COMPOUND, FINAL, PARALLEL
-from firmware.charts.table import zeros
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from typing import Protocol
 
     from firmware.base.trace import Trace
-    from firmware.charts.table import Table
+    from firmware.charts.table import HeardByRegion, Table
 
     class Microstep(Protocol):
         """What is used of microstep.Microstep, which loads this module."""
@@ -27,8 +27,8 @@ if TYPE_CHECKING:
         def raise_(self) -> "Callable[[int], None]":
             """Raise an event inside the machine."""
 
-        def allows(self, number: int, event: int) -> bool:
-            """Whether the guard of a transition holds."""
+        def allows(self, number: int, region: int, guard: int, event: int) -> object:
+            """Whether the guard of a transition of chart `region` holds."""
 
         def is_active(self, state: int) -> bool:
             """Whether a state is active."""
@@ -57,30 +57,20 @@ class ParallelMicrostep:
         self._chosen = zeros(regions, len(table.source))
         self._domains = zeros(regions, table.states)
 
-    def step_many(self, at: int, event: int) -> bool:
-        """One microstep; its groups stand after `at`."""
+    def step_many(self, heard: "HeardByRegion", event: int) -> bool:
+        """One microstep on an event that is heard by these."""
         table, chosen = self.table, self._chosen
-        candidates = table.candidates
         count = 0
-        group = candidates[at]
-        while group:
-            leaf = self.leaf[group - 1]
-            if not leaf or table.kind[leaf] == PARALLEL:
-                leaf = table.states
-            at += 1
-            number = candidates[at]
-            while number:
-                state = table.source[number]
-                if state <= leaf < table.end[state] and (
-                    not table.guard[number] or self.microstep.allows(number, event)
-                ):
-                    chosen[count] = number
-                    count += 1
-                    leaf = table.states
-                at += 1
-                number = candidates[at]
-            at += 1
-            group = candidates[at]
+        for place, candidates in heard:
+            leaf = self.leaf[place]
+            if leaf and table.kind[leaf] != PARALLEL:
+                for number, region, state, end, guard in candidates:
+                    if state <= leaf < end and (
+                        not guard or self.microstep.allows(number, region, guard, event)
+                    ):
+                        chosen[count] = number
+                        count += 1
+                        break
         count = self._remove_conflicting(count)
         if count:
             self._move_all(count, event)
@@ -129,8 +119,9 @@ class ParallelMicrostep:
                 self._leave(domains[i], event)
         for i in range(count):
             number = chosen[i]
-            if table.does[number]:
-                self.microstep.run(table.does[number], table.region[table.source[number]], event)
+            do = table.does[number]
+            if do:
+                self.microstep.run(do, table.region[table.source[number]], event)
         for i in range(count):
             if table.plan[chosen[i]]:
                 self._enter_targets(chosen[i], domains[i], event)
@@ -148,7 +139,7 @@ class ParallelMicrostep:
         paths = table.paths
         plan = table.plan[number]
         if paths is None or plan != table.states:
-            return table.plans[plan - table.states] if plan else 0
+            return table.domain[number]
         paths.memory = self.memory
         targets, external = paths.recalls[number]
         return paths.domain(table.source[number], targets, external)
@@ -203,12 +194,13 @@ class ParallelMicrostep:
         """Enter what a transition leads to."""
         table = self.table
         paths = table.paths
-        if paths is not None and table.plan[number] == table.states:
+        plan = table.plan[number]
+        if paths is not None and plan == table.states:
             paths.memory = self.memory
             paths.entry(paths.recalls[number][0], domain)
             self.enter_plan(paths.out, 0, event)
         else:
-            self.enter_plan(table.plans, table.plan[number] - table.states + 1, event)
+            self.enter_plan(table.plans, plan - table.states, event)
 
     def enter_plan(self, plans: "Sequence[int]", at: int, event: int) -> None:
         """Enter the states of a plan, with what is done on the way into a default."""

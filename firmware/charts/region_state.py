@@ -28,9 +28,10 @@ def region_size(engine: "Microstep", chart: int) -> int:
 def save_region(engine: "Microstep", chart: int, out: bytearray, offset: int) -> int:
     """Write configuration, history and timers of one chart; how many bytes."""
     table = engine.table
-    at = _save(engine.leaf, table.homes, chart, out, offset)
+    _write(engine.leaf[chart], out, offset)
+    at = _save(engine.leaf, table.homes, chart, table.charts, out, offset + 2)
     if engine.parallel is not None:
-        at = _save(engine.parallel.memory, engine.parallel.slot_charts, chart, out, at)
+        at = _save(engine.parallel.memory, engine.parallel.slot_charts, chart, 0, out, at)
     for i in range(len(table.delays)):
         if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.save_one(engine.first_timer + i, out, at)
@@ -41,9 +42,10 @@ def save_region(engine: "Microstep", chart: int, out: bytearray, offset: int) ->
 def load_region(engine: "Microstep", chart: int, saved: "bytes | bytearray", offset: int) -> int:
     """Take up what `save_region` wrote; how many bytes."""
     table = engine.table
-    at = _load(engine.leaf, table.homes, chart, saved, offset)
+    engine.leaf[chart] = saved[offset] | saved[offset + 1] << 8
+    at = _load(engine.leaf, table.homes, chart, table.charts, saved, offset + 2)
     if engine.parallel is not None:
-        at = _load(engine.parallel.memory, engine.parallel.slot_charts, chart, saved, at)
+        at = _load(engine.parallel.memory, engine.parallel.slot_charts, chart, 0, saved, at)
     for i in range(len(table.delays)):
         if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.load_one(engine.first_timer + i, saved, at)
@@ -59,14 +61,15 @@ def restart(engine: "Microstep", chart: int) -> None:
     for i in range(len(table.delays)):
         if table.clocks[CLOCK * i + CHART] == chart:
             engine.timers.stop(engine.first_timer + i)
-    _clear(engine.leaf, table.homes, chart)
+    engine.leaf[chart] = 0
+    _clear(engine.leaf, table.homes, chart, table.charts)
     if engine.parallel is not None:
-        _clear(engine.parallel.memory, engine.parallel.slot_charts, chart)
+        _clear(engine.parallel.memory, engine.parallel.slot_charts, chart, 0)
     at = table.starts[chart]
     if at < table.states:
         engine.leaf[chart] = at
     else:
-        _begin(engine, at - table.states + 1)
+        _begin(engine, at - table.states)
     engine.touched[chart] = 1
     engine.mark_dirty()
 
@@ -91,26 +94,40 @@ def _count(charts: "Sequence[int]", chart: int) -> int:
     return count
 
 
-def _save(numbers: "Sequence[int]", charts: "Sequence[int]", chart: int, out: bytearray, at: int) -> int:
-    for i in range(len(charts)):
+# A chart's own region has its number; those within it come behind the charts.
+
+
+def _save(
+    numbers: "Sequence[int]", charts: "Sequence[int]", chart: int, first: int, out: bytearray, at: int
+) -> int:
+    for i in range(first, len(charts)):
         if charts[i] == chart:
-            out[at] = numbers[i] & 0xFF
-            out[at + 1] = numbers[i] >> 8
+            _write(numbers[i], out, at)
             at += 2
     return at
 
 
+def _write(number: int, out: bytearray, at: int) -> None:
+    out[at] = number & 0xFF
+    out[at + 1] = number >> 8
+
+
 def _load(
-    numbers: "MutableSequence[int]", charts: "Sequence[int]", chart: int, saved: "bytes | bytearray", at: int
+    numbers: "MutableSequence[int]",
+    charts: "Sequence[int]",
+    chart: int,
+    first: int,
+    saved: "bytes | bytearray",
+    at: int,
 ) -> int:
-    for i in range(len(charts)):
+    for i in range(first, len(charts)):
         if charts[i] == chart:
             numbers[i] = saved[at] | saved[at + 1] << 8
             at += 2
     return at
 
 
-def _clear(numbers: "MutableSequence[int]", charts: "Sequence[int]", chart: int) -> None:
-    for i in range(len(charts)):
+def _clear(numbers: "MutableSequence[int]", charts: "Sequence[int]", chart: int, first: int) -> None:
+    for i in range(first, len(charts)):
         if charts[i] == chart:
             numbers[i] = 0

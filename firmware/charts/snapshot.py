@@ -65,6 +65,7 @@ def restore(engine: "Engine", saved: bytes) -> None:
     engine.timers.load(saved, at)
     for chart in range(len(engine.touched)):
         engine.touched[chart] = 1
+    engine.moved = True
     is_dirty, engine.value = struct.unpack_from(_MORE, saved, len(head))
     engine.is_dirty = is_dirty != 0
     engine.pending = engine.is_dirty or engine.external.count + engine.internal.count > 0

@@ -1,32 +1,31 @@
 """The packed charts: what the engine runs, in bytes and arrays."""
 
-import sys
-from array import array
-
 from firmware.base.errors import ChartError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable, MutableSequence, Sequence
+    from collections.abc import Callable, Sequence
 
     from firmware.charts.paths import Paths
 
     Action = Callable[[object, int], object]
+    Candidate = tuple[int, int, int, int, int]
+    Heard = tuple[Candidate, ...]
+    HeardByRegion = tuple[tuple[int, tuple[Candidate, ...]], ...]  # in a branched machine
 
-# At an event's `first` stand its candidates, the deepest first, up to a 0: at most one can be enabled.
-# Where several can, a 0 stands there, and then the candidates chart by chart up to a 0; in a branched
-# machine for each region that can answer 1 + the region and its candidates up to a 0, and then a 0.
+# An event is heard by its candidates, chart by chart, the deepest first: number of the transition, region and
+# end of its source, the source, guard. In a branched machine region by region: (region, candidates).
 
-# A guard is the number of the call to ask, or the number of calls plus a place among the `guards`,
-# where codes stand: a call or a state shifted by three, and these.
+# A guard is a code, a call or a state shifted by three, and these:
 NOT = 1
 IN = 2
 DUE = 4  # of a timed transition: its timer must not have been started anew
 
 # A transition's plan is 0 when it leaves nothing. It is straight, and the plan is its goal, when that is all
 # it enters and no state on the way does anything, or it is from one plain state to another. Else it is the
-# number of states plus a place among the `plans`: there its domain stands, then what it enters up to a 0.
-# The first place holds a 0, and is the plan of transitions that depend on what a history remembers.
+# number of states plus a place among the `plans`: there stands what it enters, up to a 0. The first place
+# holds a 0, and is the plan of transitions that depend on what a history remembers. Its domain is the state
+# within which everything is left.
 
 # What a state does on entry and on exit is the number of a call, or where more belongs to it the number of
 # calls plus that of its record among the `extras`, of these numbers:
@@ -44,29 +43,13 @@ GROUP = 1
 CHART = 2
 CLOCK = 3
 
-USES_TUPLES = sys.implementation.name == "cpython"  # reads tuples twice as fast as arrays, and has the memory
-
-
-def constants(values: "list[int]") -> "Sequence[int]":
-    """`values` to be read often: on a board in bytes where they fit, else where it is quickest."""
-    if USES_TUPLES:
-        return tuple(values)
-    return array("B" if max(values or [0]) < 256 else "H", values)
-
-
-def zeros(size: int, most: int) -> "MutableSequence[int]":
-    """`size` zeros to be overwritten with numbers up to `most`."""
-    if USES_TUPLES:
-        return [0] * size
-    return array("B" if most < 256 else "H", [0] * size)
-
 
 class Table:
     """Everything about a machine of charts that does not change while it runs.
 
     By state: parent, end (one past its last descendant), region, kind, enters, exits.
-    By transition (1 + its place among the rows): source, guard, does, plan.
-    By event, and last for eventless transitions: first (where its candidates begin), 0 when nobody hears it.
+    By transition (1 + its place among the rows): source, domain, plan, does.
+    By event, and last for eventless transitions: heard.
     """
 
     # Few machines need these; an attribute of the object takes room in all of them.
@@ -82,9 +65,9 @@ class Table:
         self.owners: tuple[object, ...] = ()  # by region
         self.names: tuple[str, ...] = ()  # by state: "region/state", a region's root "region"
         self.parent = self.end = self.region = self.enters = self.exits = empty
-        self.source = self.guard = self.does = self.plan = empty
-        self.extras = self.guards = empty
-        self.first = self.candidates = empty
+        self.source = self.domain = self.plan = self.does = empty
+        self.extras = empty
+        self.heard: tuple[Heard, ...] = ()
         self.calls: tuple[Action, ...] = ()  # actions and guards by number, from 1 on
         self.plans = empty
         self.starts = empty  # by chart: the plan of its start
@@ -100,7 +83,7 @@ class Table:
     @property
     def eventless(self) -> int:
         """What stands for the event of eventless transitions."""
-        return len(self.first) - 1
+        return len(self.heard) - 1
 
     def find(self, path: str) -> int:
         """The number of the state "region/state", or of the region's root "region"."""

@@ -10,8 +10,9 @@ PATHS    what histories need: (initial, histories, content, recalls, slots), () 
 """
 
 from firmware.base.errors import ChartError
+from firmware.base.numbers import zeros
 from firmware.charts.action_sequence import ActionSequence, OwnerlessAction
-from firmware.charts.table import Table, zeros
+from firmware.charts.table import Table
 
 COLUMNS = (
     "states",
@@ -26,13 +27,11 @@ COLUMNS = (
     "enters",
     "exits",
     "source",
-    "guard",
-    "does",
+    "domain",
     "plan",
+    "does",
     "extras",
-    "guards",
-    "first",
-    "candidates",
+    "heard",
     "plans",
     "starts",
     "roots",

@@ -6,6 +6,7 @@ state offers a subclass of this.
 """
 
 from firmware.base import ticks
+from firmware.base.numbers import quick
 from firmware.devices.limiter_state import build
 from firmware.devices.native import limiter as c
 
@@ -19,7 +20,7 @@ class CoilLimiter:
     volts_low = False
 
     def __init__(self, wiring: "Wiring") -> None:
-        self.state = build(wiring)
+        self.state = quick(build(wiring))
         self._left = 0
 
     # Coils -----------------------------------------------------------------------------------
@@ -74,8 +75,8 @@ class CoilLimiter:
     def contact(self, switch: int, closed: int, now: int) -> None:
         """A contact changed, before any debounce."""
         kick = c.contact(self.state, switch, closed, now)
-        if kick:
-            self._advance(kick, now)
+        if kick and c.advance(self.state, kick, now):
+            c.serve(self.state, now)
 
     def tick(self, now: int) -> None:
         """What time brings: pulses end, the lease lapses, a ball that rests on a switch is kicked."""

@@ -88,11 +88,11 @@ class Coils:
     def drain(self) -> None:
         """Record what the limiter did, and tell the board."""
         limiter = self.limiter
-        at = limiter.first()
-        if at < 0:
+        if not limiter.state[c.RING_HELD]:
             return
         if limiter.state[c.RING_LOST] != self._counted:
             self._count_lost()
+        at = limiter.first()
         while at >= 0:
             what = limiter.state[at]
             coil = limiter.state[at + 1]

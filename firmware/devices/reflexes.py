@@ -14,7 +14,10 @@ NEVER = -RENEW
 
 
 class Reflexes:
-    """Bumpers, slings and flippers of one machine; `allowed`: the last lease was one."""
+    """Bumpers, slings and flippers of one machine.
+
+    `allowed`: the last lease was one. `acts`: by switch, whether it has a reflex.
+    """
 
     def __init__(self, play: RuleContext, coils: Coils) -> None:
         self._play = play
@@ -25,7 +28,7 @@ class Reflexes:
         self._renewed = NEVER
         state = self._coils.limiter.state
         at = state[AT_ROLES]
-        self._acts = bytearray([state[at + switch] != 0 for switch in range(len(play.closed))])
+        self.acts = bytearray([state[at + switch] != 0 for switch in range(len(play.closed))])
 
     def renew(self) -> None:
         """The rules are alive: allow reflexes for another LEASE ms, if they are armed at all."""
@@ -45,10 +48,9 @@ class Reflexes:
         return armed
 
     def change(self, switch: int, closed: int) -> None:
-        """A raw contact change, before any debounce."""
-        if self._acts[switch]:
-            self._coils.limiter.contact(switch, closed, self._timers.now)
-            self._after()
+        """A raw contact change, before any debounce, of a switch that `acts`."""
+        self._coils.limiter.contact(switch, closed, self._timers.now)
+        self._after()
 
     def _tick(self) -> None:
         if self.is_renewal_due():

@@ -1,7 +1,5 @@
 """Debounce: a raw contact change becomes an edge once it has been still for its class's time."""
 
-from firmware.base import ticks
-from firmware.base.agenda import Agenda
 from firmware.base.errors import GameError
 from firmware.charts.suggest import did_you_mean
 
@@ -39,41 +37,42 @@ def class_times(name: str, switch: str) -> "tuple[int, int]":
     )
 
 
-class Switches(Agenda):
-    """Raw and debounced state of every switch; ids are positions in the wiring table, `count` is how many."""
+class Switches:
+    """Raw and debounced state of every switch; ids are positions in the wiring table, `count` is how many.
 
-    def __init__(self, rows: "tuple[tuple[str, str, str, int, int], ...]", closed: bytearray) -> None:
-        super().__init__()
+    What debounces a switch is the number of the same id in `agenda`.
+    """
+
+    def __init__(
+        self, rows: "tuple[tuple[str, str, str, int, int], ...]", closed: bytearray, agenda: "Agenda"
+    ) -> None:
         times = [class_times(kind, name) for name, kind, _zone, _row, _column in rows]
         self.count = len(rows)
         self.raw = bytearray(self.count)
         self.closed = closed
         self._close_ms = bytearray([close_ms for close_ms, _open_ms in times])
         self._open_ms = bytearray([open_ms for _close_ms, open_ms in times])
-        for _ in rows:
-            self.reserve()
+        self._agenda = agenda
 
-    def change(self, switch: int, closed: int, now: int) -> None:
-        """The contact of `switch` changed at `now`."""
-        if self.state[switch]:
-            self.remove(switch)
+    def change(self, switch: int, closed: int) -> None:
+        """The contact of `switch` changed now."""
+        agenda = self._agenda
+        if agenda.state[switch]:
+            agenda.remove(switch)
         self.raw[switch] = closed
         if closed != self.closed[switch]:
-            still = self._close_ms[switch] if closed else self._open_ms[switch]
-            self.insert(switch, ticks.add(now, still))
+            agenda.insert(switch, self._close_ms[switch] if closed else self._open_ms[switch])
 
-    def settled(self, switch: int, closed: int, now: int) -> bool:
+    def settled(self, switch: int, closed: int) -> bool:
         """A board that debounces itself says so; False while its last word is not taken yet."""
-        if self.state[switch]:
+        if self._agenda.state[switch]:
             return False
         self.raw[switch] = closed
         if closed != self.closed[switch]:
-            self.insert(switch, now)
+            self._agenda.insert(switch, 0)
         return True
 
-    def pop(self, now: int) -> int:
-        """The lowest switch whose edge is due first, now debounced; −1 when there is none."""
-        switch = self.next(now)
-        if switch >= 0:
-            self.closed[switch] = self.raw[switch]
-        return switch
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.base.agenda import Agenda

@@ -73,6 +73,7 @@ class Memory:
         """Position of the first persistent value from `start` on that changed since it was saved, or −1."""
         values = self.values
         for at in self._kept:
-            if values[at].value != values[at].saved and at >= start:
+            value = values[at]
+            if value.value != value.saved and at >= start:
                 return at
         return -1

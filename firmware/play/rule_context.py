@@ -46,7 +46,10 @@ class RuleContext:
         self.trace = trace
         self.seed = seed
         self.title = b""
+        self.switch_names = names(wiring.SWITCHES)
         self.timers = Timers()
+        for _ in self.switch_names:  # the first numbers debounce: edges come before timers of the same ms
+            self.timers.add(-1)
         self.events = Events()
         self.memory = Memory()
         self.score = Scorer(trace)
@@ -55,7 +58,6 @@ class RuleContext:
         self.coils = CoilQueue(names(wiring.COILS), usual_pulses(wiring.COILS))
         self.cues = Cues(trace)
         self.offers = Offers()
-        self.switch_names = names(wiring.SWITCHES)
         self.closed = bytearray(len(self.switch_names))
         self.faults = Faults(trace)
         self.counts = Counts(len(self.switch_names))

@@ -1,7 +1,6 @@
 """Points: every award goes through the scorer, and the trace's ledger lines are its only book."""
 
-from array import array
-
+from firmware.base.numbers import WORD, zeros
 from firmware.base.trace import AWARD, BASE, Trace
 from firmware.play.memory import PLAYERS
 
@@ -16,8 +15,23 @@ class Award:
         self._scorer = scorer
 
     def pay(self, points: int = -1) -> int:
-        """Pay the player up `points`, by default the award's own; returns what was paid, 0 after a tilt."""
-        return self._scorer.pay(self.ident, points, self.points, self.exempt)
+        """Pay the player up `points`, by default the award's own; returns what was paid, 0 after a tilt.
+
+        Unless it is exempt that is so many points times the factor.
+        """
+        scorer = self._scorer
+        if points < 0:
+            points = self.points
+        if not scorer.live or not points:
+            return 0
+        if scorer.latched != 1 and not self.exempt:
+            scorer.trace.add(BASE, self.ident, points)
+            points *= scorer.latched
+        scorer.trace.add(AWARD, self.ident, points)
+        scorer.award_counts[self.ident] += 1
+        scorer.scores[scorer.player] += points
+        scorer.scored = scorer.paid = True
+        return points
 
 
 class Scorer:
@@ -29,7 +43,7 @@ class Scorer:
     """
 
     def __init__(self, trace: Trace) -> None:
-        self.scores = array("i", [0] * PLAYERS)
+        self.scores = zeros(PLAYERS, WORD)
         self.player = 0
         self.live = False
         self.factor = 1
@@ -39,7 +53,7 @@ class Scorer:
         self.changed = True
         self.scored = self.paid = False
         self.latched = 1
-        self._trace = trace
+        self.trace = trace
 
     def award(self, name: str, points: int = 0, exempt: bool = False) -> Award:
         """Declare an award; `exempt` ones are never multiplied."""
@@ -48,24 +62,6 @@ class Scorer:
         self.names.append(name)
         self.award_counts.append(0)
         return award
-
-    def pay(self, award: int, points: int, worth: int, exempt: bool) -> int:
-        """Pay award number `award`: `points`, or its `worth` when they are negative; what was paid.
-
-        Unless it is exempt the playing player gets that times the factor.
-        """
-        if points < 0:
-            points = worth
-        if not self.live or not points:
-            return 0
-        if not exempt and self.latched != 1:
-            self._trace.add(BASE, award, points)
-            points *= self.latched
-        self._trace.add(AWARD, award, points)
-        self.award_counts[award] += 1
-        self.scores[self.player] += points
-        self.scored = self.paid = True
-        return points
 
     def clear_award_counts(self) -> None:
         """Reset how often each award was paid."""

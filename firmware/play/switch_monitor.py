@@ -4,9 +4,8 @@ A switch that is not to be relied on is *excused*: its light in a bank or a row 
 A chattering one is also *muted*: the rules do not hear it until the next ball.
 """
 
-from array import array
-
 from firmware.base import ticks
+from firmware.base.numbers import BYTE, WORD, zeros
 from firmware.play.counts import Counts
 from firmware.play.faults import Faults
 from firmware.play.rows import debounce_classes, names, zones
@@ -27,9 +26,9 @@ class SwitchMonitor:
         count = len(wiring.SWITCHES)
         self.excused = bytearray(count)
         self.muted = bytearray(count)
-        self.recent = bytearray(RECENT)  # switch numbers, the newest at `at` − 1
-        self.recent_closed = bytearray(RECENT)
-        self.recent_ms = array("i", [0] * RECENT)
+        self.recent = zeros(RECENT, BYTE)  # switch numbers, the newest at `at` − 1
+        self.recent_closed = zeros(RECENT, BYTE)
+        self.recent_ms = zeros(RECENT, WORD)
         self.at = 0
         self.held = 0
         self.unseen_balls = UNSEEN_BALLS
@@ -42,9 +41,9 @@ class SwitchMonitor:
             [classes[i] not in LONG_CLOSED and switch_names[i] not in latched for i in range(count)]
         )
         self._most = bytearray([SPIN if each == "spinner" else STORM for each in classes])
-        self._second = array("i", [0] * count)
-        self._storm = bytearray(count)
-        self._silent = bytearray(count)
+        self._second = zeros(count, WORD)
+        self._storm = zeros(count, BYTE)
+        self._silent = zeros(count, BYTE)
         self._bad = bytearray(count)
         self._closed: bytearray = play.closed
         self._faults: Faults = play.faults
@@ -89,10 +88,12 @@ class SwitchMonitor:
         now = self._timers.now
         if (now - self._second[switch]) & ticks.MASK >= 1000:
             self._second[switch] = now
-            self._storm[switch] = 0
-        if self._storm[switch] < 255:
-            self._storm[switch] += 1
-        if self._storm[switch] == self._most[switch]:
+            self._storm[switch] = 1
+            return
+        storm = self._storm[switch]
+        if storm < BYTE:
+            self._storm[switch] = storm + 1
+        if storm + 1 == self._most[switch]:
             self._faults.report("switch_chatters", switch)
             self._excuse(switch)
             self.muted[switch] = 1

@@ -11,6 +11,7 @@ from array import array
 from collections.abc import Iterable, Iterator
 from types import FunctionType, MethodType, ModuleType
 
+from firmware.base import numbers
 from firmware.board import Board
 from firmware.console import Console
 from firmware.devices.store.key import key_of
@@ -53,7 +54,12 @@ def heap(board: str, game: Game, chip: Chip = RP2040) -> BoardReport:
 
 def estimate(game: Game) -> int:
     """Bytes of heap of firmware and game with a console that is ready, without the board's own."""
-    console = Console(game.module, Board(), trace_capacity=RECORDS, store=Nowhere())
+    host = numbers.in_arrays
+    numbers.in_arrays = True  # as on a board
+    try:
+        console = Console(game.module, Board(), trace_capacity=RECORDS, store=Nowhere())
+    finally:
+        numbers.in_arrays = host
     names = {name for name in _imported(game) if name not in NOT_THERE}
     return sum(_module(name) for name in names) + _objects(console)
 

@@ -25,7 +25,7 @@ def recorded(events=0, faults=()):
     made = memory()
     crash.clear(made)
     trace = Trace(8)
-    trace.box = crash.box(made)
+    trace.note_in(crash.box(made))
     for n in range(events):
         trace.now = 100 * n
         trace.note(EVENT if n % 2 else EDGE, n, -n)
@@ -70,7 +70,7 @@ def test_a_watchdog_s_bite_finds_the_events_that_nobody_had_time_to_record():
     made = memory()
     trace = Trace(8)
     crash.clear_box(made)
-    trace.box = crash.box(made)
+    trace.note_in(crash.box(made))
     trace.note(EDGE, 7, 1)
     assert crash.read(made) is None
     crash.write(made, crash.STOOD_STILL, crash.KINDS[crash.STOOD_STILL], [])
@@ -109,7 +109,7 @@ def test_the_box_costs_no_memory_and_takes_edges_and_events_alone():
     made = memory()
     crash.clear(made)
     trace = Trace(8)
-    trace.box = crash.box(made)
+    trace.note_in(crash.box(made))
     heap_lock()
     try:
         for n in range(100):

@@ -11,6 +11,7 @@ from firmware.games.honey_flow import game
 from firmware.games.honey_flow.service import ANSWERS, EACH, PRESETS
 from firmware.operator.service_page import number, pieces, spread, width
 from firmware.operator.wires import coded, colours, place
+from firmware.play.pages import CELLS, ROW
 
 PLAIN = 127
 
@@ -45,7 +46,7 @@ class Machine(Board):
         self.console.run_to(self.console.now + ms)
 
     def line(self, line):
-        cells = self.console.pad.screen.cells[line * 16 : line * 16 + 16]
+        cells = self.console.pad.screen.cells[line * ROW : line * ROW + CELLS]
         return "".join([chr(cell & PLAIN) for cell in cells]).strip()
 
 
@@ -155,7 +156,7 @@ def ended(machine):
     memory = bytearray(crash.SIZE)
     console = machine.console
     trace = type(console.trace)(8)
-    trace.box = crash.box(memory)
+    trace.note_in(crash.box(memory))
     trace.now = 61_005
     trace.note(EDGE, console.switch_names.index("coin.1"), 1)
     trace.note(EVENT, console.switch_names.index("start"), 0)

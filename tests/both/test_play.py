@@ -7,7 +7,7 @@ from firmware.base.trace import AWARD, BASE, FORMAT, LAMP, RECORD, TEXT, Trace
 from firmware.play.claims import CABINET, FAST, NONE, ON, RAPID, RULE, SLOW, WINDOW, Claims
 from firmware.play.memory import BALL, GAME, PERSISTENT, PLAYER, Memory
 from firmware.play.offers import Offers
-from firmware.play.pages import COMMA, NEWS, POINT, SCORES, Pages
+from firmware.play.pages import CELLS, COMMA, NEWS, POINT, ROW, SCORES, Pages
 from firmware.play.score import Scorer
 from firmware.play.settings import Settings
 
@@ -170,8 +170,8 @@ def test_numbers_have_commas_and_times_have_points():
     assert [c & 127 for c in page.cells[9:16]] == [ord(c) for c in "1234567"]
     assert [bool(c & COMMA) for c in page.cells[9:16]] == [True, False, False, True, False, False, False]
     page.show_seconds(1, 5, 14950)
-    assert [c & 127 for c in page.cells[19:22]] == [ord(c) for c in "150"]
-    assert page.cells[20] & POINT
+    assert [c & 127 for c in page.cells[ROW + 3 : ROW + 6]] == [ord(c) for c in "150"]
+    assert page.cells[ROW + 4] & POINT
 
 
 def test_a_time_shows_nought_only_when_it_is_over():
@@ -202,7 +202,8 @@ def test_the_highest_page_that_is_up_is_shown():
 def test_text_that_passes_the_edge_is_cut():
     page = Pages(Trace()).page(SCORES)
     page.write(0, 14, b"LONG")
-    assert [c & 127 for c in page.cells[14:18]] == [ord("L"), ord("O"), 32, 32]
+    assert [c & 127 for c in page.cells[14:CELLS]] == [ord("L"), ord("O")]
+    assert [c & 127 for c in page.cells[ROW : ROW + 2]] == [32, 32]
 
 
 def test_a_setting_out_of_range_is_refused_and_kept():

@@ -5,24 +5,32 @@ Bounce figures: J. Ganssle, "A Guide to Debouncing": 16 of 18 switches averaged 
 """
 
 from firmware.base.errors import GameError
+from firmware.base.timers import Timers
 from firmware.devices.switches import CLASSES, Switches, class_times
 
 BOUNCE = 7  # ms, Ganssle's longest ordinary bounce rounded up
 WORST = 157
 
 
-def one(name):
-    return Switches((("x", name, "playfield", 1, 1),), bytearray(1))
+def made(rows):
+    """The switches, and the agenda that debounces them."""
+    timers = Timers()
+    for _ in rows:
+        timers.add(-1)
+    return Switches(rows, bytearray(len(rows)), timers), timers
 
 
-def run(switches, changes, until):
-    """Edges [(ms, closed)] that come out of raw changes {ms: closed}."""
+def run(name, changes, until):
+    """Edges [(ms, closed)] that come out of raw changes {ms: closed} of a switch of this class."""
+    switches, timers = made((("x", name, "playfield", 1, 1),))
     edges = []
     for now in range(until):
+        timers.now = now
         if now in changes:
-            switches.change(0, changes[now], now)
-        if switches.pop(now) == 0:
-            edges.append((now, switches.closed[0]))
+            switches.change(0, changes[now])
+        if timers.pop() == 0:
+            switches.closed[0] = switches.raw[0]
+            edges.append((now, switches.raw[0]))
     return edges
 
 
@@ -38,7 +46,7 @@ def test_bounce_gives_one_event_in_every_class():
     for name, close_ms, open_ms in CLASSES:
         changes = chatter(10, BOUNCE, 1)
         changes.update(chatter(600, BOUNCE, 0))
-        edges = run(one(name), changes, 1200)
+        edges = run(name, changes, 1200)
         assert [closed for _, closed in edges] == [1, 0], name
         assert edges[0][0] <= 10 + BOUNCE + close_ms
         assert edges[1][0] == 600 + BOUNCE + open_ms
@@ -51,36 +59,42 @@ def test_the_worst_contact_gives_one_event_in_the_slow_classes():
             changes[600 + i] = 0
             changes[601 + i] = 1
         changes[600 + WORST + 1] = 0
-        edges = run(one(name), changes, 1500)
+        edges = run(name, changes, 1500)
         assert [closed for _, closed in edges] == [1, 0], name
 
 
 def test_bumper_hits_80_ms_apart_stay_two():
     changes = {10: 1, 25: 0, 90: 1, 105: 0}
-    edges = run(one("bumper"), changes, 300)
+    edges = run("bumper", changes, 300)
     assert [closed for _, closed in edges] == [1, 0, 1, 0]
 
 
 def test_a_contact_that_changes_back_in_time_is_nothing():
-    assert run(one("target"), {10: 1, 12: 0}, 100) == []
+    assert run("target", {10: 1, 12: 0}, 100) == []
 
 
 def test_edges_of_one_millisecond_come_by_switch_number():
     rows = tuple([("s" + str(i), "target", "playfield", 1, i) for i in range(4)])
-    switches = Switches(rows, bytearray(4))
+    switches, timers = made(rows)
+    timers.now = 100
     for i in (3, 1, 2):
-        switches.change(i, 1, 100)
-    assert switches.wait(100) == 4
-    assert [switches.pop(104), switches.pop(104), switches.pop(104), switches.pop(104)] == [1, 2, 3, -1]
-    assert switches.wait(104) == -1
+        switches.change(i, 1)
+    assert timers.due() == 4
+    timers.now = 104
+    assert [timers.pop(), timers.pop(), timers.pop(), timers.pop()] == [1, 2, 3, -1]
+    assert timers.due() == -1
 
 
 def test_debounce_goes_on_across_the_wrap():
-    switches = one("rest")
-    switches.change(0, 1, 0x3FFFFFFF - 50)
-    assert switches.wait(0x3FFFFFFF) == 150
-    assert switches.pop(148) == -1
-    assert switches.pop(149) == 0
+    switches, timers = made((("x", "rest", "playfield", 1, 1),))
+    timers.now = 0x3FFFFFFF - 50
+    switches.change(0, 1)
+    timers.now = 0x3FFFFFFF
+    assert timers.due() == 150
+    timers.now = 148
+    assert timers.pop() == -1
+    timers.now = 149
+    assert timers.pop() == 0
 
 
 def test_an_unknown_class_is_refused_with_the_near_miss():

@@ -119,7 +119,7 @@ def test_a_group_is_stopped_as_one():
 def test_the_event_may_be_set_later():
     timers = made(1)
     timers.event[0] = 42
-    assert timers.event == [42]
+    assert list(timers.event) == [42]
 
 
 def test_timers_run_across_the_wrap_as_anywhere_else():

@@ -24,7 +24,7 @@ STEPS = (
     (Coils, ("request", "fire", "off", "drain", "_tell", "_serve")),
     (CoilLimiter, ("fire", "off", "renew", "contact", "tick", "drop_first")),
     (Reflexes, ("renew", "change")),
-    (Switches, ("change", "pop", "wait")),
+    (Switches, ("change",)),
     (Sender, ("begin", "send")),
     (PinBoard, OUTPUTS),
 )

@@ -5,6 +5,7 @@ imported here.
 """
 
 import hashlib
+from array import array
 
 REQUESTS = ((5, 30), (5, 70), (2, 25), (4, -1), (5, 0), (0, -7), (3, 1 << 29), (4, 1 << 19), (4, 90))
 MOODS = ((6, 8, 12, 30, 50, 90), (1, 3, 12, 40, 150, 900, 2600), (4, 400, 1900, 1998, 1999, 2100, 2300))
@@ -29,7 +30,7 @@ class StateDigest:
             self._ask()
             storm.shake()
             storm.tick()
-            total.update(storm.limiter.state)
+            total.update(array("i", storm.limiter.state))
             total.update(storm.scan.state)
             storm.take()
         self._last = total.digest()

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Protocol, cast
 
 from firmware.charts.engine import Engine
-from firmware.charts.table import DUE, Table
+from firmware.charts.table import DUE
 from firmware.console import Console
 from firmware.play.interfaces import PackedCharts
 from hil.game_tables import GameModule
@@ -27,8 +27,7 @@ class GuardRecorder(Console):
 class OpenEngine(Protocol):
     """The members of an Engine that `record_guards` replaces or calls; Engine itself keeps them closed."""
 
-    table: Table
-    allows: Callable[[int, int], bool]
+    allows: Callable[[int, int, int, int], object]
 
     def _timer_restarted(self, row: int, event: int) -> bool:
         """Whether the timer behind a timed row was restarted since it came due."""
@@ -37,16 +36,13 @@ class OpenEngine(Protocol):
 def record_guards(engine: Engine, answers: list[Answer]) -> None:
     """Replace `engine.allows`, which calls the guards, by one that also appends their answers."""
     opened = cast(OpenEngine, engine)
-    table, allows = opened.table, opened.allows
-    plain = len(table.calls)
+    allows = opened.allows
 
-    def recorded(row: int, event: int) -> bool:
-        code = table.guard[row]
-        code = table.guards[code - plain] if code >= plain else code << 3
-        if code & DUE and opened._timer_restarted(row, event):
+    def recorded(row: int, region: int, guard: int, event: int) -> bool:
+        if guard & DUE and opened._timer_restarted(row, event):
             return False  # the timer was restarted, so the engine does not call the guard
-        answer = bool(allows(row, event))
-        if code >> 3:
+        answer = bool(allows(row, region, guard, event))
+        if guard >> 3:
             answers.append((row - 1, answer))
         return answer
 

@@ -78,7 +78,7 @@ class Place:
 
     def turns(self) -> Any:
         trace = Trace(8)
-        trace.box = self.crash.box()
+        trace.note_in(self.crash.box())
         trace.note(EDGE, 5, 1)
         trace.note(EVENT, 6, 0)
         faults = Faults(trace)

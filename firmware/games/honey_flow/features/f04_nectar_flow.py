@@ -37,6 +37,7 @@ class NectarFlow(Feature):
         self._orbit = self.lamp("orbit_left")
         self._spinner = self.lamp("spinner")
         self._page = play.pages.page(WINDOWS)
+        self._score = 0  # as the page has it
         self._tick = self.clock(self._write)
         self._cue = self.cue("nectar")
 
@@ -77,6 +78,7 @@ class NectarFlow(Feature):
         self._page.clear(0)
         self._page.write(0, 0, b"NECTAR FLOW")
         self._page.clear(1)
+        self._score = -1
         self._write()
 
     def extend(self, event: int) -> None:
@@ -93,7 +95,10 @@ class NectarFlow(Feature):
         left = self._twice.window.remaining_ms()
         page = self._page
         page.show_seconds(0, 15, left)
-        page.number(1, 8, self.play.score.scores[self.play.score.player] % 100_000_000)
+        score = self.play.score.scores[self.play.score.player]
+        if score != self._score:
+            self._score = score
+            page.number(1, 8, score % 100_000_000)
         page.show_seconds(1, 15, left)
         page.show()
         self._tick.start(TICK)
