@@ -71,6 +71,16 @@ def _is_weight(value: object) -> bool:
     return type(value) is int and value >= 0
 
 
+def _is_stroke(value: object) -> bool:
+    return isinstance(value, tuple) and len(value) == 2 and is_name(value[0]) and _ms(value[1])
+
+
+def _is_cue(value: object) -> bool:
+    return (
+        isinstance(value, tuple) and len(value) == 2 and is_name(value[0]) and tuple_of(_is_stroke)(value[1])
+    )
+
+
 Name = Annotated[str, Takes("a name in small letters, digits, _ and .", is_name)]
 Names = Annotated[tuple[str, ...], Takes("a tuple of names", tuple_of(is_name))]
 Number = Annotated[int, whole(1, MOST_OF_A_KIND)]
@@ -89,6 +99,12 @@ Colour = Annotated[str, one_of(COLOUR_NAMES)]
 Side = Annotated[str, one_of(SIDES)]
 SomeSides = Annotated[tuple[str, ...], Takes("a tuple of left and right", tuple_of(_is_side))]
 Weights = Annotated[tuple[int, ...], Takes("a tuple of whole numbers", tuple_of(_is_weight))]
+Strokes = Annotated[
+    tuple[tuple[str, tuple[tuple[str, int], ...]], ...],
+    Takes("a tuple of cues, each (cue, ((chime, ms until the next), …))", tuple_of(_is_cue)),
+]
+Segments = Annotated[int, Takes("7 or 14", lambda value: value in (7, 14))]
+Shows = Annotated[str, one_of(("score", "count"))]
 Insulation = Annotated[str, one_of(("Y", "A", "E", "B", "F", "H"))]
 Round = Annotated[int, whole(0, 3)]
 

@@ -70,6 +70,8 @@ def tables(made: Expansion, supply: Supply | None, wound: Mapping[str, Wound]) -
         REFLEXES=tuple(made.reflexes),
         FLIPPERS=tuple(made.flippers),
         SEARCH=tuple(made.search),
+        DISPLAYS=tuple(made.displays),
+        CHIMES=tuple(made.chimes),
         LATCHED=tuple(made.latched),
         INVERTED=tuple(name for name, _supply in made.optos),
         TROUGH=made.trough,

@@ -11,6 +11,9 @@ from hil.machine.records import Coil, Lamp, Touch, Winding
 
 AnyRow = TypeVar("AnyRow", SwitchRow, LampRow)
 Steps = tuple[tuple[object, ...], ...]
+Strokes = tuple[tuple[str, int], ...]
+"""A cue as strokes of chime coils, each with the ms until the next."""
+
 LAST = 1_000_000  # the order of the shots that come behind all others
 FIRST = -1
 
@@ -37,7 +40,7 @@ HELD = Times("flipper", -1, 0, 0, 3.0)
 FLASH = Times("flasher", 60, 120, 180, 0.0)
 METER = Times("meter", 60, 120, 120, 0.0)
 MOTOR = Times("motor", -1, 0, 0, 0.0)
-CHIME = Times("queued", 30, 60, 100, 3.0)
+CHIME = Times("snap", 25, 40, 70, 0.5)
 
 
 class Wound(NamedTuple):
@@ -85,6 +88,8 @@ class Expansion:
     search: list[tuple[str, int, str]] = field(default_factory=list)
     latched: list[str] = field(default_factory=list)
     optos: list[tuple[str, str]] = field(default_factory=list)
+    displays: list[tuple[str, int, int, str]] = field(default_factory=list)
+    chimes: list[tuple[str, Strokes]] = field(default_factory=list)
     trough: tuple[str, ...] = ()
     balls: int = 0
     home: str = ""

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from hil.game_tables import CoilRow, LampRow, ReflexRow, SwitchRow
 from hil.host_tables import KeyGroup
+from hil.machine.expansion import Strokes
 
 Row = tuple[object, ...]
 
@@ -21,6 +22,8 @@ class WiringTables:
     REFLEXES: tuple[ReflexRow, ...]
     FLIPPERS: tuple[tuple[str, str, str, str, int], ...]
     SEARCH: tuple[tuple[str, int, str], ...]
+    DISPLAYS: tuple[tuple[str, int, int, str], ...]
+    CHIMES: tuple[tuple[str, Strokes], ...]
     LATCHED: tuple[str, ...]
     INVERTED: tuple[str, ...]
     TROUGH: tuple[str, ...]

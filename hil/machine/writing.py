@@ -50,6 +50,10 @@ def wiring(made: WiringTables) -> str:
         table("FLIPPERS", made.FLIPPERS, FLIPPERS),
         table("SEARCH", made.SEARCH, SEARCH),
     ]
+    if made.DISPLAYS:
+        parts.append(table("DISPLAYS", made.DISPLAYS, "name, digits, segments of each, what it shows"))
+    if made.CHIMES:
+        parts.append(table("CHIMES", made.CHIMES, "cue, strokes: coil and ms until the next one"))
     if made.LATCHED:
         parts.append([f"LATCHED = {literal(made.LATCHED)}  # may rest closed in play: targets that are down"])
     if made.INVERTED:

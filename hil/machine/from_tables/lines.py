@@ -56,6 +56,8 @@ class Lines:
         name = base(first.name) if len(group) > 1 else first.name
         if name == "trough":
             return self._trough(group)
+        if first.name in self._present.wiring.TROUGH:
+            return self._outhole(group)
         if first.zone == "cabinet":
             return self._wheel(group) if first.name.endswith(".index") else None
         by_class: dict[str, Callable[[str, Group], Call]] = {
@@ -161,9 +163,18 @@ class Lines:
             found.named["balls"] = self._present.wiring.BALLS
         return found
 
+    def _outhole(self, group: Group) -> Call:
+        (hole,) = group
+        kick = next(row[2] for row in self._present.routes.DEVICES if hole.name in row[1])
+        found = Call("outhole", [], {"at": _at(group)})
+        found.named["coil"] = coil(self._coils([kick]), usual.EJECT, self._windings)
+        return found
+
     def _shooter(self, name: str, group: Group) -> Call:
         found = Call("shooter", [], {"at": _at(group)})
-        found.named["coil"] = coil(self._coils(["auto_plunger"]), usual.PLUNGER, self._windings)
+        plunger = self._coils(["auto_plunger"] if "auto_plunger" in self._present.coils else [])
+        if plunger:
+            found.named["coil"] = coil(plunger, usual.PLUNGER, self._windings)
         found.named |= plunged_over(self._present)
         return found
 

@@ -57,7 +57,8 @@ def _calls(tables: present.Present, windings: parts.Windings, lines: Lines) -> l
     if tables.wiring.FLIPPERS:
         calls.append(lines.flippers(direct))
     calls.append(lines.cabinet(direct))
-    return [*calls, *kicked, *rest.coils(tables, windings), *rest.lamps(tables)]
+    calls += [*kicked, *rest.chimes(tables, windings), *rest.coils(tables, windings)]
+    return [*calls, *rest.displays(tables), *rest.lamps(tables)]
 
 
 def _in_search_order(calls: list[Call], tables: present.Present, lines: Lines) -> list[Call]:

@@ -5,7 +5,7 @@ from itertools import groupby, pairwise
 
 from hil.game_tables import CoilRow, LampRow
 from hil.machine import expansion as usual
-from hil.machine.expansion import Times
+from hil.machine.expansion import Strokes, Times
 from hil.machine.from_tables.calls import Call
 from hil.machine.from_tables.lines import base
 from hil.machine.from_tables.parts import Windings, coil, places
@@ -26,6 +26,33 @@ def kickbacks(present: Present, windings: Windings) -> Iterator[Call]:
             if step[0] == "catch" and step[1] in present.coils:
                 found = coil([present.coils.pop(step[1])], usual.KICKBACK, windings)
                 yield Call("kickback", [step[1]], {"lane": before[2], "coil": found})
+
+
+def chimes(present: Present, windings: Windings) -> Iterator[Call]:
+    """A line for the chime coils that cues strike."""
+    cues: Sequence[tuple[str, Strokes]] = getattr(present.wiring, "CHIMES", ())
+    struck = {coil for _cue, strokes in cues for coil, _ms in strokes}
+    rows = [row for row in present.coils.values() if row.name in struck]
+    if rows:
+        name = base(rows[0].name)
+        for row in rows:
+            del present.coils[row.name]
+        ends = tuple(row.name.rpartition(".")[2] for row in rows)
+        short = tuple(
+            (cue, tuple((one.rpartition(".")[2], ms) for one, ms in strokes)) for cue, strokes in cues
+        )
+        yield Call("chimes", [name, ends], {"coil": coil(rows, usual.CHIME, windings), "cues": short})
+
+
+def displays(present: Present) -> Iterator[Call]:
+    """A line for each group of displays that are alike."""
+    rows: Sequence[tuple[str, int, int, str]] = getattr(present.wiring, "DISPLAYS", ())
+    for (name, digits, segments, shows), alike in groupby(rows, key=lambda row: (base(row[0]), *row[1:])):
+        count = len(list(alike))
+        named: dict[str, object] = {"digits": digits}
+        named |= {"segments": segments} if segments != 7 else {}
+        named |= {"shows": shows} if shows != "score" else {}
+        yield Call("displays", [name, *([count] if count > 1 else [])], named)
 
 
 def coils(present: Present, windings: Windings) -> Iterator[Call]:

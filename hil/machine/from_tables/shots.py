@@ -8,6 +8,7 @@ from hil.machine.places import shot_name
 
 TOUCHED = ("lanes", "targets", "drops", "spinner", "bumpers", "slings")
 HELPED = (*TOUCHED, "hole", "ramp", "orbit", "tunnel")
+NO_SHOTS = ("trough", "outhole", "flippers", "cabinet", "chimes", "displays")
 NUMBERED = ("lanes", "targets", "drops", "bumpers")
 FIELDS = ("reach", "closed", "back", "to")
 
@@ -19,7 +20,7 @@ def adjust(call: Call, switches: Sequence[str], present: Present, made: Mapping[
     if call.what == "shooter":
         _plunge(call, present, made)
         return
-    if call.what in ("trough", "outhole", "flippers", "cabinet"):
+    if call.what in NO_SHOTS:
         return
     names = [name for name in _names(call, switches) if name in made]
     if names and not any(name in present.shots for name in names):

@@ -9,7 +9,7 @@ from hil.machine.kinds.balls import outhole, shooter, trough
 from hil.machine.kinds.cabinet import cabinet, flippers
 from hil.machine.kinds.holes import hole, orbit, ramp, tunnel
 from hil.machine.kinds.kickers import bumpers, kickback, slings
-from hil.machine.kinds.outputs import chimes, coil, flashers, lamps, motor, wheel
+from hil.machine.kinds.outputs import chimes, coil, displays, flashers, lamps, motor, wheel
 from hil.machine.kinds.switches import drops, lanes, spinner, targets
 
 Kind = Callable[..., None]
@@ -37,5 +37,6 @@ FUNCTIONS: tuple[Kind, ...] = (
     flashers,
     motor,
     chimes,
+    displays,
 )
 KINDS: dict[str, Kind] = {kind.__name__: kind for kind in FUNCTIONS}

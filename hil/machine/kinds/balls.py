@@ -8,6 +8,7 @@ from hil.machine.records import Coil
 
 FAILS = 8  # per cent of an eject's pulses, in a failing plant
 PLUNGES_FAIL = 5
+KICKERS = {"trough": "trough_eject", "outhole": "outhole_kick"}  # coil by home device
 
 
 def trough(
@@ -29,8 +30,8 @@ def trough(
 
 def outhole(made: Expansion, *, at: Place, coil: Coil) -> None:
     """The hole under the flippers of a machine with one ball; its coil kicks the ball to the shooter lane."""
-    made.add_switches(["trough.1"], "rest", "device", wires(at, 1, "outhole"))
-    _home(made, "trough", ["trough.1"], coil, 1, False)
+    made.add_switches(["outhole"], "rest", "device", wires(at, 1, "outhole"))
+    _home(made, "outhole", ["outhole"], coil, 1, False)
 
 
 def _home(made: Expansion, name: str, found: list[str], coil: Coil, balls: int, jam: bool) -> None:
@@ -39,7 +40,7 @@ def _home(made: Expansion, name: str, found: list[str], coil: Coil, balls: int, 
     if balls > len(found):
         raise RefusedLine(f"balls is {balls}; the trough has room for {len(found)}")
     made.home, made.balls, made.trough = name, balls, tuple(found)
-    (eject,) = made.add_coils("trough_eject", coil, EJECT)
+    (eject,) = made.add_coils(KICKERS[name], coil, EJECT)
     made.weak.insert(0, (eject, FAILS))
     made.devices.insert(0, (name, tuple(found), eject, 15, 20, 120, 60, "to_lane"))
     way: Steps = (

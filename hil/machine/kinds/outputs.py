@@ -1,6 +1,20 @@
 """Lines that only light or drive something: lamps, coil, flashers, motor, chimes, wheel."""
 
-from hil.machine.checked import Colour, Input, Name, Names, Number, Place, Places, Round, Stop
+from hil.machine.checked import (
+    Colour,
+    Input,
+    Name,
+    Names,
+    Number,
+    Place,
+    Places,
+    Round,
+    Segments,
+    Shows,
+    Stop,
+    Strokes,
+)
+from hil.machine.complaints import RefusedLine, advice
 from hil.machine.expansion import CHIME, EJECT, FLASH, MOTOR, Expansion
 from hil.machine.places import names, wires
 from hil.machine.records import Coil, Lamp
@@ -44,9 +58,41 @@ def motor(made: Expansion, name: Name, *, coil: Coil) -> None:
     made.name_coils([name], coil, MOTOR)
 
 
-def chimes(made: Expansion, name: Name, n: Number | Names = 3, *, coil: Coil) -> None:
-    """Chime coils, which cues or features fire."""
-    made.name_coils(names(name, n), coil, CHIME)
+def chimes(
+    made: Expansion,
+    name: Name,
+    n: Number | Names = 3,
+    *,
+    coil: Coil,
+    cues: Strokes | None = None,
+) -> None:
+    """Chime coils. `cues`: what they strike for a cue, each stroke a chime and the ms until the next."""
+    called = names(name, n)
+    made.name_coils(called, coil, CHIME)
+    for cue, strokes in cues or ():
+        made.chimes.append((cue, tuple((_chime(name, called, one), ms) for one, ms in strokes)))
+
+
+def _chime(name: str, called: list[str], one: str) -> str:
+    """The coil that a stroke names by what follows the line's name. Raises RefusedLine."""
+    coil = f"{name}.{one}"
+    if coil not in called:
+        near = advice(one, [each.rpartition(".")[2] for each in called])
+        raise RefusedLine(f"cues strikes '{one}'{near}")
+    return coil
+
+
+def displays(
+    made: Expansion,
+    name: Name,
+    n: Number | Names = 1,
+    *,
+    digits: Number,
+    segments: Segments = 7,
+    shows: Shows = "score",
+) -> None:
+    """Displays of digits: the score of a player each, or a count. Without any, two lines of text are there."""
+    made.displays += [(one, digits, segments, shows) for one in names(name, n)]
 
 
 def wheel(

@@ -55,6 +55,10 @@ MISTAKES = [
         "there is no 'tuple'; there are Supply, Winding, Coil, Lamp, Touch",
     ),
     ('targets("spot", at=(1, 8), touch=Touch((1, 2))),', "(1, 2) has 2 values for 1"),
+    (
+        'chimes("chime", ("low", "high"), coil=Coil(10), cues=(("start", (("lwo", 180),)),)),',
+        "cues strikes 'lwo'; did you mean 'low'?",
+    ),
     ("targets(*SPOTS),", "'*SPOTS' is no plain value, and the file is read, not run"),
     ("trough(2, at=(3, 1), coil=Coil(9)),", "there is a trough or an outhole already; a machine has one"),
 ]

@@ -94,9 +94,9 @@ def test_flippers_with_one_winding_are_held_by_pwm_and_have_diodes(machine):
 
 def test_an_outhole_is_a_machine_of_one_ball(machine):
     made = machine.tables(balls="outhole(at=(1, 1), coil=Coil(1, SMALL)), shooter(at=(1, 2)),")
-    assert (made.wiring.BALLS, made.wiring.TROUGH) == (1, ("trough.1",))
+    assert (made.wiring.BALLS, made.wiring.TROUGH) == (1, ("outhole",))
     assert made.host.DEVICES == (
-        ("trough", ("trough.1",), "trough_eject", 15, 20, 120, 60, "to_lane"),
+        ("outhole", ("outhole",), "outhole_kick", 15, 20, 120, 60, "to_lane"),
         ("lane", ("lane",), "", 15, 15, 20, 10, "served"),
     )
 
@@ -126,6 +126,19 @@ def test_an_outlane_with_a_kickback_catches_the_ball(machine):
     shots = by_name(made.host.SHOTS)
     assert ("catch", "guard", 200, 15, "from_guard") in shots["left_outlane"][4]
     assert shots["right_outlane"][4][-1] == ("go", "drained")
+
+
+def test_chimes_strike_cues_and_displays_are_listed(machine):
+    made = machine.tables(
+        'chimes("chime", ("low", "high"), coil=Coil(10, SMALL),',
+        '    cues=(("start", (("low", 180), ("high", 90))),)),',
+        'displays("player", 4, digits=7),',
+        'displays("count", digits=2, shows="count"),',
+    )
+    assert made.wiring.CHIMES == (("start", (("chime.low", 180), ("chime.high", 90))),)
+    assert made.wiring.DISPLAYS[0] == ("player.1", 7, 7, "score")
+    assert made.wiring.DISPLAYS[4:] == (("count", 2, 7, "count"),)
+    assert by_name(made.wiring.COILS)["chime.high"] == ("chime.high", "snap", 25, 40, 70, 11)
 
 
 @pytest.mark.parametrize("n", [1, 2])
