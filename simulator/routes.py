@@ -63,7 +63,7 @@ class Shot:
 
 @dataclass(frozen=True)
 class DeviceRow:
-    """A device: the switches of its slots from the exit up, its coil ("": none), its times in ms."""
+    """A device: switches of its slots from the exit up ("": none), its coil ("": none), its times in ms."""
 
     name: str
     switches: tuple[str, ...]
@@ -191,9 +191,9 @@ class RouteBook:
             for switch in device.switches:
                 if switch:
                     require(f"device '{device.name}'", switch, self._switches)
-            if device.coil:  # "": nothing throws its ball out, such as a shooter lane with a hand plunger
+            if device.coil:
                 require(f"device '{device.name}'", device.coil, self._coils)
-            require(f"device '{device.name}'", device.way_out, self.steps)
+                require(f"device '{device.name}'", device.way_out, self.steps)
         for owner, switch, coil in self._wired():
             require(owner, switch, self._switches)
             require(owner, coil, self._coils)

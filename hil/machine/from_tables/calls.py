@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from hil.machine.printing import WIDTH, literal
+from hil.machine.printing import WIDTH, literal, row
 
 
 @dataclass(frozen=True)
@@ -41,6 +41,14 @@ def printed(call: Call) -> list[str]:
     line = f"    {call.text()},"
     if len(line) <= WIDTH:
         return [line]
-    parts = [text(one) for one in call.given]
-    parts += [f"{name}={text(value)}" for name, value in call.named.items()]
-    return [f"    {call.what}(", *(f"        {part}," for part in parts), "    ),"]
+    parts = [part for one in call.given for part in _part("", one)]
+    parts += [part for name, value in call.named.items() for part in _part(f"{name}=", value)]
+    return [f"    {call.what}(", *parts, "    ),"]
+
+
+def _part(before: str, value: object) -> list[str]:
+    """One value of a call in lines of its own, a tuple that is too long broken at its tuples."""
+    line = f"        {before}{text(value)},"
+    if len(line) <= WIDTH or not isinstance(value, tuple):
+        return [line]
+    return [f"        {before}(", *(part for one in value for part in row(one, 3)), "        ),"]

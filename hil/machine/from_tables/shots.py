@@ -29,8 +29,13 @@ def adjust(call: Call, switches: Sequence[str], present: Present, made: Mapping[
     pairs = [(made[name], present.shots[name]) for name in names if name in present.shots]
     if call.what in TOUCHED and len(pairs) == len(names):
         _touch(call, pairs)
-    if call.what in HELPED and len(pairs) == len(names):
+    if call.what in HELPED and len(pairs) == len(names) and all(_is_regular(*pair) for pair in pairs):
         _help(call, switches, pairs)
+
+
+def _is_regular(usual: Row, own: Row) -> bool:
+    """Whether a shot has the steps of its line, or steps that a Touch describes."""
+    return usual[4] == own[4] or None not in (_read(usual), _read(own))
 
 
 def _plunge(call: Call, present: Present, made: Mapping[str, Row]) -> None:

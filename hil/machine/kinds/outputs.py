@@ -91,7 +91,7 @@ def displays(
     segments: Segments = 7,
     shows: Shows = "score",
 ) -> None:
-    """Displays of digits: the score of a player each, or a count. Without any, two lines of text are there."""
+    """Displays of digits: the score of a player each, or a count. Without any there are two lines of text."""
     made.displays += [(one, digits, segments, shows) for one in names(name, n)]
 
 
