@@ -128,10 +128,14 @@ def test_a_scan_takes_a_third_of_a_millisecond_and_names_its_columns() -> None:
     assert programs.SCAN_CYCLES * 8 * 1_000_000 == SCAN_US * programs.SCAN_HZ
 
 
-def test_rows_have_their_settling_time_before_each_load_and_the_clock_is_within_what_the_chain_bears() -> None:
+def test_rows_have_their_settling_time_before_each_load_and_the_clock_is_within_what_the_chain_bears() -> (
+    None
+):
     _, changes = scan(Switches(set()), 8 * programs.SCAN_CYCLES * 4)
     selected = [clock for clock, rose in rises(changes) if rose >> pins.COLUMN_CLOCK & 1]
-    falls = [now[0] for before, now in itertools.pairwise(changes) if before[1] & ~now[1] & 1 << pins.SWITCH_LOAD]
+    falls = [
+        now[0] for before, now in itertools.pairwise(changes) if before[1] & ~now[1] & 1 << pins.SWITCH_LOAD
+    ]
     waits = {min(load - clock for load in falls if load > clock) for clock in selected[:-1]}
     assert waits == {programs.SCAN_SETTLE}
     assert programs.SCAN_SETTLE * 1_000_000 == SETTLE_US * programs.SCAN_HZ
