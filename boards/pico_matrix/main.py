@@ -171,6 +171,7 @@ class MainLoop:
             self._lost.look(console)
         if self.standalone:
             self.standalone.catch_up(hardware.now())
+        hardware.shows.turn(hardware.now())  # first what people see: the rest takes a millisecond
         self.device.tick(hardware.now())
         console = self.console()
         if console:
@@ -179,7 +180,6 @@ class MainLoop:
             hardware.alive()
             hardware.report_faults(console)
         self._machine.alive()
-        hardware.shows.turn(hardware.now())
         starts.record_uptime(hardware.cells[isr.UP])
         if self._machine.refusals or self._led.code:
             self._blink(hardware.now())

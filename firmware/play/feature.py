@@ -77,7 +77,7 @@ class Feature:
 
         self._award = self.award("complete", 10_000)   # later: self._award.pay()
         """
-        return self.play.score.award(self.name + "." + what, points, exempt)
+        return self.play.score.award(self.name, what, points, exempt)
 
     def value(self, what: str, start: int = 0, span: int = BALL) -> Value:
         """An integer that lasts for `span` (see play.memory), `start` at first; ±2^30 at most.

@@ -76,7 +76,7 @@ def test_kept_values_that_changed_wait_to_be_saved():
 def test_points_are_multiplied_from_the_event_after_the_factor_changed():
     trace = Trace()
     score = Scorer(trace)
-    award = score.award("a.b", 500)
+    award = score.award("a", "b", 500)
     score.live = True
     score.latched = score.factor
     score.factor = 2
@@ -89,7 +89,7 @@ def test_points_are_multiplied_from_the_event_after_the_factor_changed():
 
 def test_exempt_awards_are_never_multiplied():
     score = Scorer(Trace())
-    award = score.award("jar.won", exempt=True)
+    award = score.award("jar", "won", exempt=True)
     score.live = True
     score.factor = 2
     score.latched = score.factor
@@ -99,7 +99,7 @@ def test_exempt_awards_are_never_multiplied():
 def test_nothing_is_paid_while_scoring_is_off():
     trace = Trace()
     score = Scorer(trace)
-    assert score.award("a", 10).pay() == 0
+    assert score.award("a", "b", 10).pay() == 0
     assert records(trace) == []
 
 
