@@ -86,7 +86,7 @@ class Feature:
 
         Raises GameError when the feature has a value of that name already.
         """
-        return self.play.memory.value(self.name + "." + what, start, span)
+        return self.play.memory.value(self.name, what, start, span)
 
     def lamp(self, name: str, priority: int = RULE) -> Claim:
         """A claim on a lamp of the wiring table, above claims of lower `priority` (see play.claims).
