@@ -13,24 +13,7 @@ from hil.build.chips import Chip
 
 # What runs for nearly every bytecode. Stock images have the parser in RAM, too; nothing is parsed here.
 IN_RAM = ("gc", "vm", "map", "objfun", "nlr", "nlrthumb", "bc")
-# Functions of those files that nothing in play calls, or next to nothing: 2 KB that the heap gets.
-IN_FLASH = (
-    ("gc", ("gc_init", "gc_info", "gc_nbytes", "gc_realloc", "gc_dump_alloc_table", "gc_dump_info")),
-    ("map", ("mp_map_rehash", "mp_set_lookup", "mp_set_rehash")),
-    ("objfun", ("convert_obj_for_inline_asm", "fun_asm_call", "mp_obj_fun_bc_get_name")),
-)
-
-
-def _cold() -> str:
-    return "".join(
-        f"        */{file}.c.o*({' '.join('.text.' + name for name in names)})\n" for file, names in IN_FLASH
-    )
-
-
-CHANGES = (
-    ("*gc.c.obj *vm.c.obj *parse.c.obj", " ".join(f"*/{name}.c.o*" for name in IN_RAM)),
-    ("        *(.fini)\n", _cold() + "        *(.fini)\n"),
-)
+CHANGES = (("*gc.c.obj *vm.c.obj *parse.c.obj", " ".join(f"*/{name}.c.o*" for name in IN_RAM)),)
 
 
 def script(tree: Path, chip: Chip) -> str:
