@@ -16,8 +16,8 @@ class Chip:
     """One chip.
 
     `arch`: its processor as mpy-cross calls it; `family`: its number in UF2 files; `variant`: of the board
-    definition, "" for none; `script`: MicroPython's linker script; `changes`: to its memory regions and to what
-    is in RAM; `drive`: the boot loader's drive; `caution`: what is printed with an image for it.
+    definition, "" for none; `script`: MicroPython's linker script; `changes`: to its memory regions and to
+    what is in RAM; `drive`: the boot loader's drive; `caution`: what is printed with an image for it.
     """
 
     name: str
