@@ -5,8 +5,8 @@ from firmware.devices import chain
 
 STACK = 16384 - 256  # bytes of the main stack that MicroPython lets calls use: linking.py, mpconfigport
 STACK_CALLBACK = 800  # the callback (708, as measured) on top of whatever it meets, with what the chip pushes
-STACK_SPARE = 1024  # that have to be left at the deepest path that the sources allow
-HEAP = 221312  # bytes, as the emulated chip has them
+STACK_SPARE = 4096  # that have to be left at the deepest path that the sources allow
+HEAP = 223488  # bytes, as the emulated chip has them
 HEAP_BOARD = 52 * 1024  # of it for what is the board's own: its modules, hardware, store
 HEAP_SPARE = 16 * 1024  # that have to be left when a game is ready
 # On a Pico 2 nothing was measured: the heap is what its linked image leaves (gc_setup_area of MicroPython); a

@@ -172,6 +172,7 @@ class MainLoop:
             self._lost.update(console)
         if self.standalone:
             self.standalone.catch_up(hardware.now())
+        hardware.slow_outputs.turn(hardware.now())  # first what people see: the rest takes a millisecond
         self.device.tick(hardware.now())
         console = self.console()
         if console:
@@ -180,7 +181,6 @@ class MainLoop:
             hardware.alive()
             hardware.report_faults(console)
         self._machine.alive()
-        hardware.slow_outputs.turn(hardware.now())
         restarts.record_uptime(hardware.cells[isr.UP])
         if self._machine.refusals or self._led.code:
             self._blink(hardware.now())

@@ -57,7 +57,7 @@ class Scan:
         self._groups = array("i", [0] * (2 * n.GROUPS))
 
     def step(self, one: "Sequence[int]", two: "Sequence[int]", now: int) -> None:
-        """One millisecond: two samples of the five groups, taken half a millisecond apart."""
+        """One millisecond: two samples of the five groups, from two scans in a row."""
         for group in range(n.GROUPS):
             self._groups[group] = one[group]
             self._groups[n.GROUPS + group] = two[group]

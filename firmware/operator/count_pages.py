@@ -23,11 +23,11 @@ class Awards(ListPage):
 
     def count(self) -> int:
         """How many awards there are."""
-        return len(self.menu.names.of_awards)
+        return len(self.play.score.award_counts)
 
     def show(self, at: int) -> None:
         """Write an award's name and how often it was paid."""
-        self.show_line(0, words(self.menu.names.of_awards[at]))
+        self.show_line(0, words(self.play.score.name(at)))
         self.show_line(1, number(self.play.score.award_counts[at]) + " TIMES")
 
 

@@ -77,7 +77,7 @@ class Feature:
 
         self._award = self.award("complete", 10_000)   # later: self._award.pay()
         """
-        return self.play.score.award(self.name + "." + what, points, exempt)
+        return self.play.score.award(self.name, what, points, exempt)
 
     def value(self, what: str, start: int = 0, span: int = BALL) -> Value:
         """An integer that lasts for `span` (see play.memory), `start` at first; ±2^30 at most.
@@ -86,7 +86,7 @@ class Feature:
 
         Raises GameError when the feature has a value of that name already.
         """
-        return self.play.memory.value(self.name + "." + what, start, span)
+        return self.play.memory.value(self.name, what, start, span)
 
     def lamp(self, name: str, priority: int = RULE) -> Claim:
         """A claim on a lamp of the wiring table, above claims of lower `priority` (see play.claims).

@@ -15,12 +15,22 @@ PLAYERS = 4
 class Value:
     """One integer, read and written as `value`; `Memory` saves and loads it for each player."""
 
-    def __init__(self, name: str, start: int, span: int) -> None:
-        self.name = name
+    def __init__(self, feature: str, what: str, start: int, span: int) -> None:
+        self._feature = feature
+        self._what = what
         self.start = start
         self.span = span
         self.value = start
         self.saved = start
+
+    @property
+    def name(self) -> str:
+        """FEATURE.what; joined when it is asked for, as an award's."""
+        return self._feature + "." + self._what
+
+    def is_named(self, feature: str, what: str) -> bool:
+        """Whether this is the value `what` of `feature`; allocates nothing."""
+        return self._what == what and self._feature == feature
 
 
 class Memory:
@@ -32,12 +42,12 @@ class Memory:
         self._kept: list[int] = []
         self._shares: list[array[int]] = []
 
-    def value(self, name: str, start: int = 0, span: int = BALL) -> Value:
-        """Declare a value. Raises GameError when the name is taken."""
+    def value(self, feature: str, what: str, start: int = 0, span: int = BALL) -> Value:
+        """Declare a value of a feature. Raises GameError when it has one of that name."""
+        value = Value(feature, what, start, span)
         for other in self.values:
-            if other.name == name:
-                raise GameError("value '" + name + "' is declared twice")
-        value = Value(name, start, span)
+            if other.is_named(feature, what):
+                raise GameError("value '" + value.name + "' is declared twice")
         self.values.append(value)
         return value
 

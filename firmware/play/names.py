@@ -1,4 +1,4 @@
-"""Every name of one machine, by number, for those who show or store them."""
+"""Every name of one machine but those of its awards, by number, for those who show or store them."""
 
 
 class Names:
@@ -8,7 +8,6 @@ class Names:
         settings = play.settings.all
         self.of_switches = play.switch_names
         self.of_cues = tuple(play.cues.names)
-        self.of_awards = tuple(play.score.names)
         self.of_counts = tuple(play.counts.names)
         self.of_values = tuple([value.name for value in play.memory.values])
         self.of_settings = tuple([each.name for each in settings])

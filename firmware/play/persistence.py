@@ -164,7 +164,7 @@ class Keys:
         self.of_settings = _each(key, "setting.", names.of_settings)
         self.of_values = _each(key, "value.", persistent)
         self.of_counts = _each(key, "count.", names.of_counts)
-        self.of_awards = _each(key, "award.", names.of_awards)
+        self.of_awards = _each(key, "award.", play.score.names)
         self.of_score_steps = _each(key, "score_step.", [str(i) for i in range(len(play.counts.scores))])
         self.of_closures = _each(key, "closures.", names.of_switches)
         self.of_unseen = _each(key, "unseen.", names.of_switches)

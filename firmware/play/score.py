@@ -47,7 +47,7 @@ class Scorer:
         self.player = 0
         self.live = False
         self.factor = 1
-        self.names: list[str] = []
+        self._names: list[tuple[str, str]] = []
         self.award_counts: list[int] = []  # how often each award was paid
         self.awards: list[Award] = []
         self.changed = True
@@ -55,11 +55,21 @@ class Scorer:
         self.latched = 1
         self.trace = trace
 
-    def award(self, name: str, points: int = 0, exempt: bool = False) -> Award:
-        """Declare an award; `exempt` ones are never multiplied."""
+    @property
+    def names(self) -> "list[str]":
+        """The name of each award as the ledger has it, made anew."""
+        return [self.name(at) for at in range(len(self._names))]
+
+    def name(self, award: int) -> str:
+        """FEATURE.what; joined when it is asked for, since a board has a hundred of them."""
+        feature, what = self._names[award]
+        return feature + "." + what
+
+    def award(self, feature: str, what: str, points: int = 0, exempt: bool = False) -> Award:
+        """Declare an award of a feature; `exempt` ones are never multiplied."""
         award = Award(self, len(self.awards), points, exempt)
         self.awards.append(award)
-        self.names.append(name)
+        self._names.append((feature, what))
         self.award_counts.append(0)
         return award
 

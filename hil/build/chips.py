@@ -16,8 +16,8 @@ class Chip:
     """One chip.
 
     `arch`: its processor as mpy-cross calls it; `family`: its number in UF2 files; `variant`: of the board
-    definition, "" for none; `script`: MicroPython's linker script; `changes`: to its memory regions; `drive`:
-    the boot loader's drive; `caution`: what is printed with an image for it.
+    definition, "" for none; `script`: MicroPython's linker script; `changes`: to its memory regions and to
+    what is in RAM; `drive`: the boot loader's drive; `caution`: what is printed with an image for it.
     """
 
     name: str
@@ -29,6 +29,21 @@ class Chip:
     changes: Changes
     drive: str
     caution: str = ""
+
+
+# Functions of files that are in RAM otherwise (linking.IN_RAM) and that play calls never or seldom: 2 KB
+# that the heap of an RP2040 needs.
+IN_FLASH = (
+    ("gc", ("gc_init", "gc_info", "gc_nbytes", "gc_realloc", "gc_dump_alloc_table", "gc_dump_info")),
+    ("map", ("mp_map_rehash", "mp_set_lookup", "mp_set_rehash")),
+    ("objfun", ("convert_obj_for_inline_asm", "fun_asm_call", "mp_obj_fun_bc_get_name")),
+)
+BEHIND_TEXT = "        *(.fini)\n"  # in the script's section of code in flash
+
+
+def _in_flash() -> str:
+    lines = [f"*/{file}.c.o*({' '.join('.text.' + name for name in names)})" for file, names in IN_FLASH]
+    return "".join(f"        {line}\n" for line in lines)
 
 
 RP2040 = Chip(
@@ -45,6 +60,7 @@ RP2040 = Chip(
             "SCRATCH_Y(rwx) : ORIGIN = 0x2003E000, LENGTH = 16k",
         ),
         ("__StackBottom = __StackTop - SIZEOF(.stack_dummy);", "__StackBottom = ORIGIN(SCRATCH_Y);"),
+        (BEHIND_TEXT, _in_flash() + BEHIND_TEXT),
     ),
     drive="RPI-RP2",
 )

@@ -45,7 +45,7 @@ class Named:
         self.play = feature.play
 
     def value(self, what, start=0, span=BALL):
-        return self.play.memory.value(self.name + "." + what, start, span)
+        return self.play.memory.value(self.name, what, start, span)
 
     def __getattr__(self, name):
         return getattr(self._feature, name)

@@ -31,9 +31,9 @@ def refused(what, *words):
 def test_each_span_is_reset_alone():
     memory = Memory()
     ball, game, kept = (
-        memory.value("b", 1, BALL),
-        memory.value("g", 2, GAME),
-        memory.value("k", 3, PERSISTENT),
+        memory.value("a", "b", 1, BALL),
+        memory.value("a", "g", 2, GAME),
+        memory.value("a", "k", 3, PERSISTENT),
     )
     memory.close()
     ball.value = game.value = kept.value = 9
@@ -45,7 +45,7 @@ def test_each_span_is_reset_alone():
 
 def test_players_have_their_own_values():
     memory = Memory()
-    own = memory.value("own", 5, PLAYER)
+    own = memory.value("a", "own", 5, PLAYER)
     memory.close()
     own.value = 6
     memory.save_player(0)
@@ -59,14 +59,14 @@ def test_players_have_their_own_values():
 
 def test_a_value_declared_twice_is_refused():
     memory = Memory()
-    memory.value("jar.pot")
-    refused(lambda: memory.value("jar.pot"), "jar.pot", "twice")
+    memory.value("jar", "pot")
+    refused(lambda: memory.value("jar", "pot"), "jar.pot", "twice")
 
 
 def test_kept_values_that_changed_wait_to_be_saved():
     memory = Memory()
-    memory.value("ball", 0, BALL)
-    kept = memory.value("kept", 0, PERSISTENT)
+    memory.value("a", "ball", 0, BALL)
+    kept = memory.value("a", "kept", 0, PERSISTENT)
     memory.close()
     assert memory.unsaved() == -1
     kept.value = 4
@@ -76,7 +76,7 @@ def test_kept_values_that_changed_wait_to_be_saved():
 def test_points_are_multiplied_from_the_event_after_the_factor_changed():
     trace = Trace()
     score = Scorer(trace)
-    award = score.award("a.b", 500)
+    award = score.award("a", "b", 500)
     score.live = True
     score.latched = score.factor
     score.factor = 2
@@ -89,7 +89,7 @@ def test_points_are_multiplied_from_the_event_after_the_factor_changed():
 
 def test_exempt_awards_are_never_multiplied():
     score = Scorer(Trace())
-    award = score.award("jar.won", exempt=True)
+    award = score.award("jar", "won", exempt=True)
     score.live = True
     score.factor = 2
     score.latched = score.factor
@@ -99,7 +99,7 @@ def test_exempt_awards_are_never_multiplied():
 def test_nothing_is_paid_while_scoring_is_off():
     trace = Trace()
     score = Scorer(trace)
-    assert score.award("a", 10).pay() == 0
+    assert score.award("a", "b", 10).pay() == 0
     assert records(trace) == []
 
 

@@ -72,10 +72,10 @@ def test_a_game_that_does_not_fit_is_refused_with_what_is_left(monkeypatch):
 
 
 def test_a_game_too_large_for_a_pico_may_fit_a_pico_2(monkeypatch):
-    """SRAM of 264 and of 520 KB: 256 KB more, all of them heap (RP2350 datasheet, 2.2.3; mem)."""
+    """SRAM of 264 and 520 KB (RP2350 datasheet, 2.2.3; mem); a Pico has 2 KB of functions in flash for it."""
     game = games.load("kit_room")
     more = check.HEAP_PICO_2 - check.HEAP
-    assert 250 * 1024 < more < 256 * 1024
+    assert 248 * 1024 < more < 256 * 1024
     monkeypatch.setattr(check, "HEAP", 0)
     assert counted.heap("pico_matrix", game).refused
     found = counted.heap("pico_matrix", game, RP2350)

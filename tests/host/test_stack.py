@@ -338,3 +338,19 @@ def test_the_games_fit_and_every_call_of_theirs_is_resolved(name):
     assert found.refused == ()
     assert found.notes == ()
     assert found.lines[0].startswith("stack: ")
+
+
+@pytest.mark.parametrize(
+    ("does", "files"),
+    [
+        ("open(path)", True),
+        ("os.sync()", True),
+        ("sys.print_exception(path)", True),
+        ("path.read()", False),
+        ("lambda: open(path)", False),
+    ],
+)
+def test_a_function_that_works_on_files_or_prints_a_traceback_takes_more_below(tmp_path, does, files):
+    flow = follow(tmp_path, a=f"import os, sys\n\ndef main(path=''):\n    {does}\n")
+    main = next(each for each in flow.program.modules["a"].body.inner if each.name == "main")
+    assert Frames.within(main) == (frames.WITHIN_FILES if files else frames.WITHIN)

@@ -35,7 +35,7 @@ _SIZE = const(489)
 
 
 def scan(s: ptr32, g: ptr32, now: int) -> int:
-    """One millisecond: `g` holds the groups twice, half a millisecond apart. How many contacts changed.
+    """One millisecond: `g` holds the groups of two scans in a row. How many contacts changed.
 
     What is closed at power-up is debounced and becomes an edge, but is no change: it fires nothing.
     """

@@ -86,7 +86,7 @@ def bound(board: str, game: Game) -> Bound:
     known = followed(board, game)
     machine_code = importlib.import_module(f"boards.{board}.native")
     costs = Frames(known.program, frozenset((*machine_code.VIPER, *machine_code.NATIVE)))
-    found = Deepest(known.graph, costs.of, lambda function: frames.WITHIN)
+    found = Deepest(known.graph, costs.of, costs.within)
     if found.circles:
         return Bound(Calls(), (), known.guessed, tuple(found.circles))
     return Bound(found.below(known.root), _steps(found, known.graph, known.plays), known.guessed, ())

@@ -4,10 +4,11 @@ The figures are frames of MicroPython 1.28's functions, read from the disassembl
 (gcc 14, -Os): what lies on the stack between the bytecode loop of the caller and that of the callee.
 """
 
+import ast
 from dataclasses import dataclass, field
 
 from hil.checks.stack.compiled import Code, compiled
-from hil.checks.stack.program import Function, Module, Program
+from hil.checks.stack.program import Function, Module, Program, own_nodes
 
 LOOP = 120  # mp_execute_bytecode
 ENTRY = 48  # fun_bc_call
@@ -37,6 +38,7 @@ NATIVE = 32 + 100  # fun_native_call, and what machine code has besides its word
 START = 56 + 24 + 88 + 32  # main, pyexec, what reads /main.py or the frozen one
 WITHIN = 640  # the deepest of Python's own functions that rules call: an error made, a sum, a USB packet
 WITHIN_FILES = 1400  # a file system at work, a traceback printed
+FILES = frozenset(("open", "os", "print_exception"))  # names by which a function gets there
 
 
 @dataclass
@@ -56,6 +58,16 @@ class Frames:
             return between + LOOP
         more = CLOSURE if function.free else 0
         return between + more + (NATIVE if native else ENTRY + LOOP) + state
+
+    @staticmethod
+    def within(function: Function) -> int:
+        """What Python's own functions add below `function`."""
+        names = {
+            each.id if isinstance(each, ast.Name) else each.attr
+            for each in own_nodes(function.node)
+            if isinstance(each, ast.Name | ast.Attribute)
+        }
+        return WITHIN_FILES if names & FILES else WITHIN
 
     def state(self, function: Function) -> tuple[int, bool]:
         """The function's own bytes on the stack, and whether it is machine code."""

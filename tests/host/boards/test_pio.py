@@ -16,7 +16,9 @@ from boards.pico_matrix import pins, programs
 adafruit_pioasm = pytest.importorskip("adafruit_pioasm")
 pioemu = pytest.importorskip("pioemu")
 
-SETTLE = 25  # cycles that a row of the modelled matrix takes to follow its column: 12.5 µs
+SETTLE = 50  # cycles that a row of the modelled matrix takes to follow its column: 12.5 µs
+SCAN_US = 320
+SETTLE_US = 17.5
 
 
 class Switches:
@@ -117,13 +119,28 @@ def test_the_words_are_what_the_source_assembles_to(source: str, words: tuple[in
     assert len(words) <= 32
 
 
-def test_a_scan_takes_half_a_millisecond_and_names_its_columns() -> None:
+def test_a_scan_takes_a_third_of_a_millisecond_and_names_its_columns() -> None:
     words, changes = scan(Switches(set()), 8 * programs.SCAN_CYCLES * 4)
     assert [column for column, _ in frames(words)][:24] == [1, 2, 3, 4, 5, 6, 7, 8] * 3
     assert len(words) // programs.SCAN_SIZE == 4
     clocks = [clock for clock, rose in rises(changes) if rose >> pins.COLUMN_CLOCK & 1]
     assert {b - a for a, b in itertools.pairwise(clocks)} == {programs.SCAN_CYCLES}
-    assert programs.SCAN_CYCLES * 8 / programs.SCAN_HZ == 0.0005
+    assert programs.SCAN_CYCLES * 8 * 1_000_000 == SCAN_US * programs.SCAN_HZ
+
+
+def test_rows_have_their_settling_time_before_each_load_and_the_clock_is_within_what_the_chain_bears() -> (
+    None
+):
+    _, changes = scan(Switches(set()), 8 * programs.SCAN_CYCLES * 4)
+    selected = [clock for clock, rose in rises(changes) if rose >> pins.COLUMN_CLOCK & 1]
+    falls = [
+        now[0] for before, now in itertools.pairwise(changes) if before[1] & ~now[1] & 1 << pins.SWITCH_LOAD
+    ]
+    waits = {min(load - clock for load in falls if load > clock) for clock in selected[:-1]}
+    assert waits == {programs.SCAN_SETTLE}
+    assert programs.SCAN_SETTLE * 1_000_000 == SETTLE_US * programs.SCAN_HZ
+    shifts = [clock for clock, rose in rises(changes) if rose >> pins.SWITCH_CLOCK & 1]
+    assert min(b - a for a, b in itertools.pairwise(shifts)) * 2_000_000 >= programs.SCAN_HZ
 
 
 def rises(changes: list[tuple[int, int]]) -> list[tuple[int, int]]:
@@ -156,7 +173,7 @@ def test_a_frame_holds_rows_then_direct_inputs_then_drains() -> None:
 
 def test_slower_rows_than_promised_are_seen_by_this_test() -> None:
     """The control: rows that need longer than the program waits do leak, and the check above would fail."""
-    model = Switches({(3, 1)}, settle=60)
+    model = Switches({(3, 1)}, settle=programs.SCAN_SETTLE + 10)
     words, _ = scan(model, 8 * programs.SCAN_CYCLES * 5)
     wrong = [named for named, frame in frames(words)[16:] if bool(frame) != (named == 3)]
     assert wrong
