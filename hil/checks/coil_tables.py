@@ -4,7 +4,7 @@ from firmware.base.errors import GameError
 from hil.electrical.sums.drive import Feed
 from hil.electrical.windings import WindingRow, feed_of_row, winding_of_row
 from hil.games import Game
-from hil.machine.expanding import FILE
+from hil.machine.expanding import FILE, expand
 
 BY_HAND = "host/coils.py"
 
@@ -12,6 +12,13 @@ BY_HAND = "host/coils.py"
 def file_of(game: Game) -> str:
     """The file of the game in which windings are declared."""
     return FILE if (game.folder / FILE).is_file() else BY_HAND
+
+
+def lines_of(game: Game) -> dict[str, int]:
+    """The line of the machine file that gives each coil; none of a game without one."""
+    path = game.folder / FILE
+    made = expand(path, FILE)[0] if path.is_file() else None
+    return made.coil_lines if made else {}
 
 
 def has_windings(game: Game) -> bool:

@@ -6,12 +6,13 @@ from firmware.base.errors import GameError, UsageError
 from firmware.devices.limiter_state import BUDGETS
 from hil import game_tables
 from hil.checks.build import Built
-from hil.checks.coil_tables import feed_of, file_of, has_windings, winding_rows
+from hil.checks.coil_tables import feed_of, file_of, has_windings, lines_of, winding_rows
 from hil.checks.source import Finding
 from hil.electrical import windings
 from hil.electrical.sums import supply
 from hil.electrical.sums.drive import Drive
 from hil.electrical.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
+from hil.electrical.sums.findings import Finding as JudgedCoil
 from hil.electrical.sums.limits import Limits
 from hil.electrical.sums.sizing import work_out
 from hil.game_tables import HeatRow, coil_rows, flipper_rows
@@ -32,7 +33,7 @@ def refusals(game: Game) -> list[str]:
 
 
 def findings(game: Game, where: str) -> Iterator[Finding]:
-    """Refusals and notes, all of them at `where`."""
+    """Refusals and notes, all of them at `where`, with the line of the coil's device if that is known."""
     if not has_windings(game):
         text = f"no windings in {file_of(game)}: coil times, fuses and heat are not checked"
         yield Finding(text, where, fatal=False)
@@ -42,16 +43,29 @@ def findings(game: Game, where: str) -> Iterator[Finding]:
     except (GameError, UsageError) as error:
         yield Finding(error.text, where)
         return
-    judged = [finding for drive in found for finding in judge(drive, work_out(drive))]
-    for finding in dict.fromkeys(judged):
-        yield Finding(finding.text, where, fatal=finding.weight == REFUSED)
+    lines = lines_of(game)
+    yield from _judged(found, where, lines)
     yield from _governed(game, found, where)
     yield from _at_once(game, found, where)
     known = {drive.name for drive in found}
     for coil in coil_rows(game.wiring):
         if coil.kind in WOUND and coil.name not in known:
             text = f"coil '{coil.name}' has no winding in {file_of(game)}: its limits are not checked"
-            yield Finding(text, where, fatal=False)
+            yield Finding(text, _at_line(where, lines, coil.name), fatal=False)
+
+
+def _judged(found: list[Drive], where: str, lines: dict[str, int]) -> Iterator[Finding]:
+    """What the sums say of each coil, alike sentences once, at the first coil they are about."""
+    first: dict[JudgedCoil, str] = {}
+    for drive in found:
+        for finding in judge(drive, work_out(drive)):
+            first.setdefault(finding, drive.name)
+    for finding, name in first.items():
+        yield Finding(finding.text, _at_line(where, lines, name), fatal=finding.weight == REFUSED)
+
+
+def _at_line(where: str, lines: dict[str, int], coil: str) -> str:
+    return f"{where}:{lines[coil]}" if coil in lines else where
 
 
 def drives(game: Game) -> list[Drive]:

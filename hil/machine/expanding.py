@@ -1,6 +1,7 @@
 """From a machine file to its tables: each line gives its rows, then ids are put in the order of the wires."""
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 from pathlib import Path
 
 from firmware.base.errors import GameError, InlaneError
@@ -12,7 +13,7 @@ from hil.machine.expansion import Block, Expansion, Wound
 from hil.machine.kinds import KINDS
 from hil.machine.reading import Line, MachineFile, read
 from hil.machine.records import Supply
-from hil.machine.tables import HostTables, MachineTables, WiringTables
+from hil.machine.tables import HostTables, MachineTables, Row, WiringTables
 
 FILE = "host/machine.py"  # in the game's folder
 NO_LINE = Line("machine", {}, 1)
@@ -38,7 +39,7 @@ def collect(lines: Sequence[Line], complaints: Complaints) -> Expansion:
     made = Expansion(NO_LINE)
     for line in lines:
         made.line = line
-        _run(made, complaints, lambda line=line: KINDS[line.kind](made, **line.arguments))  # type: ignore[misc]
+        _run(made, complaints, partial(KINDS[line.kind], made, **line.arguments))
     for line, action in made.pending():
         made.line = line
         _run(made, complaints, action)
@@ -55,13 +56,17 @@ def _run(made: Expansion, complaints: Complaints, action: "Action") -> None:
 def tables(made: Expansion, supply: Supply | None, wound: Mapping[str, Wound]) -> MachineTables:
     """The tables, with ids by wire. Raises GameError, UsageError: a winding that cannot be."""
     coils = tuple(sorted((row for _line, row in made.coils), key=lambda row: row.drive))
-    switches = tuple(row for block in sorted(made.switches, key=_place) for row in block.rows)
     feed = (supply.volts, supply.ohms, *_words(supply)) if supply else ()
     data = tuple(_winding(row.name, wound[row.name]) for row in coils if row.name in wound)
-    heat, bears, low = _sums(feed, data, coils, made) if supply else ((), 0, 0)
-    shots = tuple(row for _order, row in sorted(made.shots, key=lambda each: each[0]))
-    wiring = WiringTables(
-        SWITCHES=switches,
+    wiring = _wiring_tables(made, coils, _sums(feed, data, coils, made) if supply else ((), 0, 0))
+    host = _host_tables(made, wiring, feed, data)
+    return MachineTables(wiring, host, {row.name: line for line, row in made.coils})
+
+
+def _wiring_tables(made: Expansion, coils: tuple[CoilRow, ...], sums: "Sums") -> WiringTables:
+    heat, bears, low = sums
+    return WiringTables(
+        SWITCHES=tuple(row for block in sorted(made.switches, key=_place) for row in block.rows),
         LAMPS=tuple(row for block in sorted(made.lamps, key=_place) for row in block.rows),
         COILS=coils,
         HEAT=heat,
@@ -77,7 +82,12 @@ def tables(made: Expansion, supply: Supply | None, wound: Mapping[str, Wound]) -
         TROUGH=made.trough,
         BALLS=made.balls,
     )
-    host = HostTables(
+
+
+def _host_tables(made: Expansion, wiring: WiringTables, feed: Row, data: tuple[Row, ...]) -> HostTables:
+    shots = tuple(row for _order, row in sorted(made.shots, key=lambda each: each[0]))
+    switches = (row.name for row in wiring.SWITCHES)
+    return HostTables(
         BALLS=made.balls,
         HOME=made.home,
         DEVICES=tuple(made.devices),
@@ -87,12 +97,11 @@ def tables(made: Expansion, supply: Supply | None, wound: Mapping[str, Wound]) -
         WEAK=tuple(made.weak),
         SHOTS=shots,
         ROUTES=tuple(made.routes),
-        KEYS=keys.groups((row.name for row in switches), (str(row[0]) for row in shots), made.keys),
+        KEYS=keys.groups(switches, (str(row[0]) for row in shots), made.keys),
         OPTOS=tuple(made.optos),
         SUPPLY=feed,
         COILS=data,
     )
-    return MachineTables(wiring, host)
 
 
 def _place(block: Block[SwitchRow] | Block[LampRow]) -> tuple[bool, int, int]:
@@ -120,7 +129,7 @@ def _winding(name: str, wound: Wound) -> tuple[object, ...]:
 
 def _sums(
     feed: Sequence[object], data: Sequence[tuple[object, ...]], coils: Sequence[CoilRow], made: Expansion
-) -> tuple[tuple[HeatRow, ...], int, int]:
+) -> "Sums":
     """HEAT, milliamperes at once, and the coil millivolts below which queued coils wait."""
     supply = windings.feed_of_row(tuple(feed))
     strong_ms = {row[3]: row[4] for row in made.flippers}
@@ -133,3 +142,4 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     Action = Callable[[], None]
+    Sums = tuple[tuple[HeatRow, ...], int, int]

@@ -51,7 +51,8 @@ class HostTables:
 
 @dataclass(frozen=True)
 class MachineTables:
-    """Both."""
+    """Both, and the line of the machine file that gives each coil."""
 
     wiring: WiringTables
     host: HostTables
+    coil_lines: dict[str, int]

@@ -9,6 +9,7 @@ from typer.testing import CliRunner
 
 from hil import games
 from hil.checks.build import all_findings
+from hil.checks.coils import coil_findings
 from hil.command import app
 from hil.host_tables import merge, merge_keys, merge_rows
 from hil.machine import writing
@@ -140,6 +141,17 @@ def test_check_and_machine_tell_a_mistake_in_the_machine_file(copied):
     result = inlane("machine", str(folder))
     assert result.return_value == 2
     assert (folder / "wiring.py").read_text() == before
+
+
+def test_what_the_sums_say_of_a_coil_is_at_its_device(copied):
+    folder = copied("kit_room")
+    file = folder / FILE
+    file.write_text(file.read_text().replace('awg=23, fuse="1.6 slow"', 'awg=23, fuse="10 slow"'))
+    assert inlane("machine", str(folder)).return_value == 0
+    line = next(n for n, text in enumerate(file.read_text().splitlines(), 1) if "shooter(" in text)
+    found = [finding for finding in all_findings(str(folder), (coil_findings,)) if finding.fatal]
+    assert [finding.where for finding in found] == [f"{file}:{line}"]
+    assert "auto_plunger" in found[0].text or "10 A slow" in found[0].text
 
 
 def test_a_game_without_a_machine_file_is_checked_as_it_is(copied):
