@@ -125,10 +125,11 @@ class RecordLog:
     def _erase(self, sector: int) -> bool:
         try:
             self._medium.erase(sector)
-            self._medium.read(sector, 0, self._buffer)
+            if self._medium.checks_erase:
+                self._medium.read(sector, 0, self._buffer)
         except OSError:
             return False
-        if _blank_from(self._buffer):
+        if self._medium.checks_erase and _blank_from(self._buffer):
             return False
         self.erased = sector
         return True
