@@ -15,7 +15,7 @@ from hil import games
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import of_game
 from hil.checks import game_charts
-from hil.checks.chart_events import Overheard
+from hil.checks.chart_events import HandleRecorder
 from hil.checks.chart_finding import ChartFinding, findings
 from hil.checks.chart_source.places import Place
 from hil.checks.lacks import lacks
@@ -28,7 +28,7 @@ class Built(NamedTuple):
 
     source: Source
     game: Game
-    console: Overheard
+    console: HandleRecorder
     problems: list[ChartFinding]
     """Of its charts; notes alone."""
 
@@ -51,11 +51,11 @@ def build(source: Source, name_or_path: str) -> "Built | list[Finding]":
 
 
 def _set_up(source: Source, game: Game) -> "Built | list[Finding]":
-    console = object.__new__(Overheard)
+    console = object.__new__(HandleRecorder)
     try:
         console.set_up(game.module, RECORDS)
     except ChartError as error:
-        found = _found(source, game_charts.refused(console, source.folder, error))
+        found = _found(source, game_charts.explain_refusal(console, source.folder, error))
         if found:
             return found
         raise
