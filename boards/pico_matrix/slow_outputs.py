@@ -9,7 +9,7 @@ from array import array
 import machine
 
 from boards.pico_matrix import pins
-from boards.pico_matrix.painting import paint, spell
+from boards.pico_matrix.rendering import render_cells, render_lamps
 from firmware.devices.segments import SEGMENTS
 
 CHIPS = (0x70, 0x71, 0x72, 0x73)
@@ -63,7 +63,7 @@ class SlowOutputs:
 
     def text(self, chunk: int, cells: int) -> None:
         """Three cells of a line, as in a TEXT record."""
-        self._stale |= spell(self._image, self._glyphs, chunk, cells)
+        self._stale |= render_cells(self._image, self._glyphs, chunk, cells)
 
     def cue(self, cue: int) -> None:
         """One byte, never waiting."""
@@ -78,7 +78,7 @@ class SlowOutputs:
         if self.chain:
             self.chain.dark(self._patterns)
         else:
-            paint(self._patterns, self.at_frame, 0)
+            render_lamps(self._patterns, self.at_frame, 0)
 
     def turn(self, now: int) -> None:
         """A piece of work: lamps when a blink turns or one changed, and a whole line of the displays."""
@@ -97,7 +97,7 @@ class SlowOutputs:
     def _light(self, phase: int) -> None:
         lit = 3 | (7 ^ phase) << 2
         if not self.chain:
-            paint(self._patterns, self.at_frame, lit)
+            render_lamps(self._patterns, self.at_frame, lit)
         elif not self.chain.show(self._patterns, lit):
             return
         self._changed = False
