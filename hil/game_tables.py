@@ -41,7 +41,7 @@ class LampRow(NamedTuple):
 
 
 class CoilRow(NamedTuple):
-    """A coil on `drive` (from 1). `pulse_ms` −1: held on; `longest_ms` 0: may stay on for ever."""
+    """A coil on `drive` (from 1). `pulse_ms` −1: held on; `longest_ms` 0: may stay on without limit."""
 
     name: str
     kind: str
@@ -71,7 +71,8 @@ class FlipperRow(NamedTuple):
 
 
 class HeatRow(NamedTuple):
-    """A coil's heat for the governor: current, on-time that heats it up, share of on-time borne for ever."""
+    """Heat of a coil for the limiter: its current, the on-time (`budget_ms`) that heats it up when cold, and
+    the share of time, in percent, that it may be on without limit."""
 
     coil: str
     current_ma: int
