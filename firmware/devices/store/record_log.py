@@ -2,8 +2,8 @@
 
 A power cut can leave bits that read one way now and the other way later. So a sector is written to only if
 it was erased since this start, however blank it reads, and the first save after a start goes to another
-sector. The sector in use and the one before are not erased; the next one is erased in advance by
-`erase_ahead`, which the console calls when no ball is in play.
+sector. The sector in use is never erased. Where erasing is slow, `erase_ahead` erases the next one in
+advance; the console calls it when no ball is in play.
 """
 
 from firmware.base.errors import GameError
