@@ -10,7 +10,8 @@ TRIES = 3
 
 
 class GuardedScoop(Feature):
-    """The target down opens the scoop; when the time is over, or a ball has left it, the target is raised.
+    """The target down opens the scoop; when the time is over, or a ball has left the scoop,
+    the target is raised.
 
     Subclasses give the two switches, the coil, a window for the time, and the chart; see Honey Flow's
     keeper. The target is never raised while the scoop's switch is closed or was within CLEAR_MS.
