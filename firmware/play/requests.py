@@ -35,6 +35,10 @@ class CoilQueue:
         coil = self.names.index(name)
         return CoilHandle(self, coil, self._pulses[coil])
 
+    def optional(self, name: str, who: str = "") -> "CoilHandle":
+        """A handle on the coil called `name`; where it is not wired, one that requests nothing."""
+        return self.coil(name, who) if name in self.names else NoCoil(self, -1, 0)
+
     def put(self, coil: int, ms: int) -> None:
         """Request `ms` of `coil`, HOLD or OFF."""
         if self.count == CAPACITY:
@@ -80,13 +84,31 @@ class CoilHandle:
         self._requests.put(self.coil, OFF)
 
 
+class NoCoil(CoilHandle):
+    """In the place of a coil that the machine does without."""
+
+    def pulse(self) -> None:
+        """Nothing."""
+
+    def hold(self) -> None:
+        """Nothing."""
+
+    def release(self) -> None:
+        """Nothing."""
+
+
 class Cues:
     """Named sound requests; a cue is one record of the trace and one call of the board."""
 
     def __init__(self, trace: Trace) -> None:
         self.names: list[str] = []
         self.show: Callable[[int], None] | None = None
+        self.in_front: Callable[[Callable[[int], None]], Callable[[int], None]] | None = None
         self._trace = trace
+
+    def attach(self, play: "Callable[[int], None]") -> None:
+        """Cues are played by `play` from now on, or by what `in_front` puts before it."""
+        self.show = self.in_front(play) if self.in_front else play
 
     def cue(self, name: str) -> "Cue":
         """A handle on the cue called `name`."""
