@@ -29,19 +29,6 @@ class Chimes(Feature):
         self._left = 0
         play.cues.in_front = self._stand_before
 
-    def bind(self) -> None:
-        """Set-up is over, every cue is known. Raises GameError for one that nobody plays."""
-        super().bind()
-        names = self.play.cues.names
-        self._firsts = [0] * len(names)
-        self._lengths = [0] * len(names)
-        for row in range(len(self._rows)):
-            cue, strokes = self._rows[row]
-            if cue not in names:
-                raise GameError("cue '" + cue + "' in CHIMES is played by nobody" + did_you_mean(cue, names))
-            self._firsts[names.index(cue)] = self._rings[row]
-            self._lengths[names.index(cue)] = len(strokes)
-
     def silence(self, event: int) -> None:
         """Leave out the strokes that are left."""
         self._left = 0
@@ -53,7 +40,17 @@ class Chimes(Feature):
         return first
 
     def _stand_before(self, board: "Callable[[int], None]") -> "Callable[[int], None]":
+        """Called when a run begins: every cue is known. Raises GameError for one that nobody plays."""
         self._board = board
+        names = self.play.cues.names
+        self._firsts = [0] * len(names)
+        self._lengths = [0] * len(names)
+        for row in range(len(self._rows)):
+            cue, strokes = self._rows[row]
+            if cue not in names:
+                raise GameError("cue '" + cue + "' in CHIMES is played by nobody" + did_you_mean(cue, names))
+            self._firsts[names.index(cue)] = self._rings[row]
+            self._lengths[names.index(cue)] = len(strokes)
         return self._play
 
     def _play(self, cue: int) -> None:
