@@ -59,9 +59,10 @@ class Shooter(Feature):
 
     def plunge(self, event: int) -> None:
         """Fire the auto plunger; again after RETRY ms if the ball is still there."""
-        if self._coil:
-            self._coil.pulse()
-            self._clock.start(RETRY)
+        if self._coil is None:
+            return
+        self._coil.pulse()
+        self._clock.start(RETRY)
 
 
 class HandShooter(Shooter):

@@ -6,6 +6,7 @@ its number. Of the text pages only those of the operator are shown, written over
 
 from array import array
 
+from firmware.base.trace import TEXT
 from firmware.play.pages import CELLS, COMMA, OPERATOR, Pages
 
 BLANK = 32
@@ -91,6 +92,11 @@ class NumberPages(Pages):
                 at += min(left, CHUNK)
                 left -= CHUNK
                 ident += 1
+
+    def _tell(self, ident: int, value: int, show: "Callable[[int, int], None]") -> None:
+        self._shown[ident] = value
+        self._trace.add(TEXT, ident, value)
+        show(ident, value)
 
     def _operator_page(self) -> "Page | None":
         for page in self._pages:

@@ -59,6 +59,7 @@ ART = (
     ("text", "faint", 12, 282, 168, "THERMAL"),
     ("text", "faint", 12, 188, 234, "UPDRAFT"),
     ("text", "faint", 12, 66, 268, "REEL"),
+    ("text", "faint", 10, 38, 446, "SPECIAL"),
     ("text", "faint", 12, 190, 702, "OUTHOLE"),
 )
 # fmt: on
@@ -69,9 +70,9 @@ INSERTS = (
     ("breeze.2", "round", 189, 122, 9, 0, "", 0, 0),
     ("breeze.3", "round", 252, 132, 9, 0, "", 0, 0),
     ("reel", "arrow", 62, 350, 15, -6, "REEL", 0, 24),
-    ("height.1", "round", 138, 314, 10, 0, "5000", 0, 19),
+    ("height.1", "round", 146, 314, 10, 0, "5000", 0, 19),
     ("height.2", "round", 188, 318, 10, 0, "10000", 0, 19),
-    ("height.3", "round", 238, 314, 10, 0, "20000", 0, 19),
+    ("height.3", "round", 230, 314, 10, 0, "20000", 0, 19),
     ("extra_ball", "hexagon", 236, 258, 14, 0, "EXTRA", 0, 22),
     ("worth.1", "round", 312, 268, 10, 0, "4000", -34, 0),
     ("worth.2", "round", 312, 300, 10, 0, "8000", -34, 0),
