@@ -15,7 +15,10 @@ class Chimes(Feature):
 
     name = "chimes"
     span = PERSISTENT
-    chart = (("on", "game.slammed", None, "silence"),)
+    chart = (
+        ("on", "chimes.due", None, "strike"),
+        ("on", "game.slammed", None, "silence"),
+    )
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
@@ -24,10 +27,23 @@ class Chimes(Feature):
         self._lengths: list[int] = []
         self._rows: tuple[ChimeRow, ...] = getattr(play.wiring, "CHIMES", ())
         self._rings = [self._declare(strokes) for _cue, strokes in self._rows]
-        self._clock = self.clock(self._next)
+        self._due = self.event("chimes.due")
+        self._clock = self.clock(self._due.post)
+        self._is_ringing = False  # the event was posted, or the clock runs
         self._at = 0
         self._left = 0
         play.cues.in_front = self._stand_before
+
+    def strike(self, event: int) -> None:
+        """The next stroke, when one is left."""
+        if self._left:
+            coil, gap = self._strokes[self._at]
+            coil.pulse()
+            self._clock.start(gap)
+            self._at += 1
+            self._left -= 1
+        else:
+            self._is_ringing = False
 
     def silence(self, event: int) -> None:
         """Leave out the strokes that are left."""
@@ -57,18 +73,12 @@ class Chimes(Feature):
         if self._lengths[cue] > self._left:
             self._at = self._firsts[cue]
             self._left = self._lengths[cue]
-            if not self._clock.is_running():
-                self._next()
+            if not self._is_ringing:
+                self._is_ringing = True
+                self.play.engine.post(
+                    self._due.ident, 0
+                )  # one call less deep than Signal.post: cues are deep
         self._board(cue)
-
-    def _next(self) -> None:
-        """The next stroke, when one is left."""
-        if self._left:
-            coil, gap = self._strokes[self._at]
-            coil.pulse()
-            self._clock.start(gap)
-            self._at += 1
-            self._left -= 1
 
 
 TYPE_CHECKING = False
