@@ -38,7 +38,7 @@ class Displays:
         self._kinds = [
             Digits(self.cell) if segments == SEVEN else Display(self.cell) for _, segments in sizes
         ]
-        step = self.size[1] // (1 + max(line for _, line in places))
+        step = (self.size[1] - 3 * RIM) // (1 + max(line for _, line in places))
         self.at = [
             (RIM + self._indent(place, cells), RIM + 1 + line * step)
             for (place, line), (cells, _) in zip(places, sizes, strict=True)

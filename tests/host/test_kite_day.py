@@ -14,7 +14,9 @@ from hil.bench.names import of_console
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import of_game
 from hil.bench.view import Record, View
+from hil.checks import board
 from hil.checks.build import all_findings
+from hil.electrical.worksheets import connections, tables
 from simulator.plant import Plant
 
 NAME = "my_kites"
@@ -135,3 +137,26 @@ def test_commands_work_on_it(command, tmp_path):
         cwd=Path(__file__).parents[2],
     )
     assert run.returncode == 0, run.stderr
+
+
+def test_the_sheet_lists_a_driver_for_each_display():
+    game = games.load("kite_day")
+    sheet = tables.sheet("kite_day", "pico_matrix", connections.of_wiring(game.wiring))
+    for number, (name, *_) in enumerate(game.wiring.DISPLAYS):
+        assert f"| {name} |" in sheet
+        assert f"| 0x7{number} |" in sheet
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        ((("wide", 9, 7, "score"),), "display 'wide' has 9 digits; a driver of this board has 8"),
+        ((("words", 8, 14, "score"),), "display 'words' has 14 segments; this board drives 7 and a point"),
+        ((("a", 2, 7, "count"),) * 9, "there are 9 displays; this board has addresses for 8"),
+    ],
+)
+def test_the_board_refuses_displays_that_it_cannot_drive(rows, said, monkeypatch):
+    wiring = games.load("kite_day").wiring
+    assert board.check("pico_matrix", wiring) == []
+    monkeypatch.setattr(wiring, "DISPLAYS", rows)
+    assert board.check("pico_matrix", wiring) == [said]
