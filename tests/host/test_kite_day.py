@@ -9,6 +9,7 @@ import pytest
 
 from firmware.base import trace
 from hil import games
+from hil.bench import faults
 from hil.bench.judge import ScoreWatch
 from hil.bench.names import of_console
 from hil.bench.scripts import script
@@ -160,3 +161,10 @@ def test_the_board_refuses_displays_that_it_cannot_drive(rows, said, monkeypatch
     assert board.check("pico_matrix", wiring) == []
     monkeypatch.setattr(wiring, "DISPLAYS", rows)
     assert board.check("pico_matrix", wiring) == [said]
+
+
+def test_old_text_of_each_planted_fault_stands_once():
+    found = faults.read(Path(__file__).parents[1] / "faults" / "kite_day.toml")
+    assert len({one.name for one in found}) == len(found) >= 30
+    for one in found:
+        assert (faults.FIRMWARE.parent / one.file).read_text().count(one.old) == 1, one.name
