@@ -17,6 +17,7 @@ MOST_DIGITS = 16
 SEGMENTS = (7, 14)
 USES = ("score", "count")
 LONGEST_GAP = 2_000
+LATE = 50  # ms by which a stroke may come late on a board that has much to do, and the next one be early
 
 
 def shapes(source: Source) -> Iterator[Finding]:
@@ -71,9 +72,10 @@ def chimes(source: Source) -> Iterator[Finding]:
                 yield Finding(f"coil '{coil}' is asked for by CHIMES but not wired{near}", written.where)
                 continue
             _name, _class, pulse, _longest, rest, _drive = coils[coil]
-            if not pulse + rest <= gap <= LONGEST_GAP:
-                text = f"cue '{row.cue}' goes on {gap} ms after '{coil}'"
-                yield Finding(f"{text}; {pulse + rest} to {LONGEST_GAP} are allowed", written.where)
+            least = pulse + rest + LATE
+            if not least <= gap <= LONGEST_GAP:
+                text = f"cue '{row.cue}' goes on {gap} ms after '{coil}'; {least} to {LONGEST_GAP} are allowed"
+                yield Finding(text, written.where)
 
 
 def struck(source: Source) -> set[str]:

@@ -22,7 +22,7 @@ from simulator.plant import Plant
 
 NAME = "my_kites"
 SMALL = '("count", 2, 7, "count")'
-CUE = '("tail", (("chime.high", 110), ("chime.middle", 110), ("chime.high", 110), ("chime.low", 110)))'
+CUE = '("tail", (("chime.high", 130), ("chime.middle", 130), ("chime.high", 130), ("chime.low", 130)))'
 
 
 @pytest.fixture
@@ -45,10 +45,10 @@ MISTAKES = (
     (SMALL, '("count", 2, 7)', "a row of DISPLAYS has 4 values (name, digits, segments, use), not 3"),
     (SMALL, '("count", "2", 7, "count")', "has the digits '2', which is no whole number"),
     (CUE, '("tail", (("chime.hihg", 110),))', "coil 'chime.hihg' is asked for by CHIMES but not wired"),
-    (CUE, '("tail", (("chime.high", 90),))', "goes on 90 ms after 'chime.high'; 95 to 2000 are allowed"),
+    (CUE, '("tail", (("chime.high", 90),))', "goes on 90 ms after 'chime.high'; 125 to 2000 are allowed"),
     (CUE, '("tail", (("chime.high", "110"),))', "it is a coil and the ms until the next"),
     (CUE, '("tail", 110)', "'tail' has the strokes 110, which is no tuple"),
-    (CUE, '("tial", (("chime.high", 110),))', "'tial' in CHIMES is played by nobody; did you mean 'tail'?"),
+    (CUE, '("tial", (("chime.high", 130),))', "'tial' in CHIMES is played by nobody; did you mean 'tail'?"),
 )
 
 
