@@ -74,7 +74,7 @@ def chimes(source: Source) -> Iterator[Finding]:
             _name, _class, pulse, _longest, rest, _drive = coils[coil]
             least = pulse + rest + LATE
             if not least <= gap <= LONGEST_GAP:
-                text = f"cue '{row.cue}' goes on {gap} ms after '{coil}'; {least} to {LONGEST_GAP} are allowed"
+                text = f"cue '{row.cue}' goes on {gap} ms after '{coil}'; it takes {least} to {LONGEST_GAP}"
                 yield Finding(text, written.where)
 
 

@@ -45,7 +45,7 @@ MISTAKES = (
     (SMALL, '("count", 2, 7)', "a row of DISPLAYS has 4 values (name, digits, segments, use), not 3"),
     (SMALL, '("count", "2", 7, "count")', "has the digits '2', which is no whole number"),
     (CUE, '("tail", (("chime.hihg", 110),))', "coil 'chime.hihg' is asked for by CHIMES but not wired"),
-    (CUE, '("tail", (("chime.high", 90),))', "goes on 90 ms after 'chime.high'; 125 to 2000 are allowed"),
+    (CUE, '("tail", (("chime.high", 90),))', "goes on 90 ms after 'chime.high'; it takes 125 to 2000"),
     (CUE, '("tail", (("chime.high", "110"),))', "it is a coil and the ms until the next"),
     (CUE, '("tail", 110)', "'tail' has the strokes 110, which is no tuple"),
     (CUE, '("tial", (("chime.high", 130),))', "'tial' in CHIMES is played by nobody; did you mean 'tail'?"),
