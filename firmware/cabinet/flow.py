@@ -66,7 +66,6 @@ class Flow(Feature):
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.turns = PlayerTurns(play)
-        self._most = getattr(play.wiring, "PLAYERS", PLAYERS)
         self._balls = play.settings.get("balls")
         self._again_setting = play.settings.get("restart")
         self.owed_balls = self.value("extra_balls", 0, PLAYER)
@@ -108,7 +107,8 @@ class Flow(Feature):
 
     def may_add(self, event: int) -> bool:
         """Whether another player may join: in ball 1, with a place and a credit."""
-        return bool(self.play.ball == 1 and self.play.players < self._most and self._credits.has_credit())
+        most = getattr(self.play.wiring, "PLAYERS", PLAYERS)
+        return bool(self.play.ball == 1 and self.play.players < most and self._credits.has_credit())
 
     def closing(self, event: int) -> bool:
         """Whether the game has a feature that raises `game.closed` after match and names."""

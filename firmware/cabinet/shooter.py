@@ -65,13 +65,6 @@ class Shooter(Feature):
         self._clock.start(RETRY)
 
 
-class HandShooter(Shooter):
-    """A shooter lane without an auto plunger."""
-
-    plunger = ""
-    chart = Shooter.chart[:2]
-
-
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.cabinet.trough import Trough

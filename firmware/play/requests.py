@@ -37,7 +37,11 @@ class CoilQueue:
 
     def optional(self, name: str, who: str = "") -> "CoilHandle":
         """A handle on the coil called `name`; where it is not wired, one that requests nothing."""
-        return self.coil(name, who) if name in self.names else NoCoil(self, -1, 0)
+        if name in self.names:
+            return self.coil(name, who)
+        from firmware.play.no_coil import NoCoil  # here: most games have every coil
+
+        return NoCoil(self, -1, 0)
 
     def put(self, coil: int, ms: int) -> None:
         """Request `ms` of `coil`, HOLD or OFF."""
@@ -84,26 +88,17 @@ class CoilHandle:
         self._requests.put(self.coil, OFF)
 
 
-class NoCoil(CoilHandle):
-    """In the place of a coil that the machine does without."""
-
-    def pulse(self) -> None:
-        """Nothing."""
-
-    def hold(self) -> None:
-        """Nothing."""
-
-    def release(self) -> None:
-        """Nothing."""
-
-
 class Cues:
-    """Named sound requests; a cue is one record of the trace and one call of the board."""
+    """Named sound requests; a cue is one record of the trace and one call of the board.
+
+    `in_front`: what makes of the board's way of playing a cue another one, where there are chimes.
+    """
+
+    in_front: "Callable[[Callable[[int], None]], Callable[[int], None]] | None" = None
 
     def __init__(self, trace: Trace) -> None:
         self.names: list[str] = []
         self.show: Callable[[int], None] | None = None
-        self.in_front: Callable[[Callable[[int], None]], Callable[[int], None]] | None = None
         self._trace = trace
 
     def attach(self, play: "Callable[[int], None]") -> None:

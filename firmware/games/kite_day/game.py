@@ -4,10 +4,10 @@ from firmware.cabinet.ball_search import BallSearch
 from firmware.cabinet.chimes import Chimes
 from firmware.cabinet.credits import Credits
 from firmware.cabinet.flow import Flow
+from firmware.cabinet.hand_shooter import HandShooter
 from firmware.cabinet.outhole import Outhole
 from firmware.cabinet.replay import Replay
 from firmware.cabinet.score_displays import MatchNumber, ScoreDisplays
-from firmware.cabinet.shooter import HandShooter
 from firmware.cabinet.tilt import Tilt
 from firmware.games.kite_day import wiring as WIRING
 from firmware.games.kite_day.features.best_flight import BestFlight
