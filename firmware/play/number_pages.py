@@ -7,7 +7,7 @@ its number. Of the text pages only those of the operator are shown, written over
 from array import array
 
 from firmware.base.trace import TEXT
-from firmware.play.pages import CELLS, COMMA, OPERATOR, Pages
+from firmware.play.pages import CELLS, COMMA, OPERATOR, ROW, Pages
 
 BLANK = 32
 ZERO = 48
@@ -122,17 +122,23 @@ class Lettering:
         for displays in (wide[:half], wide[half:]):
             self._bounds.append([(numbers.firsts[i], numbers.firsts[i] + numbers.sizes[i]) for i in displays])
 
-    def write(self, page: "array[int]") -> None:
+    def write(self, page: "Sequence[int]") -> None:
         """Both lines of `page`, a Page's cells; a page without a blank fills every display."""
-        blank = all(cell != BLANK for cell in page)
+        fill = BLANK if self._has_blank(page) else page[0]
         for at in range(len(self.cells)):
-            self.cells[at] = page[0] if blank else BLANK
+            self.cells[at] = fill
         for line in range(2):
             bounds = self._bounds[line]
-            if not self._by_words(page, line * CELLS, bounds):
-                self._run_on(page, line * CELLS, bounds)
+            if not self._by_words(page, line * ROW, bounds):
+                self._run_on(page, line * ROW, bounds)
 
-    def _by_words(self, page: "array[int]", at: int, bounds: "list[tuple[int, int]]") -> bool:
+    def _has_blank(self, page: "Sequence[int]") -> bool:
+        for line in range(2):
+            if _word_end(page, line * ROW, line * ROW + CELLS) < line * ROW + CELLS:
+                return True
+        return False
+
+    def _by_words(self, page: "Sequence[int]", at: int, bounds: "list[tuple[int, int]]") -> bool:
         """Whether every word of the line has found its place."""
         stop = at + CELLS
         display = 0
@@ -154,7 +160,7 @@ class Lettering:
             at = _next_word(page, at, stop)
         return True
 
-    def _run_on(self, page: "array[int]", at: int, bounds: "list[tuple[int, int]]") -> None:
+    def _run_on(self, page: "Sequence[int]", at: int, bounds: "list[tuple[int, int]]") -> None:
         """Words one after another over the borders of displays."""
         room = 0
         for first, end in bounds:
@@ -183,19 +189,19 @@ class Lettering:
             place -= end - first
 
 
-def _next_word(page: "array[int]", at: int, stop: int) -> int:
+def _next_word(page: "Sequence[int]", at: int, stop: int) -> int:
     while at < stop and page[at] == BLANK:
         at += 1
     return at
 
 
-def _word_end(page: "array[int]", at: int, stop: int) -> int:
+def _word_end(page: "Sequence[int]", at: int, stop: int) -> int:
     while at < stop and page[at] != BLANK:
         at += 1
     return at
 
 
-def _length(page: "array[int]", at: int, stop: int) -> int:
+def _length(page: "Sequence[int]", at: int, stop: int) -> int:
     """Cells of a line's words with one blank between them."""
     length = -1
     at = _next_word(page, at, stop)
@@ -208,7 +214,7 @@ def _length(page: "array[int]", at: int, stop: int) -> int:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from firmware.base.trace import Trace
     from firmware.play.interfaces import DisplayRow
