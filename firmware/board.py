@@ -6,13 +6,14 @@ class Board:
 
     Coil, lamp and cue numbers are positions in the game's wiring table. A board reads its own
     clock and contacts and hands them to the console; nothing here is called from an interrupt.
-    A board that runs coil limits and reflexes by its own clock offers them as `limiter`, which works
-    like `firmware.devices.coil_limiter.CoilLimiter`; pulse, hold and release then only report what it did.
+    A board that runs coil limits and reflexes by its own clock offers them as `limiter`, an object with the
+    methods of `firmware.devices.coil_limiter.CoilLimiter`; pulse, hold and release then drive nothing and
+    only report what that limiter did.
     """
 
     limiter: "Any" = None  # Any: its class lies in a layer above this one
-    reason = ""  # why everything was switched off until the next start
-    files: bytes = b""  # SHA-256 over the files it runs, empty when not known
+    reason = ""  # the first reason given to `all_off`; not empty: everything stays off until the next start
+    files_digest: bytes = b""  # SHA-256 over the files that the board runs, empty when not known
 
     def enable(self, on: bool) -> None:
         """Coil enable: off by default and on every fault."""
@@ -27,19 +28,19 @@ class Board:
         """Stop driving `coil` now."""
 
     def lamp(self, lamp: int, pattern: int) -> None:
-        """Show `pattern` (see play.claims) on `lamp`; the board keeps the blink phase."""
+        """Show `pattern`, a number of firmware.play.claims, on `lamp`; the board times the blinking."""
 
     def text(self, chunk: int, cells: int) -> None:
-        """Three display cells as in a TEXT record of the trace."""
+        """Show three display cells: `chunk` says which, `cells` has nine bits each, as in a TEXT record."""
 
     def cue(self, cue: int) -> None:
         """Play sound number `cue`."""
 
     def volume(self, steps: int) -> None:
-        """How loud sounds are from now on: 0 (silent) to 10."""
+        """Set how loud sounds are: 0 (silent) to 10."""
 
     def brightness(self, percent: int) -> None:
-        """How bright lamps and display are from now on."""
+        """Set how bright lamps and displays are, in percent."""
 
     def all_off(self, reason: str) -> None:
         """Switch everything off at once. Cannot fail; only the first reason is recorded."""

@@ -1,4 +1,4 @@
-"""A millisecond in which something is due: contacts, edges, timers, the rules' answers, outputs.
+"""What a console does in each millisecond in which something is due: contacts, edges, timers, rules, outputs.
 
 Most of the run time is spent here: a board may have it as machine code.
 """
@@ -7,11 +7,11 @@ from firmware.base import ticks
 from firmware.base.ticks import HALF, MASK
 from firmware.base.trace import EDGE, EVENT
 
-MARK = b"\x01"  # the byte that marks a change
+MARK = b"\x01"  # the value of a set flag in a bytearray of flags
 
 
 class Steps:
-    """What a console does from millisecond to millisecond; `firmware.console` sets it up."""
+    """The base class of `firmware.console.Console`, which sets its fields up."""
 
     now: int
     timers: "Timers"

@@ -41,7 +41,7 @@ class LampRow(NamedTuple):
 
 
 class CoilRow(NamedTuple):
-    """A coil on `drive` (from 1). `pulse_ms` −1: held on; `longest_ms` 0: may stay on for ever."""
+    """A coil on `drive` (from 1). `pulse_ms` −1: held on; `longest_ms` 0: may stay on without limit."""
 
     name: str
     kind: str
@@ -71,12 +71,33 @@ class FlipperRow(NamedTuple):
 
 
 class HeatRow(NamedTuple):
-    """A coil's heat for the governor: current, on-time that heats it up, share of on-time borne for ever."""
+    """Heat of a coil for the limiter: its current, the on-time (`budget_ms`) that heats it up when cold, and
+    the share of time, in percent, that it may be on without limit."""
 
     coil: str
     current_ma: int
     budget_ms: int
     percent: int
+
+
+class DisplayRow(NamedTuple):
+    """A display of `cells` characters, each of so many segments; `shows` is "text", "score" or "count"."""
+
+    name: str
+    cells: int
+    segments: int
+    shows: str
+
+
+class ChimeRow(NamedTuple):
+    """A cue as strokes of coils, each with the ms until the next."""
+
+    cue: str
+    strokes: tuple[tuple[str, int], ...]
+
+
+TWO_LINES = (DisplayRow("line.1", 16, 14, "text"), DisplayRow("line.2", 16, 14, "text"))
+"""The displays of a game that describes none."""
 
 
 class SettingRow(NamedTuple):
@@ -118,6 +139,17 @@ def flipper_rows(wiring: "Wiring") -> list[FlipperRow]:
 def heat_rows(wiring: WiringTables) -> list[HeatRow]:
     """The heat of every coil that has a row; none when the wiring has no HEAT."""
     return [HeatRow(*row) for row in getattr(wiring, "HEAT", ())]
+
+
+def display_rows(wiring: WiringTables) -> tuple[DisplayRow, ...]:
+    """Every display, by number."""
+    rows = getattr(wiring, "DISPLAYS", ())
+    return tuple(DisplayRow(*row) for row in rows) or TWO_LINES
+
+
+def chime_rows(wiring: WiringTables) -> list[ChimeRow]:
+    """Every cue that chimes play; none in a machine without chimes."""
+    return [ChimeRow(*row) for row in getattr(wiring, "CHIMES", ())]
 
 
 def setting_rows(module: GameModule) -> list[SettingRow]:

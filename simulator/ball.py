@@ -20,7 +20,7 @@ class Ball:
     until: int = 0
     route: str = ""
     chosen: dict[str, int] = field(default_factory=dict)
-    plan_number: int = 0  # the number of its present plan: a scheduled step with another one is outdated
+    step_number: int = 0  # of the step that is scheduled; one with another number was cancelled
     catching_coil: str = ""
     least_pulse: int = 0
     was_caught: bool = False

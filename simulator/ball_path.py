@@ -20,7 +20,7 @@ class PathContext(Protocol):
     scheduler: Scheduler
     contacts: Contacts
     devices: dict[str, BallDevice]
-    latches: dict[str, DropTarget]
+    drop_targets: dict[str, DropTarget]
 
     def choice(self, ball: Ball, name: str) -> int:
         """The value of a shot's option for this ball."""
@@ -94,16 +94,16 @@ def _spin(
 
 def _drop(plant: PathContext, ball: Ball, after: int, switch: str) -> TimedStep:
     yield from _move(plant, ball, after, switch)
-    plant.latches[switch].knock_down()
+    plant.drop_targets[switch].knock_down()
     return ""
 
 
 def _latch(plant: PathContext, ball: Ball, after: int, switch: str, route: str, option: str) -> TimedStep:
     yield from _move(plant, ball, after, switch)
-    latch = plant.latches[switch]
-    if latch.is_down:
+    target = plant.drop_targets[switch]
+    if target.is_down:
         return route
-    latch.knock_down()
+    target.knock_down()
     return route if plant.choice(ball, option) else ""
 
 

@@ -5,7 +5,10 @@ from simulator.scheduler import Contacts, Scheduler
 
 
 class Flipper:
-    """A bat on two windings: the strong one raises it, either holds it; its switch closes at the top."""
+    """Raised by its strong winding, held up by either; its end-of-stroke switch closes at the top.
+
+    `rises_in` and `falls_in` of its row are ms.
+    """
 
     def __init__(self, row: FlipperRow, scheduler: Scheduler, contacts: Contacts) -> None:
         self.row = row
@@ -16,7 +19,7 @@ class Flipper:
         self._contacts = contacts
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
-        """React to a COIL record: pulse in ms, −1 held on, 0 off. Other coils' records are ignored."""
+        """React to a COIL record, `value`: pulse in ms, −1 held on, 0 off. Other coils are ignored."""
         if name == self.row.hold:
             self._held = value != 0
         elif name == self.row.strong:

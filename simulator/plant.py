@@ -1,7 +1,7 @@
-"""The plant: simulated balls and mechanisms in whole milliseconds, the same for every target.
+"""The plant: simulated balls and mechanisms in whole milliseconds, wherever the game runs.
 
-It takes COIL records and returns contact changes; it knows a game only through its RouteBook. Every ball
-is one object with one place at all times; `lost` counts those for which that is not so.
+It takes COIL records of the trace and returns contact changes; it knows a game only through its RouteBook.
+Every ball is one object that is in one place at all times; `lost` counts those for which that is not so.
 """
 
 from collections.abc import Iterable
@@ -23,10 +23,10 @@ REACTION_MS = 1  # from a shot, or a coil that catches a ball, to the ball's nex
 
 
 class Plant:
-    """Balls and mechanisms of one game.
+    """Balls and mechanisms of one game; times are ms of the run.
 
-    `varied`: options that a shot does not give are drawn by weight. `failing`: some pulses fail and some
-    balls stray, as often as the game's tables say.
+    `varied`: options that a shot leaves open are drawn by weight, instead of the usual value. `failing`: some
+    coil pulses have no effect and some balls leave their route, as often as the game's tables say.
     """
 
     def __init__(
@@ -48,7 +48,7 @@ class Plant:
         self.contacts = Contacts()
         self.scheduler = Scheduler()
         self.devices = {row.name: BallDevice(row, self.scheduler, self.contacts) for row in self.book.devices}
-        self.latches = {
+        self.drop_targets = {
             row.switch: DropTarget(row, self.scheduler, self.contacts) for row in self.book.latches
         }
         self.wheels = [Wheel(row, self.scheduler, self.contacts) for row in self.book.wheels]
@@ -56,7 +56,7 @@ class Plant:
         self._draws = Stream(seed, DRAWS)
         self._failures = Stream(seed, FAILURES)
         self._paths: dict[int, BallPath] = {}
-        self._planned: set[tuple[int, int]] = set()
+        self._scheduled: set[tuple[int, int]] = set()
 
     def start(self, now_ms: int) -> None:
         """Put every ball at rest in the home device; their contacts close at `now_ms`."""
@@ -66,7 +66,7 @@ class Plant:
             ball = Ball(number, home.row.name)
             self.balls.append(ball)
             home.place_ball(ball, number, now_ms)
-        self.scheduler.schedule(now_ms, lambda ms: None)
+        self.scheduler.schedule(now_ms, lambda ms: None)  # due at once, so that the contacts are taken
 
     def due(self) -> int | None:
         """When (ms) the plant's next action is due; None: nothing is scheduled."""
@@ -79,7 +79,7 @@ class Plant:
         return self.contacts.take_changes()
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
-        """React to a COIL record: pulse in ms, −1 held on, 0 off. Too short pulses are ignored."""
+        """React to a COIL record: pulse in ms, −1 held on, 0 off. Too short pulses have no effect."""
         for flipper in self.flippers:
             flipper.coil(name, value, at_ms)
         for wheel in self.wheels:
@@ -93,9 +93,9 @@ class Plant:
                 self.scheduler.schedule(
                     at_ms + device.row.leaves_after, device.start_hop if fails else self._throw_action(device)
                 )
-        for latch in self.latches.values():
-            if latch.row.coil == name and _strong(value, latch.row.least_pulse) and not fails:
-                latch.raise_up(at_ms)
+        for target in self.drop_targets.values():
+            if target.row.coil == name and _strong(value, target.row.least_pulse) and not fails:
+                target.raise_up(at_ms)
         for ball in self.balls:
             if ball.catching_coil == name and _strong(value, ball.least_pulse) and not fails:
                 ball.was_caught = True
@@ -103,9 +103,9 @@ class Plant:
 
     def shoot(self, shot: str, at_ms: int, **options: int) -> None:
         """Start a shot with a waiting ball. Raises ScriptError: no such shot, option or waiting ball."""
-        plan = self.book.shot(shot)
-        given = self.book.options(plan, options)
-        ball = self._ball_for(plan, at_ms)
+        row = self.book.shot(shot)
+        given = self.book.options(row, options)
+        ball = self._ball_for(row, at_ms)
         ball.chosen = dict(given)
         self._send(ball, shot, at_ms + REACTION_MS)
 
@@ -125,13 +125,18 @@ class Plant:
         return sum(ball.state == MOVING for ball in self.balls)
 
     @property
+    def home(self) -> str:
+        """The device that every ball is in at first."""
+        return self.book.home
+
+    @property
     def lost(self) -> int:
-        """How many balls are in no slot or two, or have no next step or two: 0 unless the plant is wrong."""
+        """How many balls have no slot or two, or no next step or two: 0 unless the plant has an error."""
         wrong = 0
         for ball in self.balls:
             slots = sum(held is ball for device in self.devices.values() for held in device.slots)
-            planned = (ball.number, ball.plan_number) in self._planned
-            wrong += (slots, planned) != (int(ball.state == HELD), ball.state == MOVING)
+            scheduled = (ball.number, ball.step_number) in self._scheduled
+            wrong += (slots, scheduled) != (int(ball.state == HELD), ball.state == MOVING)
         return wrong
 
     def choice(self, ball: Ball, name: str) -> int:
@@ -143,7 +148,7 @@ class Plant:
         return ball.chosen[name]
 
     def strays(self, per_cent: int) -> bool:
-        """Whether the ball leaves its route here, `per_cent` of the time; never unless `failing`."""
+        """Draw whether a ball leaves its route, `per_cent` of the time, and count it; only when `failing`."""
         astray = self.failing and self._failures.below(100) < per_cent
         self.strayed += astray
         return astray
@@ -184,16 +189,16 @@ class Plant:
 
     def _wake(self, ball: Ball, at_ms: int) -> None:
         """Schedule the ball's next step; an earlier one is cancelled."""
-        self._planned.discard((ball.number, ball.plan_number))
-        ball.plan_number += 1
-        token = (ball.number, ball.plan_number)
-        self._planned.add(token)
+        self._scheduled.discard((ball.number, ball.step_number))
+        ball.step_number += 1
+        token = (ball.number, ball.step_number)
+        self._scheduled.add(token)
         self.scheduler.schedule(at_ms, lambda ms: self._step(ball, token, ms))
 
     def _step(self, ball: Ball, token: tuple[int, int], now_ms: int) -> None:
-        if token not in self._planned:
+        if token not in self._scheduled:
             return
-        self._planned.discard(token)
+        self._scheduled.discard(token)
         self.now = now_ms
         wait = next(self._paths[ball.number], None)
         if wait is not None:

@@ -4,9 +4,10 @@ from firmware.devices import chain, limiter_state, scan, supply_monitor
 
 
 def board_tables(wiring: "Wiring") -> "BoardTables":
-    """State of the limiter and of the scan, lamp places, low coil voltage (mV), judged drives, colours.
+    """State of limiter and scan, lamp places, low coil voltage (mV), judged drives, colours, digits.
 
-    Places go column by column, drives are bits; without an LED chain there are no colours.
+    Places go column by column, drives are bits; without an LED chain there are no colours. Digits are those
+    of each display of numbers; none: two lines of text.
     """
     chained = chain.chained(wiring)
     if chained:
@@ -16,8 +17,9 @@ def board_tables(wiring: "Wiring") -> "BoardTables":
     colours = chain.words(wiring) if chained else b""
     contacts = scan.build(wiring.SWITCHES, getattr(wiring, "INVERTED", ()))
     low = getattr(wiring, "COIL_VOLTS_LOW_MV", 0)
+    digits = bytes([row[1] for row in getattr(wiring, "DISPLAYS", ())])
     watched = supply_monitor.watched(wiring)
-    return limiter_state.build(wiring), contacts, places, low, watched, colours
+    return limiter_state.build(wiring), contacts, places, low, watched, colours, digits
 
 
 TYPE_CHECKING = False
@@ -26,4 +28,4 @@ if TYPE_CHECKING:
 
     from firmware.devices.wiring import Wiring
 
-    BoardTables = tuple[array[int], array[int], bytes, int, int, bytes]
+    BoardTables = tuple[array[int], array[int], bytes, int, int, bytes, bytes]

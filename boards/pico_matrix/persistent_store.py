@@ -25,7 +25,7 @@ class BoardStore:
         self._cells = hardware.cells
         self._i2c = hardware.slow_outputs.i2c
         self._game = game
-        self._place = array("i", [0] * 4)  # written over: a new object would lie in the heap's last large gap
+        self._position = array("i", [0] * 4)  # reused: a new one would lie in the heap's last large gap
         self._found: dict[int, int] = {}
         self._read()
 
@@ -44,7 +44,7 @@ class BoardStore:
         store = self._open()
         self._found = store.load()
         self.lost = store.lost
-        self._record_place(store)
+        self._record_position(store)
 
     def save(self, pairs: "Iterable[tuple[int, int]]") -> None:
         """Save, with coils disabled meanwhile. Raises OSError when the medium does not take it."""
@@ -52,18 +52,18 @@ class BoardStore:
         self._cells[isr.ENABLED] = 0
         try:
             store = self._open()
-            store.resume(self._place)
+            store.resume(self._position)
             try:
                 store.save(pairs)
             finally:
-                self._record_place(store)
+                self._record_position(store)
         finally:
             self._cells[isr.ENABLED] = enabled
 
-    def _record_place(self, store: "GameStore") -> None:
-        place = store.place()
+    def _record_position(self, store: "GameStore") -> None:
+        position = store.position()
         for i in range(4):
-            self._place[i] = place[i]
+            self._position[i] = position[i]
 
     def _open(self) -> "GameStore":
         return GameStore(open_medium(self._i2c, self._chip, FILES), self._game)

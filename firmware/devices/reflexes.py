@@ -1,7 +1,7 @@
-"""Reflexes: switch to coil without the rules, under a lease that the rules renew.
+"""Reflexes: a switch fires a coil without the rules, as long as the rules renew a lease.
 
-What they do is in `coil_limiter.CoilLimiter`; this carries contacts and time to it. A board that runs
-reflexes by its own scan is only told that the rules are alive.
+`coil_limiter.CoilLimiter` runs the reflexes; this module passes contacts and time to it. Where a board runs
+them in its own scan, this module only renews the lease.
 """
 
 from firmware.devices.coils import Coils
@@ -9,14 +9,14 @@ from firmware.devices.native.limiter import AT_ROLES, LEASE_MS
 from firmware.play.rule_context import RuleContext
 
 LEASE = LEASE_MS
-RENEW = 100  # ms after which a lease that runs is renewed
+RENEW = 100  # ms after which a running lease is renewed
 NEVER = -RENEW
 
 
 class Reflexes:
     """Bumpers, slings and flippers of one machine.
 
-    `allowed`: the last lease was one. `acts`: by switch, whether it has a reflex.
+    `allowed`: whether the last renewal allowed reflexes. `acts`: by switch, whether it has a reflex.
     """
 
     def __init__(self, play: RuleContext, coils: Coils) -> None:
@@ -31,14 +31,14 @@ class Reflexes:
         self.acts = bytearray([state[at + switch] != 0 for switch in range(len(play.closed))])
 
     def renew(self) -> None:
-        """The rules are alive: allow reflexes for another LEASE ms, if they are armed at all."""
+        """Renew the lease: allow armed reflexes for another LEASE ms; end it when they are disarmed."""
         self.allowed = self._play.armed
         self._renewed = self._timers.now
         self._coils.limiter.renew(self.allowed, self._renewed)
         self._coils.drain()
 
     def is_renewal_due(self) -> bool:
-        """Whether `renew` is due: some time has passed, or whether they are armed has changed."""
+        """Whether `renew` is due: RENEW ms have passed, or the rules have armed or disarmed reflexes."""
         return self._play.armed != self.allowed or not 0 <= self._timers.now - self._renewed < RENEW
 
     def armed(self) -> bool:

@@ -1,14 +1,14 @@
 """Consistent Overhead Byte Stuffing: a frame without a zero byte, so that zero can end it.
 
 S. Cheshire, M. Baker, "Consistent Overhead Byte Stuffing", IEEE/ACM Transactions on Networking 7(2), 1999.
-Our frames fit into one block of the code (254 bytes), which can be stuffed where it stands.
+A frame fits into one block (254 bytes), so it is encoded in place.
 """
 
 BLOCK = 254
 
 
 def encode(buffer: bytearray, n: int) -> None:
-    """Stuff the `n` bytes (at most BLOCK) that stand behind the first one of `buffer`, in place."""
+    """Encode `buffer[1:n + 1]` in place, `n` up to BLOCK; the result is `buffer[0:n + 1]`."""
     zero = 0
     for i in range(1, n + 1):
         if not buffer[i]:
@@ -18,9 +18,9 @@ def encode(buffer: bytearray, n: int) -> None:
 
 
 def decode(buffer: bytearray, n: int) -> int:
-    """Restore `buffer[0:n]` in place; how many bytes it is then.
+    """Decode `buffer[0:n]` in place; returns the number of bytes decoded.
 
-    −1 when it is not stuffed bytes: empty, a zero inside, or a block that runs past the end.
+    −1 when these bytes are not an encoded frame: none, a zero among them, or a block longer than the rest.
     """
     at = 0
     i = 0

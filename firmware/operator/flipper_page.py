@@ -5,11 +5,11 @@ from firmware.devices.switches import class_times
 from firmware.operator.coil_moving import CoilMovingPage
 from firmware.play.rows import debounce_classes
 
-PATIENCE = 5  # ticks
+STROKE_WAIT = 5  # ticks of 0.1 s
 
 
 class Flippers(CoilMovingPage):
-    """Less and more choose a flipper; open strokes it once."""
+    """The less and more buttons choose a flipper; the open button fires it once."""
 
     empty = "NO FLIPPERS"
     nothing_came = "NO END OF STROKE"
@@ -23,7 +23,7 @@ class Flippers(CoilMovingPage):
         return len(self.menu.flippers)
 
     def show(self, at: int) -> None:
-        """Write which flipper is chosen."""
+        """Write the number of the chosen flipper."""
         self.show_line(0, f"FLIPPER {at + 1} OF {self.count()}")
         self.show_line(1, "OPEN TO STROKE")
 
@@ -33,11 +33,11 @@ class Flippers(CoilMovingPage):
             self.refuse()
             return
         _button, _stroke_end, strong, _hold, longest = self.menu.flippers[self.at]
-        if self.move(self.coil(strong), longest, PATIENCE, "STROKE"):
+        if self.move(self.coil(strong), longest, STROKE_WAIT, "STROKE"):
             self._began = self.console.now
 
     def edge(self, switch: int, closed: int) -> None:
-        """Write how long the stroke took, without the debounce time."""
+        """At the end of the stroke, write how long it took; the switch's debounce time is subtracted."""
         super().edge(switch, closed)
         if self._wait and closed and switch == self._stroke_end():
             self._wait = 0

@@ -1,4 +1,4 @@
-"""Lamps: one, a row, a column or all of them, blinking so that one that is always on shows."""
+"""Lamps: one, a row, a column or all of them blink, so that a lamp that is stuck on stands out."""
 
 from firmware.operator.service_page import ListPage, words
 from firmware.operator.wires import place
@@ -8,7 +8,10 @@ ONE, ROW, COLUMN, ALL = range(4)
 
 
 class Lamps(ListPage):
-    """Open changes between one, row, column and all; less and more choose which. All others are dark."""
+    """The open button changes between one lamp, a row, a column and all; less and more choose which one.
+
+    Every other lamp is off.
+    """
 
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
@@ -25,7 +28,7 @@ class Lamps(ListPage):
         return 1 if self._mode == ALL else len(self._lines())
 
     def show(self, at: int) -> None:
-        """Light what is chosen and write what it is."""
+        """Blink the chosen lamps and write which they are."""
         lit = 0
         for i in range(len(self._rows)):
             wanted = self._wanted(i, at)
@@ -42,19 +45,20 @@ class Lamps(ListPage):
             self.show_line(1, f"{lit} LAMPS")
 
     def open_(self) -> None:
-        """The next of one lamp, row, column and all."""
+        """Change from one lamp to a row, a column, all, and back to one."""
         self._mode = (self._mode + 1) % 4
         self.at = 0
         self.draw()
 
     def stop(self) -> None:
-        """The rules have the lamps again."""
+        """Give the lamps back to the rules."""
         self.play.lamps.release()
 
     def _word(self) -> str:
         return "ROW" if self._mode == ROW else "COLUMN"
 
     def _lines(self) -> "list[int]":
+        """The numbers of all rows, or of all columns."""
         return sorted({self._line(i) for i in range(len(self._rows))})
 
     def _line(self, i: int) -> int:
@@ -63,6 +67,7 @@ class Lamps(ListPage):
         return row if self._mode == ROW else column
 
     def _wanted(self, i: int, at: int) -> bool:
+        """Whether lamp `i` belongs to choice `at`."""
         if self._mode == ONE:
             return i == at
         if self._mode == ALL:

@@ -39,7 +39,7 @@ class Versions(ListPage):
         return "TABLES", _hex(sha.digest())
 
     def _files(self) -> "tuple[str, str]":
-        files = self.console.board.files
+        files = self.console.board.files_digest
         return "FILES", _hex(files) if files else "BOARD SAYS NONE"
 
     def _starts(self) -> "tuple[str, str]":

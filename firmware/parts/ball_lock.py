@@ -1,17 +1,18 @@
-"""A lock: balls held in a hole for a multiball; each player has to light it."""
+"""A ball lock: a hole holds balls for a multiball; each player has to light the lock first."""
 
 from firmware.play.feature import Feature
 from firmware.play.memory import PLAYER
 
 
 class BallLock:
-    """Whether this player may lock, and how many locks count for this player.
+    """Whether this player may lock a ball, and how many locked balls count for this player.
 
         self.lock = BallLock(self, hole="hive", wanted=2)
-        if self.lock.may_hold(): self.lock.hold()   # the ball stays, a new one is served
-        else: self.lock.count()                     # given back, but counted for this player
+        if self.lock.may_hold(): self.lock.hold()   # the ball stays in the hole, another is served
+        else: self.lock.count()                     # the hole ejects it, but it counts for this player
 
-    Held balls are the machine's; `counted` ones and the lit lock are the player's.
+    Held balls are shared by all players; `counted`, the balls that were ejected but count, and whether the
+    lock is lit are each player's own. `wanted`: so many balls fill the lock.
     """
 
     _hole: "BallHole"
@@ -25,7 +26,7 @@ class BallLock:
         self._counted = feature.value("counted", 0, PLAYER)
 
     def bind(self) -> None:
-        """Set-up is over."""
+        """Find the hole and the trough, once every feature exists."""
         self._hole = self._play.find(self._hole_name)
         self._trough = self._play.find("trough")
 
@@ -34,34 +35,34 @@ class BallLock:
         return bool(self._lit.value)
 
     def light(self) -> None:
-        """Allow this player to lock, until enough balls are held."""
+        """Light the lock for this player, until `wanted` balls count."""
         self._lit.value = 1
 
     def held(self) -> int:
-        """Balls the machine holds."""
+        """How many balls the hole holds, whoever locked them."""
         return int(self._hole.locked)
 
     def counts(self) -> int:
-        """Balls that count as held for this player."""
+        """How many balls count as locked for this player: the held ones and the player's ejected ones."""
         return self.held() + self._counted.value
 
     def may_hold(self) -> bool:
-        """Whether there is room for the ball and another to serve for it."""
+        """Whether the hole may keep this ball: fewer than `wanted` are held, and the trough has another."""
         return self.held() < self.wanted and self._trough.balls_home > 0
 
     def hold(self) -> None:
-        """Hold the ball that just came, serve another by the auto plunger."""
+        """Keep the ball that just entered, and serve another with the auto plunger."""
         self._hole.lock()
         self._trough.serve(True)
-        self._douse_when_full()
+        self._unlight_when_full()
 
     def count(self) -> None:
-        """The ball is ejected but counts as held for this player."""
+        """Count a ball as locked for this player that the hole ejects."""
         self._counted.value += 1
-        self._douse_when_full()
+        self._unlight_when_full()
 
     def release(self) -> int:
-        """Eject every held ball; returns how many."""
+        """Eject every held ball, for the multiball, and unlight the lock; returns how many balls."""
         balls = self.held()
         self._hole.unlock(balls)
         self._hole.hold(0)
@@ -69,7 +70,7 @@ class BallLock:
         self._counted.value = 0
         return balls
 
-    def _douse_when_full(self) -> None:
+    def _unlight_when_full(self) -> None:
         if self.counts() >= self.wanted:
             self._lit.value = 0
 

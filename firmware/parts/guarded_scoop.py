@@ -1,19 +1,20 @@
-"""A drop target that opens a scoop for a time and is raised again, checked and tried again."""
+"""A drop target that opens a scoop while it is down; raising it is checked and retried."""
 
 from firmware.base import ticks
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 
-CLEAR = 500  # the scoop's switch must have been open for this long before the target is raised
-CHECK = 500  # after a pulse the target must be up by then
+CLEAR_MS = 500  # the scoop's switch must have been open for this long before the target is raised
+CHECK_MS = 500  # so long after the pulse the target must be up
 TRIES = 3
 
 
 class GuardedScoop(Feature):
-    """Target down opens the scoop; time up, or a visit that is over, raises the target.
+    """The target down opens the scoop; when the time is over, or a ball has left the scoop,
+    the target is raised.
 
-    Subclasses give the switches, the coil and a window, and the chart with their names; see Honey
-    Flow's keeper. The target is never raised while the scoop's switch is closed or was within CLEAR.
+    Subclasses give the two switches, the coil, a window for the time, and the chart; see Honey Flow's
+    keeper. The target is never raised while the scoop's switch is closed or was within CLEAR_MS.
     """
 
     span = PERSISTENT
@@ -30,7 +31,7 @@ class GuardedScoop(Feature):
         self._check = self.event("check." + self.name)
         self._wait = self.clock(self._try.post)
         self._verify = self.clock(self._check.post)
-        self._left_at = -CLEAR
+        self._left_at = -CLEAR_MS
         self._tries = 0
 
     def is_down(self, event: int) -> bool:
@@ -38,32 +39,32 @@ class GuardedScoop(Feature):
         return bool(self.play.closed[self._target])
 
     def is_clear(self, event: int) -> bool:
-        """Whether nothing is or was in the scoop."""
+        """Whether the scoop is empty and has been for CLEAR_MS."""
         past = ticks.diff(self.play.trace.now, self._left_at)
-        return not self.play.closed[self._scoop] and not 0 <= past < CLEAR
+        return not self.play.closed[self._scoop] and not 0 <= past < CLEAR_MS
 
     def may_search(self, late: bool) -> bool:
-        """Whether ball search may raise the target: never on a ball, not even late."""
+        """Whether ball search may raise the target: only when the scoop is clear, `late` or not."""
         return self.is_clear(0)
 
     def note_leaving(self, event: int) -> None:
-        """A ball left the scoop: CLEAR ms start."""
+        """Record when a ball left the scoop."""
         self._left_at = self.play.trace.now
 
     def begin_raising(self, event: int) -> None:
-        """Raise the target in 1 ms, with all tries anew."""
+        """Raise the target in 1 ms; TRIES pulses are allowed again."""
         self._tries = 0
         self._wait.start(1)
 
     def wait_for_clear(self, event: int) -> None:
-        """Try again in CLEAR ms."""
-        self._wait.start(CLEAR)
+        """Try again in CLEAR_MS."""
+        self._wait.start(CLEAR_MS)
 
     def raise_target(self, event: int) -> None:
-        """Pulse the coil; CHECK ms later the target must be up."""
+        """Pulse the coil; the result is checked CHECK_MS later."""
         self._tries += 1
         self._coil.pulse()
-        self._verify.start(CHECK)
+        self._verify.start(CHECK_MS)
 
     def may_retry(self, event: int) -> bool:
         """Whether the target is still down and tries are left."""

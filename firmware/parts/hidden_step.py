@@ -1,4 +1,4 @@
-"""A hidden step: one of several, drawn at game start, pays when it is reached."""
+"""A hidden step: one of several is drawn when a game starts; it pays each player who reaches it, once."""
 
 from firmware.play.claims import FAST, NONE, WINDOW
 from firmware.play.feature import Feature
@@ -6,7 +6,10 @@ from firmware.play.memory import GAME, PLAYER
 
 
 class HiddenStep(Feature):
-    """The drawn step's insert blinks until this player reaches it; then `pays` is raised, once a player.
+    """The drawn step's lamp blinks until this player reaches it; then the event `pays` is raised, only once.
+
+    Subclasses give the chart and `first`, the number of the first step; `weights`, the odds of each step;
+    `inserts`, the lamp of each step; `pays`, the event to raise.
 
     class GoldCell(HiddenStep):
         name = "gold_cell"
@@ -19,7 +22,7 @@ class HiddenStep(Feature):
             (ANY, "game.started", None, "draw"),
         )
 
-    The event carries the step as its argument.
+    The event that calls `reached` carries the number of the step as its argument.
     """
 
     span = PLAYER
@@ -36,7 +39,7 @@ class HiddenStep(Feature):
         self._pays = self.event(self.pays)
 
     def show(self) -> None:
-        """Blink the drawn step's insert while it is hidden."""
+        """Blink the drawn step's lamp until the step is reached."""
         waiting = self.is_in("hidden")
         for i in range(len(self._lamps)):
             self._lamps[i].set(FAST if waiting and self._step.value == self.first + i else NONE)
@@ -50,7 +53,7 @@ class HiddenStep(Feature):
         return bool(self.play.engine.value == self._step.value)
 
     def find(self, event: int) -> None:
-        """Raise `pays`."""
+        """The hidden step was found: raise the event `pays`."""
         self._pays.raise_()
 
 

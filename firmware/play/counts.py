@@ -1,4 +1,4 @@
-"""Counts: named numbers that grow from game to game, and which switch was seen how lately."""
+"""Counts for the operator, kept over all games: of events by name, of final scores, and of each switch."""
 
 from array import array
 
@@ -14,10 +14,11 @@ UNSEEN_MOST = 255
 
 
 class Counts:
-    """Counters by number, see NAMES; other modules declare theirs at set-up with `declare`.
+    """Counters: `names`, and their values in `numbers`; other modules add theirs at set-up with `declare`.
 
     `scores[i]` counts final scores below SCORE_STEPS[i], the last one those beyond every step.
-    `closures` and `unseen` (balls since the switch last closed) are by switch number.
+    `closures` (how often it closed) and `unseen` (balls since it last closed) are by switch number.
+    `changed`: something was counted that is not saved.
     """
 
     def __init__(self, switches: int) -> None:
@@ -31,42 +32,42 @@ class Counts:
         self._began = 0
 
     def declare(self, name: str) -> int:
-        """Add a counter if it does not exist; returns its number."""
+        """Add a counter if it does not exist; returns its index."""
         if name not in self.names:
             self.names.append(name)
             self.numbers.append(0)
         return self.names.index(name)
 
-    def place(self, name: str) -> int:
-        """The number of the counter `name`. Raises GameError with the near miss."""
+    def index(self, name: str) -> int:
+        """The index of the counter `name`. Raises GameError, with a similar name if there is one."""
         if name not in self.names:
             raise GameError("there is no count '" + name + "'" + did_you_mean(name, self.names))
         return self.names.index(name)
 
     def add(self, at: int, n: int = 1) -> None:
-        """Count `n` more of counter `at`."""
+        """Add `n` to the counter with index `at`; one near MOST stays as it is."""
         if self.numbers[at] < MOST - n:
             self.numbers[at] += n
         self.changed = True
 
     def get(self, name: str) -> int:
-        """How many of `name`."""
-        return self.numbers[self.place(name)]
+        """The value of the counter `name`. Raises GameError when there is none."""
+        return self.numbers[self.index(name)]
 
     def game_begins(self, now_ms: int) -> None:
-        """A game begins."""
+        """Count a game, and record when it begins."""
         self.add(GAMES)
         self._began = now_ms
 
     def game_over(self, scorer: "Scorer", players: int, now_ms: int) -> None:
-        """A game ended with the scores of so many players; none after a slam."""
+        """Count players, play time and final scores of a game that ended; `players` is 0 after a slam."""
         self.add(PLAYERS, players)
         self.add(PLAY_SECONDS, ticks.diff(now_ms, self._began) // 1000)
         for player in range(players):
             self.score(scorer.scores[player])
 
     def score(self, points: int) -> None:
-        """A player's final score."""
+        """Count a player's final score."""
         at = 0
         while at < len(SCORE_STEPS) and points >= SCORE_STEPS[at]:
             at += 1
@@ -74,13 +75,13 @@ class Counts:
         self.changed = True
 
     def closed(self, switch: int) -> None:
-        """A switch closed."""
+        """Count a closure of `switch`."""
         if self.closures[switch] < MOST:
             self.closures[switch] += 1
         self._closed[switch] = 1
 
     def ball_over(self, playfield: bytearray) -> None:
-        """A ball ended: one more for every switch that did not close in it.
+        """A ball ended: add one to `unseen` of every switch that did not close during it.
 
         `playfield` marks the switches that a ball closes; a ball that closed none is not counted.
         """

@@ -1,4 +1,4 @@
-"""How deep a game's rules call: a board's main loop and its callback share a small stack."""
+"""Measures how deep calls are nested while a game runs: a board's stack is small."""
 
 import sys
 from pathlib import Path
@@ -11,21 +11,21 @@ from hil.games import Game
 START = Console.run_to.__code__
 
 
-class Calls:
-    """Watches a console in this thread while the context lasts.
+class CallDepth:
+    """A context in which this thread's calls are watched.
 
-    `deepest`: the deepest nesting of functions of firmware and game, from
-    `Console.run_to` on. What is imported meanwhile is left out: the operator's pages, no rules.
+    `deepest`: the deepest nesting of functions of firmware and game, from `Console.run_to` inwards. Calls
+    inside an import are left out: only the operator's pages are imported while a game runs.
     """
 
     def __init__(self, game: Game) -> None:
         self.deepest: tuple[str, ...] = ()
         self._roots = (str(Path(firmware.__file__).parent), str(game.folder))
-        self._ours: dict[CodeType, bool] = {}
+        self._counted: dict[CodeType, bool] = {}
         self._stack: list[CodeType] = []
 
-    def __enter__(self) -> "Calls":
-        sys.setprofile(self._seen)
+    def __enter__(self) -> "CallDepth":
+        sys.setprofile(self._profile)
         return self
 
     def __exit__(
@@ -33,14 +33,14 @@ class Calls:
     ) -> None:
         sys.setprofile(None)
 
-    def _seen(self, frame: FrameType, event: str, _: object) -> None:
+    def _profile(self, frame: FrameType, event: str, _: object) -> None:
         if event not in ("call", "return"):
             return
         code = frame.f_code
-        ours = self._ours.get(code)
-        if ours is None:
-            ours = self._ours[code] = code.co_filename.startswith(self._roots)
-        if not ours:
+        counted = self._counted.get(code)
+        if counted is None:
+            counted = self._counted[code] = code.co_filename.startswith(self._roots)
+        if not counted:
             return
         if event == "return":
             if self._stack:
@@ -48,8 +48,8 @@ class Calls:
         elif self._stack or code is START:
             self._stack.append(code)
             if len(self._stack) > len(self.deepest) and not any(c.co_name == "<module>" for c in self._stack):
-                self.deepest = tuple(_called(each) for each in self._stack)
+                self.deepest = tuple(_name(each) for each in self._stack)
 
 
-def _called(code: CodeType) -> str:
+def _name(code: CodeType) -> str:
     return f"{Path(code.co_filename).stem}.{code.co_qualname}"

@@ -1,4 +1,4 @@
-"""`inlane measure charts-kept`: random machines continue from a snapshot, in a fresh engine."""
+"""`inlane measure charts-kept`: random charts are saved to a snapshot and go on from it in a fresh engine."""
 
 import importlib.util
 from pathlib import Path
@@ -9,9 +9,9 @@ import typer
 from firmware.base.errors import UsageError
 from hil import micropython
 
-WALK = Path(__file__).parents[2] / "tests" / "both" / "kept_charts.py"
+MACHINES = Path(__file__).parents[2] / "tests" / "both" / "kept_charts.py"
 ON = ("process", "micropython")
-PATIENCE_S = 4 * 3600
+TIMEOUT_S = 4 * 3600
 
 
 def register(app: typer.Typer) -> None:
@@ -20,21 +20,22 @@ def register(app: typer.Typer) -> None:
 
 
 def measure(
-    count: Annotated[int, typer.Option(min=1, help="How many machines.")] = 10000,
+    count: Annotated[int, typer.Option(min=1, help="How many machines: engines with random charts.")] = 10000,
     seed: Annotated[int, typer.Option(min=0, help="The first machine's seed; the next ones follow.")] = 0,
     on: Annotated[str, typer.Option(help="process (this Python) or micropython.")] = ON[0],
 ) -> int:
-    """Snapshot a random machine at a random step, restore it in a fresh engine under another clock, continue.
+    """Snapshot random charts at a random step, restore them in a fresh engine under another clock, continue.
 
     Example: inlane measure charts-kept --count 10000 --seed 0
 
-    Configuration, history, timers (frozen ones too) and both queues go over; actions, their order and
-    arguments, transitions, configurations and the last snapshot must be those of the engine that was not
-    stopped. The machines live with the tests, so this needs a checkout. Exit code 1 at the first difference.
+    A snapshot has configuration, history, timers (frozen ones too) and both queues. The fresh engine must
+    then give the same actions, in order and with arguments, transitions, configurations and last snapshot as
+    the engine that was not stopped. The machines are a file of the tests, so this needs a checkout. Exit
+    code 1 at the first difference.
     """
     if on not in ON:
         raise UsageError(f"machines are run on {' or '.join(ON)}, not on '{on}'")
-    if not WALK.is_file():
+    if not MACHINES.is_file():
         raise UsageError("the machines are part of a checkout, not of an installed package")
     code = _in_process(count, seed) if on == ON[0] else _on_micropython(count, seed)
     if code == 0:
@@ -43,16 +44,16 @@ def measure(
 
 
 def _in_process(count: int, seed: int) -> int:
-    spec = importlib.util.spec_from_file_location("kept_charts", WALK)
+    spec = importlib.util.spec_from_file_location("kept_charts", MACHINES)
     assert spec is not None
     assert spec.loader is not None
-    walk = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(walk)
-    return int(walk.main(count, seed))
+    machines = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(machines)
+    return int(machines.main(count, seed))
 
 
 def _on_micropython(count: int, seed: int) -> int:
-    done = micropython.run(str(WALK), str(count), str(seed), timeout_s=PATIENCE_S)
+    done = micropython.run(str(MACHINES), str(count), str(seed), timeout_s=TIMEOUT_S)
     print(done.stdout, end="")
     if done.stderr:
         raise UsageError("MicroPython stopped: " + done.stderr.strip().splitlines()[-1])

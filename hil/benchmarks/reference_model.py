@@ -7,7 +7,7 @@ has due times, and has names where that has cells. `compare` runs both on random
 from dataclasses import dataclass, field
 from random import Random
 
-from boards.unix.trials.trial_machine import Trial
+from boards.unix.trials.small_machine import SmallMachine
 from firmware.base import ticks
 from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.limiter_state import BUDGETS
@@ -71,7 +71,7 @@ class Flipper:
 
 @dataclass
 class ReferenceModel:
-    """Switches, coils, reflexes and the flipper of the Trial machine; `step` is one millisecond."""
+    """Switches, coils, reflexes and the flipper of the SmallMachine; `step` is one millisecond."""
 
     coils: list[Coil] = field(default_factory=list)
     kicks: dict[int, Kick] = field(default_factory=dict)
@@ -81,18 +81,18 @@ class ReferenceModel:
     reports: list[tuple[int, int, int]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        heat = {name: (current, budget, percent) for name, current, budget, percent in Trial.HEAT}
+        heat = {name: (current, budget, percent) for name, current, budget, percent in SmallMachine.HEAT}
         budgets = {kind: (budget, percent) for kind, budget, percent in BUDGETS}
-        for name, kind, _pulse, longest, rest, _drive in Trial.COILS:
+        for name, kind, _pulse, longest, rest, _drive in SmallMachine.COILS:
             current, budget, percent = heat.get(name) or (0, *budgets[kind])
             full = max(budget, 2 * longest) * 1024 if longest and budget else 0
             coil = Coil(kind, longest, rest, current, full, 1024 * percent // 100 if full else 0)
             coil.heat = full // 2
             self.coils.append(coil)
-        switches = switch_rows(Trial)
+        switches = switch_rows(SmallMachine)
         names = [switch.name for switch in switches]
-        coils = [coil.name for coil in coil_rows(Trial)]
-        for reflex in reflex_rows(Trial):
+        coils = [coil.name for coil in coil_rows(SmallMachine)]
+        for reflex in reflex_rows(SmallMachine):
             coil_id = coils.index(reflex.coil)
             self.kicks[names.index(reflex.switch)] = Kick(coil_id, reflex.pulse_ms, reflex.lockout_ms)
         self.names = names
@@ -244,7 +244,7 @@ class ReferenceModel:
             return HOT
         others = sum(each.current for each in self.coils if each.on_left or each.held)
         if coil.kind != "flipper" and not (coil.on_left or coil.held):
-            return SUPPLY if others + coil.current > Trial.SUPPLY_MA else 0
+            return SUPPLY if others + coil.current > SmallMachine.SUPPLY_MA else 0
         return 0
 
     def off(self, number: int) -> None:
@@ -261,7 +261,7 @@ class ReferenceModel:
 
     def driven(self) -> int:
         """The drives that are on, a bit each: drive 1 is bit 0."""
-        wired = zip(coil_rows(Trial), self.coils, strict=True)
+        wired = zip(coil_rows(SmallMachine), self.coils, strict=True)
         return sum(1 << row.drive - 1 for row, coil in wired if coil.on_left or coil.held)
 
 
@@ -274,13 +274,13 @@ REQUESTS = ((5, 30), (5, 70), (2, 25), (4, -1), (5, 0), (0, -7), (3, 1 << 29), (
 
 
 class Samples:
-    """Random contacts of the Trial machine: bounces, hits and rests, or hammered, or resting, by the seed."""
+    """Random contacts of the SmallMachine: bounces, hits and rests, or hammered, or resting, by the seed."""
 
     def __init__(self, seed: int) -> None:
         self._rng = Random(seed)
         self._waits = MOODS[seed % len(MOODS)]
-        self._level = [0] * len(Trial.SWITCHES)
-        self._hold = [0] * len(Trial.SWITCHES)
+        self._level = [0] * len(SmallMachine.SWITCHES)
+        self._hold = [0] * len(SmallMachine.SWITCHES)
 
     def next(self) -> tuple[list[int], list[int]]:
         """Two samples of each switch."""
@@ -299,19 +299,19 @@ class Samples:
 def grouped(values: list[int]) -> list[int]:
     """Switch levels as the five groups of the scan."""
     groups = [0] * GROUPS
-    for switch, value in zip(switch_rows(Trial), values, strict=True):
+    for switch, value in zip(switch_rows(SmallMachine), values, strict=True):
         contact = place(switch.name, switch.row, switch.column)
         groups[contact >> 4] |= value << (contact & 15)
     return groups
 
 
 class Shipped:
-    """Limiter and scan as they ship, on the Trial machine, with what they reported since the last step."""
+    """Limiter and scan as they ship, on the SmallMachine, with what they reported since the last step."""
 
     def __init__(self, start: int) -> None:
-        self.limiter = CoilLimiter(Trial)
+        self.limiter = CoilLimiter(SmallMachine)
         self.limiter.begin(start)
-        self.scan = Scan(Trial.SWITCHES, self.limiter)
+        self.scan = Scan(SmallMachine.SWITCHES, self.limiter)
         self.now = start
         quiet = [0] * GROUPS
         for _ in range(8):

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from boards.unix.trials import contact_storm, state_digest, trial_machine
+from boards.unix.trials import contact_storm, small_machine, state_digest
 from firmware.base.chance import Stream
 from hil.benchmarks.reference_model import compare
 from hil.build.prompt import Prompt
@@ -67,12 +67,14 @@ def _here(count: int, seed: int) -> tuple[int, dict[str, int], str]:
 
 def _on_board(port: str, count: int, seed: int) -> tuple[int, dict[str, int], str]:
     """The same contacts and requests there and here, piece by piece."""
-    here = state_digest.StateDigest(contact_storm.ContactStorm(trial_machine.Trial, seed), Stream(seed, USE))
+    here = state_digest.StateDigest(
+        contact_storm.ContactStorm(small_machine.SmallMachine, seed), Stream(seed, USE)
+    )
     with Prompt(port) as there:
-        for module in (trial_machine, contact_storm, state_digest):
+        for module in (small_machine, contact_storm, state_digest):
             there.run(Path(str(module.__file__)).read_text())
         there.run("from firmware.base.chance import Stream")
-        there.run(f"run = StateDigest(ContactStorm(Trial, {seed}), Stream({seed}, {USE})).run")
+        there.run(f"run = StateDigest(ContactStorm(SmallMachine, {seed}), Stream({seed}, {USE})).run")
         done = 0
         difference = ""
         while done < count and not difference:

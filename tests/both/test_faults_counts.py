@@ -117,7 +117,7 @@ def test_reporting_allocates_nothing():
 def test_a_count_is_declared_before_it_grows():
     counts = Counts(1)
     try:
-        counts.place("pancakes")
+        counts.index("pancakes")
     except GameError as error:
         assert "pancakes" in str(error)
     else:

@@ -1,39 +1,14 @@
 """The link's codecs and the device's end of it.
 
 Outside values: CRC check value from G. Cook's catalogue of parametrised CRC algorithms (ran against
-PyPI `crc` 8, `crcmod` 1.7, `fastcrc` 0.5); COBS examples and refusals from PyPI `cobs` 1.2.2 after
-Cheshire & Baker 1999 (read and ran).
+PyPI `crc` 8, `crcmod` 1.7, `fastcrc` 0.5); those of COBS are in cobs_examples.
 """
+
+from cobs_examples import COBS_EXAMPLES, COBS_REFUSED, restored, stuffed
 
 from firmware.base.crc import Crc
 from firmware.link import cobs, frames
 from firmware.link.frames import Receiver, Sender
-
-FULL = bytes(range(1, 255))
-
-COBS_EXAMPLES = (
-    (b"", b"\x01"),
-    (b"\x00", b"\x01\x01"),
-    (b"\x11\x22\x00\x33", b"\x03\x11\x22\x02\x33"),
-    (b"\x11\x00\x00\x00", b"\x02\x11\x01\x01\x01"),
-    (FULL, b"\xff" + FULL),
-    (FULL + b"\xff", b"\xff" + FULL + b"\x02\xff"),
-    (b"\x00" + FULL + b"\xff", b"\x01\xff" + FULL + b"\x02\xff"),
-)
-
-COBS_REFUSED = (b"", b"\x00", b"\x05123", b"\x051234\x00", b"\x0512\x004")
-
-
-def stuffed(data):
-    buffer = bytearray(1) + data
-    cobs.encode(buffer, len(data))
-    return bytes(buffer)
-
-
-def restored(data):
-    buffer = bytearray(data)
-    n = cobs.decode(buffer, len(data))
-    return None if n < 0 else bytes(buffer[:n])
 
 
 def sent(frame, most=frames.TO_HOST):

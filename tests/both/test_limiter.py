@@ -1,6 +1,6 @@
 """The coil limiter: what it refuses, to the millisecond, and that no request gains budget."""
 
-from boards.unix.trials.trial_machine import Trial
+from boards.unix.trials.small_machine import SmallMachine
 from firmware.base import ticks
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
@@ -16,10 +16,10 @@ TOO_LONG_PULSES = (61, 1000, 250_001, 1 << 20, (1 << 29) - 1)
 
 
 class Rig:
-    """A Trial machine in which the rules are heard of each millisecond, unless `quiet`."""
+    """A SmallMachine in which the rules are heard of each millisecond, unless `quiet`."""
 
     def __init__(self, start=0):
-        self.limiter = CoilLimiter(Trial)
+        self.limiter = CoilLimiter(SmallMachine)
         self.now = start
         self.limiter.begin(start)
         self.quiet = False
@@ -49,7 +49,7 @@ class Rig:
 
 
 def test_what_is_no_length_of_time_is_refused_and_leaves_no_trace():
-    for coil in range(len(Trial.COILS)):
+    for coil in range(len(SmallMachine.COILS)):
         rig = Rig()
         before = list(rig.limiter.state)
         for ms in NOT_PULSES:
@@ -163,10 +163,10 @@ def test_flippers_fall_when_the_lease_is_over():
 
 
 def test_a_time_that_cannot_be_counted_is_refused_at_set_up():
-    class Long(Trial):
-        COILS = Trial.COILS[:-1] + (("eject", "queued", 30, 250_001, 300, 24),)
+    class Long(SmallMachine):
+        COILS = SmallMachine.COILS[:-1] + (("eject", "queued", 30, 250_001, 300, 24),)
 
-    class Hot(Trial):
+    class Hot(SmallMachine):
         HEAT = (("kick.1", 9000, 500_001, 5),)
 
     for wiring, words in ((Long, "'eject' may be on for 250001 ms"), (Hot, "a budget of 500001 ms")):
@@ -182,7 +182,7 @@ class Bucket:
     """One coil's heat by what its drive shows, in 1/100 ms; it starts half hot, as a reset leaves it."""
 
     def __init__(self, row):
-        heat = {each[0]: each[1:] for each in Trial.HEAT}
+        heat = {each[0]: each[1:] for each in SmallMachine.HEAT}
         usual = {each[0]: each[1:] for each in BUDGETS}
         budget, percent = heat[row[0]][1:] if row[0] in heat else usual[row[1]]
         self.drive = 1 << row[5] - 1
@@ -226,16 +226,16 @@ def test_no_sequence_of_requests_gains_budget():
     for seed in range(8):
         chance = Stream(seed + 1, 21)
         rig = Rig(STARTS[seed % 3])
-        buckets = [Bucket(row) for row in Trial.COILS]
-        level = [0] * len(Trial.SWITCHES)
+        buckets = [Bucket(row) for row in SmallMachine.COILS]
+        level = [0] * len(SmallMachine.SWITCHES)
         target = (KICK, SLING, EJECT, KICK)[seed % 4]
-        longest = Trial.COILS[target][3]
+        longest = SmallMachine.COILS[target][3]
         for _ in range(5000):
             rig.limiter.fire(target, longest - chance.below(2), rig.now)
             drawn = chance.below(40)
-            coil = chance.below(len(Trial.COILS))
+            coil = chance.below(len(SmallMachine.COILS))
             if drawn < 6:
-                rig.limiter.fire(coil, lengths(chance, Trial.COILS[coil][3]), rig.now)
+                rig.limiter.fire(coil, lengths(chance, SmallMachine.COILS[coil][3]), rig.now)
             elif drawn == 6:
                 rig.limiter.off(coil, rig.now)
             elif drawn == 7:
@@ -243,7 +243,7 @@ def test_no_sequence_of_requests_gains_budget():
                 level[switch] ^= 1
                 rig.contact(switch, level[switch])
             elif drawn == 8:
-                rig.limiter.reason(coil, lengths(chance, Trial.COILS[coil][3]), rig.now)
+                rig.limiter.reason(coil, lengths(chance, SmallMachine.COILS[coil][3]), rig.now)
             elif drawn == 9 and not chance.below(60):
                 rig.limiter.renew(False, rig.now)
             for what, number, value in rig.reports():
@@ -259,7 +259,7 @@ def test_no_sequence_of_requests_gains_budget():
 def test_the_watch_over_budgets_sees_one_that_is_gained():
     """The control: a limiter whose heat is set back is found out."""
     rig = Rig()
-    bucket = Bucket(Trial.COILS[EJECT])
+    bucket = Bucket(SmallMachine.COILS[EJECT])
     row = c.HEAD + EJECT * c.COIL
     try:
         for _ in range(60_000):

@@ -265,7 +265,7 @@ def test_a_store_goes_on_where_another_object_left_off():
     store.save({1: 1})
     for n in range(2, 40):
         following = RecordLog(medium, OWNER)
-        following.resume(store.place())
+        following.resume(store.position())
         assert following.save({1: n})
         following.erase_ahead()
         store = following

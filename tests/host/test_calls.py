@@ -29,7 +29,7 @@ def test_calls_are_counted_from_the_consoles_own_on(monkeypatch, depth):
     game = games.load("kit_room")
     go = made(game.folder, depth)
     monkeypatch.setattr(calls, "START", go.__code__)
-    with calls.Calls(game) as watched:
+    with calls.CallDepth(game) as watched:
         go()
         sorted([3, 1, 2], key=lambda n: n)
         go()
@@ -43,7 +43,7 @@ def test_an_error_on_the_way_out_does_not_put_the_count_wrong(monkeypatch):
     source += "def outer():\n    try:\n        fails()\n    except KeyError:\n        pass\n"
     exec(compile(source, str(game.folder / "rules.py"), "exec"), space)
     monkeypatch.setattr(calls, "START", space["outer"].__code__)
-    with calls.Calls(game) as watched:
+    with calls.CallDepth(game) as watched:
         for _ in range(5):
             space["outer"]()
     assert watched.deepest == ("rules.outer", "rules.fails")

@@ -1,7 +1,5 @@
 """The unix MicroPython with --kept: killed and started again, it remembers; damaged, it says so."""
 
-import shutil
-
 import pytest
 
 from boards.unix.file_store import BEFORE, FileStore
@@ -10,7 +8,7 @@ from hil.bench.targets.link import open_port
 from hil.bench.targets.linked import LinkTarget
 from hil.micropython import Spawned
 
-pytestmark = pytest.mark.skipif(not shutil.which("micropython"), reason="no micropython on this machine")
+pytestmark = pytest.mark.micropython
 
 GAME = games.load("honey_flow")
 COIN = [row[0] for row in GAME.wiring.SWITCHES].index("coin.1")

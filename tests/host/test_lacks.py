@@ -7,21 +7,12 @@ import sys
 
 import pytest
 
-from firmware.base.errors import UsageError
 from hil import games, micropython
 from hil.checks import lacking
 from hil.checks.bases import several_bases
 from hil.checks.build import all_findings
 from hil.checks.lacks import lacks
 from hil.checks.source import Source
-
-try:
-    MICROPYTHON = micropython.find()
-except UsageError:
-    MICROPYTHON = ""
-needs_micropython = pytest.mark.skipif(
-    not MICROPYTHON, reason="there is no micropython command on this machine"
-)
 
 REFUSED = {
     # what an author writes: the line that is told, part of the sentence
@@ -117,12 +108,12 @@ def test_what_micropython_lacks_is_refused_with_its_line_and_a_mend(tmp_path, te
     assert words in found[0].text
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.parametrize("text", REFUSED)
 def test_what_is_refused_runs_under_python_and_fails_under_micropython(tmp_path, text):
     game_of(tmp_path, text)
     assert run(sys.executable, tmp_path).returncode == 0
-    assert run(MICROPYTHON, tmp_path).returncode == 1
+    assert run(micropython.find(), tmp_path).returncode == 1
 
 
 @pytest.mark.parametrize("text", TAKEN)
@@ -130,11 +121,11 @@ def test_what_micropython_has_is_not_refused(tmp_path, text):
     assert [str(each) for each in lacks(game_of(tmp_path, text)) if each.fatal] == []
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.parametrize("text", TAKEN)
 def test_what_is_not_refused_runs_under_micropython(tmp_path, text):
     game_of(tmp_path, text)
-    done = run(MICROPYTHON, tmp_path)
+    done = run(micropython.find(), tmp_path)
     assert done.returncode == 0, done.stderr
 
 
@@ -217,9 +208,9 @@ def says(python, text):
     return subprocess.run([python, "-c", text], capture_output=True, text=True).stdout.split()
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_names_of_pythons_own_are_all_that_micropython_lacks():
-    there = set(says(MICROPYTHON, "import builtins\nprint(*dir(builtins))"))
+    there = set(says(micropython.find(), "import builtins\nprint(*dir(builtins))"))
     here = {name for name in says(sys.executable, "import builtins\nprint(*dir(builtins))") if name[0] != "_"}
     at_the_prompt = {"copyright", "credits", "exit", "license", "quit", "help"}
     newer = {"PythonFinalizationError", "_IncompleteInputError"}
@@ -227,10 +218,10 @@ def test_names_of_pythons_own_are_all_that_micropython_lacks():
     assert all(hasattr(builtins, name) for name in lacking.BUILTINS)
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_modules_have_the_names_of_the_tables():
     for module, names in lacking.NAMES.items():
-        there = says(MICROPYTHON, f"import {module}\nprint(*dir({module}))")
+        there = says(micropython.find(), f"import {module}\nprint(*dir({module}))")
         assert {name for name in there if name[0] != "_"} == names, module
 
 
@@ -238,36 +229,36 @@ def missing(names):
     """Those of these modules that MicroPython has not."""
     text = f"for name in '{' '.join(names)}'.split():\n"
     text += "    try:\n        __import__(name)\n    except ImportError:\n        print(name)"
-    return set(says(MICROPYTHON, text))
+    return set(says(micropython.find(), text))
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_modules_of_the_table_exist_but_for_those_of_the_chip():
     assert missing(lacking.MODULES) == {"rp2"}
     assert missing(lacking.INSTEAD) == set(lacking.INSTEAD)
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_attributes_of_the_table_are_pythons_and_not_micropythons():
     text = OBJECTS + f"for name in '{' '.join(lacking.ATTRIBUTES)}'.split():\n"
     text += "    if any([hasattr(each, name) for each in things]):\n        print(name)"
     assert says(sys.executable, text) == list(lacking.ATTRIBUTES)
-    assert says(MICROPYTHON, text) == []
+    assert says(micropython.find(), text) == []
 
 
-@needs_micropython
+@pytest.mark.micropython
 def test_arguments_of_the_table_are_refused_by_micropython():
     assert {
         f"{name} {keyword}" if f"{name} {keyword}" in CALLS else name for name, keyword, _ in lacking.KEYWORDS
     } == set(CALLS)
     for call in CALLS.values():
         text = f"from collections import namedtuple, deque\n{call}\nprint('ran')"
-        assert "ran" not in says(MICROPYTHON, text), call
+        assert "ran" not in says(micropython.find(), text), call
         if "count=" not in call:  # Python takes that one from 3.13 on
             assert "ran" in says(sys.executable, text), call
 
 
-@needs_micropython
+@pytest.mark.micropython
 @pytest.mark.slow
 def test_methods_of_the_table_are_called_by_python_and_not_by_micropython():
     assert set(ASKED) == set(lacking.UNCALLED)
@@ -275,7 +266,7 @@ def test_methods_of_the_table_are_called_by_python_and_not_by_micropython():
         text = f"class A:\n    def {method}(*a):\n        print('called')\n        return 0\n"
         text += "try:\n    " + asking.replace("\n", "\n    ") + "\nexcept Exception:\n    pass\nprint('ran')"
         assert says(sys.executable, text)[0] == "called", method
-        assert says(MICROPYTHON, text) == ["ran"], method
+        assert says(micropython.find(), text) == ["ran"], method
 
 
 # A whole game ----------------------------------------------------------------------------------------------

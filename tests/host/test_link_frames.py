@@ -4,6 +4,7 @@ import zlib
 
 import pytest
 from cobs import cobs as oracle
+from cobs_examples import COBS_EXAMPLES, COBS_REFUSED, restored, stuffed
 from crc import Calculator, Crc32
 from hypothesis import given
 from hypothesis import strategies as st
@@ -13,42 +14,17 @@ from firmware.link import cobs, frames
 from firmware.link.frames import Receiver, Sender
 from hil.bench.targets import wire
 
-# COBS examples and refusals: read and ran in PyPI `cobs` 1.2.2, after Cheshire & Baker 1999.
-FULL = bytes(range(1, 255))
-EXAMPLES = [
-    (b"", b"\x01"),
-    (b"\x00", b"\x01\x01"),
-    (b"\x11\x22\x00\x33", b"\x03\x11\x22\x02\x33"),
-    (b"\x11\x00\x00\x00", b"\x02\x11\x01\x01\x01"),
-    (FULL, b"\xff" + FULL),
-    (FULL + b"\xff", b"\xff" + FULL + b"\x02\xff"),
-    (b"\x00" + FULL + b"\xff", b"\x01\xff" + FULL + b"\x02\xff"),
-]
-REFUSED = [b"\x00", b"\x05123", b"\x051234\x00", b"\x0512\x004"]
-
 payloads = st.binary(max_size=24)
 zeros = st.lists(st.integers(0, 3), max_size=700).map(bytes)
 
 
-def firmware_stuffs(data):
-    buffer = bytearray(1) + data
-    cobs.encode(buffer, len(data))
-    return bytes(buffer)
+@pytest.mark.parametrize(("data", "encoded"), COBS_EXAMPLES)
+def test_the_host_gives_the_published_examples(data, encoded):
+    assert wire.cobs_encode(data) == encoded
+    assert wire.cobs_decode(encoded) == data
 
 
-def firmware_restores(data):
-    buffer = bytearray(data)
-    n = cobs.decode(buffer, len(data))
-    return None if n < 0 else bytes(buffer[:n])
-
-
-@pytest.mark.parametrize(("data", "stuffed"), EXAMPLES)
-def test_the_host_gives_the_published_examples(data, stuffed):
-    assert wire.cobs_encode(data) == stuffed
-    assert wire.cobs_decode(stuffed) == data
-
-
-@pytest.mark.parametrize("chunk", [*REFUSED, b""])
+@pytest.mark.parametrize("chunk", COBS_REFUSED)
 def test_the_host_refuses_what_is_no_stuffed_data(chunk):
     with pytest.raises(wire.DamagedFrame):
         wire.cobs_decode(chunk)
@@ -62,8 +38,8 @@ def test_the_host_stuffs_as_the_oracle_does(data):
 
 @given(st.binary(max_size=cobs.BLOCK) | zeros.map(lambda data: data[: cobs.BLOCK]))
 def test_the_firmware_stuffs_as_the_oracle_does(data):
-    assert firmware_stuffs(data) == oracle.encode(data)
-    assert firmware_restores(oracle.encode(data)) == data
+    assert stuffed(data) == oracle.encode(data)
+    assert restored(oracle.encode(data)) == data
 
 
 @given(st.binary(min_size=1, max_size=300))
@@ -72,7 +48,7 @@ def test_whatever_bytes_come_all_three_agree(chunk):
         expected = oracle.decode(chunk)
     except oracle.DecodeError:
         expected = None
-    assert firmware_restores(chunk) == expected
+    assert restored(chunk) == expected
     if expected is None:
         with pytest.raises(wire.DamagedFrame):
             wire.cobs_decode(chunk)

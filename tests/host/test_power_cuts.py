@@ -1,22 +1,12 @@
 """Rows 1 to 4 of the reliability table, with small counts, under both Pythons."""
 
-import shutil
-import sys
-from pathlib import Path
-
 import pytest
 
 from hil.benchmarks import reliability
 
-MICROPYTHON = shutil.which("micropython") or shutil.which(
-    "micropython", path=str(Path(sys.executable).parent)
-)
 TIERS = [
     reliability.PROCESS,
-    pytest.param(
-        reliability.MICROPYTHON,
-        marks=pytest.mark.skipif(MICROPYTHON is None, reason="there is no micropython command"),
-    ),
+    pytest.param(reliability.MICROPYTHON, marks=pytest.mark.micropython),
 ]
 
 
@@ -42,9 +32,8 @@ def test_damage_is_seen_and_said():
     assert result.counts["bits flipped"] == 3 * 4 * 512 * 8
 
 
+@pytest.mark.micropython
 def test_both_pythons_make_the_same_trials():
-    if MICROPYTHON is None:
-        pytest.skip("there is no micropython command")
     here = reliability.run(1, 600, 9, reliability.PROCESS)[2]
     there = reliability.run(1, 600, 9, reliability.MICROPYTHON)[2]
     assert (here.ran, here.counts) == (there.ran, there.counts)

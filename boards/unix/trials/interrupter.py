@@ -1,7 +1,7 @@
 """Interrupts a program at any step: a call of one of the methods in STEPS."""
 
 from boards.unix.pins import PinBoard
-from boards.unix.trials.machines import FullHeap
+from boards.unix.trials.machines import HeapLock
 from firmware.base.trace import Trace
 from firmware.console import Console
 from firmware.devices.coil_limiter import CoilLimiter
@@ -31,7 +31,7 @@ STEPS = (
 
 
 class Interrupter:
-    """Counts steps while it is armed, and raises or fills the heap at number `at`; −1: never.
+    """Counts steps while it is armed, and raises or locks the heap at number `at`; −1: never.
 
     `fired`: it did.
     """
@@ -42,7 +42,7 @@ class Interrupter:
         self.at = -1
         self.kind = ""
         self.fired = False
-        self.heap = FullHeap()
+        self.heap = HeapLock()
         self._held: list[tuple[type, str, Method]] = []
 
     def install(self) -> None:
@@ -77,7 +77,7 @@ class Interrupter:
             if self.kind == FULL:
                 self.armed = False
                 self.uninstall()  # the interrupter itself allocates
-                self.heap.fill()
+                self.heap.lock()
             elif self.kind == "MemoryError":
                 raise MemoryError()
             elif self.kind == "exception":

@@ -1,4 +1,4 @@
-"""Consoles of the games that trials are played on."""
+"""Makes the consoles of built-in games that trials play on."""
 
 import sys
 
@@ -29,9 +29,10 @@ def play(
     store: "Store | None" = None,
     outputs: "PulseRecorder | None" = None,
 ) -> Play:
-    """Random play on a fresh console of a game.
+    """Random play on a fresh console of the game `name`.
 
-    `start_ms`: ticks at its start; `age_ms`: as if it had been on for so long already, doing nothing.
+    `start_ms`: the clock's value when the console starts; `age_ms`: for how long the console seems to have
+    been on, idle, before that; `outputs` records pulses.
     """
     module = game(name)
 
@@ -54,24 +55,24 @@ def can_lock_heap() -> bool:
     return sys.implementation.name == "micropython"
 
 
-class FullHeap:
-    """While it is `full`, every allocation raises MemoryError, where this Python can do that."""
+class HeapLock:
+    """Makes every allocation raise MemoryError while `is_locked`; does nothing where this Python cannot."""
 
     def __init__(self) -> None:
-        self.full = False
+        self.is_locked = False
         self._heap: ModuleType | None = __import__("micropython") if can_lock_heap() else None
 
-    def fill(self) -> None:
-        """From now on."""
-        if self._heap and not self.full:
-            self.full = True
+    def lock(self) -> None:
+        """Let every allocation fail from now on."""
+        if self._heap and not self.is_locked:
+            self.is_locked = True
             self._heap.heap_lock()
 
-    def free(self) -> None:
-        """No longer."""
-        if self._heap and self.full:
+    def unlock(self) -> None:
+        """Allow allocations again."""
+        if self._heap and self.is_locked:
             self._heap.heap_unlock()
-            self.full = False
+            self.is_locked = False
 
 
 TYPE_CHECKING = False

@@ -13,7 +13,7 @@ MOOD_MS = 3000
 
 
 class StateDigest:
-    """Runs a `ContactStorm` of the Trial machine; `chance` draws what the rules ask for meanwhile."""
+    """Runs a `ContactStorm` of the SmallMachine; `chance` draws what the rules ask for meanwhile."""
 
     def __init__(self, storm: "ContactStorm", chance: "Stream") -> None:
         self._storm = storm

@@ -208,6 +208,6 @@ def _session(interrupter: Interrupter, at: int, kind: str) -> StopMachine:
     except BaseException as error:
         main.ended(error, device)
     finally:
-        interrupter.heap.free()
+        interrupter.heap.unlock()
         interrupter.armed = False
     return machine

@@ -5,8 +5,8 @@ each is on, how hot that makes it, what is drawn when one joins others.
 """
 
 from boards.unix.trials.contact_storm import CHATTER, MIXED, SOON, ContactStorm
+from boards.unix.trials.small_machine import SmallMachine
 from boards.unix.trials.tally import Tally
-from boards.unix.trials.trial_machine import Trial
 from firmware.base import ticks
 from firmware.base.chance import Stream
 from firmware.devices.limiter_state import BUDGETS
@@ -45,11 +45,11 @@ class DriveMonitor:
     """Checks the drives each millisecond against the limits of the wiring; what is off cools."""
 
     def __init__(self, tally: Tally, seed: int) -> None:
-        heats = {name: (draws, budget, percent) for name, draws, budget, percent in Trial.HEAT}
+        heats = {name: (draws, budget, percent) for name, draws, budget, percent in SmallMachine.HEAT}
         usual = {kind: (budget, percent) for kind, budget, percent in BUDGETS}
         self._tally = tally
         self._seed = seed
-        self._windings = [Winding(row, heats, usual) for row in Trial.COILS]
+        self._windings = [Winding(row, heats, usual) for row in SmallMachine.COILS]
         self._before = 0
         self.ms = 0
 
@@ -76,8 +76,8 @@ class DriveMonitor:
                 self._limits(winding)
         if fresh:  # a flipper is never refused; another coil is, beside one
             self._tally.most("most drawn where a coil joined, mA", drawn)
-            if drawn > Trial.SUPPLY_MA:
-                self._failed(f"{drawn} mA at once, the supply bears {Trial.SUPPLY_MA}")
+            if drawn > SmallMachine.SUPPLY_MA:
+                self._failed(f"{drawn} mA at once, the supply bears {SmallMachine.SUPPLY_MA}")
 
     def _limits(self, winding: Winding) -> None:
         self._tally.most("longest on, ms", winding.on)
@@ -104,7 +104,7 @@ def run(_row: int, count: int, seed: int) -> Tally:
 
 
 def _piece(tally: Tally, changes: int, seed: int) -> None:
-    storm = ContactStorm(Trial, seed)
+    storm = ContactStorm(SmallMachine, seed)
     chance = Stream(seed, 8)
     watch = DriveMonitor(tally, seed)
     while storm.changes < changes:
@@ -129,9 +129,9 @@ def stalls(tally: Tally, count: int, seed: int) -> None:
     The callback goes on; what stops the callback itself is the guard's to answer.
     """
     chance = Stream(seed, 10)
-    longest = max([longest for _name, _kind, _pulse, longest, _rest, _drive in Trial.COILS]) + GUARD_MS
+    longest = max([longest for _name, _kind, _pulse, longest, _rest, _drive in SmallMachine.COILS]) + GUARD_MS
     for trial in range(count):
-        storm = ContactStorm(Trial, seed + trial, chance.below(1 << 14) << 16 & ticks.MASK)
+        storm = ContactStorm(SmallMachine, seed + trial, chance.below(1 << 14) << 16 & ticks.MASK)
         for _ in range(50 + chance.below(350)):
             storm.limiter.renew(True, storm.now)
             _pass(storm)

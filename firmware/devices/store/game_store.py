@@ -27,15 +27,15 @@ class GameStore:
         self.lost = loaded.lost
         return loaded.values
 
-    def place(self) -> "tuple[int, int, int, int]":
+    def position(self) -> "tuple[int, int, int, int]":
         """Where the next save goes; only after `load` or `resume`."""
         assert self._store
-        return self._store.place()
+        return self._store.position()
 
-    def resume(self, place: "Sequence[int]") -> None:
+    def resume(self, position: "Sequence[int]") -> None:
         """Instead of `load`: continue where another object stopped on this medium since the start."""
         self._store = RecordLog(self._medium, self._owner)
-        self._store.resume(place)
+        self._store.resume(position)
 
     def save(self, pairs: "Iterable[tuple[int, int]]") -> None:
         """Save instead of the last values, then erase ahead. Raises OSError when the medium refuses."""

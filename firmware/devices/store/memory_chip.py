@@ -16,6 +16,7 @@ class MemoryChip(Medium):
     """
 
     sectors = 2
+    checks_erase = False  # 4 KB read over I²C take 0.1 s of one turn
 
     def __init__(
         self, i2c: "Bus", address: int = 0x50, size: int = 8192, page: int = 0, wait: "Waiting | None" = None

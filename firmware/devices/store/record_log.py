@@ -1,9 +1,9 @@
-"""Records appended one after the other in rotating sectors.
+"""A log of records in rotating sectors; each record has all kept values, and the newest intact one counts.
 
-A power cut can leave bits that read one way now and the other way later. So nothing that was
-read is built on: the first save after a start goes to another sector, and a sector is written to
-only if it was erased since that start, however blank it looks. The sector in use and the one
-before stay; the next is erased in advance by `erase_ahead`, which the console calls when no ball is in play.
+A power cut can leave bits that read one way now and the other way later. So a sector is written to only if
+it was erased since this start, however blank it reads, and the first save after a start goes to another
+sector. The sector in use is never erased. Where erasing is slow, `erase_ahead` erases the next one in
+advance; the console calls it when no ball is in play.
 """
 
 from firmware.base.errors import GameError
@@ -19,9 +19,14 @@ LOST_READ = "a part of the store could not be read"
 _CHUNK = 64
 _BLANKS = bytes([BLANK] * _CHUNK)
 
+# What a sector held: whole records, damage before the last of them, something unreadable at its end.
+_RECORDS = 1
+_DAMAGED = 2
+_TAIL = 4
+
 
 class LoadResult:
-    """`values` by key; `lost` has a sentence for each loss, and is empty when nothing was lost."""
+    """`values` by key; `lost`: a sentence for each loss, [] for none; `found`: a record was read."""
 
     def __init__(self) -> None:
         self.values: dict[int, int] = {}
@@ -38,14 +43,15 @@ class LoadResult:
 class RecordLog:
     """One set of small integers by key on `medium`; `owner` tells games apart (record.owner_of).
 
-    `sequence` numbers the saves; `sector` and `end` are where the last record is and
-    the next one goes; `erased` is the sector that was erased since the start, or −1.
+    `sequence` is the last save's number; `sector` has the last record, and the next one begins there at byte
+    `end`; `erased` is a sector that was erased since the start and not yet written to, or −1. `erased_late`
+    counts saves that had to erase first.
     """
 
     def __init__(self, medium: "Medium", owner: int) -> None:
         least = 3 if medium.slow_erase else 2
         if medium.sectors < least:
-            raise GameError(f"a store on this part needs {least} sectors; it was given {medium.sectors}")
+            raise GameError(f"a store on this medium needs {least} sectors; it was given {medium.sectors}")
         self.erased_late = 0
         self._medium = medium
         self._owner = owner
@@ -71,16 +77,16 @@ class RecordLog:
         self.sequence += 1  # a record cut off behind the last one may read well the next time: outnumber it
         return loaded
 
-    def place(self) -> "tuple[int, int, int, int]":
-        """(erased, sequence, sector, end): what `resume` needs."""
+    def position(self) -> "tuple[int, int, int, int]":
+        """(erased, sequence, sector, end): where another log can continue, see `resume`."""
         return self.erased, self.sequence, self.sector, self.end
 
-    def resume(self, place: "Sequence[int]") -> None:
-        """Instead of `load`: continue at another log's `place` on this medium; no power cut since."""
-        self.erased, self.sequence, self.sector, self.end = place
+    def resume(self, position: "Sequence[int]") -> None:
+        """Instead of `load`: continue at another log's `position`, without a power cut since."""
+        self.erased, self.sequence, self.sector, self.end = position
 
     def save(self, values: "dict[int, int]") -> bool:
-        """Append `values` in place of the last ones; False when no sector takes them.
+        """Append a record with `values`, which replace all earlier ones; False when no sector takes it.
 
         Only with no ball in play and no coil on. Raises GameError when they can never fit.
         """
@@ -97,7 +103,7 @@ class RecordLog:
         return self._write_next_sector(data)
 
     def erase_ahead(self) -> bool:
-        """Erase the next sector if that is needed; whether it did, which may take 0.4 s."""
+        """Erase the next sector if that is needed, which may take 0.4 s; whether it was erased."""
         if not self._medium.slow_erase:
             return False
         sector = self._next(self.sector)
@@ -125,16 +131,17 @@ class RecordLog:
     def _erase(self, sector: int) -> bool:
         try:
             self._medium.erase(sector)
-            self._medium.read(sector, 0, self._buffer)
+            if self._medium.checks_erase:
+                self._medium.read(sector, 0, self._buffer)
         except OSError:
             return False
-        if _blank_from(self._buffer):
+        if self._medium.checks_erase and _blank_from(self._buffer):
             return False
         self.erased = sector
         return True
 
     def _write(self, sector: int, offset: int, data: "bytes | bytearray") -> bool:
-        """Program and read back."""
+        """Program `data` and read it back; whether it reads the same."""
         try:
             self._medium.program(sector, offset, data)
             seen = memoryview(self._buffer)[: len(data)]
@@ -144,13 +151,13 @@ class RecordLog:
         return bytes(seen) == bytes(data)
 
     def _scan(self, sector: int, loaded: LoadResult) -> int:
-        """Take the newest record in this sector if it is the newest of all; what else was seen there."""
+        """Load the sector's newest record if it is the newest of all; returns marks, see _RECORDS."""
         try:
             self._medium.read(sector, 0, self._buffer)
         except OSError:
             loaded.add_loss(LOST_READ)
             return _DAMAGED
-        if not any(self._buffer):  # a new memory chip may read nought all over
+        if not any(self._buffer):  # a new memory chip may read zero throughout
             return 0
         seen = 0
         at = 0
@@ -180,12 +187,6 @@ class RecordLog:
             loaded.sequence = head.sequence
             loaded.values = record.values(data)
             loaded.found = True
-
-
-# What a sector held: whole records, damage before the last of them, something unreadable at its end.
-_RECORDS = 1
-_DAMAGED = 2
-_TAIL = 4
 
 
 def _record_end(view: memoryview, at: int) -> int:

@@ -1,4 +1,8 @@
-"""Honey Flow: one summer in an apiary. Features in the order in which they answer a switch."""
+"""Honey Flow: one summer in an apiary.
+
+FEATURES is in the order in which charts answer an event. SAVERS is asked in its order when a ball drains:
+the first that answers returns the ball to play.
+"""
 
 from firmware.cabinet.ball_save import BallSave
 from firmware.cabinet.ball_search import BallSearch
@@ -94,12 +98,11 @@ FEATURES = (
     News,
 )
 
-# Asked in this order when a ball drains; the first that answers gives it back.
 SAVERS = ("guard_bee", "swarm", "ball_save")
 
 
 def service() -> "ServiceTables":
-    """The tables of the operator's pages."""
+    """The tables of the operator's pages, imported when a page first needs them."""
     from firmware.games.honey_flow.service import SERVICE
 
     return SERVICE

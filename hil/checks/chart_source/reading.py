@@ -1,6 +1,7 @@
-"""Reads charts for tools: the tree of states and every row as a Move, without packing them.
+"""Parses charts for tools: the tree of states and every row as a Transition, without packing them.
 
-Domains and entry sets come from the packer's own modules, so that a Move is what the engine does.
+States are numbers in the tree; 0 is the machine that holds every chart. Domains and entry sets come from
+the packer's own modules, so that a Transition is what the engine does.
 """
 
 from collections.abc import Iterator, Sequence
@@ -14,21 +15,22 @@ from firmware.charts.row import Row, rows_of
 from firmware.charts.tree import Tree
 from hil.checks.chart_source.places import Place, Places
 
-TIMED = "after."  # the first token of a timed transition's event in `Move.hears`
+TIMED = "after."  # the first token of a timed transition's event in `Transition.events`
 
 
 class Chart(NamedTuple):
-    """One region as its author wrote it. `rests`: nothing resets its states."""
+    """One region as written, and where. `never_reset`: no ball, turn or game resets its states."""
 
     region: Region
     places: Places
-    rests: bool = True
+    never_reset: bool = True
 
 
-class Move(NamedTuple):
-    """One row: its source, targets and the states it enters. `hears` of an eventless row is ("",).
+class Transition(NamedTuple):
+    """One row: its source, targets, event descriptors and domain, and the states it enters.
 
-    `recalls`: a history decides what is entered; `entered` is the set while the history is empty.
+    `events` of an eventless row is ("",). `by_history`: a history decides what is entered; `entered` is then
+    the set while the history is empty. A target below 0 is a history.
     """
 
     chart: int
@@ -36,16 +38,16 @@ class Move(NamedTuple):
     place: Place
     source: int
     targets: tuple[int, ...]
-    hears: tuple[str, ...]
+    events: tuple[str, ...]
     domain: int
     entered: frozenset[int]
-    recalls: bool = False
+    by_history: bool = False
 
 
-class Reading:
-    """Several charts side by side. Raises ChartError: a malformed row, or two states with one name.
+class ParsedCharts:
+    """Several charts of one machine. Raises ChartError: a malformed row, or two states with one name.
 
-    `moves` and what is computed from them raise it when a row names an unknown state.
+    `transitions` and what is computed from them raise ChartError when a row names an unknown state.
     """
 
     def __init__(self, charts: Sequence[Chart]) -> None:
@@ -59,10 +61,10 @@ class Reading:
         )
 
     @cached_property
-    def moves(self) -> list[Move]:
+    def transitions(self) -> list[Transition]:
         """Every row, in order."""
         return [
-            self._move(at, row, chart.places.row(row.number - 1))
+            self._transition(at, row, chart.places.row(row.number - 1))
             for at, chart in enumerate(self.charts)
             for row in self.rows[at]
         ]
@@ -77,48 +79,48 @@ class Reading:
         before = 0
         while len(reached) > before:
             before = len(reached)
-            for move in self.moves:
-                if move.source in reached:
-                    reached |= move.entered
-            for past in self.tree.histories:
-                if not past.deep and past.parent in reached:
-                    reached |= self._begun(past.parent, reached)
+            for transition in self.transitions:
+                if transition.source in reached:
+                    reached |= transition.entered
+            for history in self.tree.histories:
+                if not history.deep and history.parent in reached:
+                    reached |= self._entered_by_history(history.parent, reached)
         return reached
 
-    def _begun(self, holder: int, reached: set[int]) -> set[int]:
-        """What a shallow history enters: each child that was left, and that child's initial states."""
+    def _entered_by_history(self, parent: int, reached: set[int]) -> set[int]:
+        """What a shallow history in `parent` can enter: each reached child and its initial states."""
         found: set[int] = set()
-        for child in self.tree.children(holder):
+        for child in self.tree.children(parent):
             if child in reached:
                 self._paths.start(child)
                 found |= self._entered()
         return found
 
-    def _move(self, chart: int, row: Row, place: Place) -> Move:
+    def _transition(self, chart: int, row: Row, place: Place) -> Transition:
         tree = self.tree
         source = tree.roots[chart] if row.state == ANY else tree.find(row.state, chart, row.where)
         targets = tuple(tree.find(name, chart, row.where) for name in row.targets)
-        heard = (f"{TIMED}{row.after.ms}.{tree.path(source)}",) if row.after else row.hears or ("",)
+        events = (f"{TIMED}{row.after.ms}.{tree.path(source)}",) if row.after else row.hears or ("",)
         if not targets:
-            return Move(chart, row, place, source, (), heard, 0, frozenset())
-        wide = tuple(target if target >= 0 else self.holder(target) + 1 for target in targets)
-        domain = self._paths.domain(source, wide, row.external)
+            return Transition(chart, row, place, source, (), events, 0, frozenset())
+        inner = tuple(target if target >= 0 else self.history_parent(target) + 1 for target in targets)
+        domain = self._paths.domain(source, inner, row.external)
         self._paths.entry(targets, domain)
-        entered, recalls = self._entered(), self._paths.recalled
-        return Move(chart, row, place, source, targets, heard, domain, entered, recalls)
+        entered, by_history = self._entered(), self._paths.recalled
+        return Transition(chart, row, place, source, targets, events, domain, entered, by_history)
 
     def _entered(self) -> frozenset[int]:
         out = self._paths.out
         return frozenset(out[: list(out).index(0)])
 
-    # The tree, in words
+    # Questions about states
 
-    def holder(self, target: int) -> int:
-        """The state whose history a negative target is."""
+    def history_parent(self, target: int) -> int:
+        """The parent state of the history that `target`, below 0, stands for."""
         return self.tree.histories[-1 - target].parent
 
     def name(self, state: int) -> str:
-        """A state's own name; a chart's for its root."""
+        """A state's own name; for the root of a chart, the chart's name."""
         return self.tree.names[state]
 
     def chart_name(self, state: int) -> str:
@@ -126,7 +128,7 @@ class Reading:
         return self.charts[self.tree.chart[state]].region.name
 
     def place(self, state: int) -> Place:
-        """The line that declares a state, else of the first row with it as source, else as target."""
+        """Where a state is written: its declaration, else the first row with it as source, else as target."""
         chart = self.charts[self.tree.chart[state]]
         name = self.name(state)
         if name in chart.places.states:
@@ -135,35 +137,35 @@ class Reading:
         named = [row for row in rows if row.state == name] or [row for row in rows if name in row.targets]
         return chart.places.row(named[0].number - 1) if named else chart.places.whole
 
-    def words(self, state: int) -> str:
-        """A state as messages name it."""
+    def describe(self, state: int) -> str:
+        """A state in the words of a message."""
         if not self.tree.parent[state]:
             return f"chart '{self.name(state)}'"
         return f"state '{self.name(state)}' of '{self.chart_name(state)}'"
 
-    def alone(self, state: int) -> bool:
+    def is_only_leaf(self, state: int) -> bool:
         """Whether a state is the only leaf of its region."""
         region = self.tree.region[state]
         return all(other == state or self.tree.region[other] != region for other in self.leaves())
 
     def leaves(self) -> Iterator[int]:
-        """The states that hold no other; a chart without states has none."""
+        """The states without children; a chart without states has none."""
         for state in range(1, len(self.tree)):
             if self.tree.end[state] == state + 1 and self.tree.parent[state]:
                 yield state
 
-    def holds(self, state: int, other: int) -> bool:
+    def contains(self, state: int, other: int) -> bool:
         """Whether `other` is `state` or inside it."""
         return state <= other < self.tree.end[state]
 
-    def together(self, a: int, b: int) -> int:
-        """The parallel state (0: the machine) that has two states in different regions; −1: none."""
-        if self.holds(a, b) or self.holds(b, a):
+    def common_parallel(self, a: int, b: int) -> int:
+        """The parallel state (0: the machine) that has `a` and `b` in different regions; −1: none."""
+        if self.contains(a, b) or self.contains(b, a):
             return -1
-        holder = self.tree.parent[a]
-        while not self.holds(holder, b):
-            holder = self.tree.parent[holder]
-        return holder if self.tree.kind[holder] == PARALLEL else -1
+        ancestor = self.tree.parent[a]
+        while not self.contains(ancestor, b):
+            ancestor = self.tree.parent[ancestor]
+        return ancestor if self.tree.kind[ancestor] == PARALLEL else -1
 
 
 def overlap(one: tuple[str, ...], other: tuple[str, ...]) -> str | None:
@@ -178,13 +180,14 @@ def overlap(one: tuple[str, ...], other: tuple[str, ...]) -> str | None:
 
 
 def _bare(descriptor: str) -> str:
+    """The descriptor without its `.*` or closing dots."""
     if descriptor.endswith(".*"):
         return descriptor[:-2]
     return descriptor.rstrip(".") if descriptor != EVERY else EVERY
 
 
 def nodes(region: Region) -> Iterator[Node]:
-    """Every state that a chart declares, holders before those they hold."""
+    """Every state that a chart declares, parents before their children."""
     pending = list(region.states)
     while pending:
         node = pending.pop(0)

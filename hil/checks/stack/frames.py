@@ -1,4 +1,4 @@
-"""What a call takes of the C stack of a chip with 32-bit pointers, in bytes.
+"""How many bytes of the C stack each call takes, on a chip with 32-bit pointers.
 
 The figures are frames of MicroPython 1.28's functions, read from the disassembly of the image for the RP2040
 (gcc 14, -Os): what lies on the stack between the bytecode loop of the caller and that of the callee.
@@ -12,14 +12,14 @@ from hil.checks.stack.program import Function, Module, Program, own_nodes
 
 LOOP = 120  # mp_execute_bytecode
 ENTRY = 48  # fun_bc_call
-HEAD = 20  # of a function's state, before its words
+HEAD = 20  # bytes of a function's state before its words
 WORD = 4
-TRY = 12  # a handler that is open
-ON_STACK = 44  # bytes of state beyond which it is taken from the heap
+TRY = 12  # bytes a nested `try` or `with` adds to the state
+ON_STACK = 44  # the state lies on the stack up to so many bytes, beyond that on the heap
 ALIGN = 8
 
 BY_NAME = 16 + 32  # mp_call_method_n_kw, mp_call_function_n_kw
-BETWEEN = {
+BETWEEN = {  # by the kind of call: the C functions between the two bytecode loops
     "call": BY_NAME,
     "starred": 88 + 32,  # mp_call_method_n_kw_var
     "bound": BY_NAME + 16 + 40 + 32 + 24,  # bound_meth_call, mp_call_method_self_n_kw, the arguments again
@@ -43,7 +43,7 @@ FILES = frozenset(("open", "os", "print_exception"))  # names by which a functio
 
 @dataclass
 class Frames:
-    """The bytes of each function of a program. `native`: modules that are machine code throughout."""
+    """The stack that a program's calls take. `native`: names of modules that are machine code throughout."""
 
     program: Program
     native: frozenset[str] = frozenset()
@@ -51,7 +51,7 @@ class Frames:
     _known: dict[Function, tuple[int, bool]] = field(default_factory=dict)
 
     def of(self, function: Function, kind: str) -> int:
-        """What `function` takes on top of its caller when it is called so."""
+        """Bytes that a call of `function` takes below its caller; `kind` is a key of BETWEEN."""
         state, native = self.state(function)
         between = BETWEEN[kind]
         if kind == "generator":
@@ -70,21 +70,21 @@ class Frames:
         return WITHIN_FILES if names & FILES else WITHIN
 
     def state(self, function: Function) -> tuple[int, bool]:
-        """The function's own bytes on the stack, and whether it is machine code."""
+        """Bytes of the function's own state on the stack, and whether it is machine code."""
         if function not in self._known:
             codes = self._found(function)
             native = function.module.name in self.native or any(
                 "micropython." in d for d in function.decorators
             )
-            words = max([each.state for each in codes], default=0) * WORD
+            machine_state = max([each.state for each in codes], default=0) * WORD
             sizes = [each.state * WORD + each.tries * TRY for each in codes]
-            held = [size for size in sizes if size <= ON_STACK] or [0]
-            rounded = (HEAD + max(held) + ALIGN - 1) // ALIGN * ALIGN
-            self._known[function] = (words, True) if native else (rounded, False)
+            on_stack = [size for size in sizes if size <= ON_STACK] or [0]
+            rounded = (HEAD + max(on_stack) + ALIGN - 1) // ALIGN * ALIGN
+            self._known[function] = (machine_state, True) if native else (rounded, False)
         return self._known[function]
 
     def _found(self, function: Function) -> list[Code]:
-        """The compiled code of a function; of several that are called alike, all."""
+        """The compiled code of a function; of every one with that name where there are several."""
         if function.outer is None:
             return [self._module(function.module)]
         around = [each for code in self._found(function.outer) for each in code.inner]

@@ -11,7 +11,7 @@ UNORDERED = ("LATCHES", "WEAK", "SHOTS", "ROUTES")
 """Tables whose rows are looked up by name alone."""
 
 OF_ROUTES = ("DEVICES", "LATCHES", "FLIPPERS", "WHEELS", "WEAK", "SHOTS", "ROUTES")
-ZERO = ("SUPPLY_MA", "COIL_VOLTS_LOW_MV")  # where they are not set; a table is empty then
+ZERO = ("SUPPLY_MA", "COIL_VOLTS_LOW_MV", "PLAYERS")  # where they are not set; a table is empty then
 
 
 def wiring_differences(made: WiringTables, present: object) -> list[str]:

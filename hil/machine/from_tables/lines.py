@@ -224,6 +224,9 @@ class Lines:
             if word in CABINET:
                 first.setdefault("coins" if word == "coin" else word, row.column)
         found.named |= {what: column for what, column in first.items() if INPUTS[what] != column}
+        players = getattr(self._present.wiring, "PLAYERS", 0)
+        if players:
+            found.named["players"] = players
         slots = sum(base(row.name) == "coin" for row in switches)
         if slots != 2:
             found.named["slots"] = slots

@@ -1,6 +1,6 @@
 """Lines of the cabinet: flippers, and everything that the player or the operator works."""
 
-from hil.machine.checked import Drive, Input, Number, SomeSides
+from hil.machine.checked import Drive, Input, Number, Players, SomeSides
 from hil.machine.complaints import RefusedLine
 from hil.machine.expansion import HELD, HOLD, KNOCKER, METER, MOTOR, STRONG, Expansion
 from hil.machine.places import names
@@ -63,8 +63,13 @@ def cabinet(
     knocker: Coil | None = None,
     meter: Coil | None = None,
     lockout: Coil | None = None,
+    players: Players | None = None,
 ) -> None:
-    """Start button, coin slots, tilt bob, slam switch, door, service pad and key by direct input; coils."""
+    """Start button, coin slots, tilt bob, slam switch, door, service pad and key by direct input; coils.
+
+    `players`: the most that take part, when fewer than four.
+    """
+    made.players = players or 0
     made.add_switches(["start"], "service", "cabinet", [(0, start)])
     counted = [f"coin.{number}" for number in range(1, slots + 1)]
     made.add_switches(counted, "coin", "cabinet", [(0, coins + step) for step in range(slots)])

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from boards.unix.trials import contact_storm, state_digest, trial_machine
+from boards.unix.trials import contact_storm, small_machine, state_digest
 from firmware.base.chance import Stream
 from firmware.base.errors import UsageError
 from firmware.devices.native import limiter
@@ -20,9 +20,9 @@ ROOT = Path(__file__).parents[3]
 SCRIPT = """
 from boards.unix.trials.contact_storm import ContactStorm
 from boards.unix.trials.state_digest import StateDigest
-from boards.unix.trials.trial_machine import Trial
+from boards.unix.trials.small_machine import SmallMachine
 from firmware.base.chance import Stream
-print(StateDigest(ContactStorm(Trial, 5), Stream(5, 22)).run(3000))
+print(StateDigest(ContactStorm(SmallMachine, 5), Stream(5, 22)).run(3000))
 """
 
 
@@ -32,7 +32,7 @@ def test_micropython_leaves_the_state_that_cpython_leaves() -> None:
     except UsageError as error:
         pytest.skip(str(error))
     done = subprocess.run([command, "-c", SCRIPT], capture_output=True, text=True, check=True, cwd=ROOT)
-    made = state_digest.StateDigest(contact_storm.ContactStorm(trial_machine.Trial, 5), Stream(5, 22))
+    made = state_digest.StateDigest(contact_storm.ContactStorm(small_machine.SmallMachine, 5), Stream(5, 22))
     assert done.stdout.strip() == made.run(3000)
     assert made.edges > 50
     assert made.fired > 10

@@ -10,15 +10,15 @@ from hil.checks import charts
 from hil.checks.chart_events import unraised
 from hil.checks.chart_finding import findings
 from hil.checks.chart_source import places
-from hil.checks.chart_source.reading import Chart, Reading
+from hil.checks.chart_source.reading import Chart, ParsedCharts
 
 HERE = Path(__file__).parent
 
 
-def chart(name, rests=True):
+def chart(name, never_reset=True):
     states = next((s for s in (f"{name}_STATES", *SHARED.get(name, ())) if hasattr(broken, s)), "")
     region = Region("run", broken.Owner(), getattr(broken, name), getattr(broken, states) if states else ())
-    return Chart(region, places.of_table(broken, name, states), rests)
+    return Chart(region, places.of_table(broken, name, states), never_reset)
 
 
 SHARED = {"CONFLICT": ("BOTH",), "RESET": ("BOTH",), "SUM": ("BOTH",)}
@@ -40,7 +40,7 @@ def line_of(text):
 
 def test_a_good_chart_gives_no_sentence():
     assert told(chart("GOOD")) == []
-    assert told(chart("GOOD", rests=False)) == []
+    assert told(chart("GOOD", never_reset=False)) == []
 
 
 @pytest.mark.parametrize(
@@ -108,11 +108,11 @@ def test_a_row_into_another_chart_resets_all_the_others():
 
 
 def test_numbered_states_are_no_slips_of_each_other():
-    assert told(chart("NUMBERED", rests=False)) == []
+    assert told(chart("NUMBERED", never_reset=False)) == []
 
 
 def test_what_ends_with_the_ball_needs_no_way_out():
-    assert told(chart("TRAP", rests=False)) == []
+    assert told(chart("TRAP", never_reset=False)) == []
 
 
 def test_a_note_is_silenced_by_its_line_alone_and_an_error_is_not(tmp_path):
@@ -133,18 +133,18 @@ def test_a_note_is_silenced_by_its_line_alone_and_an_error_is_not(tmp_path):
 
 
 def test_an_event_that_nobody_raises_is_told_with_the_near_miss():
-    reading = Reading([chart("UNREACHABLE")])
-    found = list(unraised(reading, {"go", "stopp", "other"}))
+    parsed = ParsedCharts([chart("UNREACHABLE")])
+    found = list(unraised(parsed, {"go", "stopp", "other"}))
     assert [one.text for one in found] == [
         "'run' waits for the event 'stop', which nobody raises; did you mean 'stopp'?"
     ] * 2
-    assert list(unraised(reading, {"go.far", "stop"})) == []
+    assert list(unraised(parsed, {"go.far", "stop"})) == []
 
 
 def test_done_events_come_from_final_states_alone():
     raised = {"go", "faster", "bee.1", "bee.2", "end", "pause"}
-    assert list(unraised(Reading([chart("GOOD")]), raised)) == []
+    assert list(unraised(ParsedCharts([chart("GOOD")]), raised)) == []
     rows = (("a", "done.state.a", "b"), ("b", "go", "a"), (ANY, "error.execution", None))
     region = Region("run", None, rows)
     own = Chart(region, places.Places(places.Place(HERE, 1)))
-    assert ["done.state.a" in one.text for one in unraised(Reading([own]), {"go"})] == [True]
+    assert ["done.state.a" in one.text for one in unraised(ParsedCharts([own]), {"go"})] == [True]

@@ -10,7 +10,7 @@ from firmware.base.trace import MOVE, RECORD, Trace
 from firmware.charts.events import hears
 from hil.bench.view import decode
 from hil.checks.chart_source.places import Place, Places
-from hil.checks.chart_source.reading import Chart, Reading
+from hil.checks.chart_source.reading import Chart, ParsedCharts
 from hil.checks.charts import traps, two_answers, unreachable
 
 SEEDS = 200
@@ -26,7 +26,7 @@ def read(fast, made):
         rows = [Place(__file__, count + at) for at in range(len(region.rows))]
         count += len(rows)
         own.append(Chart(region, Places(Place(__file__, -1), rows)))
-    return Reading(own)
+    return ParsedCharts(own)
 
 
 def played(fast, seed):
@@ -46,25 +46,25 @@ def played(fast, seed):
     return seen, {record.id for record in decode(bytes(out[: count * RECORD])) if record.kind == MOVE}
 
 
-def flagged(reading, check):
+def flagged(parsed, check):
     """The states that a check names."""
-    named = {said.text.split("'")[1] for said in check(reading)}
-    return {state for state in range(1, len(reading.tree)) if reading.name(state) in named}
+    named = {said.text.split("'")[1] for said in check(parsed)}
+    return {state for state in range(1, len(parsed.tree)) if parsed.name(state) in named}
 
 
-def outdone(reading):
+def outdone(parsed):
     """The rows for which another answers every event first."""
-    told = {said.place.line for said in two_answers(reading)}
-    for at, move in enumerate(reading.moves):
+    told = {said.place.line for said in two_answers(parsed)}
+    for at, transition in enumerate(parsed.transitions):
         if at in told:
-            for first in reading.moves[:at]:
+            for first in parsed.transitions[:at]:
                 free = not first.row.guard
                 if (
-                    first.source == move.source
+                    first.source == transition.source
                     and free
                     and all(
-                        word in first.hears or any(one and word and hears(one, word) for one in first.hears)
-                        for word in move.hears
+                        word in first.events or any(one and word and hears(one, word) for one in first.events)
+                        for word in transition.events
                     )
                 ):
                     yield at
@@ -76,16 +76,16 @@ def test_no_random_chart_does_what_the_checker_says_it_cannot():
     for seed in range(SEEDS):
         made = Maker(seed).machine()
         fast = Fast(made)
-        reading = read(fast, made)
+        parsed = read(fast, made)
         seen, taken = played(fast, seed)
-        never, stuck = flagged(reading, unreachable), flagged(reading, traps)
-        beaten = set(outdone(reading))
+        never, stuck = flagged(parsed, unreachable), flagged(parsed, traps)
+        beaten = set(outdone(parsed))
         found["unreachable"] += len(never)
         found["trap"] += len(stuck)
         found["outdone"] += len(beaten)
         assert not beaten & taken, seed
         for before, after in itertools.pairwise(seen):
-            assert after <= reading.reached, seed
+            assert after <= parsed.reached, seed
             assert before & stuck <= after, seed
             found["trapped"] += bool(before & stuck)
     assert min(found.values()) > 50, found

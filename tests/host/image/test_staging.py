@@ -80,7 +80,7 @@ def test_modules_that_are_machine_code_as_a_whole_are_compiled_here(engine: stag
 def test_functions_that_a_source_decorates_are_machine_code_for_both_chips(
     engine: staging.Files, chip: str
 ) -> None:
-    for name in ("isr", "painting", "chain"):
+    for name in ("isr", "rendering", "chain"):
         path = f"boards/pico_matrix/{name}.py"
         made = native.compiled(engine[path], path, native.compiler_here(), CHIPS[chip].arch)
         assert native.is_native(made), path

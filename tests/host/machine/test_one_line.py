@@ -2,6 +2,8 @@
 
 import pytest
 
+from hil.machine.writing import wiring
+
 LANES = 'lanes("pool", 3, at=(1, 1)),'
 SPOT = 'targets("spot", at=(1, 8)),'
 
@@ -126,6 +128,12 @@ def test_an_outlane_with_a_kickback_catches_the_ball(machine):
     shots = by_name(made.host.SHOTS)
     assert ("catch", "guard", 200, 15, "from_guard") in shots["left_outlane"][4]
     assert shots["right_outlane"][4][-1] == ("go", "drained")
+
+
+def test_a_cabinet_for_two_players_is_in_the_wiring_table(machine):
+    assert machine.tables("cabinet(players=2),").wiring.PLAYERS == 2
+    assert "PLAYERS = 2" in wiring(machine.tables("cabinet(players=2),").wiring)
+    assert "PLAYERS" not in wiring(machine.tables("cabinet(),").wiring)
 
 
 def test_chimes_strike_cues_and_displays_are_listed(machine):

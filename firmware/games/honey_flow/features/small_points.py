@@ -1,4 +1,4 @@
-"""Small points: what every switch is worth by itself."""
+"""Small points: what each switch pays when it closes, and each shot when it is made."""
 
 from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
@@ -6,7 +6,10 @@ from firmware.play.memory import PERSISTENT
 
 
 class SmallPoints(Feature):
-    """Every switch is worth a little; a shot's own points are paid when no lit award waits there."""
+    """Pays every switch; pays ramps, orbits and scoops only while no feature has a lit award at that shot.
+
+    It also lights `ball_in_play`.
+    """
 
     name = "small"
     span = PERSISTENT
@@ -42,47 +45,47 @@ class SmallPoints(Feature):
         self._ball.set(ON if self.play.live else NONE)
 
     def unlit(self, event: int) -> bool:
-        """Whether no lit award waits at this shot."""
+        """Whether no feature offers a lit award at this shot."""
         return not self.play.offers.any(event)
 
     def bumper(self, event: int) -> None:
-        """Pay a bumper."""
+        """Pay for a bumper hit."""
         self._bumper.pay()
 
     def sling(self, event: int) -> None:
-        """Pay a sling."""
+        """Pay for a sling hit."""
         self._sling.pay()
 
     def turn(self, event: int) -> None:
-        """Pay a turn of the spinner."""
+        """Pay for one turn of the spinner."""
         self._turn.pay()
 
     def standup(self, event: int) -> None:
-        """Pay a target."""
+        """Pay for a standup target."""
         self._standup.pay()
 
     def lane(self, event: int) -> None:
-        """Pay a bee lane."""
+        """Pay for a bee lane."""
         self._lane.pay()
 
     def inlane(self, event: int) -> None:
-        """Pay an inlane."""
+        """Pay for an inlane."""
         self._inlane.pay()
 
     def outlane(self, event: int) -> None:
-        """Pay an outlane."""
+        """Pay for an outlane."""
         self._outlane.pay()
 
     def ramp(self, event: int) -> None:
-        """Pay a ramp."""
+        """Pay for a ramp."""
         self._ramp.pay()
 
     def orbit(self, event: int) -> None:
-        """Pay an orbit."""
+        """Pay for an orbit."""
         self._orbit.pay()
 
     def scoop(self, event: int) -> None:
-        """Pay a scoop."""
+        """Pay for a scoop."""
         self._scoop.pay()
 
 

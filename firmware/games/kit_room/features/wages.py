@@ -5,7 +5,10 @@ from firmware.play.memory import BALL
 
 
 class Wages(Bonus):
-    """500 for each target of the ball, lost on a tilt."""
+    """500 for each target hit with this ball, 50 hits at most; lost on a tilt.
+
+    Bonus calls what it counts cells. `button` matches either flipper button; `both`: both are pressed.
+    """
 
     name = "wages"
     span = BALL

@@ -1,8 +1,11 @@
-"""The wiring of a small machine with one of everything that reflexes have."""
+"""A small machine for trials of scan, reflexes and coil limits."""
 
 
-class Trial:
-    """Tables as in a game's wiring module."""
+class SmallMachine:
+    """The tables of a game's wiring module: each kind of coil, reflex and heat row at least once.
+
+    The entries of each row are those of hil.game_tables, in that order.
+    """
 
     SWITCHES = (
         ("bumper.1", "bumper", "playfield", 1, 1),
