@@ -27,9 +27,10 @@ CUE = '("tail", (("chime.high", 130), ("chime.middle", 130), ("chime.high", 130)
 
 @pytest.fixture
 def copy(tmp_path, monkeypatch):
-    """A copy of Kite Day as a game of one's own."""
+    """A copy of Kite Day as a game of one's own, its tables by hand."""
     folder = tmp_path / NAME
     shutil.copytree(games.BUILT_IN / "kite_day", folder, ignore=shutil.ignore_patterns("__pycache__"))
+    (folder / "host/machine.py").unlink()
     for path in folder.rglob("*.py"):
         path.write_text(path.read_text().replace("firmware.games.kite_day", NAME))
     monkeypatch.setattr(sys, "path", list(sys.path))
@@ -114,7 +115,7 @@ def test_a_score_display_that_is_not_the_ledgers_sum_is_found():
 
 def test_the_one_ball_is_at_home_in_the_outhole_and_a_hand_plunges_it():
     console = games.load("kite_day").console()
-    plant = Plant(games.load("kite_day").host("routes"), console.switch_names, console.coil_names)
+    plant = Plant(games.load("kite_day").tables("routes"), console.switch_names, console.coil_names)
     plant.start(0)
     assert (plant.home, plant.places()["outhole"]) == ("outhole", 1)
     plant.take(10)

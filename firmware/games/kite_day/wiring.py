@@ -1,5 +1,11 @@
-"""What is wired where in Kite Day; ids are positions in these tables. Times are milliseconds."""
+"""Made by `inlane machine` from host/machine.py: change that file, then run the command again.
 
+What is wired where: ids are positions in these tables, and follow the wires.
+
+Times are milliseconds. A coil's numbers are: usual pulse, longest on-time, shortest rest.
+"""
+
+# fmt: off
 SWITCHES = (
     # name, debounce class, zone, row, column; row 0: a direct input and its number
     ("breeze.1", "rollover", "playfield", 1, 1),
@@ -80,7 +86,6 @@ COILS = (
     ("chime.high", "snap", 25, 40, 50, 12),
 )
 
-# Work out anew with `inlane coil --game NAME` when host/coils.py changes.
 HEAT = (
     # coil, mA while on, heat budget in ms of on-time, percent of on-time borne for ever
     ("outhole_kick", 5714, 15411, 5),

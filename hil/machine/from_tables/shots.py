@@ -26,6 +26,9 @@ def adjust(call: Call, switches: Sequence[str], present: Present, made: Mapping[
     if names and not any(name in present.shots for name in names):
         call.named["shot"] = False
         return
+    if call.what == "hole" and any(made[name][4] != present.shots[name][4] for name in names):
+        call.named["shot"] = False  # it is by hand, and the usual one has routes of its own
+        return
     pairs = [(made[name], present.shots[name]) for name in names if name in present.shots]
     if call.what in TOUCHED and len(pairs) == len(names):
         _touch(call, pairs)

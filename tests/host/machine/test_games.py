@@ -17,7 +17,7 @@ from hil.machine.expanding import FILE, expand
 from hil.machine.from_tables import comparing
 from hil.machine.printing import table
 
-GAMES = ("honey_flow", "kit_room")
+GAMES = ("honey_flow", "kit_room", "kite_day")
 OWN = "machine_of_my_own"
 
 

@@ -1,29 +1,7 @@
-"""Kite Day on the keyboard: what each key does at the desk. Shots follow the playfield from left to right."""
+"""Kite Day's shots on the keyboard; the cabinet's keys are made from host/machine.py."""
 
 KEYS = (
     # heading, ((key as pygame names it, "switch", "latch" or "shot", name, label), ...)
-    (
-        "cabinet",
-        (
-            ("left shift", "switch", "button.left", "left flipper"),
-            ("right shift", "switch", "button.right", "right flipper"),
-            ("return", "switch", "start", "start"),
-            ("insert", "switch", "coin.1", "coin"),
-            ("tab", "switch", "tilt", "tilt bob"),
-            ("delete", "switch", "slam", "slam"),
-        ),
-    ),
-    (
-        "coin door and service pad",
-        (
-            ("f4", "latch", "door", "coin door open"),
-            ("f5", "switch", "pad.leave", "leave"),
-            ("f6", "switch", "pad.less", "less"),
-            ("f7", "switch", "pad.more", "more"),
-            ("f8", "switch", "pad.open", "open"),
-            ("f9", "latch", "service_key", "service key"),
-        ),
-    ),
     (
         "plunger and drain",
         (
