@@ -10,6 +10,9 @@ from array import array
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import MutableSequence, Sequence
+    from typing import Any
+
+    Slices = Any  # a memoryview, whose slices take buffers, or a list, whose slices take rows: never mixed
 
 BYTE = 255
 WORD = 0x3FFFFFFF  # ±2^30, the small integers of a 32-bit board
@@ -36,6 +39,6 @@ def quick(numbers: "array[int]") -> "MutableSequence[int]":
     return numbers if in_arrays else numbers.tolist()
 
 
-def slices(numbers: "MutableSequence[int]") -> "MutableSequence[int]":
+def slices(numbers: "MutableSequence[int]") -> "Slices":
     """What slices of `numbers` are written through without allocating."""
-    return memoryview(numbers) if in_arrays else numbers  # type: ignore[arg-type,return-value] # an array
+    return memoryview(numbers) if isinstance(numbers, array) else numbers

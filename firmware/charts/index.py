@@ -4,7 +4,7 @@ from firmware.charts.events import EVERY
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.charts.table import Candidate, Heard, HeardByRegion
+    from firmware.charts.table import AnyHeard, Candidate, HeardByRegion
     from firmware.charts.tree import Tree
 
 
@@ -41,11 +41,11 @@ class Index:
                 return self._deepest_first(found)
             name = name[:dot]
 
-    def heard(self, names: "list[str]", branched: bool) -> "tuple[Heard, ...]":
+    def heard(self, names: "list[str]", branched: bool) -> "tuple[AnyHeard, ...]":
         """The candidates of every event, and after them the eventless transitions."""
         every = [self.listeners(name) for name in names]
         every.append(self._deepest_first(self._heard.get("", [])))
-        known: dict[tuple[int, ...], Heard] = {}
+        known: dict[tuple[int, ...], AnyHeard] = {}
         for numbers in every:
             if numbers not in known:
                 known[numbers] = self._laid_out(numbers, branched)
@@ -62,7 +62,7 @@ class Index:
                 order.insert(at, number)
         return tuple(order)
 
-    def _laid_out(self, numbers: "tuple[int, ...]", branched: bool) -> "Heard":
+    def _laid_out(self, numbers: "tuple[int, ...]", branched: bool) -> "AnyHeard":
         """The candidates of one event as table.py describes them."""
         candidates = [self._candidate(number) for number in numbers]
         if not branched:
@@ -73,7 +73,7 @@ class Index:
             mine = tuple([self._candidate(number) for number in self._of_region(root, numbers)])
             if mine:
                 laid += ((self.tree.region[root], mine),)
-        return laid  # type: ignore[return-value] # of a branched machine
+        return laid
 
     def _candidate(self, number: int) -> "Candidate":
         if number not in self._candidates:

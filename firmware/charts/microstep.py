@@ -80,7 +80,7 @@ class Microstep(Configuration):
         if not heard:
             return False
         if self.parallel is not None:
-            moved = self.parallel.step_many(heard, event)  # type: ignore[arg-type] # laid out by region
+            moved = self.parallel.step_many(heard, event)
             self.moved = self.moved or moved
             return moved
         leaf, chosen, regions = self.leaf, self._chosen, self._regions

@@ -5,13 +5,15 @@ from firmware.base.errors import ChartError
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
+    from typing import Any
 
     from firmware.charts.paths import Paths
 
     Action = Callable[[object, int], object]
     Candidate = tuple[int, int, int, int, int]
     Heard = tuple[Candidate, ...]
-    HeardByRegion = tuple[tuple[int, tuple[Candidate, ...]], ...]  # in a branched machine
+    HeardByRegion = tuple[tuple[int, tuple[Candidate, ...]], ...]
+    AnyHeard = Any  # HeardByRegion in a branched machine, else Heard: the engine asks once, at set-up
 
 # An event is heard by its candidates, chart by chart, the deepest first: number of the transition, region and
 # end of its source, the source, guard. In a branched machine region by region: (region, candidates).
@@ -67,7 +69,7 @@ class Table:
         self.parent = self.end = self.region = self.enters = self.exits = empty
         self.source = self.domain = self.plan = self.does = empty
         self.extras = empty
-        self.heard: tuple[Heard, ...] = ()
+        self.heard: tuple[AnyHeard, ...] = ()
         self.calls: tuple[Action, ...] = ()  # actions and guards by number, from 1 on
         self.plans = empty
         self.starts = empty  # by chart: the plan of its start

@@ -5,7 +5,7 @@ The part is given as an object with MicroPython's `writeto_mem` and `readfrom_me
 
 from firmware.devices.store.medium import Medium
 
-CHUNK = 32
+CHUNK = 32  # bytes of one transfer: a bus that displays share gives up a transfer after a few milliseconds
 
 
 class MemoryChip(Medium):
@@ -30,10 +30,13 @@ class MemoryChip(Medium):
 
     def read(self, sector: int, offset: int, into: "bytearray | memoryview") -> None:
         """Fill `into` from byte `offset` of a sector. Raises OSError when the chip does not answer."""
-        self._i2c.readfrom_mem_into(self._address, sector * self.sector_size + offset, into, addrsize=16)
+        view = memoryview(into)
+        place = sector * self.sector_size + offset
+        for at in range(0, len(view), CHUNK):
+            self._i2c.readfrom_mem_into(self._address, place + at, view[at : at + CHUNK], addrsize=16)
 
     def program(self, sector: int, offset: int, data: "bytes | bytearray | memoryview") -> None:
-        """Write `data`, at most CHUNK bytes at once. Raises OSError when the chip does not answer."""
+        """Write `data`, at most CHUNK bytes at once. Raises OSError if the chip is silent."""
         view = memoryview(data)
         at = 0
         while at < len(view):

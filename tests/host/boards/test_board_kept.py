@@ -2,14 +2,19 @@
 
 import importlib
 import os
+import re
 from array import array
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
+import boards.pico_matrix
 from firmware.devices.store.file_pair import FilePair
 from firmware.devices.store.memory_chip import MemoryChip
+
+I2C_HZ, I2C_US = 400_000, 5000  # as boards/pico_matrix/slow_outputs.py sets the bus; a test compares them
 
 
 class Eeprom:
@@ -28,13 +33,21 @@ class Eeprom:
         if self.there.clock_ms < self.busy_until:
             raise OSError("busy")
 
+    @staticmethod
+    def take_time(payload: int) -> None:
+        """Nine bits a byte, address and place before them: MicroPython gives up a longer transfer."""
+        if (payload + 3) * 9 * 1_000_000 // I2C_HZ > I2C_US:
+            raise OSError(110)
+
     def readfrom_mem_into(self, _address: int, at: int, into: Any, *, addrsize: int) -> None:
         assert addrsize == 16
+        self.take_time(len(into) + 1)
         into[:] = self.cells[at : at + len(into)]
 
     def writeto_mem(self, _address: int, at: int, data: Any, *, addrsize: int) -> None:
         assert addrsize == 16
         assert self.there.clock_ms >= self.busy_until, "written to while it is busy"
+        self.take_time(len(data))
         self.enabled_while_writing.append(self.board[2])
         for i in range(len(data)):
             self.cells[at - at % 32 + (at + i) % 32] = data[i]
@@ -94,3 +107,9 @@ def test_the_files_are_those_of_the_board(chip: Any, monkeypatch: pytest.MonkeyP
         assert store.load() == ({1: turn - 1} if turn else {})
         store.save([(1, turn)])
     assert sorted(os.listdir(tmp_path)) == ["kept.a", "kept.b"]
+
+
+def test_the_modelled_bus_has_the_boards_speed_and_patience() -> None:
+    source = (Path(boards.pico_matrix.__path__[0]) / "slow_outputs.py").read_text(encoding="utf-8")
+    assert f"I2C_HZ = {I2C_HZ:_}\n" in source
+    assert re.search(rf"^I2C_US = {I2C_US}\b", source, re.MULTILINE)
