@@ -89,7 +89,7 @@ def test_a_click_on_a_mark_scores_its_target(table):
     player = Player(table)
     player.start()
     picture = player.desk.picture
-    mark = next(m for m in player.desk._layout.marks if m.switch == "frame.2")
+    mark = next(m for m in player.desk._drawing.marks if m.switch == "frame.2")
     at = (round(picture.field.x + mark.x * picture.scale), round(picture.field.y + mark.y * picture.scale))
     player.seconds(0.1, pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=at, button=1))
     player.seconds(0.1, pygame.event.Event(pygame.MOUSEBUTTONUP, pos=at, button=1))
