@@ -35,6 +35,17 @@ def drawing(game: Game) -> Drawing:
     return Drawing(read(game), file, machine(game))
 
 
+def save(game: Game, data: bytes) -> None:
+    """Write the game's drawing, whole or not at all. Raises GameError."""
+    file = path(game)
+    made = file.with_suffix(".svg.new")
+    try:
+        made.write_bytes(data)
+        made.replace(file)
+    except OSError as error:
+        raise GameError(f"the drawing cannot be written: {error}", str(file)) from error
+
+
 def machine(game: Game) -> Machine:
     """The names and ways of a game's machine. Raises GameError: wrong routes."""
     wiring = game.wiring

@@ -37,9 +37,17 @@ class Inserts:
         """Draw every insert as it is at `now_ms`; lit ones last, so that their glow covers the others."""
         state = [Shown(insert, lit(lamps[insert.lamp], now_ms)) for insert in self._drawing.inserts]
         for insert, on in sorted(state, key=lambda one: one.is_lit):
-            image = self._images[insert.lamp, on]
-            middle = (round(insert.x * self._scale), round(insert.y * self._scale))
-            surface.blit(image, image.get_rect(center=middle))
+            self._put(surface, insert, on)
+
+    def draw_dark(self, surface: pygame.Surface) -> None:
+        """Draw every insert unlit."""
+        for insert in self._drawing.inserts:
+            self._put(surface, insert, False)
+
+    def _put(self, surface: pygame.Surface, insert: Insert, on: bool) -> None:
+        image = self._images[insert.lamp, on]
+        middle = (round(insert.x * self._scale), round(insert.y * self._scale))
+        surface.blit(image, image.get_rect(center=middle))
 
     def _image(self, insert: Insert, on: bool) -> pygame.Surface:
         halo = insert.size * HALO if insert.size < 20 else insert.size + 22

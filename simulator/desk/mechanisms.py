@@ -32,25 +32,43 @@ class Mechanisms:
         self._scale = scale
         self._images: dict[tuple[object, ...], tuple[pygame.Surface, tuple[int, int]]] = {}
 
-    def draw_below(self, surface: pygame.Surface, view: View, recent: Recent, now_ms: int) -> None:
+    def draw_below(self, surface: pygame.Surface, recent: Recent, now_ms: int) -> None:
         """Draw the mechanisms that inserts lie on: bumpers, slings."""
-        for bumper in self._drawing.bumpers:
-            hot = recent.fired_lately(bumper.coil, now_ms)
-            self._put(surface, bumper.switch, hot, bumper, _bumper)
-        for sling in self._drawing.slings:
-            self._put(surface, sling.switch, recent.fired_lately(sling.coil, now_ms), sling, _sling)
+        self._below(surface, lambda coil: recent.fired_lately(coil, now_ms))
 
     def draw(self, surface: pygame.Surface, view: View, recent: Recent, now_ms: int) -> None:
         """Draw every other mechanism as it is at `now_ms`."""
-        for mark in self._drawing.marks:
-            self._put(surface, mark.switch, view.switches[mark.switch], mark, _mark)
-        for kicker in self._drawing.kickers:
-            self._put(surface, kicker.coil, recent.fired_lately(kicker.coil, now_ms), kicker, _kicker)
-        for flasher in self._drawing.flashers:
-            self._put(surface, flasher.coil, recent.is_on(flasher.coil, now_ms), flasher, _flasher)
-        for bat in self._drawing.bats:
+
+        def is_up(bat: Bat) -> bool:
             held = bool(bat.hold) and view.coils[bat.hold].value != 0
-            self._put(surface, bat.name, held or recent.is_on(bat.strong, now_ms), bat, _bat)
+            return held or recent.is_on(bat.strong, now_ms)
+
+        closed = {mark.switch for mark in self._drawing.marks if view.switches[mark.switch]}
+        fired = {one.coil for one in self._drawing.kickers if recent.fired_lately(one.coil, now_ms)}
+        shining = {one.coil for one in self._drawing.flashers if recent.is_on(one.coil, now_ms)}
+        up = {bat.name for bat in self._drawing.bats if is_up(bat)}
+        self._above(surface, closed, fired | shining, up)
+
+    def draw_at_rest(self, surface: pygame.Surface) -> None:
+        """Draw every mechanism without a machine; inserts are drawn over it."""
+        self._below(surface, lambda coil: False)
+        self._above(surface, set(), set(), set())
+
+    def _above(self, surface: pygame.Surface, closed: set[str], on: set[str], up: set[str]) -> None:
+        for mark in self._drawing.marks:
+            self._put(surface, mark.switch, mark.switch in closed, mark, _mark)
+        for kicker in self._drawing.kickers:
+            self._put(surface, kicker.coil, kicker.coil in on, kicker, _kicker)
+        for flasher in self._drawing.flashers:
+            self._put(surface, flasher.coil, flasher.coil in on, flasher, _flasher)
+        for bat in self._drawing.bats:
+            self._put(surface, bat.name, bat.name in up, bat, _bat)
+
+    def _below(self, surface: pygame.Surface, fired: Callable[[str], bool]) -> None:
+        for bumper in self._drawing.bumpers:
+            self._put(surface, bumper.switch, fired(bumper.coil), bumper, _bumper)
+        for sling in self._drawing.slings:
+            self._put(surface, sling.switch, fired(sling.coil), sling, _sling)
 
     def _put(
         self, surface: pygame.Surface, name: str, on: bool, piece: object, draw: Callable[..., Canvas]

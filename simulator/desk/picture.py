@@ -114,7 +114,7 @@ class Picture:
 
     def _draw_field(self, machine: DeskMachine, recent: Recent) -> None:
         self._field.blit(self._ground, (0, 0))
-        self._mechanisms.draw_below(self._field, machine.view, recent, machine.now)
+        self._mechanisms.draw_below(self._field, recent, machine.now)
         self._inserts.draw(self._field, machine.view.lamps, machine.now)
         self._mechanisms.draw(self._field, machine.view, recent, machine.now)
         self._balls.draw(self._field, machine.balls, machine.now)

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from firmware.base.errors import GameError
 from firmware.charts.suggest import did_you_mean
@@ -38,6 +39,7 @@ class Drawing:
         self.flashers: list[Flasher] = []
         self.points: dict[str, Point] = {}
         self.paths: dict[tuple[str, str], Path] = {}
+        self.words: dict[str, list[Item]] = {}  # by the id of the insert they are written on
         self.remarks = reader.remarks
         for item in self.items:
             self._place(item)
@@ -107,7 +109,8 @@ class Drawing:
             for at, insert in enumerate(self.inserts):
                 if math.dist((insert.x, insert.y), (text.x, text.y)) < 0.8 * insert.size:
                     on_it = (*insert.texts, text)
-                    self.inserts[at] = Insert(**{**vars(insert), "texts": on_it})
+                    self.inserts[at] = replace(insert, texts=on_it)
+                    self.words.setdefault(f"{insert.lamp}{LAMP}", []).append(item)
                     break
             else:
                 self.still.append(text)

@@ -16,7 +16,8 @@ APRON_STEP, APRON_ROOM = 54, 5
 COLUMN, SINGLES, FAMILY = 46, 42, 28  # mm from insert to insert, from a row to the next
 FIRST, LAST = 500, 730  # the rows of the panel
 WIDE = 6  # inserts of a row
-LETTER = 0.62  # a letter's width, in font sizes
+SMALLEST = 7.0  # font size, mm: smaller words get a second line
+LETTER = 0.72  # a letter's width, in font sizes
 FLASHERS: list[Point] = [(88, 214), (378, 214), (140, 478), (326, 478), (62, 520), (404, 520), (233, 480)]
 
 
@@ -24,19 +25,19 @@ def place(sheet: Sheet, machine: Machine) -> None:
     """Place every lamp and flasher."""
     spots = {_plain(name): spot for name, spot in sheet.insert_spots.items()}
     apron = [lamp for lamp in machine.lamps if lamp in ON_APRON][:APRON_ROOM]
-    rest = []
-    for lamp in machine.lamps:
-        spot = spots.get(_plain(lamp))
-        if sheet.has_insert(lamp):
-            continue
-        if lamp in AGAIN:
-            _labelled(sheet, machine, lamp, (MIDDLE, 872))
-        elif lamp in apron:
-            _labelled(sheet, machine, lamp, (APRON_AT[0] + apron.index(lamp) * APRON_STEP, APRON_AT[1]))
-        elif spot is not None and not near(sheet, spot, 17):
-            _insert(sheet, machine, lamp, spot)
+    rest: list[str] = []
+    for family in rows(lamp for lamp in machine.lamps if not sheet.has_insert(lamp)).values():
+        near_shot = [spots[_plain(lamp)] for lamp in family if _plain(lamp) in spots]
+        if family[0] in AGAIN:
+            _labelled(sheet, machine, family[0], (MIDDLE, 872))
+        elif family[0] in apron:
+            x = APRON_AT[0] + apron.index(family[0]) * APRON_STEP
+            _labelled(sheet, machine, family[0], (x, APRON_AT[1]))
+        elif len(near_shot) == len(family) and not any(near(sheet, spot, 17) for spot in near_shot):
+            for lamp, spot in zip(family, near_shot, strict=True):
+                _insert(sheet, machine, lamp, spot)
         else:
-            rest.append(lamp)
+            rest += family
     _panel(sheet, machine, rest)
     _flashers(sheet, machine)
 
@@ -101,7 +102,11 @@ def _labelled(sheet: Sheet, machine: Machine, lamp: str, at: Point) -> None:
 
 def _label(sheet: Sheet, lamp: str, at: Point) -> None:
     words = _words(lamp)
-    sheet.text("light", words, at[0], at[1] + 17, _size(words, COLUMN - 2), FAINT)
+    first, _, second = words.partition(" ")
+    lines = [first, second] if second and _size(words, COLUMN - 2) < SMALLEST else [words]
+    size = min(_size(line, COLUMN - 2) for line in lines)
+    for at_line, line in enumerate(lines):
+        sheet.text("light", line, at[0], at[1] + 17 + at_line * 1.1 * size, size, FAINT)
 
 
 def _words(name: str) -> str:

@@ -5,11 +5,20 @@ from collections.abc import Iterable
 
 from simulator.drawing.geometry import Point
 from simulator.drawing.machine import Machine
-from simulator.drawing.sketch.sheet import STEEL, Sheet, spread
+from simulator.drawing.sketch.sheet import METAL, STEEL, Sheet, spread
 from simulator.drawing.sketch.table import MIDDLE, mirrored
 
 TOP = 150  # of the row of lanes
-BUMPER = 30
+BUMPER = 29
+MOST = 6  # bumpers
+BUMPERS: dict[int, list[Point]] = {
+    1: [(233, 290)],
+    2: [(186, 285), (280, 285)],
+    3: [(183, 262), (283, 262), (233, 342)],
+    4: [(180, 250), (286, 250), (180, 345), (286, 345)],
+    5: [(176, 240), (290, 240), (233, 292), (176, 346), (290, 346)],
+    MOST: [(166, 240), (233, 240), (300, 240), (166, 340), (233, 340), (300, 340)],
+}
 SPARE: list[Point] = [
     (150, 560),
     (316, 560),
@@ -76,26 +85,14 @@ def _slings(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
 
 def _bumpers(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
     found = [name for name in names if machine.switches[name].kind == "bumper"]
-    spots = {1: [(233, 290)], 2: [(186, 285), (280, 285)]}.get(
-        len(found), [(183, 262), (283, 262), (233, 346), (133, 346), (333, 346), (233, 200)]
-    )
-    for name, (x, y) in zip(found, spots, strict=False):
-        sheet.add(
-            "elastic",
-            "circle",
-            id=name,
-            cx=x,
-            cy=y,
-            r=BUMPER,
-            fill="#2a2026",
-            stroke="#b0b4b6",
-            stroke_width=5,
-        )
+    for name, (x, y) in zip(found, BUMPERS.get(len(found), BUMPERS[MOST]), strict=False):
+        style = {"fill": "#2a2026", "stroke": METAL, "stroke_width": 5}
+        sheet.add("elastic", "circle", id=name, cx=x, cy=y, r=BUMPER, **style)
         if name in machine.lamps:
             sheet.insert(name, machine.lamps[name], x, y, BUMPER - 9)
         sheet.name(name, x, y)
         sheet.taken += [(x - 30, y), (x + 30, y), (x, y + 36)]
-    return found
+    return found[:MOST]
 
 
 def _side_lanes(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:

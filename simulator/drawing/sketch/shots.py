@@ -1,6 +1,6 @@
 """Ramps, orbits, spinners, holes, and what is left: what a player aims at."""
 
-from simulator.drawing.geometry import Point
+from simulator.drawing.geometry import Point, direction
 from simulator.drawing.machine import Device, Machine
 from simulator.drawing.sketch import balls
 from simulator.drawing.sketch.playfield import SPARE, side_of
@@ -9,7 +9,7 @@ from simulator.drawing.sketch.table import LEFT, MIDDLE, mirrored
 
 ORBIT = 40  # x of the left one
 RAMPS = [110, mirrored(110), 186, mirrored(186)]
-HOLES: list[Point] = [(300, 400), (166, 400), (44, 660), (422, 660), (233, 440), (60, 300), (406, 300)]
+HOLES: list[Point] = [(306, 400), (160, 400), (44, 700), (422, 700), (233, 420), (44, 300), (422, 300)]
 
 
 def place(sheet: Sheet, machine: Machine) -> None:
@@ -77,7 +77,7 @@ def _holes(sheet: Sheet, machine: Machine) -> None:
     spots = list(HOLES)
     for device in machine.devices:
         if device.name != machine.home and not balls.is_shooter(machine, device):
-            _hole(sheet, machine, device, *spots.pop(0))
+            _hole(sheet, machine, device, *_room(sheet, spots, len(device.slots)))
     for name in _left(sheet, machine, "device"):
         sheet.ring(name, *_free(sheet, spots))
 
@@ -88,8 +88,18 @@ def _hole(sheet: Sheet, machine: Machine, device: Device, x: float, y: float) ->
             sheet.ring(name, x, y - 32 * at, 16, (x, y + 40))
     sheet.insert_spots.setdefault(device.name, (x, y + 40))
     if device.coil:
-        to = (MIDDLE, 800) if x > LEFT + 100 else (x + 60, y + 60)
-        sheet.kicker(device.coil, (x + 22, y), to)
+        to = (x + 60 if x < LEFT + 100 else x - 60, y + 60) if abs(x - MIDDLE) > 120 else (MIDDLE, 800)
+        u, v = direction((x, y), to)
+        sheet.kicker(device.coil, (x + 22 * u, y + 22 * v), to)
+
+
+def _room(sheet: Sheet, spots: list[Point], slots: int) -> Point:
+    """The first of the spots that has room for so many balls away from the player, and an insert below."""
+    for x, y in spots:
+        rows = [y + 32 - 32 * at for at in range(slots + 1)]
+        if all(abs(x - u) > 26 or abs(row - v) > 30 for row in rows for u, v in sheet.taken):
+            return x, y
+    return _free(sheet, SPARE)
 
 
 def _others(sheet: Sheet, machine: Machine) -> None:

@@ -59,7 +59,9 @@ def _path(sheet: Sheet, machine: Machine, origin: str, goal: str) -> None:
         return
     shooters = {device.slots[0] for device in machine.devices if balls.is_shooter(machine, device)}
     bend = ""
-    if origin in shooters and end[1] < ARCH:
+    if origin in shooters and end[0] > LANE - 60:
+        bend = ""  # up the lane
+    elif origin in shooters and end[1] < ARCH:
         bend = f"V{ARCH:g}C{LANE:g} 90 {max(end[0], 330):g} 40 {end[0]:g} {min(end[1], 96):g}"
     elif origin in shooters:
         bend = f"V{ARCH:g}C{LANE:g} 60 300 40 {MIDDLE:g} 60C120 90 90 200 100 420"

@@ -32,7 +32,7 @@ def test_a_slip_in_a_drawing_is_told_with_what_it_leaves_without_a_place(tmp_pat
     drawing.write_text("\n".join(lines))
     at = next(number for number, line in enumerate(lines, 1) if "vcie" in line)
     table = DeskSetup(games.load(str(folder)))
-    with pytest.raises(GameError, match=rf"playfield\.svg:{at}: there is no switch 'vcie'; did you") as caught:
+    with pytest.raises(GameError, match=rf"svg:{at}: there is no switch 'vcie'; did you mean") as caught:
         table.desk(table.live(1, {}))
     assert len(str(caught.value).splitlines()) == 2
     assert "the ball's routes lead to 'vice'" in str(caught.value)

@@ -8,7 +8,9 @@ from simulator.drawing.machine import Device, Flipper, Machine, Switch
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="500mm" height="1000mm" viewBox="0 0 500 1000">'
 
 
-def small_machine():
+@pytest.fixture
+def machine():
+    """The small machine."""
     return Machine(
         {
             "gong": Switch("rollover", "playfield"),
@@ -37,10 +39,10 @@ def small_machine():
 
 
 @pytest.fixture
-def draw():
+def draw(machine):
     """A drawing of the small machine with this inside, on lines 2 and on."""
 
     def made(inside, head=HEAD):
-        return Drawing(f"{head}\n{inside}\n</svg>".encode(), "made.svg", small_machine())
+        return Drawing(f"{head}\n{inside}\n</svg>".encode(), "made.svg", machine)
 
     return made
