@@ -222,7 +222,7 @@ class Arranger:
             pen.words(x, y, "nothing", FAINT)
         colour = BAD if self.message.startswith("!") else STRONG
         pen.words(x, SIZE[1] - 60, fitted(self.message, wide, LARGE), colour, LARGE)
-        state = "not saved" if self.is_changed else "saved"
+        state = "not saved" if self.is_changed else "no change to save"
         pen.words(x, SIZE[1] - 34, f"{state}; grid {'on' if self.snaps else 'off'}", FAINT)
         pygame.draw.rect(pen.surface, EDGE, self.field, 2, border_radius=4)
 
