@@ -12,6 +12,7 @@ from simulator.drawing.items import Item, Part, Reader, Remark, Text
 from simulator.drawing.machine import BALL_MM, Machine
 from simulator.drawing.markup import parse
 from simulator.drawing.pieces import Bat, Bumper, Flasher, Insert, Kicker, Mark, Path, Sling
+from simulator.drawing.style import number
 
 LAMP, KICK, FLASH, BALL, TO = "-lamp", "-kick", "-flash", "-ball", "-to-"
 SWING = 58.0  # degrees of a flipper bat
@@ -92,6 +93,7 @@ class Drawing:
         elif item.role in named:
             if item.name:
                 named[item.role](item)
+                self.still += item.texts if item.role != "light" else []
             else:
                 self._refuse(
                     item, f"everything in group '{item.role}' has the id of what it is; this has none"
@@ -171,7 +173,7 @@ class Drawing:
             self._unknown(item, name, [one.name for one in self.machine.flippers], "flipper")
             return
         try:
-            swing = float(item.element.attributes.get("data-swing", SWING))
+            swing = number(item.element.attributes.get("data-swing", str(SWING)))
         except ValueError:
             self._refuse(item, f"data-swing is '{item.element.attributes['data-swing']}'; degrees are given")
             return

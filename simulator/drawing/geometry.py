@@ -95,12 +95,16 @@ def transform(text: str) -> Matrix:
         call = _CALL.match(rest)
         if call is None:
             raise ValueError(f"transform '{text}'")
-        matrix = matrix.after(_step(call[1], [float(word) for word in re.split(r"[\s,]+", call[2].strip())]))
+        matrix = matrix.after(_step(text, call[1], re.split(r"[\s,]+", call[2].strip())))
         rest = rest[call.end() :].strip()
     return matrix
 
 
-def _step(word: str, values: Sequence[float]) -> Matrix:
+def _step(text: str, word: str, numbers: Sequence[str]) -> Matrix:
+    try:
+        values = [float(number) for number in numbers]
+    except ValueError:
+        raise ValueError(f"transform '{text}'") from None
     if word == "matrix" and len(values) == 6:
         return Matrix(*values)
     if word == "translate" and len(values) in (1, 2):
@@ -112,7 +116,7 @@ def _step(word: str, values: Sequence[float]) -> Matrix:
     if word.startswith("skew") and len(values) == 1:
         slope = math.tan(math.radians(values[0]))
         return Matrix(c=slope) if word == "skewX" else Matrix(b=slope)
-    raise ValueError(f"transform {word} with {len(values)} numbers")
+    raise ValueError(f"transform '{text}'")
 
 
 def bounds(points: Iterable[Point]) -> Box:

@@ -17,6 +17,7 @@ IGNORED = ("defs", "metadata", "title", "desc", EDITORS)
 CAP = 0.35  # the middle of a capital letter above the base line, in font sizes
 MM = {"mm": 1.0, "cm": 10.0, "in": 25.4}
 SMALLEST, LARGEST = 100, 3000  # mm
+FARTHEST = 100_000  # mm
 
 _EDITORS_ID = re.compile(
     r"(path|rect|circle|ellipse|line|polygon|polyline|g|group|text|tspan|layer|svg|use|image|shape)[-_]?[\d-]*"
@@ -153,7 +154,9 @@ class Reader:
     def _inside(self, element: Element, place: _Place) -> _Place:
         """What holds inside an element."""
         matrix = place.matrix.after(transform(element.attributes.get("transform", "")))
-        height = float(element.attributes.get("data-height", place.height))
+        if not matrix.factor:
+            raise ValueError(f"transform '{element.attributes['transform']}'")
+        height = number(element.attributes.get("data-height", str(place.height)))
         return _Place(place.role, matrix, properties(element, place.properties), height, place.item)
 
     def _group(self, element: Element, place: _Place, inside: _Place) -> None:
@@ -235,6 +238,9 @@ def _part(element: Element, inside: _Place) -> Part:
         for points, closed in outlines(element)
         if len(set(points)) > 1
     )
+    for points, _ in found:
+        if not all(abs(value) < FARTHEST for point in points for value in point):
+            raise ValueError(f"a <{element.tag}> that reaches farther than {FARTHEST} mm")
     return Part(found, painted._replace(width=painted.width * matrix.factor))
 
 

@@ -8,6 +8,7 @@ from firmware.base.errors import GameError
 
 SVG = "http://www.w3.org/2000/svg"
 INKSCAPE = "http://www.inkscape.org/namespaces/inkscape"
+DEEPEST = 100
 EDITORS = "editor's own"  # the tag of what an editor keeps in the file for itself
 
 
@@ -48,18 +49,16 @@ def parse(data: bytes, file: str) -> Element:
     except expat.ExpatError as error:
         words = expat.ErrorString(error.code)
         raise GameError(f"this is no XML: {words}", f"{file}:{error.lineno}") from None
-    except _EntityError as error:
-        raise GameError("entities are not read in a drawing", f"{file}:{error.line}") from None
+    except _RefusedError as error:
+        raise GameError(str(error), f"{file}:{reader.parser.CurrentLineNumber}") from None
     root = reader.root
     if root is None or root.tag != "svg":
         raise GameError("a drawing's outermost element is <svg>", f"{file}:1")
     return root
 
 
-class _EntityError(Exception):
-    def __init__(self, line: int) -> None:
-        super().__init__(line)
-        self.line = line
+class _RefusedError(Exception):
+    """What no drawing needs."""
 
 
 class _Reader:
@@ -85,6 +84,8 @@ class _Reader:
         else:
             self.root = element
         self._open.append(element)
+        if len(self._open) > DEEPEST:
+            raise _RefusedError(f"groups lie within groups more than {DEEPEST} deep")
 
     def _end(self, name: str) -> None:
         self._open.pop()
@@ -94,4 +95,4 @@ class _Reader:
             self._open[-1].text += text
 
     def _entity(self, *declared: object) -> None:
-        raise _EntityError(self.parser.CurrentLineNumber)
+        raise _RefusedError("entities are not read in a drawing")

@@ -6,7 +6,7 @@ import re
 
 from svg.path import parse_path
 from svg.path.parser import InvalidPathError
-from svg.path.path import Arc, Close, CubicBezier, Line, Move, QuadraticBezier
+from svg.path.path import Arc, Close, CubicBezier, Line, Move, Path, QuadraticBezier
 
 from simulator.drawing.geometry import Point
 from simulator.drawing.markup import Element
@@ -46,7 +46,7 @@ def _number(element: Element, name: str) -> float:
 
 
 def _points(text: str) -> tuple[Point, ...]:
-    values = [float(word) for word in re.split(r"[\s,]+", text.strip()) if word]
+    values = [number(word) for word in re.split(r"[\s,]+", text.strip()) if word]
     if len(values) < 4 or len(values) % 2:
         raise ValueError(f"points '{_short(text)}'")
     return tuple(zip(values[::2], values[1::2], strict=True))
@@ -78,9 +78,12 @@ def _path(text: str) -> list[Outline]:
     if not _PATH.fullmatch(text):
         raise ValueError(f"path '{_short(text)}'")
     try:
-        segments = list(parse_path(text))
-    except (InvalidPathError, ValueError, IndexError):
+        return _lines(parse_path(text))
+    except (InvalidPathError, ValueError, IndexError, ArithmeticError):
         raise ValueError(f"path '{_short(text)}'") from None
+
+
+def _lines(segments: Path) -> list[Outline]:
     found: list[tuple[list[Point], bool]] = []
     for segment in segments:
         if isinstance(segment, Move):

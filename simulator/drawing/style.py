@@ -41,6 +41,7 @@ INHERITED = (
     "text-anchor",
     "visibility",
 )
+LARGEST = 1e6
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?", re.IGNORECASE)
 _UNITS = {"": 1.0, "px": 1.0, "mm": 96 / 25.4, "cm": 960 / 25.4, "in": 96.0, "pt": 96 / 72, "%": 0.01}
 
@@ -114,4 +115,7 @@ def number(text: str) -> float:
     unit = text.strip()[found.end() :].strip() if found else "?"
     if found is None or unit not in _UNITS:
         raise ValueError(f"number '{text}'")
-    return float(found[0]) * _UNITS[unit]
+    value = float(found[0]) * _UNITS[unit]
+    if abs(value) > LARGEST:
+        raise ValueError(f"number '{text}'")
+    return value

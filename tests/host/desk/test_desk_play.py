@@ -165,6 +165,18 @@ def test_at_stops_the_script_at_that_time(tmp_path, capsys):
     assert "PASS" not in out
 
 
+def test_arranging_needs_a_screen_and_plays_nothing(monkeypatch, capsys):
+    for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
+    code, _, err = run(capsys, "--arrange")
+    assert (code, len(err.strip().splitlines())) == (2, 1)
+    assert "--arrange needs one" in err
+    code, _, err = run(capsys, "--arrange", "--kept", "some.json")
+    assert code == 2
+    assert "--arrange plays nothing" in err
+
+
 def test_without_a_screen_one_sentence_says_what_to_do(monkeypatch, capsys):
     for name in ("DISPLAY", "WAYLAND_DISPLAY"):
         monkeypatch.delenv(name, raising=False)
