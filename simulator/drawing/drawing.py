@@ -15,7 +15,7 @@ from simulator.drawing.pieces import Bat, Bumper, Flasher, Insert, Kicker, Mark,
 from simulator.drawing.style import number
 
 LAMP, KICK, FLASH, BALL, TO = "-lamp", "-kick", "-flash", "-ball", "-to-"
-SWING = 58.0  # degrees of a flipper bat
+SWING = 50.0  # degrees of a flipper bat
 Still = Part | Text
 
 

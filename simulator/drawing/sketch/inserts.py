@@ -29,7 +29,7 @@ def place(sheet: Sheet, machine: Machine) -> None:
     for family in rows(lamp for lamp in machine.lamps if not sheet.has_insert(lamp)).values():
         near_shot = [spots[_plain(lamp)] for lamp in family if _plain(lamp) in spots]
         if family[0] in AGAIN:
-            _labelled(sheet, machine, family[0], (MIDDLE, 872))
+            _labelled(sheet, machine, family[0], (MIDDLE, 864))
         elif family[0] in apron:
             x = APRON_AT[0] + apron.index(family[0]) * APRON_STEP
             _labelled(sheet, machine, family[0], (x, APRON_AT[1]))
