@@ -100,6 +100,10 @@ class Drawing:
                 )
         elif item.role == "elastic" and item.name:
             self._elastic(item)
+        elif self._is_machines(item.name):
+            self._refuse(
+                item, f"'{item.name}' is in group '{item.role}', where nothing has the machine's names"
+            )
         else:
             self.still += [*item.parts, *item.texts]
 
@@ -220,6 +224,14 @@ class Drawing:
             if name not in self.points:
                 text = f"the ball's routes lead to '{name}', which has no place in the drawing"
                 self.remarks.append(Remark(1, text))
+
+    def _is_machines(self, name: str) -> bool:
+        """Whether an id is one that something of the machine has."""
+        machine = self.machine
+        stem, suffix = _split(name, (LAMP, KICK, FLASH))
+        if suffix:
+            return stem in machine.lamps or stem in machine.coils
+        return name in machine.switches or machine.bat(name) is not None or name in machine.points()
 
     def _known(self, item: Item, name: str, names: Iterable[str], kind: str) -> bool:
         if name in names:

@@ -20,7 +20,9 @@ SMALLEST, LARGEST = 100, 3000  # mm
 FARTHEST = 100_000  # mm
 
 _EDITORS_ID = re.compile(
-    r"(path|rect|circle|ellipse|line|polygon|polyline|g|group|text|tspan|layer|svg|use|image|shape)[-_]?[\d-]*"
+    r"(path|rect|rectangle|circle|ellipse|oval|line|polygon|polyline|curve|vector|union|shape|g|group|text|tspan"
+    r"|layer|frame|svg)[-_ ]?\d[\d-]*",
+    re.IGNORECASE,
 )
 
 

@@ -13,7 +13,7 @@ AGAIN = ("again", "shoot_again")
 ON_APRON = ("start", "tilt", "ball_in_play", "rollover", "game_over", "match", "high_score", "credits")
 APRON_AT: Point = (44, 1032)
 APRON_STEP, APRON_ROOM = 54, 5
-COLUMN, SINGLES, FAMILY = 46, 42, 28  # mm from insert to insert, from a row to the next
+COLUMN, SINGLES, FAMILY = 46, 47, 28  # mm from insert to insert, from a row to the next
 FIRST, LAST = 500, 730  # the rows of the panel
 WIDE = 6  # inserts of a row
 SMALLEST = 7.0  # font size, mm: smaller words get a second line
@@ -29,7 +29,7 @@ def place(sheet: Sheet, machine: Machine) -> None:
     for family in rows(lamp for lamp in machine.lamps if not sheet.has_insert(lamp)).values():
         near_shot = [spots[_plain(lamp)] for lamp in family if _plain(lamp) in spots]
         if family[0] in AGAIN:
-            _labelled(sheet, machine, family[0], (MIDDLE, 864))
+            _labelled(sheet, machine, family[0], (MIDDLE, 958))
         elif family[0] in apron:
             x = APRON_AT[0] + apron.index(family[0]) * APRON_STEP
             _labelled(sheet, machine, family[0], (x, APRON_AT[1]))

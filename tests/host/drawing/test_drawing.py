@@ -1,8 +1,11 @@
 """Drawings: where things lie, what balls touch, and what does not fit, by line."""
 
+from pathlib import Path
+
 import pytest
 
 from firmware.base.errors import GameError
+from simulator.drawing.drawing import Drawing
 
 NOTHING = '<g id="art"><path d="M0 0L10 10"/></g>'
 
@@ -101,6 +104,16 @@ def test_a_layer_counts_by_its_label(draw):
     assert drawing.points["gong"] == (9, 9)
 
 
+def test_a_file_as_editors_write_it_is_read(machine):
+    drawing = Drawing((Path(__file__).parent / "as_an_editor_writes.svg").read_bytes(), "made.svg", machine)
+    assert [remark.text for remark in drawing.remarks if remark.fatal and "routes" not in remark.text] == []
+    assert drawing.points["gong"] == pytest.approx((52, 100))
+    insert = drawing.inserts[0]
+    assert (insert.x, insert.y) == pytest.approx((100, 300))
+    assert [(text.words, round(text.x), text.degrees) for text in insert.texts] == [("GO", 100, 0)]
+    assert insert.parts[0].style.fill == (0x80, 0x20, 0x10)
+
+
 def test_paint_is_inherited_and_style_wins(draw):
     shape = '<path fill="#fff" style="fill:rgb(1,2,3);stroke-width:4" d="M0 0h9v9z"/>'
     drawing = draw(f'<g id="art" stroke="red" opacity="0.5"><g opacity="0.5">{shape}</g></g>')
@@ -151,6 +164,8 @@ def test_paint_is_inherited_and_style_wins(draw):
         ('<g id="art">\n<image href="x.png"/></g>', "<image> is not read"),
         ('<g id="art">\n<circle r="0"/></g>', "this <circle> has no extent"),
         ('\n<g id="sensr"/>', "no group 'sensr'; did you mean 'sensor'"),
+        ('<g id="fixed">\n<circle id="gong" r="4"/></g>', "'gong' is in group 'fixed', where nothing has"),
+        ('<g id="art">\n<circle id="again-lamp" r="4"/></g>', "'again-lamp' is in group 'art'"),
         ('\n<circle r="4"/>', "this <circle> lies in no group"),
         ('\n<g id="guide"/>', "a guide needs its height in mm"),
         (
