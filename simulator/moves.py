@@ -1,6 +1,10 @@
 """Between which points balls can travel, worked out from a game's routes."""
 
-from simulator.routes import RouteBook, Step
+from simulator.routes import STEPS, RouteBook, Step
+
+NOWHERE = ("place", "leave")  # verbs that name a place or device, and move nothing
+POINTS = ("switch", "drop target", "point")  # kinds of arguments that a ball travels to
+ROUTES = ("route", "route or none", "routes")
 
 
 def moves(book: RouteBook) -> list[tuple[str, str]]:
@@ -67,23 +71,25 @@ class _Walk:
         return at
 
     def _goals(self, step: Step) -> tuple[str, ...]:
-        """The points that a step leads to, one after the other."""
-        if step.verb in ("hit", "spin", "move", "latch", "rest"):
-            return (str(step.arguments[1]),)
-        if step.verb == "bounce":
-            return tuple(str(name) for name in _names(step.arguments[1])[:1])
-        if step.verb == "enter":
-            return (self._slots[str(step.arguments[1])][-1],)
+        """The point that a step leads to first, if it leads anywhere."""
+        if step.verb in NOWHERE:
+            return ()
+        for kind, value in zip(STEPS[step.verb], step.arguments, strict=True):
+            if kind in POINTS:
+                return (str(value),)
+            if kind == "switches":
+                return _names(value)[:1]
+            if kind == "device":
+                return (self._slots[str(value)][-1],)
         return ()
 
     @staticmethod
     def _followers(step: Step) -> tuple[str, ...]:
         """The routes that a ball may continue on after a step."""
-        if step.verb == "pick":
-            return _names(step.arguments[1])
-        index = {"go": 0, "stray": 1, "latch": 2, "catch": 3, "enter": 2}.get(step.verb)
-        route = "" if index is None else str(step.arguments[index])
-        return (route,) if route else ()
+        for kind, value in zip(STEPS[step.verb], step.arguments, strict=True):
+            if kind in ROUTES and value:
+                return _names(value) or (str(value),)
+        return ()
 
 
 def _names(value: object) -> tuple[str, ...]:
