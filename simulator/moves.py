@@ -61,8 +61,7 @@ class _Walk:
             self._moves[at, goal] = None
             at = goal
         if verb == "bounce":
-            switches = arguments[1]
-            assert isinstance(switches, tuple)
+            switches = _names(arguments[1])
             self._moves.update(dict.fromkeys(zip(switches, switches[1:] + switches[:1], strict=True)))
         elif verb == "rest":
             self._rests[at] = None
