@@ -6,7 +6,7 @@ from simulator.drawing.colours import LAMPS, blend, hexadecimal
 from simulator.drawing.geometry import Point
 from simulator.drawing.machine import Machine
 from simulator.drawing.sketch.playfield import rows
-from simulator.drawing.sketch.sheet import FAINT, Sheet, spread
+from simulator.drawing.sketch.sheet import FAINT, Sheet, fitting, spread, words_of
 from simulator.drawing.sketch.table import MIDDLE
 
 AGAIN = ("again", "shoot_again")
@@ -17,7 +17,6 @@ COLUMN, SINGLES, FAMILY = 46, 47, 28  # mm from insert to insert, from a row to 
 FIRST, LAST = 500, 730  # the rows of the panel
 WIDE = 6  # inserts of a row
 SMALLEST = 7.0  # font size, mm: smaller words get a second line
-LETTER = 0.72  # a letter's width, in font sizes
 FLASHERS: list[Point] = [(88, 214), (378, 214), (140, 478), (326, 478), (62, 520), (404, 520), (233, 480)]
 
 
@@ -66,8 +65,8 @@ def _panel(sheet: Sheet, machine: Machine, lamps: list[str]) -> None:
         xs = list(spread(len(line), MIDDLE, min(COLUMN, FAMILY + 2)))
         for lamp, x in zip(line, xs, strict=True):
             _insert(sheet, machine, lamp, (x, y), named=False)
-        words = _words(re.sub(r"[._]?\d+$", "", line[0]))
-        sheet.text("light", words, xs[0] - 16, y, _size(words, 70), FAINT, "end")
+        words = words_of(re.sub(r"[._]?\d+$", "", line[0]))
+        sheet.text("light", words, xs[0] - 16, y, fitting(words, 70), FAINT, "end")
         y += FAMILY * squeeze
 
 
@@ -101,21 +100,12 @@ def _labelled(sheet: Sheet, machine: Machine, lamp: str, at: Point) -> None:
 
 
 def _label(sheet: Sheet, lamp: str, at: Point) -> None:
-    words = _words(lamp)
+    words = words_of(lamp)
     first, _, second = words.partition(" ")
-    lines = [first, second] if second and _size(words, COLUMN - 2) < SMALLEST else [words]
-    size = min(_size(line, COLUMN - 2) for line in lines)
+    lines = [first, second] if second and fitting(words, COLUMN - 2) < SMALLEST else [words]
+    size = min(fitting(line, COLUMN - 2) for line in lines)
     for at_line, line in enumerate(lines):
         sheet.text("light", line, at[0], at[1] + 17 + at_line * 1.1 * size, size, FAINT)
-
-
-def _words(name: str) -> str:
-    return re.sub(r"[._]", " ", name).upper()
-
-
-def _size(words: str, wide: float) -> float:
-    """The font size with which words fit."""
-    return round(min(9.0, wide / max(1, len(words)) / LETTER), 1)
 
 
 def _flashers(sheet: Sheet, machine: Machine) -> None:

@@ -126,17 +126,24 @@ def _targets(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
     found = [name for name in names if machine.switches[name].kind == "target"]
     walls = list(WALLS)
     singles, height = [], 450
-    for row in rows(found).values():
+    for family, row in rows(found).items():
         if len(row) == 1:
             singles += row
         elif walls and not any(name in machine.latches for name in row):
             side, x = walls.pop(0)
             for name, y in zip(row, spread(len(row), 570, 32), strict=True):
                 sheet.target(name, x, y, side)
+            first = sheet.places[row[0]]
+            sheet.caption(family, first[0] + (-20 if side == "left" else 20), first[1] - 22)
         else:
             _across(sheet, machine, row, height, 29)
+            sheet.caption(family, MIDDLE, height + 12)
             height += 70
-    _across(sheet, machine, singles, height - 30, min(70, 240 / max(1, len(singles))))
+    step = min(70, 240 / max(1, len(singles)))
+    _across(sheet, machine, singles, height - 30, step)
+    for name in singles:
+        x, y = sheet.places[name]
+        sheet.caption(name, x, y + 12, step - 4)
     return found
 
 

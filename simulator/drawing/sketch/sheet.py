@@ -1,5 +1,6 @@
 """A drawing in the making: SVG elements by group, and where named things lie so far."""
 
+import re
 from collections.abc import Iterable
 from xml.sax.saxutils import escape, quoteattr
 
@@ -10,6 +11,7 @@ WIDE, HIGH = 510, 1070
 METAL, WIRE, DARK, STEEL = "#b0b4b6", "#7c807a", "#0e0c0a", "#a8a08c"
 TARGET = "#e2c478"
 RIM, FAINT = "#6c6658", "#b2a88a"
+LETTER = 0.72  # a capital letter's width, in font sizes
 FONT = 'font-family="sans-serif" font-weight="bold"'
 GROUPS = (
     ("art", ""),
@@ -55,6 +57,11 @@ class Sheet:
         """A line of text around (x, y), or one that starts or ends there."""
         at = f'x="{_word(x)}" y="{_word(y + 0.35 * size)}" font-size="{_word(size)}" text-anchor="{anchor}"'
         self._groups[group].append(f'<text {at} fill="{fill}" stroke="none" {FONT}>{escape(words)}</text>')
+
+    def caption(self, name: str, x: float, y: float, wide: float = 44) -> None:
+        """What something is called, painted beside it."""
+        words = words_of(name)
+        self.text("art", words, x, y, fitting(words, wide), FAINT)
 
     def has_insert(self, lamp: str) -> bool:
         """Whether a lamp has its insert already."""
@@ -119,6 +126,16 @@ class Sheet:
                 lines += [f"  {element}" for element in self._groups[name]]
                 lines.append("</g>")
         return "\n".join([*lines, "</svg>", ""])
+
+
+def words_of(name: str) -> str:
+    """A name as it is written on a playfield."""
+    return re.sub(r"[._]", " ", name).upper()
+
+
+def fitting(words: str, wide: float) -> float:
+    """The font size (mm) with which words are no wider than `wide`."""
+    return round(min(9.0, wide / max(1, len(words)) / LETTER), 1)
 
 
 def spread(count: int, middle: float, step: float) -> Iterable[float]:

@@ -43,6 +43,7 @@ def _ramps(sheet: Sheet, machine: Machine) -> None:
             stroke="#6e969e",
             stroke_width=3,
         )
+        sheet.caption(name.removesuffix(".enter"), x, 350)
         sheet.gate(name, x, 456, 20)
         sheet.insert_spots[name.removesuffix(".enter")] = (x, 504)
         if made in names:
@@ -64,12 +65,14 @@ def _orbits(sheet: Sheet, machine: Machine) -> None:
         rail = mirrored(68) if side == "right" else 68
         sheet.add("fixed", "path", d=f"M{rail:g} 440V250")
         sheet.rollover(name, x, 340, (x, 470))
+        sheet.caption(name, x, 302)
 
 
 def _spinners(sheet: Sheet, machine: Machine) -> None:
     names = [name for name in _left(sheet, machine) if machine.switches[name].kind == "spinner"]
     for name, x in zip(names, (ORBIT, mirrored(ORBIT), MIDDLE), strict=False):
         sheet.gate(name, x, 410, 20)
+        sheet.caption(name, x, 399)
 
 
 def _holes(sheet: Sheet, machine: Machine) -> None:
@@ -79,7 +82,9 @@ def _holes(sheet: Sheet, machine: Machine) -> None:
         if device.name != machine.home and not balls.is_shooter(machine, device):
             _hole(sheet, machine, device, *_room(sheet, spots, len(device.slots)))
     for name in _left(sheet, machine, "device"):
-        sheet.ring(name, *_free(sheet, spots))
+        x, y = _free(sheet, spots)
+        sheet.ring(name, x, y)
+        sheet.caption(name, x, y - 23)
 
 
 def _hole(sheet: Sheet, machine: Machine, device: Device, x: float, y: float) -> None:
@@ -87,6 +92,7 @@ def _hole(sheet: Sheet, machine: Machine, device: Device, x: float, y: float) ->
         if name in machine.switches and name not in sheet.places:
             sheet.ring(name, x, y - 32 * at, 16, (x, y + 40))
     sheet.insert_spots.setdefault(device.name, (x, y + 40))
+    sheet.caption(device.name, x, y - 32 * (len(device.slots) - 1) - 23)
     if device.coil:
         to = (x + 60 if x < LEFT + 100 else x - 60, y + 60) if abs(x - MIDDLE) > 120 else (MIDDLE, 800)
         u, v = direction((x, y), to)
@@ -109,6 +115,7 @@ def _others(sheet: Sheet, machine: Machine) -> None:
             sheet.target(name, x, y, "down")
         else:
             sheet.rollover(name, x, y)
+        sheet.caption(name, x, y - 18)
 
 
 def _free(sheet: Sheet, spots: list[tuple[float, float]]) -> tuple[float, float]:
