@@ -16,7 +16,6 @@ APRON_STEP, APRON_ROOM = 54, 5
 COLUMN, SINGLES, FAMILY = 46, 47, 28  # mm from insert to insert, from a row to the next
 FIRST, LAST = 500, 730  # the rows of the panel
 WIDE = 6  # inserts of a row
-SMALLEST = 7.0  # font size, mm: smaller words get a second line
 FLASHERS: list[Point] = [(88, 214), (378, 214), (140, 478), (326, 478), (62, 520), (404, 520), (233, 480)]
 
 
@@ -91,21 +90,12 @@ def _insert(sheet: Sheet, machine: Machine, lamp: str, at: Point, named: bool = 
     if number:
         sheet.text("light", number[1], *at, 11, "#d8d0bc")
     elif named and lamp not in sheet.places:
-        _label(sheet, lamp, at)
+        sheet.caption(lamp, at[0], at[1] + 17, COLUMN - 2, "light")
 
 
 def _labelled(sheet: Sheet, machine: Machine, lamp: str, at: Point) -> None:
     sheet.insert(lamp, machine.lamps[lamp], *at)
-    _label(sheet, lamp, at)
-
-
-def _label(sheet: Sheet, lamp: str, at: Point) -> None:
-    words = words_of(lamp)
-    first, _, second = words.partition(" ")
-    lines = [first, second] if second and fitting(words, COLUMN - 2) < SMALLEST else [words]
-    size = min(fitting(line, COLUMN - 2) for line in lines)
-    for at_line, line in enumerate(lines):
-        sheet.text("light", line, at[0], at[1] + 17 + at_line * 1.1 * size, size, FAINT)
+    sheet.caption(lamp, at[0], at[1] + 17, COLUMN - 2, "light")
 
 
 def _flashers(sheet: Sheet, machine: Machine) -> None:

@@ -125,7 +125,8 @@ def _targets(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
     """Banks at the walls, drop targets and further banks across the middle, then targets by themselves."""
     found = [name for name in names if machine.switches[name].kind == "target"]
     walls = list(WALLS)
-    singles, height = [], 450
+    singles: list[str] = []
+    height = 450
     for family, row in rows(found).items():
         if len(row) == 1:
             singles += row
@@ -139,7 +140,7 @@ def _targets(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
             _across(sheet, machine, row, height, 29)
             sheet.caption(family, MIDDLE, height + 12)
             height += 70
-    step = min(70, 240 / max(1, len(singles)))
+    step = min(70.0, 240 / max(1, len(singles)))
     _across(sheet, machine, singles, height - 30, step)
     for name in singles:
         x, y = sheet.places[name]

@@ -12,6 +12,7 @@ METAL, WIRE, DARK, STEEL = "#b0b4b6", "#7c807a", "#0e0c0a", "#a8a08c"
 TARGET = "#e2c478"
 RIM, FAINT = "#6c6658", "#b2a88a"
 LETTER = 0.72  # a capital letter's width, in font sizes
+SMALLEST = 7.0  # font size, mm: where words were smaller they get a second line
 FONT = 'font-family="sans-serif" font-weight="bold"'
 GROUPS = (
     ("art", ""),
@@ -58,10 +59,14 @@ class Sheet:
         at = f'x="{_word(x)}" y="{_word(y + 0.35 * size)}" font-size="{_word(size)}" text-anchor="{anchor}"'
         self._groups[group].append(f'<text {at} fill="{fill}" stroke="none" {FONT}>{escape(words)}</text>')
 
-    def caption(self, name: str, x: float, y: float, wide: float = 44) -> None:
-        """What something is called, painted beside it."""
+    def caption(self, name: str, x: float, y: float, wide: float = 44, group: str = "art") -> None:
+        """What something is called, in one line from (x, y) or in two."""
         words = words_of(name)
-        self.text("art", words, x, y, fitting(words, wide), FAINT)
+        first, _, second = words.partition(" ")
+        lines = [first, second] if second and fitting(words, wide) < SMALLEST else [words]
+        size = min(fitting(line, wide) for line in lines)
+        for number, line in enumerate(lines):
+            self.text(group, line, x, y + number * 1.1 * size, size, FAINT)
 
     def has_insert(self, lamp: str) -> bool:
         """Whether a lamp has its insert already."""

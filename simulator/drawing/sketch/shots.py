@@ -65,7 +65,7 @@ def _orbits(sheet: Sheet, machine: Machine) -> None:
         rail = mirrored(68) if side == "right" else 68
         sheet.add("fixed", "path", d=f"M{rail:g} 440V250")
         sheet.rollover(name, x, 340, (x, 470))
-        sheet.caption(name, x, 302)
+        sheet.caption(name, x, 296)
 
 
 def _spinners(sheet: Sheet, machine: Machine) -> None:
