@@ -132,10 +132,10 @@ def _targets(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
             singles += row
         elif walls and not any(name in machine.latches for name in row):
             side, x = walls.pop(0)
-            for name, y in zip(row, spread(len(row), 570, 32), strict=True):
+            ys = list(spread(len(row), 570, 32))
+            for name, y in zip(row, ys, strict=True):
                 sheet.target(name, x, y, side)
-            first = sheet.places[row[0]]
-            sheet.caption(family, first[0] + (-20 if side == "left" else 20), first[1] - 22)
+            sheet.caption(family, x + (-20 if side == "left" else 20), ys[0] - 22)
         else:
             _across(sheet, machine, row, height, 29)
             sheet.caption(family, MIDDLE, height + 12)
@@ -143,8 +143,8 @@ def _targets(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
     step = min(70.0, 240 / max(1, len(singles)))
     _across(sheet, machine, singles, height - 30, step)
     for name in singles:
-        x, y = sheet.places[name]
-        sheet.caption(name, x, y + 12, step - 4)
+        middle, line = sheet.places[name]
+        sheet.caption(name, middle, line + 12, step - 4)
     return found
 
 

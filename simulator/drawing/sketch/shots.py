@@ -84,7 +84,7 @@ def _holes(sheet: Sheet, machine: Machine) -> None:
     for name in _left(sheet, machine, "device"):
         x, y = _free(sheet, spots)
         sheet.ring(name, x, y)
-        sheet.caption(name, x, y - 23)
+        sheet.caption(name, x, y + 24)
 
 
 def _hole(sheet: Sheet, machine: Machine, device: Device, x: float, y: float) -> None:
@@ -92,7 +92,8 @@ def _hole(sheet: Sheet, machine: Machine, device: Device, x: float, y: float) ->
         if name in machine.switches and name not in sheet.places:
             sheet.ring(name, x, y - 32 * at, 16, (x, y + 40))
     sheet.insert_spots.setdefault(device.name, (x, y + 40))
-    sheet.caption(device.name, x, y - 32 * (len(device.slots) - 1) - 23)
+    rings = sum(name in machine.switches for name in device.slots)
+    sheet.caption(device.name, x, y - 32 * (rings - 1) - 24)
     if device.coil:
         to = (x + 60 if x < LEFT + 100 else x - 60, y + 60) if abs(x - MIDDLE) > 120 else (MIDDLE, 800)
         u, v = direction((x, y), to)
