@@ -4,7 +4,7 @@ import pygame
 
 from simulator.desk.canvas import Canvas
 from simulator.drawing.drawing import Drawing
-from simulator.drawing.items import Part
+from simulator.drawing.parts import Part
 
 GROUND = (24, 22, 20)
 

@@ -8,7 +8,7 @@ import pygame
 
 from simulator.desk.lettering import lettering
 from simulator.drawing.geometry import Point
-from simulator.drawing.items import Part, Text
+from simulator.drawing.parts import Part, Text
 
 Colour = tuple[int, int, int] | tuple[int, int, int, int]
 

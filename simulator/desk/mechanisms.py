@@ -11,7 +11,7 @@ from simulator.desk.recent import Recent
 from simulator.drawing.colours import DARK, WHITE, blend
 from simulator.drawing.drawing import Drawing
 from simulator.drawing.geometry import Point, bounds, direction
-from simulator.drawing.items import Part
+from simulator.drawing.parts import Part
 from simulator.drawing.pieces import Bat, Bumper, Flasher, Kicker, Mark, Sling
 from simulator.drawing.style import Colour, Style
 

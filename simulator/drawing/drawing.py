@@ -8,9 +8,10 @@ from firmware.base.errors import GameError
 from firmware.charts.suggest import did_you_mean
 from simulator.drawing import touch
 from simulator.drawing.geometry import Point, rotation
-from simulator.drawing.items import Item, Part, Reader, Remark, Text
+from simulator.drawing.items import Item, Reader, Remark
 from simulator.drawing.machine import BALL_MM, Machine
 from simulator.drawing.markup import parse
+from simulator.drawing.parts import Part, Text
 from simulator.drawing.pieces import Bat, Bumper, Flasher, Insert, Kicker, Mark, Path, Sling
 from simulator.drawing.style import number
 

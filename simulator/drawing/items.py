@@ -1,54 +1,27 @@
 """Reads an SVG into items: what is drawn, in which group, under which name."""
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from firmware.charts.suggest import did_you_mean
 from simulator.drawing.geometry import Box, Matrix, Point, bounds, transform
 from simulator.drawing.markup import EDITORS, Element
-from simulator.drawing.outlines import SHAPES, Outline, outlines
-from simulator.drawing.style import Colour, Style, is_hidden, number, properties, style
+from simulator.drawing.outlines import SHAPES
+from simulator.drawing.parts import Part, Text, part_of, texts_of
+from simulator.drawing.style import is_hidden, number, properties
 
 ROLES = ("one-way", "art", "fixed", "elastic", "guide", "sensor", "light", "coil", "route")
 NAMED = ("sensor", "light", "coil", "route")  # groups in which everything has a name
 IGNORED = ("defs", "metadata", "title", "desc", EDITORS)
-CAP = 0.35  # the middle of a capital letter above the base line, in font sizes
 MM = {"mm": 1.0, "cm": 10.0, "in": 25.4}
 SMALLEST, LARGEST = 100, 3000  # mm
-FARTHEST = 100_000  # mm
 
 _EDITORS_ID = re.compile(
     r"(path|rect|rectangle|circle|ellipse|oval|line|polygon|polyline|curve|vector|union|shape|g|group|text|tspan"
     r"|layer|frame|svg)[-_ ]?\d[\d-]*",
     re.IGNORECASE,
 )
-
-
-class Part(NamedTuple):
-    """One painted shape, in mm."""
-
-    outlines: tuple[Outline, ...]
-    style: Style
-
-    def points(self) -> Iterator[Point]:
-        """Every point of its outlines."""
-        for points, _ in self.outlines:
-            yield from points
-
-
-class Text(NamedTuple):
-    """A line of text around its middle (x, y): `size` is the font's in mm, `anchor` as in SVG."""
-
-    words: str
-    x: float
-    y: float
-    size: float
-    colour: Colour
-    alpha: float
-    anchor: str
-    degrees: float
 
 
 class Remark(NamedTuple):
@@ -189,11 +162,11 @@ class Reader:
         try:
             if element.tag == "text":
                 item = inside.item or Item(inside.role, "", element, outer, inside.height)
-                item.texts += _texts(element, inside)
+                item.texts += texts_of(element, inside.matrix, inside.properties)
                 if not inside.item:
                     self.items.append(item)
                 return
-            part = _part(element, inside)
+            part = part_of(element, inside.matrix, inside.properties)
         except ValueError as error:
             self.refuse(element, f"{error} cannot be read")
             return
@@ -230,43 +203,3 @@ def _millimetres(text: str) -> float:
     if not SMALLEST <= value <= LARGEST:
         raise ValueError
     return value
-
-
-def _part(element: Element, inside: _Place) -> Part:
-    painted = style(inside.properties)
-    matrix = inside.matrix
-    found = tuple(
-        (tuple(matrix.point(*point) for point in points), closed)
-        for points, closed in outlines(element)
-        if len(set(points)) > 1
-    )
-    for points, _ in found:
-        if not all(abs(value) < FARTHEST for point in points for value in point):
-            raise ValueError(f"a <{element.tag}> that reaches farther than {FARTHEST} mm")
-    return Part(found, painted._replace(width=painted.width * matrix.factor))
-
-
-def _texts(element: Element, inside: _Place) -> list[Text]:
-    """The lines of a text: its own, and those of the tspans in it."""
-    lines = [_text(element, inside, element)]
-    for span in element.children:
-        if span.tag == "tspan":
-            lines.append(
-                _text(span, inside._replace(properties=properties(span, inside.properties)), element)
-            )
-    return [line for line in lines if line.words]
-
-
-def _text(element: Element, inside: _Place, outer: Element) -> Text:
-    painted = style(inside.properties)
-    x, y = (number(element.attributes.get(name, outer.attributes.get(name, "0"))) for name in ("x", "y"))
-    at = inside.matrix.point(x, y - CAP * painted.font_size)
-    return Text(
-        " ".join(element.text.split()),
-        *at,
-        painted.font_size * inside.matrix.factor,
-        painted.fill or (0, 0, 0),
-        painted.fill_alpha,
-        painted.anchor,
-        inside.matrix.degrees,
-    )

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from simulator.drawing.geometry import Point
-from simulator.drawing.items import Part, Text
+from simulator.drawing.parts import Part, Text
 
 
 @dataclass(frozen=True)
