@@ -188,3 +188,21 @@ def test_a_game_without_a_drawing_is_arranged_saved_and_drawn_so(tmp_path):
     assert (mark.x, mark.y) == pytest.approx((100, 300))
     assert mark.x % GRID == 0
     assert found.remarks == []
+
+
+def test_the_window_plays_posted_events_until_it_is_left(arranger):
+    from simulator.desk import window
+
+    surface = pygame.display.set_mode(SIZE)
+    start, end = arranger.pixel(100, 100), arranger.pixel(200, 200)
+    for event in (
+        pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=start, button=1),
+        pygame.event.Event(pygame.MOUSEMOTION, pos=end, rel=(0, 0), buttons=(1, 0, 0)),
+        pygame.event.Event(pygame.MOUSEBUTTONUP, pos=end, button=1),
+        pygame.event.Event(pygame.KEYDOWN, key=pygame.K_s, mod=0),
+        pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, mod=0),
+    ):
+        pygame.event.post(event)
+    window.arrange(arranger, surface)
+    assert middle(arranger, "gong") == pytest.approx((200, 200))
+    assert arranger.saved == [arranger.edits.data]
