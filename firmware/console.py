@@ -102,7 +102,7 @@ class Console(Steps):
         # Bound once: binding a method anew allocates.
         self._show_lamp = board.lamp
         self._show_text = board.text
-        self.play.cues.show = board.cue
+        self.play.cues.attach(board.cue)
         self.play.lamps.calm = bool(self._calm.value)
         self.ambient.apply(board)
         self.play.count_free()

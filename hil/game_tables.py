@@ -80,6 +80,26 @@ class HeatRow(NamedTuple):
     percent: int
 
 
+class DisplayRow(NamedTuple):
+    """A display of `cells` characters, each of so many segments; `shows` is "text", "score" or "count"."""
+
+    name: str
+    cells: int
+    segments: int
+    shows: str
+
+
+class ChimeRow(NamedTuple):
+    """A cue as strokes of coils, each with the ms until the next."""
+
+    cue: str
+    strokes: tuple[tuple[str, int], ...]
+
+
+TWO_LINES = (DisplayRow("line.1", 16, 14, "text"), DisplayRow("line.2", 16, 14, "text"))
+"""The displays of a game that describes none."""
+
+
 class SettingRow(NamedTuple):
     """An operator setting: a whole number of `unit` from `least` to `most`."""
 
@@ -119,6 +139,17 @@ def flipper_rows(wiring: "Wiring") -> list[FlipperRow]:
 def heat_rows(wiring: WiringTables) -> list[HeatRow]:
     """The heat of every coil that has a row; none when the wiring has no HEAT."""
     return [HeatRow(*row) for row in getattr(wiring, "HEAT", ())]
+
+
+def display_rows(wiring: WiringTables) -> tuple[DisplayRow, ...]:
+    """Every display, by number."""
+    rows = getattr(wiring, "DISPLAYS", ())
+    return tuple(DisplayRow(*row) for row in rows) or TWO_LINES
+
+
+def chime_rows(wiring: WiringTables) -> list[ChimeRow]:
+    """Every cue that chimes play; none in a machine without chimes."""
+    return [ChimeRow(*row) for row in getattr(wiring, "CHIMES", ())]
 
 
 def setting_rows(module: GameModule) -> list[SettingRow]:

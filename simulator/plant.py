@@ -125,6 +125,11 @@ class Plant:
         return sum(ball.state == MOVING for ball in self.balls)
 
     @property
+    def home(self) -> str:
+        """The device that every ball is in at first."""
+        return self.book.home
+
+    @property
     def lost(self) -> int:
         """How many balls have no slot or two, or no next step or two: 0 unless the plant has an error."""
         wrong = 0

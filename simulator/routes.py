@@ -62,7 +62,7 @@ class Shot:
 
 @dataclass(frozen=True)
 class DeviceRow:
-    """A device: the switches of its slots from the exit up ("": none), its coil, its times in ms."""
+    """A device: switches of its slots from the exit up ("": none), its coil ("": none), its times in ms."""
 
     name: str
     switches: tuple[str, ...]
@@ -190,8 +190,9 @@ class RouteBook:
             for switch in device.switches:
                 if switch:
                     require(f"device '{device.name}'", switch, self._switches)
-            require(f"device '{device.name}'", device.coil, self._coils)
-            require(f"device '{device.name}'", device.way_out, self.steps)
+            if device.coil:
+                require(f"device '{device.name}'", device.coil, self._coils)
+                require(f"device '{device.name}'", device.way_out, self.steps)
         for owner, switch, coil in self._wired():
             require(owner, switch, self._switches)
             require(owner, coil, self._coils)

@@ -29,20 +29,29 @@ SETTLED_MS = 2000  # after which low coil volts are not the pre-charge any more
 QUIET_MS = 2000  # after a reset every coil counts as half hot, and none fires for so long
 
 
+def slow_outputs(places: bytes, digits: bytes) -> SlowOutputs:
+    """Lamps, cues and displays: two lines of text, or a display for each of `digits`."""
+    if not digits:
+        return SlowOutputs(places)
+    from boards.pico_matrix.number_outputs import NumberOutputs  # here: most games have no use for it
+
+    return NumberOutputs(places, digits)
+
+
 class Hardware:
     """Everything that exists once. `tables` is what `board_tables` makes of a wiring table."""
 
     def __init__(self, tables: "BoardTables") -> None:
         micropython.alloc_emergency_exception_buf(100)
         self.cells = array("i", [0] * isr.CELLS)
-        self.template, self.scan, places, volts_low_mv, watched, colours = tables
+        self.template, self.scan, places, volts_low_mv, watched, colours, digits = tables
         self.senses = supply_monitor.new()
         self.supply = supply_monitor.SupplyMonitor(self.senses, watched, volts_low_mv)
         self.limiter = IsrCoilLimiter(array("i", self.template), self.cells, self.senses)
         self._reporter = FaultReporter(self.supply, self.limiter.state)
         self._sampled = 0
         self._unsupplied_at = 0
-        self.slow_outputs = SlowOutputs(places)
+        self.slow_outputs = slow_outputs(places, digits)
         self.closed = False
         self._lamp_dma: tuple[DmaChannel, ...] = ()
         self._strobe: rp2.StateMachine | None = None

@@ -4,9 +4,10 @@ from firmware.devices import chain, limiter_state, scan, supply_monitor
 
 
 def board_tables(wiring: "Wiring") -> "BoardTables":
-    """State of the limiter and of the scan, lamp places, low coil voltage (mV), judged drives, colours.
+    """State of limiter and scan, lamp places, low coil voltage (mV), judged drives, colours, digits.
 
-    Places go column by column, drives are bits; without an LED chain there are no colours.
+    Places go column by column, drives are bits; without an LED chain there are no colours. Digits are those
+    of each display of numbers; none: two lines of text.
     """
     chained = chain.chained(wiring)
     if chained:
@@ -15,8 +16,9 @@ def board_tables(wiring: "Wiring") -> "BoardTables":
         places = bytes([(column - 1) * 8 + row - 1 for _name, _colour, row, column in wiring.LAMPS])
     colours = chain.words(wiring) if chained else b""
     low = getattr(wiring, "COIL_VOLTS_LOW_MV", 0)
+    digits = bytes([row[1] for row in getattr(wiring, "DISPLAYS", ())])
     watched = supply_monitor.watched(wiring)
-    return limiter_state.build(wiring), scan.build(wiring.SWITCHES), places, low, watched, colours
+    return limiter_state.build(wiring), scan.build(wiring.SWITCHES), places, low, watched, colours, digits
 
 
 TYPE_CHECKING = False
@@ -25,4 +27,4 @@ if TYPE_CHECKING:
 
     from firmware.devices.wiring import Wiring
 
-    BoardTables = tuple[array[int], array[int], bytes, int, int, bytes]
+    BoardTables = tuple[array[int], array[int], bytes, int, int, bytes, bytes]

@@ -13,6 +13,7 @@ HEAP_SPARE = 16 * 1024  # that have to be left when a game is ready
 # Cortex-M33 that used its floating-point unit pushes 72 bytes more, and its timer's handlers take 40 more.
 HEAP_PICO_2 = 478144
 STACK_CALLBACK_PICO_2 = STACK_CALLBACK + 112
+MOST_DISPLAYS, MOST_DIGITS, SEGMENTS = 8, 8, 7  # of displays of digits: a driver chip each, by address
 PWM_SLICE = 8  # GPIOs n and n + 16 are the same slice and channel; a slice has two channels
 BUSES = {
     # what a used peripheral could also drive, by GPIO modulo its pattern
@@ -63,7 +64,22 @@ def guard_faults(table: "tuple[PinRow, ...]", guard: "PinRow") -> "list[str]":
 
 def check_game(wiring: "Wiring") -> "list[str]":
     """What of a game's wiring this board cannot do. Windings and supply are judged by the sums."""
-    return _drives(wiring) + _lamps(wiring)
+    return _drives(wiring) + _lamps(wiring) + _displays(wiring)
+
+
+def _displays(wiring: "Wiring") -> "list[str]":
+    wrong = []
+    rows = getattr(wiring, "DISPLAYS", ())
+    if len(rows) > MOST_DISPLAYS:
+        wrong.append(f"there are {len(rows)} displays; this board has addresses for {MOST_DISPLAYS}")
+    for name, digits, segments, _shows in rows:
+        if digits > MOST_DIGITS:
+            wrong.append(f"display '{name}' has {digits} digits; a driver of this board has {MOST_DIGITS}")
+        if segments != SEGMENTS:
+            wrong.append(
+                f"display '{name}' has {segments} segments; this board drives {SEGMENTS} and a point"
+            )
+    return wrong
 
 
 def _drives(wiring: "Wiring") -> "list[str]":

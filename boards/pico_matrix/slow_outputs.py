@@ -24,7 +24,7 @@ PHASES = (500, 200, 125)  # half periods of slow, fast and rapid, as firmware.de
 class SlowOutputs:
     """Outputs that no reflex needs."""
 
-    def __init__(self, places: bytes) -> None:
+    def __init__(self, places: bytes, chips: "tuple[int, ...]" = CHIPS) -> None:
         self.at_frame: Pointed = 0
         self.chain: Chain | None = None  # in the matrix' place, when the lamps are on one
         self.unanswered = 0
@@ -32,8 +32,9 @@ class SlowOutputs:
         self._places = places
         self._phase = -1
         self._changed = True
-        self._image: Pointed = bytearray(17 * len(CHIPS))
-        self._parts = [memoryview(self._image)[i * 17 : i * 17 + 17] for i in range(len(CHIPS))]
+        self._chips = chips
+        self._image: Pointed = bytearray(17 * len(chips))
+        self._parts = [memoryview(self._image)[i * 17 : i * 17 + 17] for i in range(len(chips))]
         self._glyphs: Pointed = array("H", SEGMENTS)
         self._stale = 0  # a bit a chip
         self._missing = 0
@@ -51,10 +52,10 @@ class SlowOutputs:
 
     def wake(self) -> None:
         """Switch the displays on, blank."""
-        for i in range(len(CHIPS)):
+        for i in range(len(self._chips)):
             for command in WAKE:
                 self._say(i, command)
-        self._stale = 15
+        self._stale = (1 << len(self._chips)) - 1
 
     def lamp(self, lamp: int, pattern: int) -> None:
         """Show `pattern` from the next turn on."""
@@ -105,7 +106,7 @@ class SlowOutputs:
 
     def _say(self, chip: int, data: "bytes | memoryview") -> None:
         try:
-            self.i2c.writeto(CHIPS[chip], data)
+            self.i2c.writeto(self._chips[chip], data)
         except OSError:
             self.unanswered += 1
             self._missing |= 1 << chip

@@ -107,7 +107,8 @@ class Flow(Feature):
 
     def may_add(self, event: int) -> bool:
         """Whether another player may join: in ball 1, with a place and a credit."""
-        return bool(self.play.ball == 1 and self.play.players < PLAYERS and self._credits.has_credit())
+        most = getattr(self.play.wiring, "PLAYERS", PLAYERS)
+        return bool(self.play.ball == 1 and self.play.players < most and self._credits.has_credit())
 
     def closing(self, event: int) -> bool:
         """Whether the game has a feature that raises `game.closed` after match and names."""

@@ -49,11 +49,7 @@ class Match(Feature):
         for player in range(self.play.players):
             held |= 1 << self._ending(player)
         self.drawn.value = self._draw(held)
-        self._page.title(0, b"MATCH")
-        self._page.clear(1)
-        self._page.number(1, 7, self.drawn.value)
-        self._page.write(1, 8, b"0")
-        self._page.show()
+        self._write()
         for player in range(self.play.players):
             if self._ending(player) == self.drawn.value:
                 self._cue.play()
@@ -63,6 +59,13 @@ class Match(Feature):
         """The page was shown for long enough."""
         self._page.hide()
         self._done.raise_(self.play.players)
+
+    def _write(self) -> None:
+        self._page.title(0, b"MATCH")
+        self._page.clear(1)
+        self._page.number(1, 7, self.drawn.value)
+        self._page.write(1, 8, b"0")
+        self._page.show()
 
     def _ending(self, player: int) -> int:
         return self.play.score.scores[player] // 10 % 10

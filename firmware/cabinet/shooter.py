@@ -11,7 +11,8 @@ class Shooter(Feature):
 
     name = "shooter"
     span = PERSISTENT
-    chart = (
+    plunger = "auto_plunger"  # "": there is none, every ball waits for a hand
+    chart: "tuple[tuple[object, ...], ...]" = (
         ("empty", "lane", "waiting", "arrive"),
         ("waiting", "opened.lane", "empty", "leave"),
         ("waiting", "shooter.plunge", None, "plunge"),
@@ -21,8 +22,8 @@ class Shooter(Feature):
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
-        self._coil = self.coil("auto_plunger")
-        self._patience = play.settings.get("plunge_after")
+        self._coil = self.coil(self.plunger) if self.plunger else None
+        self._patience = play.settings.get("plunge_after") if self.plunger else None
         self._plunge = self.event("shooter.plunge")
         self._ejected = self.event("trough_ejected")
         self._ready = self.event("ball.ready")
@@ -38,7 +39,7 @@ class Shooter(Feature):
     def arrive(self, event: int) -> None:
         """A ball came to rest in the lane: from the trough, or fallen back."""
         if self._trough.is_serving():
-            self.auto = self._trough.take_auto()
+            self.auto = self._trough.take_auto() and self._coil is not None
             self._ejected.raise_()
         else:
             self.play.out = max(0, self.play.out - 1)
@@ -46,7 +47,7 @@ class Shooter(Feature):
         self._ready.raise_(0 if self.auto else 1)
         if self.auto:
             self._clock.start(1)
-        elif self._patience.value:
+        elif self._patience and self._patience.value:
             self._clock.start(self._patience.value * 1000)
 
     def leave(self, event: int) -> None:
@@ -58,6 +59,8 @@ class Shooter(Feature):
 
     def plunge(self, event: int) -> None:
         """Fire the auto plunger; again after RETRY ms if the ball is still there."""
+        if self._coil is None:
+            return
         self._coil.pulse()
         self._clock.start(RETRY)
 

@@ -14,7 +14,11 @@ class Trough(Feature):
 
     name = "trough"
     span = PERSISTENT
-    chart = (
+    eject_coil = "trough_eject"
+    jam_switch: "str | None" = (
+        "trough.jam"  # where balls wait before they enter; None: there is no such place
+    )
+    chart: "tuple[tuple[object, ...], ...]" = (
         ("resting", "serve.wanted", "ejecting", "eject"),
         ("ejecting", "trough_ejected", "resting", "served"),
         ("ejecting", "trough_late", "resting", "slip", "has_left"),
@@ -34,9 +38,9 @@ class Trough(Feature):
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self.play = play
-        self._positions = [play.switch(name, self.name) for name in play.wiring.TROUGH]
-        self._jam = play.switch("trough.jam", self.name)
-        self._coil = self.coil("trough_eject")
+        places = play.wiring.TROUGH + ((self.jam_switch,) if self.jam_switch else ())
+        self._places = [play.switch(name, self.name) for name in places]
+        self._coil = self.coil(self.eject_coil)
         self._still = self.event("trough_still")
         self._late = self.event("trough_late")
         self._wanted = self.event("serve.wanted")
@@ -82,8 +86,8 @@ class Trough(Feature):
 
     def resting(self) -> int:
         """Trough positions (and the jam place) that are closed now."""
-        n = self.play.closed[self._jam]
-        for switch in self._positions:
+        n = 0
+        for switch in self._places:
             n += self.play.closed[switch]
         return n
 

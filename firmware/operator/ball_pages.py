@@ -15,7 +15,7 @@ class Trough(CoilMovingPage):
 
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
-        self._eject = self.coil("trough_eject")
+        self._eject = self.coil(self.play.find("trough").eject_coil)
         self._lane = self.switch("lane")
         self._jam = self.switch("trough.jam")
         self._places = [self.switch(name) for name in self.menu.trough]
@@ -62,6 +62,7 @@ class Empty(CoilMovingPage):
     def __init__(self, menu: "MenuNavigator") -> None:
         super().__init__(menu)
         self._confirmation = Confirmation()
+        self._eject = self.coil(self.play.find("trough").eject_coil)
         self._lane = self.switch("lane")
         self._jam = self.switch("trough.jam")
         self._places = [self.switch(name) for name in self.menu.trough]
@@ -135,7 +136,7 @@ class Empty(CoilMovingPage):
                 return
         for place in self._places:
             if closed[place]:
-                self._try(self.coil("trough_eject"))
+                self._try(self._eject)
                 return
         self.stop()
         self.show_line(0, "EMPTY")

@@ -66,7 +66,7 @@ class Special(Feature):
         super().__init__(play)
         self._meaning = play.settings.get("special")
         self._points = self.award("points", self.worth)
-        self._knocker = self.coil("knocker")
+        self._knocker = self.optional_coil("knocker")
         self._cue = self.cue("special")
 
     def bind(self) -> None:

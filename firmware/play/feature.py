@@ -106,6 +106,10 @@ class Feature:
         """
         return self.play.coils.coil(name, self.name)
 
+    def optional_coil(self, name: str) -> CoilHandle:
+        """A handle on a coil that the machine may lack; it requests nothing then."""
+        return self.play.coils.optional(name, self.name)
+
     def cue(self, name: str) -> Cue:
         """A handle on a sound; features that use one name share it.
 

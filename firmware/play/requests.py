@@ -35,6 +35,14 @@ class CoilQueue:
         coil = self.names.index(name)
         return CoilHandle(self, coil, self._pulses[coil])
 
+    def optional(self, name: str, who: str = "") -> "CoilHandle":
+        """A handle on the coil called `name`; where it is not wired, one that requests nothing."""
+        if name in self.names:
+            return self.coil(name, who)
+        from firmware.play.no_coil import NoCoil  # here: most games have every coil
+
+        return NoCoil(self, -1, 0)
+
     def put(self, coil: int, ms: int) -> None:
         """Request `ms` of `coil`, HOLD or OFF."""
         if self.count == CAPACITY:
@@ -81,12 +89,21 @@ class CoilHandle:
 
 
 class Cues:
-    """Named sound requests; a cue is one record of the trace and one call of the board."""
+    """Named sound requests; a cue is one record of the trace and one call of the board.
+
+    `in_front`: what makes of the board's way of playing a cue another one, where there are chimes.
+    """
+
+    in_front: "Callable[[Callable[[int], None]], Callable[[int], None]] | None" = None
 
     def __init__(self, trace: Trace) -> None:
         self.names: list[str] = []
         self.show: Callable[[int], None] | None = None
         self._trace = trace
+
+    def attach(self, play: "Callable[[int], None]") -> None:
+        """Cues are played by `play` from now on, or by what `in_front` puts before it."""
+        self.show = self.in_front(play) if self.in_front else play
 
     def cue(self, name: str) -> "Cue":
         """A handle on the cue called `name`."""

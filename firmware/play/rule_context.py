@@ -54,7 +54,7 @@ class RuleContext:
         self.memory = Memory()
         self.score = Scorer(trace)
         self.lamps = Claims(names(wiring.LAMPS), trace)
-        self.pages = Pages(trace)
+        self.pages = pages(wiring, trace)
         self.coils = CoilQueue(names(wiring.COILS), usual_pulses(wiring.COILS))
         self.cues = Cues(trace)
         self.offers = Offers()
@@ -149,6 +149,16 @@ class RuleContext:
         """All windows close (the ball ended, or a tilt)."""
         for window in self.windows:
             window.close()
+
+
+def pages(wiring: "WiringTables", trace: Trace) -> Pages:
+    """The displays: two lines of text, unless the wiring describes others."""
+    displays = getattr(wiring, "DISPLAYS", ())
+    if not displays:
+        return Pages(trace)
+    from firmware.play.number_pages import NumberPages  # here: most games have no use for it
+
+    return NumberPages(displays, trace)
 
 
 def accepts_no_coins() -> bool:

@@ -14,7 +14,6 @@ from hil.bench.view import View, seconds
 from hil.game_tables import WiringTables, coil_rows
 
 SHOWN = 100_000_000  # the display shows the last eight digits of a score
-HOME = "trough"
 IDLE_MS = 20_000  # longer than a bonus count, a tilt's quiet time and every retry of a serve
 _SCORE_PAGE = re.compile(r"PLAYER \d +BALL \d| *GAME OVER *")
 
@@ -144,13 +143,42 @@ class ScoreWatch:
             return
         self._seen = state
         lines = ["".join(chr(cell & 127) for cell in cells) for cells in view.cells]
-        if not _SCORE_PAGE.fullmatch(lines[1]):
-            return
-        shown = [lines[0][:8].strip(), lines[0][8:].strip()]
-        if not any(shown == _pair(view, first) for first in range(1, max(view.players, 1) + 1, 2)):
+        shown = _wrong_numbers(view, lines) if _has_score_displays(view) else _wrong_pair(view, lines)
+        if shown is not None:
             ledger = ", ".join(f"{view.scores.get(p, 0):,}" for p in range(1, view.players + 1))
             seen = " and ".join(number for number in shown if number) or "nothing"
             self.findings.append(Finding(f"the display shows the ledger's {ledger}", seen, view.now_ms))
+
+
+def _has_score_displays(view: View) -> bool:
+    return any(display.shows == "score" for display in view.names.displays)
+
+
+def _wrong_numbers(view: View, lines: list[str]) -> list[str] | None:
+    """What displays of one score each show, when it is numbers and not the ledger's."""
+    sizes = [display.cells for display in view.names.displays if display.shows == "score"]
+    displays = zip(lines, view.names.displays, strict=True)
+    shown = [line.strip() for line, display in displays if display.shows == "score"]
+    if not view.playing or any(text and not text.isdigit() for text in shown):
+        return None
+    wanted = [
+        _last_digits(view.scores.get(player, 0), size) if player <= max(view.players, 1) else ""
+        for player, size in enumerate(sizes, 1)
+    ]
+    return None if shown == wanted else shown
+
+
+def _last_digits(score: int, size: int) -> str:
+    return str(score) if score < 10**size else str(score)[-size:]
+
+
+def _wrong_pair(view: View, lines: list[str]) -> list[str] | None:
+    """What a score page of two lines shows, when it is no pair of the ledger's."""
+    if not _SCORE_PAGE.fullmatch(lines[1]):
+        return None
+    shown = [lines[0][:8].strip(), lines[0][8:].strip()]
+    pairs = [_pair(view, first) for first in range(1, max(view.players, 1) + 1, 2)]
+    return None if shown in pairs else shown
 
 
 def _pair(view: View, first: int) -> list[str]:
@@ -169,7 +197,12 @@ def balls_owed(evidence: Evidence) -> list[Finding]:
     if view.players and not view.playing:
         return _balls_missed(evidence)
     plant = evidence.plant
-    if not view.playing or plant is None or plant.moving() or plant.places()[HOME] != evidence.wiring.BALLS:
+    if (
+        not view.playing
+        or plant is None
+        or plant.moving()
+        or plant.places()[plant.home] != evidence.wiring.BALLS
+    ):
         return []
     still = evidence.now_ms - max((h.ms for h in view.history if h.kind in ("edge", "coil")), default=0)
     if still < IDLE_MS:

@@ -7,6 +7,7 @@ from firmware.charts.model import Region
 from firmware.charts.row import rows_of
 from firmware.console import Console
 from firmware.play.feature import Feature
+from hil.game_tables import TWO_LINES, DisplayRow, display_rows
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,7 @@ class Names:
     switches: Sequence[str]
     lamps: Sequence[str]
     coils: Sequence[str]
+    displays: Sequence[DisplayRow] = TWO_LINES
     cues: Sequence[str] = ()
     awards: Sequence[str] = ()
     events: Sequence[str] = ()
@@ -53,6 +55,7 @@ def of_console(console: Console) -> Names:
         switches=tuple(console.switch_names),
         lamps=tuple(console.lamp_names),
         coils=tuple(console.coil_names),
+        displays=display_rows(console.play.wiring),
         cues=tuple(console.cue_names),
         awards=tuple(console.award_names),
         events=tuple(console.events.names()),

@@ -27,6 +27,10 @@ class Plant(Protocol):
     def lost(self) -> int:
         """How many balls are in no place or in two: 0 unless the plant itself is wrong."""
 
+    @property
+    def home(self) -> str:
+        """The place that every ball is in at first."""
+
     def start(self, now_ms: int) -> None:
         """Put every ball in its first place; the contacts close at `now_ms`."""
 

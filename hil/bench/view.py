@@ -15,8 +15,8 @@ from hil.bench.names import Names
 
 OFF, ON, SLOW, FAST, RAPID = range(5)
 PATTERN_WORDS = ("off", "on", "blinking slow", "blinking fast", "blinking rapid")
-CELLS = 16
-CHUNKS = 6
+CHUNK = 3  # cells of one record
+CHUNKS = 8  # idents of one display
 
 
 class Record(NamedTuple):
@@ -56,7 +56,7 @@ def decode(data: bytes) -> Iterator[Record]:
 class View:
     """One machine as its trace shows it.
 
-    `lamps` holds patterns by name, `lines` both display lines as text, `scores` the sum of each player's
+    `lamps` holds patterns by name, `lines` what each display shows as text, `scores` the sum of each player's
     awards (players count from 1), `states` the state of each region, `history` every event in order.
     """
 
@@ -69,8 +69,8 @@ class View:
         self.switches = dict.fromkeys(names.switches, False)
         self.states = dict(names.resting)
         self.states_since = dict.fromkeys(names.resting, 0)
-        self.cells = [[32] * CELLS, [32] * CELLS]
-        self.lines_since = [0, 0]
+        self.cells = [[32] * display.cells for display in names.displays]
+        self.lines_since = [0] * len(names.displays)
         self.scores: dict[int, int] = {}
         self.players = 0
         self.player = 0
@@ -101,9 +101,9 @@ class View:
         return self.scores.get(self.player, 0)
 
     @property
-    def lines(self) -> tuple[str, str]:
-        """Both display lines, points and commas included, without outer blanks."""
-        return self._line(0), self._line(1)
+    def lines(self) -> tuple[str, ...]:
+        """What each display shows, points and commas included, without outer blanks."""
+        return tuple(self._line(line) for line in range(len(self.cells)))
 
     def fold(self, data: bytes, each_instant: Callable[[], None] | None = None) -> list[Record]:
         """Apply records; `each_instant` is called after the last record of each millisecond.
@@ -215,11 +215,11 @@ class View:
         self._record(record, self.names.coils[record.id])
 
     def _text(self, record: Record) -> None:
-        line, chunk = divmod(record.id, 8)
-        if line > 1 or chunk >= CHUNKS:
+        line, chunk = divmod(record.id, CHUNKS)
+        first = chunk * CHUNK
+        if line >= len(self.cells) or first >= len(self.cells[line]):
             raise LinkError(f"the trace has display chunk {record.id}, which no display has")
-        first = chunk * 3
-        for i in range(min(3, CELLS - first)):
+        for i in range(min(CHUNK, len(self.cells[line]) - first)):
             self.cells[line][first + i] = record.value >> (9 * i) & 0x1FF
         self.lines_since[line] = record.ms
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from firmware.base import trace
 from firmware.devices.coils import REASONS
 from hil.bench.names import Names
-from hil.bench.view import CHUNKS, Record, glyph, pattern_words, seconds
+from hil.bench.view import CHUNK, CHUNKS, Record, glyph, pattern_words, seconds
 
 
 def describe(names: Names, record: Record) -> str:
@@ -21,9 +21,11 @@ def coil_words(value: int) -> str:
 
 
 def _chunk_words(names: Names, record: Record) -> str:
-    line, chunk = divmod(record.id, 8)
-    cells = "".join(glyph(record.value >> (9 * i) & 0x1FF) for i in range(3 if chunk < CHUNKS - 1 else 1))
-    return f"display line {line + 1}, from cell {chunk * 3 + 1}: '{cells}'"
+    line, chunk = divmod(record.id, CHUNKS)
+    first = chunk * CHUNK
+    cells = range(min(CHUNK, names.displays[line].cells - first))
+    shown = "".join(glyph(record.value >> (9 * i) & 0x1FF) for i in cells)
+    return f"display line {line + 1}, from cell {first + 1}: '{shown}'"
 
 
 _WORDS: dict[int, Callable[[Names, Record], str]] = {

@@ -14,7 +14,7 @@ from firmware.play.feature import Feature
 from hil import games
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import of_game
-from hil.checks import game_charts
+from hil.checks import game_charts, outputs
 from hil.checks.chart_events import HandleRecorder
 from hil.checks.chart_finding import ChartFinding, findings
 from hil.checks.chart_source.places import Place
@@ -200,6 +200,7 @@ def unasked_coils(built: Built) -> Iterator[Finding]:
     """Every coil is fired by a reflex, a flipper, or a name in the sources."""
     used = {reflex.coil for reflex, _ in built.source.reflexes()}
     used.update(name for flipper, _ in built.source.flippers() for name in (flipper.strong, flipper.hold))
+    used.update(outputs.struck(built.source))
     for coil, where in built.source.coils():
         if coil.name not in used and not _is_named(coil.name, built.source):
             yield Finding(f"coil '{coil.name}' is wired, but nothing fires it", where, fatal=False)
@@ -215,10 +216,10 @@ def all_findings(name_or_path: str, extra: tuple[Check, ...] = ()) -> list[Findi
         source = sources.read(folder, shown(folder))
     except GameError as error:
         return [Finding(error.text, error.where)]
-    found = [finding for check in wiring.FIRST for finding in check(source)]
+    found = [finding for check in (*wiring.FIRST, *outputs.FIRST) for finding in check(source)]
     if found:
         return found
-    found = [finding for check in wiring.CHECKS for finding in check(source)]
+    found = [finding for check in (*wiring.CHECKS, *outputs.CHECKS) for finding in check(source)]
     if found:
         return found
     found = list(lacks(source))

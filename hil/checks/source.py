@@ -12,6 +12,7 @@ from firmware.play import interfaces
 from hil.game_tables import CoilRow, FlipperRow, LampRow, ReflexRow, SwitchRow
 
 TABLES = ("SWITCHES", "LAMPS", "COILS", "REFLEXES", "FLIPPERS")
+OPTIONAL = ("DISPLAYS", "CHIMES")  # tables that a game may leave out
 NUMBERS = ("BALLS",)
 LISTS = ("TROUGH",)
 
@@ -148,7 +149,7 @@ def read(folder: Path, shown: str) -> Source:
 
 def _take(source: Source, path: Path, name: str, value: ast.expr) -> None:
     source.lines[name] = value.lineno
-    if name in TABLES:
+    if name in TABLES or name in OPTIONAL:
         if not isinstance(value, ast.Tuple):
             raise GameError(f"{name} must be a tuple of rows", source.at(path, value.lineno))
         source.rows[name] = [_row(source, path, name, element) for element in value.elts]

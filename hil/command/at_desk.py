@@ -171,4 +171,6 @@ class DeskSetup:
         sounds = Sounds(host("tones") if has_tones else None)
         features = self.game.console().play.features
         diagrams = [of_region(Region(f.name, f, f.chart, f.states)) for f in features]
-        return Desk(machine, drawing, keymap, self._names.switches, self._names.coils, sounds, diagrams)
+        displays = [(display.cells, display.segments) for display in self._names.displays]
+        names = self._names
+        return Desk(machine, drawing, keymap, names.switches, names.coils, sounds, diagrams, displays)

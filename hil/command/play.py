@@ -75,7 +75,7 @@ def summary(machine: PlayedMachine) -> list[str]:
     awards = [h for h in view.history if h.kind == "award"][-LAST_AWARDS:]
     lines = [
         f"time {seconds(machine.now)}",
-        f"display [{view.lines[0]}] [{view.lines[1]}]",
+        "display " + " ".join(f"[{line}]" for line in view.lines),
         *(f"player {player}: {score:,}" for player, score in sorted(view.scores.items())),
         f"balls: {', '.join(balls) or 'none simulated'}",
         f"lamps: {', '.join(shown) or 'all dark'}",

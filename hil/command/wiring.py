@@ -9,7 +9,8 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.electrical.harness import convert, reading
 from hil.electrical.worksheets import connections, picture, tables
-from hil.electrical.worksheets.bring_up import STEPS
+from hil.electrical.worksheets.bring_up import STEPS, script
+from hil.game_tables import setting_rows
 
 BOARDS = ("pico_matrix",)
 REFUSED_EXIT = 1
@@ -61,7 +62,7 @@ def _sheets(name: str, board: str, folder: Path) -> int:
             "Each crossing: column wire – resistor – LED – row wire; the LED's anode towards the column.",
         ),
         "connectors.svg": picture.connectors(found),
-        **{step.script: step.write(game.wiring) for step in STEPS},
+        **{step.script: script(step, game.wiring, setting_rows(game.module)) for step in STEPS},
     }
     for file, text in files.items():
         _save(folder / file, text)

@@ -7,6 +7,7 @@ import pygame
 
 from firmware.base.errors import ScriptError
 from simulator.desk.charts import ChartViewer, Diagram
+from simulator.desk.displays import TWO_LINES, Size
 from simulator.desk.hands import Hands
 from simulator.desk.keymap import Key, KeyMap
 from simulator.desk.machine import DeskMachine
@@ -36,13 +37,14 @@ class Desk:
         coils: Sequence[str],
         sounds: Sounds | None = None,
         diagrams: Sequence[Diagram] = (),
+        displays: Sequence[Size] = TWO_LINES,
     ) -> None:
         self.machine = machine
         self.pace = Pace()
         self.recent = Recent()
         self.sounds = sounds or Sounds()
         self.charts = ChartViewer(diagrams)
-        self.picture = Picture(drawing, keymap, switches, coils, self.charts)
+        self.picture = Picture(drawing, keymap, switches, coils, self.charts, displays)
         self.message = WELCOME
         self._drawing = drawing
         self._keymap = keymap
@@ -187,3 +189,5 @@ class Desk:
     def _look(self) -> None:
         for cue in self.recent.update(self.machine.view):
             self.sounds.play(cue)
+        for coil in self.recent.fired:
+            self.sounds.strike(coil)

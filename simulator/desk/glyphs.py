@@ -1,9 +1,10 @@
-"""Draws the display lines as fourteen-segment glyphs."""
+"""Draws displays: cells of fourteen segments, or digits of seven."""
 
 from collections.abc import Sequence
 
 import pygame
 
+from firmware.devices import digits
 from firmware.devices.segments import COMMA, POINT, segments
 from simulator.desk.canvas import Canvas, Colour
 from simulator.drawing.geometry import Point
@@ -59,6 +60,7 @@ SHAPES: tuple[list[Point], ...] = (
     _down(_CENTRE, _MID, HIGH - THICK / 2),
     _slope(WIDE - _IN, HIGH - _IN, _CENTRE + _IN, _MID + _IN),
 )
+DIGIT_SHAPES = (*SHAPES[:6], _across(0, WIDE, _MID))  # in the order of the bits of firmware.devices.digits
 _DOT = (WIDE + 2.4, HIGH + 0.2)
 _TAIL = [
     (WIDE + 1.9, HIGH + 0.6),
@@ -71,6 +73,8 @@ _TAIL = [
 class Display:
     """Draws cells of nine bits; each glyph is drawn once and cached."""
 
+    shapes: tuple[list[Point], ...] = SHAPES
+
     def __init__(self, cell_width: int) -> None:
         self.cell_width = cell_width
         self.cell_height = round(cell_width * CELL_HIGH / CELL_WIDE)
@@ -79,11 +83,15 @@ class Display:
     def draw(self, surface: pygame.Surface, x: int, y: int, cells: Sequence[int]) -> None:
         """One line of cells from (x, y)."""
         for number, cell in enumerate(cells):
-            surface.blit(self._glyph(segments(cell)), (x + number * self.cell_width, y))
+            surface.blit(self._glyph(self.bits(cell)), (x + number * self.cell_width, y))
+
+    def bits(self, cell: int) -> int:
+        """The segments of a cell that shine."""
+        return segments(cell)
 
     def segment_point(self, column: int, segment: int) -> tuple[int, int]:
         """The pixel in the middle of a segment of a cell, counted from the line's upper left corner."""
-        points = SHAPES[segment]
+        points = self.shapes[segment]
         x = sum(p[0] for p in points) / len(points)
         y = sum(p[1] for p in points) / len(points)
         u, v = _placed(x, y)
@@ -93,12 +101,28 @@ class Display:
     def _glyph(self, bits: int) -> pygame.Surface:
         if bits not in self._glyphs:
             canvas = Canvas((self.cell_width, self.cell_height), self.cell_width / CELL_WIDE)
-            for number, points in enumerate(SHAPES):
+            for number, points in enumerate(self.shapes):
                 canvas.polygon(LIT if bits >> number & 1 else UNLIT, [_placed(*point) for point in points])
-            canvas.disc(LIT if bits & (POINT | COMMA) else UNLIT, *_placed(*_DOT), 1.0)
-            canvas.polygon(LIT if bits & COMMA else UNLIT, [_placed(*point) for point in _TAIL])
+            self._point(canvas, bits)
             self._glyphs[bits] = canvas.render()
         return self._glyphs[bits]
+
+    def _point(self, canvas: Canvas, bits: int) -> None:
+        canvas.disc(LIT if bits & (POINT | COMMA) else UNLIT, *_placed(*_DOT), 1.0)
+        canvas.polygon(LIT if bits & COMMA else UNLIT, [_placed(*point) for point in _TAIL])
+
+
+class Digits(Display):
+    """Digits of seven segments and a point, which shows a comma as well."""
+
+    shapes = DIGIT_SHAPES
+
+    def bits(self, cell: int) -> int:
+        """The segments of a cell that shine."""
+        return digits.segments(cell)
+
+    def _point(self, canvas: Canvas, bits: int) -> None:
+        canvas.disc(LIT if bits & digits.POINT else UNLIT, *_placed(*_DOT), 1.2)
 
 
 def _placed(x: float, y: float) -> Point:

@@ -8,7 +8,8 @@ from simulator.desk.background import draw_background
 from simulator.desk.balls import Balls
 from simulator.desk.charts import ChartViewer
 from simulator.desk.chips import Chips
-from simulator.desk.glyphs import GLASS, Display
+from simulator.desk.displays import TWO_LINES, Displays, Size
+from simulator.desk.glyphs import GLASS
 from simulator.desk.inserts import Inserts
 from simulator.desk.keyboard import draw_keys
 from simulator.desk.keymap import KeyMap
@@ -25,7 +26,6 @@ MARGIN = 8
 WIDEST = 418  # pixels of the playfield
 COLUMNS = (290, 240, 278)
 GAP = 14
-CELL = 52
 CAUTION = (
     "Caution: lamps and flashers blink here, up to 2.5 times a second (4 with calm lamps off). "
     "Stop if flashing light troubles you."
@@ -42,6 +42,7 @@ class Picture:
         switches: Sequence[str],
         coils: Sequence[str],
         charts: ChartViewer,
+        displays: Sequence[Size] = TWO_LINES,
     ) -> None:
         self._keymap = keymap
         self._charts = charts
@@ -53,10 +54,8 @@ class Picture:
         self._inserts = Inserts(drawing, self.scale)
         self._mechanisms = Mechanisms(drawing, self.scale)
         self._balls = Balls(drawing, self.scale)
-        self.display = Display(CELL)
-        self.glass = pygame.Rect(
-            self.field.right + 10, MARGIN, 16 * CELL + 4, 2 * self.display.cell_height + 6
-        )
+        self.displays = Displays(displays)
+        self.glass = pygame.Rect((self.field.right + 10, MARGIN), self.displays.size)
         self._status_column, self._states_column, self._keys_column = self._laid_out()
         self._still = self._draw_still()
         self.chips = Chips(
@@ -75,9 +74,7 @@ class Picture:
         self._draw_field(machine, recent)
         surface.blit(self._field, self.field)
         pygame.draw.rect(surface, EDGE, self.field, 2, border_radius=4)
-        for line in (0, 1):
-            y = self.glass.y + 3 + line * self.display.cell_height
-            self.display.draw(surface, self.glass.x + 2, y, machine.view.cells[line])
+        self.displays.draw(surface, self.glass, machine.view.cells)
         pen = Pen(surface)
         if self._charts.shown:
             self._draw_chart(pen, machine)

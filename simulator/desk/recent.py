@@ -30,10 +30,12 @@ class Recent:
         self._base = 0
         self._player = 0
         self._fired: dict[str, tuple[int, int]] = {}
+        self.fired: list[str] = []  # coils that the last update saw switched on
 
     def update(self, view: View) -> list[str]:
         """Read what is new in the history; returns the names of the new cues."""
         cues = []
+        self.fired = []
         for event in view.history[self._read :]:
             if event.kind == "coil":
                 self._coil(event.name, event.value, event.ms)
@@ -63,6 +65,7 @@ class Recent:
     def _coil(self, name: str, value: int, ms: int) -> None:
         since, last = self._fired.get(name, (0, 0))
         if value:
+            self.fired.append(name)
             self._fired[name] = (ms, value)
         elif last:
             self._fired[name] = (since, max(1, min(ms - since, last) if last > 0 else ms - since))

@@ -1,4 +1,4 @@
-"""Short synthesised tones, one figure for each cue."""
+"""Short synthesised tones, one figure for each cue, or for each chime."""
 
 import math
 from array import array
@@ -18,7 +18,7 @@ Figure = tuple[tuple[int, int], ...]
 
 
 class ToneTables(Protocol):
-    """A game's host/tones.py: the figure of each cue."""
+    """A game's host/tones.py: the figure of each cue. CHIMES, where it has them: of each chime coil."""
 
     TONES: Iterable[tuple[str, Figure]]
 
@@ -42,6 +42,7 @@ class Sounds:
     def __init__(self, tones: ToneTables | None = None) -> None:
         self.is_on = False
         self._figures = {} if tones is None else dict(tones.TONES)
+        self._chimes: dict[str, Figure] = dict(getattr(tones, "CHIMES", ()))
         self._made: dict[str, pygame.mixer.Sound] = {}
 
     def toggle(self) -> str:
@@ -58,9 +59,18 @@ class Sounds:
         return "sounds on"
 
     def play(self, cue: str) -> None:
-        """Play the tones of a cue, if sounds are on."""
+        """Play the tones of a cue, if sounds are on; of a game with chimes its strokes are heard instead."""
+        if cue in self._figures or not self._chimes:
+            self._sound(cue, self._figures.get(cue, USUAL))
+
+    def strike(self, coil: str) -> None:
+        """Play a chime whose coil fired, if sounds are on; no other coil is heard."""
+        if coil in self._chimes:
+            self._sound(coil, self._chimes[coil])
+
+    def _sound(self, name: str, figure: Figure) -> None:
         if not self.is_on:
             return
-        if cue not in self._made:
-            self._made[cue] = pygame.mixer.Sound(buffer=wave(self._figures.get(cue, USUAL)))
-        self._made[cue].play()
+        if name not in self._made:
+            self._made[name] = pygame.mixer.Sound(buffer=wave(figure))
+        self._made[name].play()

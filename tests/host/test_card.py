@@ -9,7 +9,7 @@ from hil import games
 from hil.reports import card
 
 
-@pytest.mark.parametrize("name", ["honey_flow", "kit_room"])
+@pytest.mark.parametrize("name", ["honey_flow", "kit_room", "kite_day"])
 def test_every_rule_has_a_sentence_and_every_setting_a_meaning(name: str) -> None:
     made = card.card_of(games.load(name))
     assert made.rules

@@ -106,7 +106,7 @@ def test_budgets_keep_the_demos_coils_below_their_class():
             assert limits.simulate(replace(drive), budget, 120, 0.002) <= drive.limit
 
 
-@pytest.mark.parametrize("name", ["honey_flow", "kit_room"])
+@pytest.mark.parametrize("name", ["honey_flow", "kit_room", "kite_day"])
 def test_the_demos_governor_has_the_budgets_and_amperes_of_the_sums(name):
     game = games.load(name)
     assert list(game.wiring.HEAT) == coil_checks.heat_rows(game)

@@ -17,7 +17,7 @@ def constants(console: Console) -> SimpleNamespace:
     return SimpleNamespace(**found)
 
 
-@pytest.mark.parametrize("name", ["honey_flow", "kit_room"])
+@pytest.mark.parametrize("name", ["honey_flow", "kit_room", "kite_day"])
 def test_a_console_with_packed_charts_has_the_same_table(name: str) -> None:
     game = games.load(name)
     console = game.console()

@@ -14,7 +14,7 @@ from hil.electrical.harness import convert, reading
 from hil.electrical.worksheets import connections, picture, tables
 from hil.electrical.worksheets.colours import NAMES, NEVER, colour, words
 
-GAMES = ("honey_flow", "kit_room")
+GAMES = ("honey_flow", "kit_room", "kite_day")
 
 
 def inlane(*arguments):

@@ -113,7 +113,7 @@ class Closed:
 
 @dataclass(frozen=True)
 class Shows:
-    """A display line (0 or 1, −1: either) equals a text, or contains it."""
+    """A display (from 0, −1: any) equals a text, or contains it."""
 
     line: int
     text: str
@@ -127,7 +127,7 @@ class Shows:
     def describe_seen(self, scene: Scene) -> str:
         """What holds instead, in words."""
         view = scene.view
-        shown = (0, 1) if self.line < 0 else (self.line,)
+        shown = range(len(view.lines)) if self.line < 0 else (self.line,)
         return ", ".join(
             f"line {at + 1} '{view.lines[at]}' since {seconds(view.lines_since[at])}" for at in shown
         )

@@ -128,10 +128,13 @@ def _happened(
 
 
 def _line(line: Line, vocabulary: Vocabulary) -> _Subject:
-    return _shows(line, line.number("the display line", 1, 2) - 1)
+    return _shows(line, line.number("the display line", 1, len(vocabulary.names.displays)) - 1)
 
 
 def _display(line: Line, vocabulary: Vocabulary) -> _Subject:
+    for at, display in enumerate(vocabulary.names.displays):
+        if line.accept(display.name):
+            return _shows(line, at)
     return _shows(line, -1)
 
 

@@ -1,11 +1,12 @@
 """The bring-up steps, from the logic supply alone to the first coil, each with a bench script."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from hil.game_tables import WiringTables, coil_rows, reflex_rows, switch_rows
+from hil.game_tables import SettingRow, WiringTables, coil_rows, reflex_rows, switch_rows
 
 HAND_S = 60
+FREE_PLAY = "free_play"
 
 
 @dataclass(frozen=True)
@@ -20,6 +21,13 @@ class BringUpStep:
 
 def _head(title: str, balls: str) -> list[str]:
     return [f"title   {title}", f"balls {balls}", ""]
+
+
+def script(step: BringUpStep, wiring: WiringTables, settings: Iterable[SettingRow]) -> str:
+    """The script of a step. A game whose games cost something is played free meanwhile."""
+    title, rest = step.write(wiring).split("\n", 1)
+    costs = any(row.name == FREE_PLAY and not row.default for row in settings)
+    return f"{title}\nset {FREE_PLAY} to 1\n{rest}" if costs else f"{title}\n{rest}"
 
 
 def quiet(wiring: WiringTables) -> str:

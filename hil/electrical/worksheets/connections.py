@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from firmware.base.errors import GameError
 from hil.electrical.worksheets.colours import colour
-from hil.game_tables import CoilRow, WiringTables, coil_rows, lamp_rows, switch_rows
+from hil.game_tables import CoilRow, DisplayRow, WiringTables, coil_rows, display_rows, lamp_rows, switch_rows
 
 ROWS = 8
 COLUMNS = 8
@@ -75,6 +75,7 @@ class Connections:
     direct: tuple[Direct, ...]
     lamps: tuple[Crossing, ...]
     coils: tuple[Coil, ...]
+    displays: tuple[DisplayRow, ...]
 
 
 def wire(what: str, number: int) -> Wire:
@@ -123,7 +124,7 @@ def of_wiring(wiring: WiringTables) -> Connections:
     _once("switches", [(one.name, f"direct input {one.number}") for one in direct])
     _once("lamps", [(one.name, f"row {one.row}, column {one.column}") for one in lamps])
     _once("coils", [(one.name, f"drive {one.drive}") for one in coils])
-    return Connections(tuple(switches), tuple(direct), tuple(lamps), tuple(coils))
+    return Connections(tuple(switches), tuple(direct), tuple(lamps), tuple(coils), display_rows(wiring))
 
 
 def _crossing(what: str, name: str, row: int, column: int, note: str = "") -> Crossing:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from hil.electrical.worksheets import displays
 from hil.electrical.worksheets.bring_up import STEPS
 from hil.electrical.worksheets.colours import PLAIN, words
 from hil.electrical.worksheets.connections import Coil, Connections, Crossing, Wire
@@ -34,6 +35,7 @@ def sheet(game: str, board: str, wired: Connections) -> str:
         _matrix(wired.lamps, "lamp"),
         f"## Coils\n\n{COIL_SECTION} or more. Each has its own fuse; sizes by `inlane coil`.\n",
         _coils(wired),
+        displays.section(wired.displays),
         _measuring(wired),
         _steps(),
     ]

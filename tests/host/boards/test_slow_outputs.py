@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from firmware.devices.digits import segments as digits
 from firmware.devices.segments import segments
 from firmware.play.claims import FAST, ON
 
@@ -130,3 +131,66 @@ def test_a_chain_that_is_not_done_keeps_no_display(chip: Any, monkeypatch: pytes
     write(shows, 0, "0123456789ABCDEF")
     shows.turn(600)
     assert pair.writes == [0, 1]
+
+
+SIZES = bytes((7, 7, 7, 7, 2))
+
+
+def numbers(chip: Any, pair: Pair, monkeypatch: pytest.MonkeyPatch) -> Any:
+    """Displays of digits, awake and dark."""
+    import machine  # the chip fixture's
+
+    for name in ("I2C", "UART"):
+        monkeypatch.setattr(machine, name, lambda *_, **__: pair, raising=False)
+    shows = importlib.import_module("boards.pico_matrix.number_outputs").NumberOutputs(
+        bytes(range(64)), SIZES
+    )
+    shows.at_frame = [0] * 8
+    for now in range(len(SIZES)):
+        shows.turn(now)
+    assert sorted(pair.writes) == [0, 1, 2, 3, 4]
+    pair.writes.clear()
+    return shows
+
+
+def test_each_display_of_digits_is_a_chip_and_a_turn_writes_one(
+    chip: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pair = Pair()
+    shows = numbers(chip, pair, monkeypatch)
+    for part, text in enumerate(("  1", "230", "0")):
+        shows.text(3 * 8 + part, chunk(text) | (256 << 18 if text == "  1" else 0))
+    shows.text(4 * 8, chunk("07"))
+    shows.turn(1)
+    shows.turn(1)
+    assert sorted(pair.writes) == [3, 4]
+    shown = list(pair.told[0x73][1::2])
+    assert shown == [0, 0, digits(ord("1") | 256), *(digits(ord(char)) for char in "2300"), 0]
+    assert list(pair.told[0x74][1:5:2]) == [digits(ord("0")), digits(ord("7"))]
+    assert set(pair.told[0x73][2::2]) == {0}
+    shows.turn(1)
+    assert len(pair.writes) == 2
+
+
+def test_a_display_of_digits_that_does_not_answer_is_left_alone(
+    chip: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pair = Pair()
+    shows = numbers(chip, pair, monkeypatch)
+    pair.absent = (0x71,)
+    for display in range(3):
+        shows.text(display * 8, chunk("123"))
+    for now in range(6):
+        shows.turn(now)
+    assert sorted(pair.writes) == [0, 2]
+    assert shows.unanswered == 1
+
+
+def test_text_for_displays_that_are_not_there_is_dropped(chip: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    pair = Pair()
+    shows = numbers(chip, pair, monkeypatch)
+    shows.text(4 * 8 + 1, chunk("888"))
+    shows.text(5 * 8, chunk("888"))
+    shows.text(0 * 8 + 5, chunk("8"))
+    shows.turn(1)
+    assert pair.writes == []

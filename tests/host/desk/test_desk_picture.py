@@ -74,8 +74,8 @@ def test_a_closed_contact_is_shown_at_its_mark(player):
 
 def test_the_display_shows_the_cells_of_the_view(player):
     picture = player.desk.picture
-    x, y = picture.display.segment_point(4, 6)
-    at = (picture.glass.x + 2 + x, picture.glass.y + 3 + picture.display.cell_height + y)
+    x, y = picture.displays.point(1, 4, 6)
+    at = (picture.glass.x + x, picture.glass.y + y)
     blank = player.bright(at)
     player.machine.view.cells[1][4] = ord("8")
     assert player.bright(at) > blank + 200

@@ -1,0 +1,1 @@
+"""The rules of Kite Day, a feature a file."""

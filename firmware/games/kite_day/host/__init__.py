@@ -1,0 +1,1 @@
+"""Tables of Kite Day that only a host reads: keys, tones, routes of balls, coil data."""
