@@ -106,7 +106,7 @@ class Feature:
         """
         return self.play.coils.coil(name, self.name)
 
-    def optional_coil(self, name: str) -> CoilHandle:
+    def optional_coil(self, name: str) -> "CoilHandle | NoCoil":
         """A handle on a coil that the machine may lack; it requests nothing then."""
         return self.play.coils.optional(name, self.name)
 
@@ -148,3 +148,4 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from firmware.charts.model import Node
+    from firmware.play.no_coil import NoCoil

@@ -1,10 +1,8 @@
 """In the place of a coil that a machine does without."""
 
-from firmware.play.requests import CoilHandle
 
-
-class NoCoil(CoilHandle):
-    """Requests nothing."""
+class NoCoil:
+    """Has a CoilHandle's methods and requests nothing."""
 
     def pulse(self) -> None:
         """Nothing."""

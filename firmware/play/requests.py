@@ -35,13 +35,13 @@ class CoilQueue:
         coil = self.names.index(name)
         return CoilHandle(self, coil, self._pulses[coil])
 
-    def optional(self, name: str, who: str = "") -> "CoilHandle":
+    def optional(self, name: str, who: str = "") -> "CoilHandle | NoCoil":
         """A handle on the coil called `name`; where it is not wired, one that requests nothing."""
         if name in self.names:
             return self.coil(name, who)
         from firmware.play.no_coil import NoCoil  # here: most games have every coil
 
-        return NoCoil(self, -1, 0)
+        return NoCoil()
 
     def put(self, coil: int, ms: int) -> None:
         """Request `ms` of `coil`, HOLD or OFF."""
@@ -133,3 +133,5 @@ class Cue:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from firmware.play.no_coil import NoCoil

@@ -14,7 +14,7 @@ from hil.bench.scripts.grammar import EXTRA_MS
 from hil.bench.scripts.vocabulary import Vocabulary, of_game
 from hil.bench.targets.desk import DeskTarget
 from hil.bench.view import View
-from hil.game_tables import lamp_rows
+from hil.command import drawn
 from hil.games import Game, Store
 from hil.reports.diagram import of_region
 from simulator.plant import Plant
@@ -161,12 +161,11 @@ class DeskSetup:
         # Loaded only here: they need pygame, which a bench without a desk does not have.
         from simulator.desk.desk import Desk
         from simulator.desk.keymap import KeyMap
-        from simulator.desk.layout import Layout
         from simulator.desk.sounds import Sounds
 
         host = self.game.host
-        lamps = [(row.name, row.colour) for row in lamp_rows(self.game.wiring)]
-        layout = Layout(host("layout"), self._names.switches, lamps, self._names.coils)
+        drawing = drawn.drawing(self.game)
+        drawing.require_fit()
         keymap = KeyMap(self.game.tables("keys"), self._names.switches, self.vocabulary.shots)
         has_tones = (self.game.folder / "host" / "tones.py").is_file()
         sounds = Sounds(host("tones") if has_tones else None)
@@ -174,4 +173,4 @@ class DeskSetup:
         diagrams = [of_region(Region(f.name, f, f.chart, f.states)) for f in features]
         displays = [(display.cells, display.segments) for display in self._names.displays]
         names = self._names
-        return Desk(machine, layout, keymap, names.switches, names.coils, sounds, diagrams, displays)
+        return Desk(machine, drawing, keymap, names.switches, names.coils, sounds, diagrams, displays)

@@ -17,6 +17,7 @@ from hil.checks.build import Built, Check, all_findings
 from hil.checks.coils import coil_findings
 from hil.checks.kept import kept_values
 from hil.checks.source import Finding
+from hil.command import drawn
 from hil.command.image import ChipName
 from simulator.routes import RouteBook
 
@@ -29,8 +30,24 @@ def ball_routes(built: Built) -> Iterator[Finding]:
         yield Finding(error.text, error.where or f"{built.source.shown}/host/routes.py")
 
 
+def drawing(built: Built) -> Iterator[Finding]:
+    """The drawing says where everything is that the machine has, and names nothing else."""
+    shown = f"{built.source.shown}/host/playfield.svg"
+    try:
+        found = drawn.drawing(built.game)
+    except GameError as error:
+        if "routes" not in error.where:
+            yield Finding(error.text, error.where or shown)
+        return
+    is_own = drawn.path(built.game).is_file()
+    for remark in found.remarks:
+        if is_own or remark.fatal:
+            yield Finding(remark.text, f"{shown}:{remark.line}", remark.fatal)
+
+
 MORE: tuple[Check, ...] = (
     ball_routes,
+    drawing,
     several_bases,
     coil_findings,
     kept_values,
@@ -57,7 +74,7 @@ def register(app: typer.Typer) -> None:
         chip: ChipName = chips.RP2040.name,
         as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
     ) -> int:
-        """Check a game's wiring, features, ball routes and scripts.
+        """Check a game's wiring, features, ball routes, drawing and scripts.
 
         Example: inlane check honey_flow
 

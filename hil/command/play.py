@@ -15,11 +15,20 @@ from hil.bench.scripts.line import Line
 from hil.bench.session import Session
 from hil.bench.targets.target import MachineStopped
 from hil.bench.view import pattern_words, seconds
+from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
+from hil.games import Game
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
 
+ArrangeOption = Annotated[
+    bool, typer.Option("--arrange", help="Move the things of the drawing with the mouse.")
+]
+KeptOption = Annotated[Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")]
+LogOption = Annotated[
+    Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
+]
 LAST_AWARDS = 5
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
@@ -126,6 +135,21 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
     return code
 
 
+def arrange(game: Game) -> int:
+    """Move the things of the game's drawing in a window. Raises UsageError without a screen, GameError."""
+    from simulator.desk import window  # loaded only here: it needs pygame
+    from simulator.desk.arrange import Arranger
+    from simulator.drawing.edit import Edits
+
+    if not window.has_screen():
+        raise UsageError("there is no screen here to open a window on, and --arrange needs one")
+    file = drawn.path(game)
+    edits = Edits(drawn.read(game), str(file), drawn.machine(game))
+    surface = window.open_window(f"the drawing of {game.name}")
+    window.arrange(Arranger(edits, lambda data: drawn.save(game, data)), surface)
+    return 0
+
+
 def read_settings(given: list[str]) -> dict[str, int]:
     """Parse `name=3` words as settings. Raises UsageError."""
     settings = {}
@@ -158,18 +182,17 @@ def play(
     seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
     set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
     sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
-    kept: Annotated[
-        Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")
-    ] = None,
-    log: Annotated[
-        Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
-    ] = None,
+    arrange_: ArrangeOption = False,
+    kept: KeptOption = None,
+    log: LogOption = None,
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
     Example: inlane play honey_flow
 
     Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
+
+    Example: inlane play ./my_game --arrange
 
     Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
     lamps off). Do not use it if flashing light troubles you.
@@ -181,6 +204,10 @@ def play(
         contact_log.check_name(log)
         if script is not None or kept is not None:
             raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
+    if arrange_:
+        if script is not None or kept is not None or log is not None:
+            raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
+        return arrange(games.load(game))
     stop = Line(at, "--at").time() if at else None
     table = DeskSetup(games.load(game))
     if script is not None:

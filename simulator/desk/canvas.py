@@ -2,18 +2,19 @@
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import pygame
 
 from simulator.desk.lettering import lettering
+from simulator.drawing.geometry import Point
+from simulator.drawing.parts import Part, Text
 
 Colour = tuple[int, int, int] | tuple[int, int, int, int]
-Point = tuple[float, float]
 
 SHARP = 3
-CURVE_STEPS = 14
-TURN = 360
+FONT = 0.6875  # pygame's own font is this much smaller than its size says
+ANCHORS = {"start": "midleft", "middle": "center", "end": "midright"}
 
 
 class Canvas:
@@ -24,7 +25,43 @@ class Canvas:
         self._scale = scale
         self._origin = origin
         self._large = pygame.Surface((size[0] * SHARP, size[1] * SHARP), pygame.SRCALPHA)
-        self._texts: list[tuple[str, Colour, int, float, float]] = []
+        self._texts: list[Text] = []
+
+    @property
+    def corner(self) -> tuple[int, int]:
+        """The pixel of its upper left corner."""
+        return round(self._origin[0] * self._scale), round(self._origin[1] * self._scale)
+
+    def part(self, part: Part) -> None:
+        """A shape as its style says: every outline is filled, then stroked."""
+        style = part.style
+        if style.fill is not None:
+            self._blended(style.fill_alpha, self._fill, part, style.fill)
+        if style.stroke is not None:
+            self._blended(style.stroke_alpha, self._stroke, part, style.stroke)
+
+    def _blended(
+        self, alpha: float, draw: Callable[[Part, Colour], None], part: Part, colour: Colour
+    ) -> None:
+        """Draw something with this opacity."""
+        if alpha >= 1:
+            draw(part, colour)
+            return
+        below = self._large
+        self._large = pygame.Surface(below.get_size(), pygame.SRCALPHA)
+        draw(part, colour)
+        self._large.set_alpha(round(alpha * 255))
+        below.blit(self._large, (0, 0))
+        self._large = below
+
+    def _fill(self, part: Part, colour: Colour) -> None:
+        for points, _ in part.outlines:
+            if len(points) > 2:
+                self.polygon(colour, points)
+
+    def _stroke(self, part: Part, colour: Colour) -> None:
+        for points, closed in part.outlines:
+            self.line(colour, part.style.width, (*points, points[0]) if closed else points)
 
     def polygon(self, colour: Colour, points: Sequence[Point]) -> None:
         """A filled polygon."""
@@ -56,45 +93,34 @@ class Canvas:
             alpha = round(strength * ((step + 1) / steps) ** 2)
             self.disc((*colour[:3], alpha), x, y, radius * (1 - step / steps))
 
-    def text(self, colour: Colour, size: float, x: float, y: float, words: str) -> None:
-        """Text centred at (x, y); `size` in units."""
-        self._texts.append((words, colour, round(size * self._scale), x, y))
+    def label(self, text: Text) -> None:
+        """A text of a drawing."""
+        self._texts.append(text)
 
     def render(self) -> pygame.Surface:
         """The finished surface, scaled down, with its texts."""
         shown = pygame.transform.smoothscale(self._large, self._size)
-        for words, colour, pixels, x, y in self._texts:
-            image = lettering(words, pixels, colour)
-            at = ((x - self._origin[0]) * self._scale, (y - self._origin[1]) * self._scale)
-            shown.blit(image, image.get_rect(center=(round(at[0]), round(at[1]))))
+        for text in self._texts:
+            self._write(shown, text)
         return shown
+
+    def _write(self, shown: pygame.Surface, text: Text) -> None:
+        pixels = max(1, round(text.size * self._scale / FONT))
+        image = lettering(text.words, pixels, text.colour)
+        at = ((text.x - self._origin[0]) * self._scale, (text.y - self._origin[1]) * self._scale)
+        rect = image.get_rect(**{ANCHORS.get(text.anchor, "midleft"): (round(at[0]), round(at[1]))})
+        if round(text.degrees):
+            image = pygame.transform.rotozoom(image, -text.degrees, 1)
+            middle = rotated([(rect.centerx - at[0], rect.centery - at[1])], text.degrees, *at, 1)[0]
+            rect = image.get_rect(center=(round(middle[0]), round(middle[1])))
+        if text.alpha < 1:
+            image = image.copy()
+            image.set_alpha(round(text.alpha * 255))
+        shown.blit(image, rect)
 
     def _at(self, x: float, y: float) -> Point:
         grow = self._scale * SHARP
         return (x - self._origin[0]) * grow, (y - self._origin[1]) * grow
-
-
-def curve(points: Sequence[Point], closed: bool = False) -> list[Point]:
-    """A smooth line through the points (a Catmull-Rom spline)."""
-    count = len(points)
-    smooth: list[Point] = []
-    for at in range(count if closed else count - 1):
-        if closed:
-            p0, p1, p2, p3 = (points[(at + k) % count] for k in (-1, 0, 1, 2))
-        else:
-            p0, p1, p2, p3 = (points[min(max(at + k, 0), count - 1)] for k in (-1, 0, 1, 2))
-        for step in range(CURVE_STEPS):
-            smooth.append(_between(p0, p1, p2, p3, step / CURVE_STEPS))
-    return smooth if closed else [*smooth, points[-1]]
-
-
-def _between(p0: Point, p1: Point, p2: Point, p3: Point, t: float) -> Point:
-    def one(a: float, b: float, c: float, d: float) -> float:
-        return 0.5 * (
-            2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2 + (3 * b - a - 3 * c + d) * t**3
-        )
-
-    return one(p0[0], p1[0], p2[0], p3[0]), one(p0[1], p1[1], p2[1], p3[1])
 
 
 def rotated(points: Sequence[Point], degrees: float, x: float, y: float, size: float) -> list[Point]:
@@ -102,15 +128,3 @@ def rotated(points: Sequence[Point], degrees: float, x: float, y: float, size: f
     angle = math.radians(degrees)
     cos, sin = math.cos(angle) * size, math.sin(angle) * size
     return [(x + u * cos - v * sin, y + u * sin + v * cos) for u, v in points]
-
-
-def regular_polygon(count: int, first: float = 0) -> list[Point]:
-    """The corners of a regular polygon of radius 1, the first at `first` degrees."""
-    angles = [math.radians(first + TURN * k / count) for k in range(count)]
-    return [(math.cos(a), math.sin(a)) for a in angles]
-
-
-def blend(colour: Colour, other: Colour, part: float) -> tuple[int, int, int]:
-    """The colour at `part` (0 to 1) of the way from one colour to the other."""
-    a, b, c = (round(x + (y - x) * part) for x, y in zip(colour[:3], other[:3], strict=True))
-    return a, b, c

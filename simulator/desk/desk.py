@@ -10,15 +10,15 @@ from simulator.desk.charts import ChartViewer, Diagram
 from simulator.desk.displays import TWO_LINES, Size
 from simulator.desk.hands import Hands
 from simulator.desk.keymap import Key, KeyMap
-from simulator.desk.layout import Layout
 from simulator.desk.machine import DeskMachine
 from simulator.desk.pace import Pace
 from simulator.desk.picture import SIZE, Picture
 from simulator.desk.recent import Recent
 from simulator.desk.sounds import Sounds
 from simulator.desk.states import state_rects
+from simulator.drawing.drawing import Drawing
 
-REACH = 24  # units around a mark within which a click counts as a click on it
+REACH = 22  # mm around a mark within which a click counts as a click on it
 LONGEST_STEP_MS = 1000
 LEFT_BUTTON, RIGHT_BUTTON = 1, 3
 CHART = "K goes back, [ and ] or a click on a state show another chart; shots are played as before"
@@ -31,7 +31,7 @@ class Desk:
     def __init__(
         self,
         machine: DeskMachine,
-        layout: Layout,
+        drawing: Drawing,
         keymap: KeyMap,
         switches: Sequence[str],
         coils: Sequence[str],
@@ -44,9 +44,9 @@ class Desk:
         self.recent = Recent()
         self.sounds = sounds or Sounds()
         self.charts = ChartViewer(diagrams)
-        self.picture = Picture(layout, keymap, switches, coils, self.charts, displays)
+        self.picture = Picture(drawing, keymap, switches, coils, self.charts, displays)
         self.message = WELCOME
-        self._layout = layout
+        self._drawing = drawing
         self._keymap = keymap
         self._hands = Hands(machine)
         self._clicked: str | None = None
@@ -71,7 +71,7 @@ class Desk:
         return surface
 
     def switch_at(self, x: int, y: int) -> str | None:
-        """The switch that a click on this pixel means: its chip, else the nearest mark within REACH units."""
+        """The switch that a click on this pixel means: its chip, else the nearest mark within REACH mm."""
         chip = None if self.charts.shown else self.picture.chips.at(x, y)
         if chip or not self.picture.field.collidepoint(x, y):
             return chip
@@ -83,12 +83,12 @@ class Desk:
         return min(near)[1] if near else None
 
     def _targets(self) -> list[tuple[str, tuple[float, float]]]:
-        layout = self._layout
-        known = layout.placed_switches()
-        found = [(mark.switch, (mark.x, mark.y)) for mark in layout.marks]
-        found += [(bumper.switch, (bumper.x, bumper.y)) for bumper in layout.bumpers]
-        found += [(sling.switch, layout.points[sling.switch]) for sling in layout.slings]
-        return found + [(i.lamp, (i.x, i.y)) for i in layout.inserts if i.lamp in known]
+        drawing = self._drawing
+        known = drawing.placed_switches()
+        found = [(mark.switch, (mark.x, mark.y)) for mark in drawing.marks]
+        found += [(bumper.switch, (bumper.x, bumper.y)) for bumper in drawing.bumpers]
+        found += [(sling.switch, drawing.points[sling.switch]) for sling in drawing.slings]
+        return found + [(i.lamp, (i.x, i.y)) for i in drawing.inserts if i.lamp in known]
 
     def _answer(self, event: pygame.event.Event) -> None:
         if event.type == pygame.QUIT:

@@ -6,7 +6,7 @@ import pygame
 
 from simulator.desk.glyphs import CELL_HIGH, CELL_WIDE, Digits, Display
 
-CELL = 48
+CELL = 52
 LINE_CELLS = 16  # the glass is as wide as so many of the largest cells
 LINES = 2
 RIM = 2

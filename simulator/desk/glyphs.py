@@ -6,7 +6,8 @@ import pygame
 
 from firmware.devices import digits
 from firmware.devices.segments import COMMA, POINT, segments
-from simulator.desk.canvas import Canvas, Colour, Point
+from simulator.desk.canvas import Canvas, Colour
+from simulator.drawing.geometry import Point
 
 LIT: Colour = (255, 186, 62)
 UNLIT: Colour = (44, 30, 14)

@@ -5,174 +5,172 @@ from collections.abc import Callable
 
 import pygame
 
-from firmware.devices.lamps import lit
-from simulator.desk.canvas import Canvas, Colour, Point, blend, rotated
-from simulator.desk.inserts import LAMP_COLOURS
-from simulator.desk.layout import Bumper, Flasher, FlipperBat, Kicker, Layout, Mark, Sling
+from simulator.desk.canvas import Canvas
 from simulator.desk.machine import View
 from simulator.desk.recent import Recent
+from simulator.drawing.colours import DARK, WHITE, blend
+from simulator.drawing.drawing import Drawing
+from simulator.drawing.geometry import Point, bounds, direction
+from simulator.drawing.parts import Part
+from simulator.drawing.pieces import Bat, Bumper, Flasher, Kicker, Mark, Sling
+from simulator.drawing.style import Colour, Style
 
 FIRED: Colour = (255, 240, 150)
 METAL: Colour = (176, 180, 182)
-RUBBER: Colour = (216, 206, 186)
-BAT: Colour = (238, 190, 70)
-BAT_UP: Colour = (255, 226, 130)
 CLOSED: Colour = (120, 255, 130)
-OPEN: Colour = (120, 124, 118)
-DARK: Colour = (20, 18, 16)
-SLING_FACE: Colour = (122, 76, 34)
-CAP: Colour = (92, 58, 104)
-SPOKE: Colour = (150, 104, 160)
+DOWN: Colour = (60, 58, 52)
+BULGE = 10.0  # mm of a sling's rubber that kicks
+STROKE = 10.0  # mm that a kicker moves
+PIVOT, TIP = 11.0, 7.0  # half the width of a bat
 
 
 class Mechanisms:
     """Draws the mechanisms from the view; a coil's stroke stays visible for a moment after its pulse."""
 
-    def __init__(self, layout: Layout, scale: float) -> None:
-        self._layout = layout
+    def __init__(self, drawing: Drawing, scale: float) -> None:
+        self._drawing = drawing
         self._scale = scale
-        self._images: dict[tuple[object, ...], pygame.Surface] = {}
+        self._images: dict[tuple[object, ...], tuple[pygame.Surface, tuple[int, int]]] = {}
+
+    def draw_below(self, surface: pygame.Surface, recent: Recent, now_ms: int) -> None:
+        """Draw the mechanisms that inserts lie on: bumpers, slings."""
+        self._below(surface, lambda coil: recent.fired_lately(coil, now_ms))
 
     def draw(self, surface: pygame.Surface, view: View, recent: Recent, now_ms: int) -> None:
-        """Draw every mechanism as it is at `now_ms`."""
-        for mark in self._layout.marks:
-            self._put(surface, mark.x, mark.y, 26, ("mark", mark, view.switches[mark.switch]), _mark)
-        for bumper in self._layout.bumpers:
-            hot = recent.fired_lately(bumper.coil, now_ms)
-            on = lit(view.lamps[bumper.lamp], now_ms)
-            self._put(surface, bumper.x, bumper.y, bumper.radius * 1.6, ("bumper", bumper, on, hot), _bumper)
-        for sling in self._layout.slings:
-            self._put(
-                surface,
-                *_middle(sling),
-                130,
-                ("sling", sling, recent.fired_lately(sling.coil, now_ms)),
-                _sling,
-            )
-        for kicker in self._layout.kickers:
-            hot = recent.fired_lately(kicker.coil, now_ms)
-            self._put(surface, kicker.x, kicker.y, 30, ("kicker", kicker, hot), _kicker)
-        for flasher in self._layout.flashers:
-            hot = recent.is_on(flasher.coil, now_ms)
-            self._put(surface, flasher.x, flasher.y, 34, ("flasher", flasher, hot), _flasher)
-        for bat in self._layout.flippers:
-            up = view.coils[bat.hold].value != 0 or recent.is_on(bat.strong, now_ms)
-            self._put(surface, *bat.pivot, bat.length + 16, ("bat", bat, up), _bat)
+        """Draw every other mechanism as it is at `now_ms`."""
+
+        def is_up(bat: Bat) -> bool:
+            held = bool(bat.hold) and view.coils[bat.hold].value != 0
+            return held or recent.is_on(bat.strong, now_ms)
+
+        closed = {mark.switch for mark in self._drawing.marks if view.switches[mark.switch]}
+        fired = {one.coil for one in self._drawing.kickers if recent.fired_lately(one.coil, now_ms)}
+        shining = {one.coil for one in self._drawing.flashers if recent.is_on(one.coil, now_ms)}
+        up = {bat.name for bat in self._drawing.bats if is_up(bat)}
+        self._above(surface, closed, fired | shining, up)
+
+    def draw_at_rest(self, surface: pygame.Surface) -> None:
+        """Draw every mechanism without a machine; inserts are drawn over it."""
+        self._below(surface, lambda coil: False)
+        self._above(surface, set(), set(), set())
+
+    def _above(self, surface: pygame.Surface, closed: set[str], on: set[str], up: set[str]) -> None:
+        for mark in self._drawing.marks:
+            self._put(surface, mark.switch, mark.switch in closed, mark, _mark)
+        for kicker in self._drawing.kickers:
+            self._put(surface, kicker.coil, kicker.coil in on, kicker, _kicker)
+        for flasher in self._drawing.flashers:
+            self._put(surface, flasher.coil, flasher.coil in on, flasher, _flasher)
+        for bat in self._drawing.bats:
+            self._put(surface, bat.name, bat.name in up, bat, _bat)
+
+    def _below(self, surface: pygame.Surface, fired: Callable[[str], bool]) -> None:
+        for bumper in self._drawing.bumpers:
+            self._put(surface, bumper.switch, fired(bumper.coil), bumper, _bumper)
+        for sling in self._drawing.slings:
+            self._put(surface, sling.switch, fired(sling.coil), sling, _sling)
 
     def _put(
-        self,
-        surface: pygame.Surface,
-        x: float,
-        y: float,
-        reach: float,
-        key: tuple[object, ...],
-        draw: Callable[..., None],
+        self, surface: pygame.Surface, name: str, on: bool, piece: object, draw: Callable[..., Canvas]
     ) -> None:
+        key = (draw, name, on)
         if key not in self._images:
-            pixels = math.ceil(reach * 2 * self._scale)
-            canvas = Canvas((pixels, pixels), self._scale, (x - reach, y - reach))
-            draw(canvas, *key[1:])
-            self._images[key] = canvas.render()
-        image = self._images[key]
-        surface.blit(image, (round((x - reach) * self._scale), round((y - reach) * self._scale)))
+            canvas = draw(piece, on, self._scale)
+            self._images[key] = canvas.render(), canvas.corner
+        surface.blit(*self._images[key])
 
 
-def _middle(sling: Sling) -> Point:
-    return (sling.upper[0] + sling.lower[0]) / 2, (sling.upper[1] + sling.lower[1]) / 2
+def _canvas(scale: float, points: list[Point], margin: float) -> Canvas:
+    """A canvas that holds these points with a margin, its corner on a whole pixel."""
+    box = bounds(points)
+    left, top = (math.floor((low - margin) * scale) for low in (box.left, box.top))
+    right, low = (math.ceil((high + margin) * scale) for high in (box.right, box.bottom))
+    return Canvas((right - left, low - top), scale, (left / scale, top / scale))
 
 
-def _bumper(canvas: Canvas, bumper: Bumper, on: bool, hot: bool) -> None:
-    x, y, radius = bumper.x, bumper.y, bumper.radius
-    if hot or on:
-        canvas.glow(FIRED if hot else LAMP_COLOURS["white"], x, y, radius * 1.5)
-    canvas.disc(DARK, x, y, radius + 2)
-    canvas.disc(FIRED if hot else METAL, x, y, radius if hot else radius - 1)
-    canvas.disc(DARK, x, y, radius - 5)
-    canvas.disc(blend(CAP, (255, 255, 255), 0.75) if on else CAP, x, y, radius - 7)
-    for px, py in rotated([(0, -1), (0.87, 0.5), (-0.87, 0.5)], 0, x, y, radius * 0.42):
-        canvas.disc(SPOKE, px, py, radius * 0.2)
-    canvas.disc(BAT, x, y, radius * 0.2)
+def _outline(parts: tuple[Part, ...]) -> list[Point]:
+    return [point for part in parts for point in part.points()]
 
 
-def _sling(canvas: Canvas, sling: Sling, hot: bool) -> None:
-    mx, my = _middle(sling)
-    inward = 1 if sling.corner[0] < mx else -1
-    bulge = 12 if hot else 0
-    middle = (mx + inward * bulge, my - bulge * 0.5)
-    canvas.polygon(SLING_FACE, (sling.upper, middle, sling.lower, sling.corner))
-    canvas.line(RUBBER, 4, (sling.upper, sling.corner, sling.lower))
-    canvas.line(FIRED if hot else RUBBER, 6, (sling.upper, middle, sling.lower))
-    for point in (sling.upper, sling.lower, sling.corner):
-        canvas.disc(METAL, *point, 5)
-
-
-def _kicker(canvas: Canvas, kicker: Kicker, hot: bool) -> None:
-    reach = 18 if hot else 8
-    angle = math.radians(kicker.angle)
-    tip = (kicker.x + math.sin(angle) * reach, kicker.y - math.cos(angle) * reach)
+def _bumper(bumper: Bumper, hot: bool, scale: float) -> Canvas:
+    canvas = _canvas(scale, _outline(bumper.parts), bumper.radius * 0.6)
     if hot:
-        canvas.glow(FIRED, kicker.x, kicker.y, 26)
-    canvas.line(FIRED if hot else METAL, 4, ((kicker.x, kicker.y), tip))
-    canvas.disc(FIRED if hot else (96, 100, 104), kicker.x, kicker.y, 5)
+        canvas.glow(FIRED, bumper.x, bumper.y, bumper.radius * 1.5)
+    for part in bumper.parts:
+        stroke = FIRED if hot and part.style.stroke else part.style.stroke
+        canvas.part(part._replace(style=part.style._replace(stroke=stroke)))
+    return canvas
 
 
-def _flasher(canvas: Canvas, flasher: Flasher, hot: bool) -> None:
-    colour = LAMP_COLOURS.get(flasher.colour, LAMP_COLOURS["white"])
+def _sling(sling: Sling, hot: bool, scale: float) -> Canvas:
+    canvas = _canvas(scale, _outline(sling.parts), BULGE + 6)
+    for part in sling.parts:
+        canvas.part(part)
     if hot:
-        canvas.glow(colour, flasher.x, flasher.y, 32, 160)
-    canvas.disc(DARK, flasher.x, flasher.y, 9)
-    canvas.disc(
-        blend(colour, (255, 255, 255), 0.3) if hot else blend(colour, DARK, 0.6), flasher.x, flasher.y, 7.5
-    )
+        x, y = (sling.upper[0] + sling.lower[0]) / 2, (sling.upper[1] + sling.lower[1]) / 2
+        middle = (x + sling.out[0] * BULGE, y + sling.out[1] * BULGE)
+        width = sling.parts[0].style.width + 1
+        canvas.line(FIRED, width, (sling.upper, middle, sling.lower))
+    return canvas
 
 
-def _bat(canvas: Canvas, bat: FlipperBat, up: bool) -> None:
-    angle = math.radians(bat.raised if up else bat.rest)
-    x, y = bat.pivot
-    tip = (x + math.sin(angle) * bat.length, y - math.cos(angle) * bat.length)
-    nx, ny = math.cos(angle), math.sin(angle)
-    for grow, colour in ((2.5, DARK), (0.0, BAT_UP if up else BAT)):
-        big, small = 12 + grow, 7 + grow
-        canvas.polygon(
-            colour,
-            (
-                (x + nx * big, y + ny * big),
-                (tip[0] + nx * small, tip[1] + ny * small),
-                (tip[0] - nx * small, tip[1] - ny * small),
-                (x - nx * big, y - ny * big),
-            ),
-        )
-        canvas.disc(colour, x, y, big)
-        canvas.disc(colour, *tip, small)
-    canvas.disc(METAL, x, y, 5)
+def _kicker(kicker: Kicker, hot: bool, scale: float) -> Canvas:
+    canvas = _canvas(scale, [kicker.start, kicker.end], 26)
+    u, v = direction(kicker.start, kicker.end)
+    colour = kicker.part.style.stroke or METAL
+    far = STROKE if hot else 0
+    tip = (kicker.end[0] + u * far, kicker.end[1] + v * far)
+    if hot:
+        canvas.glow(FIRED, *kicker.start, 24)
+    canvas.line(FIRED if hot else colour, kicker.part.style.width, (kicker.start, tip))
+    canvas.disc(FIRED if hot else blend(colour, DARK, 0.4), *kicker.start, kicker.part.style.width * 1.3)
+    return canvas
 
 
-def _mark(canvas: Canvas, mark: Mark, closed: bool) -> None:
-    colour = CLOSED if closed else OPEN
-    x, y = mark.x, mark.y
-    if mark.kind == "rollover":
-        canvas.line(DARK, 6, ((x, y - 9), (x, y + 9)))
-        canvas.line(colour, 3, ((x, y - 8), (x, y + 8)))
-    elif mark.kind in ("gate", "spinner"):
-        half = 17 if mark.kind == "spinner" else 22
-        canvas.line(DARK, 6, ((x - half, y), (x + half, y)))
-        canvas.line(colour, 3, ((x - half, y), (x + half, y)))
-        if mark.kind == "spinner":
-            canvas.polygon(
-                colour if closed else METAL,
-                ((x - 13, y - 5), (x + 13, y - 5), (x + 13, y + 5), (x - 13, y + 5)),
-            )
-    elif mark.kind in ("target", "drop"):
-        down = mark.kind == "drop" and closed
-        shape = rotated([(-1, -0.28), (1, -0.28), (1, 0.28), (-1, 0.28)], mark.angle, x, y, 13)
-        canvas.polygon(
-            DARK, rotated([(-1.15, -0.45), (1.15, -0.45), (1.15, 0.45), (-1.15, 0.45)], mark.angle, x, y, 13)
-        )
-        canvas.polygon((60, 58, 52) if down else (CLOSED if closed else (226, 196, 120)), shape)
-    elif mark.kind == "hole":
-        canvas.ring(colour, x, y, 15, 2.5)
-    elif mark.kind == "slot":
-        canvas.ring(colour, x, y, 12, 2)
-    else:
-        canvas.disc(DARK, x, y, 5)
-        canvas.disc(colour, x, y, 3.5)
+def _flasher(flasher: Flasher, hot: bool, scale: float) -> Canvas:
+    canvas = _canvas(scale, _outline(flasher.parts), 28)
+    for part in flasher.parts:
+        fill = part.style.fill
+        if hot and fill:
+            bright = _bright(fill)
+            canvas.glow(bright, flasher.x, flasher.y, flasher.size + 26, 160)
+            part = part._replace(style=part.style._replace(fill=blend(bright, WHITE, 0.3)))
+        canvas.part(part)
+    return canvas
+
+
+def _bright(colour: Colour) -> Colour:
+    """The same hue, as bright as can be."""
+    r, g, b = (round(value * 255 / max(1, *colour[:3])) for value in colour[:3])
+    return r, g, b
+
+
+def _bat(bat: Bat, up: bool, scale: float) -> Canvas:
+    canvas = _canvas(scale, [bat.pivot, bat.rest, bat.up], PIVOT + 4)
+    tip = bat.up if up else bat.rest
+    colour = bat.part.style.stroke or METAL
+    u, v = direction(bat.pivot, tip)
+    for grow, shade in ((2.0, DARK), (0.0, blend(colour, WHITE, 0.3) if up else colour)):
+        big, small = PIVOT + grow, TIP + grow
+        x, y = bat.pivot
+        sides = [(-v * big, u * big), (-v * small, u * small), (v * small, -u * small), (v * big, -u * big)]
+        ends = [bat.pivot, tip, tip, bat.pivot]
+        canvas.polygon(shade, [(a + p, b + q) for (a, b), (p, q) in zip(ends, sides, strict=True)])
+        canvas.disc(shade, x, y, big)
+        canvas.disc(shade, *tip, small)
+    canvas.disc(METAL, *bat.pivot, 5)
+    return canvas
+
+
+def _mark(mark: Mark, closed: bool, scale: float) -> Canvas:
+    canvas = _canvas(scale, _outline(mark.parts), 4)
+    for part in mark.parts:
+        canvas.part(part._replace(style=_closed(part, mark.drops)) if closed else part)
+    return canvas
+
+
+def _closed(part: Part, drops: bool) -> Style:
+    style = part.style
+    if drops:
+        return style._replace(fill=style.fill and DOWN, stroke=style.stroke and DOWN)
+    return style._replace(stroke=CLOSED) if style.stroke else style._replace(fill=CLOSED)

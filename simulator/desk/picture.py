@@ -13,17 +13,18 @@ from simulator.desk.glyphs import GLASS
 from simulator.desk.inserts import Inserts
 from simulator.desk.keyboard import draw_keys
 from simulator.desk.keymap import KeyMap
-from simulator.desk.layout import Layout
 from simulator.desk.machine import DeskMachine
 from simulator.desk.mechanisms import Mechanisms
 from simulator.desk.pen import BACK, BAD, EDGE, FAINT, INK, LARGE, SMALL, Pen, fitted
 from simulator.desk.recent import Recent
 from simulator.desk.states import draw_states
 from simulator.desk.status import draw_status
+from simulator.drawing.drawing import Drawing
 
 SIZE = (1280, 860)
 MARGIN = 8
-COLUMNS = (268, 218, 262)
+WIDEST = 418  # pixels of the playfield
+COLUMNS = (290, 240, 278)
 GAP = 14
 CAUTION = (
     "Caution: lamps and flashers blink here, up to 2.5 times a second (4 with calm lamps off). "
@@ -36,7 +37,7 @@ class Picture:
 
     def __init__(
         self,
-        layout: Layout,
+        drawing: Drawing,
         keymap: KeyMap,
         switches: Sequence[str],
         coils: Sequence[str],
@@ -45,23 +46,23 @@ class Picture:
     ) -> None:
         self._keymap = keymap
         self._charts = charts
-        high = SIZE[1] - 2 * MARGIN
-        self.scale = high / layout.size[1]
-        self.field = pygame.Rect(MARGIN, MARGIN, round(layout.size[0] * self.scale), high)
+        wide, high = drawing.size
+        self.scale = min((SIZE[1] - 2 * MARGIN) / high, WIDEST / wide)
+        self.field = pygame.Rect(MARGIN, MARGIN, round(wide * self.scale), round(high * self.scale))
         self._field = pygame.Surface(self.field.size)
-        self._ground = _opaque(draw_background(layout, self.scale))
-        self._inserts = Inserts(layout, self.scale)
-        self._mechanisms = Mechanisms(layout, self.scale)
-        self._balls = Balls(layout, self.scale)
+        self._ground = _opaque(draw_background(drawing, self.scale))
+        self._inserts = Inserts(drawing, self.scale)
+        self._mechanisms = Mechanisms(drawing, self.scale)
+        self._balls = Balls(drawing, self.scale)
         self.displays = Displays(displays)
         self.glass = pygame.Rect((self.field.right + 10, MARGIN), self.displays.size)
         self._status_column, self._states_column, self._keys_column = self._laid_out()
         self._still = self._draw_still()
         self.chips = Chips(
             self._status_column,
-            [name for name in switches if name not in layout.placed_switches()],
-            [name for name in coils if name not in layout.placed_coils()],
-            [name for name in layout.lamp_colours if name not in layout.placed_lamps()],
+            [name for name in switches if name not in drawing.placed_switches()],
+            [name for name in coils if name not in drawing.placed_coils()],
+            [name for name in drawing.machine.lamps if name not in drawing.placed_lamps()],
         )
         self._status_column.height = self.chips.top - self._status_column.y - 8
 
@@ -110,6 +111,7 @@ class Picture:
 
     def _draw_field(self, machine: DeskMachine, recent: Recent) -> None:
         self._field.blit(self._ground, (0, 0))
+        self._mechanisms.draw_below(self._field, recent, machine.now)
         self._inserts.draw(self._field, machine.view.lamps, machine.now)
         self._mechanisms.draw(self._field, machine.view, recent, machine.now)
         self._balls.draw(self._field, machine.balls, machine.now)

@@ -2,9 +2,9 @@
 
 import pygame
 
-from simulator.desk.canvas import blend
 from simulator.desk.machine import DeskMachine, View
 from simulator.desk.pen import BOX, HEADING, INK, LINE, SMALL, STRONG, Pen
+from simulator.drawing.colours import blend
 
 FRESH_MS = 2000
 

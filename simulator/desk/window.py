@@ -7,6 +7,7 @@ from pathlib import Path
 import pygame
 
 from firmware.base.errors import UsageError
+from simulator.desk.arrange import Arranger
 from simulator.desk.desk import Desk
 from simulator.desk.picture import SIZE
 
@@ -37,6 +38,18 @@ def open_window(title: str) -> pygame.Surface:
         raise UsageError(f"no window can be opened here: {error}") from error
     pygame.display.set_caption(title)
     return surface
+
+
+def arrange(arranger: Arranger, surface: pygame.Surface) -> None:
+    """Show the window of an arranger until the user leaves."""
+    clock = pygame.time.Clock()
+    try:
+        while arranger.step(pygame.event.get()):
+            arranger.draw(surface)
+            pygame.display.flip()
+            clock.tick(FRAMES)
+    finally:
+        pygame.display.quit()
 
 
 def save_picture(desk: Desk, path: Path) -> None:

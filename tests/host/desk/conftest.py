@@ -12,11 +12,10 @@ import pytest
 
 from firmware.base.errors import ScriptError
 from firmware.games.honey_flow import wiring
-from firmware.games.honey_flow.host import layout
 from hil import games
+from hil.command import drawn
 from simulator.desk.desk import Desk
 from simulator.desk.keymap import KeyMap
-from simulator.desk.layout import Layout
 from simulator.plant import Plant
 
 GAME = games.load("honey_flow")
@@ -25,6 +24,7 @@ SWITCHES = [row[0] for row in wiring.SWITCHES]
 LAMPS = [(row[0], row[1]) for row in wiring.LAMPS]
 COILS = [row[0] for row in wiring.COILS]
 TAP_MS = 50
+DRAWING = drawn.drawing(games.load("honey_flow"))
 
 
 def fake_view():
@@ -91,7 +91,7 @@ class FakeMachine:
 def fake_desk(machine):
     return Desk(
         machine,
-        Layout(layout, SWITCHES, LAMPS, COILS),
+        DRAWING,
         KeyMap(keys, SWITCHES, [row[0] for row in routes.SHOTS]),
         SWITCHES,
         COILS,
@@ -106,7 +106,7 @@ class Player:
     def __init__(self):
         self.machine = FakeMachine()
         self.desk = fake_desk(self.machine)
-        self.layout = self.desk._layout
+        self.drawing = self.desk._drawing
 
     def frames(self, count, *events):
         """So many frames, the events in the first one; whether the desk stays open."""
@@ -126,13 +126,13 @@ class Player:
         return pygame.event.Event(kind, pos=at, button=button)
 
     def pixel(self, x, y):
-        """Where a point of the layout is in the picture."""
+        """Where a point of the drawing is in the picture."""
         picture = self.desk.picture
         return round(picture.field.x + x * picture.scale), round(picture.field.y + y * picture.scale)
 
     def insert(self, lamp):
         """The pixel in the middle of an insert."""
-        found = next(i for i in self.layout.inserts if i.lamp == lamp)
+        found = next(i for i in self.drawing.inserts if i.lamp == lamp)
         return self.pixel(found.x, found.y)
 
     def bright(self, at):

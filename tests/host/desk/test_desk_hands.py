@@ -124,15 +124,15 @@ def test_a_key_that_means_nothing_does_nothing(player):
 
 
 def test_every_mark_on_the_playfield_taps_its_switch(player):
-    for mark in player.layout.marks:
+    for mark in player.drawing.marks:
         assert player.desk.switch_at(*player.pixel(mark.x, mark.y)) == mark.switch
 
 
 def test_every_bumper_and_sling_can_be_clicked(player):
-    for bumper in player.layout.bumpers:
+    for bumper in player.drawing.bumpers:
         assert player.desk.switch_at(*player.pixel(bumper.x, bumper.y)) == bumper.switch
-    for sling in player.layout.slings:
-        assert player.desk.switch_at(*player.pixel(*player.layout.points[sling.switch])) == sling.switch
+    for sling in player.drawing.slings:
+        assert player.desk.switch_at(*player.pixel(*player.drawing.points[sling.switch])) == sling.switch
 
 
 def test_an_insert_named_like_a_switch_taps_it(player):
@@ -140,7 +140,7 @@ def test_an_insert_named_like_a_switch_taps_it(player):
 
 
 def test_a_click_closes_the_contact_until_the_button_is_let_go(player):
-    at = player.pixel(44, 316)
+    at = player.pixel(*player.drawing.points["orbit.left"])
     player.frames(10, player.mouse(at))
     player.frames(1, player.mouse(at, down=False))
     assert player.machine.log == [(0, "orbit.left", True), (160, "orbit.left", False)]
@@ -150,7 +150,7 @@ def test_every_switch_can_be_reached_by_the_mouse(player):
     chips = player.desk.picture.chips.rects["Contacts"]
     for name, rect in chips.items():
         assert player.desk.switch_at(*rect.center) == name
-    assert set(chips) | player.layout.placed_switches() == {row[0] for row in wiring.SWITCHES}
+    assert set(chips) | player.drawing.placed_switches() == {row[0] for row in wiring.SWITCHES}
 
 
 def test_a_right_click_keeps_the_contact_closed_until_the_next(player):

@@ -66,7 +66,7 @@ def test_a_coil_held_on_stays_visible_until_it_is_let_go(player):
 
 
 def test_a_closed_contact_is_shown_at_its_mark(player):
-    at = player.pixel(493, 330)
+    at = player.pixel(*player.drawing.points["orbit.right"])
     before = player.bright(at)
     player.machine.view.switches["orbit.right"] = True
     assert player.bright(at) != before
@@ -82,7 +82,7 @@ def test_the_display_shows_the_cells_of_the_view(player):
 
 
 def test_balls_are_drawn_where_they_rest(player):
-    at = player.pixel(*player.layout.points["trough.1"])
+    at = player.pixel(*player.drawing.points["trough.1"])
     with_ball = player.bright(at)
     player.machine.balls.clear()
     assert with_ball > player.bright(at) + 200
@@ -105,7 +105,7 @@ def test_a_moving_ball_is_between_its_points_and_ends_at_its_goal(player):
         while (due := plant.due()) is not None and due <= now:
             plant.take(due)
         seen.add(balls.position(plant.balls[0], now))
-    assert balls.position(plant.balls[0], 1200) == player.layout.points["lane"]
+    assert balls.position(plant.balls[0], 1200) == player.drawing.points["lane"]
     assert len(seen) > 5
 
 

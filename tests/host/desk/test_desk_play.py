@@ -89,7 +89,7 @@ def test_a_click_on_a_mark_scores_its_target(table):
     player = Player(table)
     player.start()
     picture = player.desk.picture
-    mark = next(m for m in player.desk._layout.marks if m.switch == "frame.2")
+    mark = next(m for m in player.desk._drawing.marks if m.switch == "frame.2")
     at = (round(picture.field.x + mark.x * picture.scale), round(picture.field.y + mark.y * picture.scale))
     player.seconds(0.1, pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=at, button=1))
     player.seconds(0.1, pygame.event.Event(pygame.MOUSEBUTTONUP, pos=at, button=1))
@@ -163,6 +163,18 @@ def test_at_stops_the_script_at_that_time(tmp_path, capsys):
     assert code == 0
     assert "time 1.200 s" in out
     assert "PASS" not in out
+
+
+def test_arranging_needs_a_screen_and_plays_nothing(monkeypatch, capsys):
+    for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("SDL_VIDEODRIVER", "dummy")
+    code, _, err = run(capsys, "--arrange")
+    assert (code, len(err.strip().splitlines())) == (2, 1)
+    assert "--arrange needs one" in err
+    code, _, err = run(capsys, "--arrange", "--kept", "some.json")
+    assert code == 2
+    assert "--arrange plays nothing" in err
 
 
 def test_without_a_screen_one_sentence_says_what_to_do(monkeypatch, capsys):

@@ -18,7 +18,7 @@ def test_game_is_laid_out_for_the_desk(name):
     assert sum(machine.places().values()) == machine._plant.book.balls
 
 
-def test_slip_in_a_drawing_is_one_sentence(tmp_path):
+def test_a_slip_in_a_drawing_is_told_with_what_it_leaves_without_a_place(tmp_path):
     import shutil
 
     from firmware.base.errors import GameError
@@ -27,7 +27,12 @@ def test_slip_in_a_drawing_is_one_sentence(tmp_path):
     shutil.copytree(games.load("kit_room").folder, folder)
     for path in folder.rglob("*.py"):
         path.write_text(path.read_text().replace("firmware.games.kit_room", "shed"))
-    (folder / "host" / "layout.py").write_text('"""A drawing."""\n\nSIZE = (400, 700\n')
-    with pytest.raises(GameError, match=r"layout.py:3: ") as caught:
-        games.load(str(folder)).host("layout")
-    assert "\n" not in str(caught.value)
+    drawing = folder / "host" / "playfield.svg"
+    lines = drawing.read_text().replace('id="vice"', 'id="vcie"').splitlines()
+    drawing.write_text("\n".join(lines))
+    at = next(number for number, line in enumerate(lines, 1) if "vcie" in line)
+    table = DeskSetup(games.load(str(folder)))
+    with pytest.raises(GameError, match=rf"svg:{at}: there is no switch 'vcie'; did you mean") as caught:
+        table.desk(table.live(1, {}))
+    assert len(str(caught.value).splitlines()) == 2
+    assert "the ball's routes lead to 'vice'" in str(caught.value)

@@ -1,1 +1,1 @@
-"""Tables of Honey Flow that only a host reads: layout, art, keys, tones, routes of balls, coil data."""
+"""Tables of Honey Flow that only a host reads: keys, tones, routes of balls, coil data."""

@@ -1,1 +1,1 @@
-"""Tables of the kit room that only a host reads: layout, keys, tones, routes of balls, coil data."""
+"""Tables of the kit room that only a host reads: keys, tones, routes of balls, coil data."""

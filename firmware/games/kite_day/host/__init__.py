@@ -1,1 +1,1 @@
-"""Tables of Kite Day that only a host reads: layout, keys, tones, routes of balls, coil data."""
+"""Tables of Kite Day that only a host reads: keys, tones, routes of balls, coil data."""
