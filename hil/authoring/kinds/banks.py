@@ -1,0 +1,111 @@
+"""Groups of lights: a row of lanes, a bank of targets."""
+
+from typing import cast
+
+from hil.authoring.kind import COIL, NUMBER, ONE_OF, ROW, SEVERAL, SHOT, Field, Kind, Rule, Scope
+from hil.authoring.kinds.fields import EFFECTS, PAYS
+from hil.authoring.values import Shot
+from hil.authoring.words import count, joined, spoken
+
+LASTS = Field(
+    "lasts", "How long do its lights last? (ball, player)", ONE_OF("ball", "player"), "ball", marked=True
+)
+
+
+def row(rule: Rule, scope: Scope, key: str) -> None:
+    """The event, lamps and words of a row of switches."""
+    switches = cast("tuple[str, ...]", rule.values[key])
+    stem = switches[0].rpartition(".")[0]
+    whole = bool(stem) and scope.facts.under(stem) == list(switches)
+    rule.values["switches"] = switches
+    rule.values["lamps"] = list(switches)
+    rule.values["event"] = stem if whole else " ".join(switches)
+    rule.values["tuple"] = ", ".join(f'"{name}"' for name in switches)
+    rule.values["all_words"] = (
+        f"all {count(len(switches))} {spoken(stem)}s"
+        if whole
+        else joined([f"the {spoken(name)}" for name in switches])
+    )
+    rule.values["all_code"] = f"`{switches[0]}` to `{switches[-1]}`"
+    rule.values["rest"] = ", ".join(switches[:-1])
+    rule.values["span"] = "PLAYER" if rule.values["lasts"] == "player" else "BALL"
+    rule.values["lasting"] = rule.values["lasts"] == "player"
+    rule.values["lasts_words"] = "player's game" if rule.values["lasting"] else "ball"
+    rule.values["stem"] = stem
+    rule.values["last"] = switches[-1]
+
+
+def lanes(rule: Rule, scope: Scope) -> None:
+    """A row of lanes, and the inserts of its multiplier."""
+    row(rule, scope, "lanes")
+    top = cast("int | None", rule.values["bonus_to"])
+    moves = rule.values["moves"] = rule.values["moved_by"] == "flippers"
+    rule.values["moves_words"] = "; the flipper buttons move the lights" if moves else ""
+    rule.values["bonus_words"] = f" and raise the bonus multiplier, to {top} at most" if top else ""
+    rule.values["done_value"] = "self.multiplier.times()" if top else ""
+    if top:
+        lamps = cast("list[str]", rule.values["lamps"])
+        lamps += [f"times.{n}" for n in range(2, top + 1)]
+
+
+def bank(rule: Rule, scope: Scope) -> None:
+    """A bank of targets: what each completion pays, what raises its targets."""
+    row(rule, scope, "targets")
+    pays = cast("tuple[int, ...]", rule.values["pays"])
+    rule.values["first"] = pays[0]
+    rule.values["second"] = pays[min(1, len(pays) - 1)]
+    rule.values["pays_tuple"] = ", ".join(f"{each:_}" for each in pays) + ("," if len(pays) == 1 else "")
+    rule.values["pays_words"] = joined([f"{each:,}" for each in pays], "then")
+    reset = f"{rule.values['stem']}_reset"
+    if not rule.values["reset"] and reset in scope.facts.coils:
+        rule.values["reset"] = reset
+    rule.values["done_value"] = "self._bank.completions()"
+    spot = cast("Shot | None", rule.values["spotted_by"])
+    rule.values["spot_words"] = f"; {spot.words} lights one" if spot else ""
+    rule.values["spot_code"] = f"; {spot.code} lights the first dark one" if spot else ""
+
+
+KINDS = (
+    Kind(
+        "lanes",
+        "a row of lanes that are lit one by one",
+        (
+            Field("lanes", "Which lanes? (top, or top.1, top.2)", ROW),
+            PAYS,
+            Field(
+                "moved by",
+                "What moves the lights? (flippers, nothing)",
+                ONE_OF("flippers", "nothing"),
+                "flippers",
+            ),
+            Field(
+                "bonus to",
+                "Up to how many times does it raise the bonus? (empty: it does not)",
+                NUMBER(2, 10),
+                "",
+            ),
+            LASTS,
+            *EFFECTS,
+        ),
+        lanes,
+    ),
+    Kind(
+        "bank",
+        "targets that are lit in any order",
+        (
+            Field("targets", "Which targets? (bank, or bank.1, bank.2)", ROW),
+            Field(
+                "pays",
+                "What does each completion pay? (15,000, 30,000: the last stays)",
+                SEVERAL,
+                "10,000",
+                True,
+            ),
+            Field("spotted by", "Which shot lights one besides? (empty: none)", SHOT, ""),
+            Field("reset", "Which coil raises its targets? (empty: none, they do not drop)", COIL, ""),
+            LASTS,
+            *EFFECTS,
+        ),
+        bank,
+    ),
+)

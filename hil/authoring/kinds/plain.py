@@ -1,0 +1,28 @@
+"""Plain points, and a shot that pays when it is made."""
+
+from typing import cast
+
+from hil.authoring.kind import EACH, Field, Kind, Rule, Scope
+from hil.authoring.values import Each
+from hil.authoring.words import joined
+
+
+def offers(rule: Rule, scope: Scope) -> None:
+    """Which of the shots may have a lit award of another rule: they pay only while none waits."""
+    pays = cast("list[Each]", rule.values["pays"])
+    names = [each.name for each in pays]
+    for name in names:
+        if names.count(name) > 1:
+            raise ValueError(f"pays twice for '{name}'")
+    rule.values["unlit"] = any(each.shot.offer for each in pays)
+    rule.values["pays_words"] = joined([f"{each.shot.code} {each.points:,}" for each in pays])
+
+
+KINDS = (
+    Kind(
+        "points",
+        "what shots are worth by themselves",
+        (Field("pays", "What pays how much? (500 for each bumper, 1,000 for each target)", EACH),),
+        offers,
+    ),
+)
