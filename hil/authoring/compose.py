@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import cast
 
-from hil.authoring import edits, template
+from hil.authoring import edits, machine, template
 from hil.authoring.description import Block
 from hil.authoring.draft import Draft
 from hil.authoring.errors import DescriptionError
@@ -21,6 +21,7 @@ TYPES = (
     ("Page", "firmware.play.pages"),
     ("RuleContext", "firmware.play.rule_context"),
 )
+COLOUR = "amber"  # of the lamps that rules need
 SCRIPT = "script "
 STATE = re.compile(r'^(?:[?!*][a-z_.]+\|)? {8}\("(\w+)", ', re.MULTILINE)
 
@@ -62,6 +63,8 @@ def compose(draft: Draft, blocks: list[Block]) -> list[str]:
     for work in works:
         _derive(work, scope)
         _write_feature(work, draft, facts)
+    if machine.is_described(draft):
+        machine.remake(draft)
     return _write_scripts(works, draft)
 
 
@@ -179,8 +182,7 @@ def _write_feature(work: Work, draft: Draft, facts: Facts) -> None:
         edits.remove_cabinet(draft, name)
     if work.kind.saves:
         edits.add_saver(draft, rule.name)
-    for name in _wanted_lamps(work):
-        edits.add_lamp(draft, facts, name, "amber")
+    edits.add_lamps(draft, facts, _wanted_lamps(work), COLOUR)
     for row in str(parts.get("settings", "")).splitlines():
         setting = template.fill(row, work.values())
         if setting:

@@ -3,6 +3,7 @@
 import ast
 import re
 
+from hil.authoring import machine
 from hil.authoring.draft import Draft
 from hil.authoring.errors import DescriptionError
 from hil.authoring.facts import Facts
@@ -62,22 +63,37 @@ def add_saver(draft: Draft, name: str) -> None:
     )
 
 
-def add_lamp(draft: Draft, facts: Facts, name: str, colour: str) -> None:
-    """Wire a lamp at the first free place, unless there is one of that name. Raises DescriptionError."""
-    if name in facts.lamps:
+def add_lamps(draft: Draft, facts: Facts, names: "list[str]", colour: str) -> None:
+    """Wire the lamps that are not there yet, at the first free places. Raises DescriptionError: none is free."""
+    new = [name for name in dict.fromkeys(names) if name not in facts.lamps]
+    for name in new:
+        facts.lamps[name] = _free_place(facts, name)
+    if not new:
         return
-    taken = set(facts.lamps.values())
-    free = ((row, column) for row in range(1, LINES + 1) for column in range(1, LINES + 1))
-    place = next((at for at in free if at not in taken), None)
-    if place is None:
-        raise DescriptionError(
-            f"no place is free for lamp '{name}' among {LINES} rows of {LINES}", "wiring.py"
-        )
-    facts.lamps[name] = place
+    if machine.is_described(draft):
+        machine.add_line(draft, _machine_line(facts, new, colour))
+        return
+    rows = [f'    ("{name}", "{colour}", {facts.lamps[name][0]}, {facts.lamps[name][1]}),' for name in new]
     text = draft.read("wiring.py")
     table = _tuple(text, "LAMPS", draft, "wiring.py")
-    row = f'    ("{name}", "{colour}", {place[0]}, {place[1]}),'
-    draft.change("wiring.py", _inserted(text, table.end_lineno or table.lineno, [row]))
+    draft.change("wiring.py", _inserted(text, table.end_lineno or table.lineno, rows))
+
+
+def _free_place(facts: Facts, name: str) -> tuple[int, int]:
+    taken = set(facts.lamps.values())
+    for row in range(1, LINES + 1):
+        for column in range(1, LINES + 1):
+            if (row, column) not in taken:
+                return row, column
+    raise DescriptionError(f"no place is free for lamp '{name}' among {LINES} rows of {LINES}", "wiring.py")
+
+
+def _machine_line(facts: Facts, names: "list[str]", colour: str) -> str:
+    places = ", ".join(str(facts.lamps[name]) for name in names)
+    if len(names) == 1:
+        return f'lamps("{names[0]}", colour="{colour}", at={places})'
+    called = ", ".join(f'"{name}"' for name in names)
+    return f'lamps(({called}), colour="{colour}", at=({places}))'
 
 
 def add_setting(draft: Draft, facts: Facts, row: str) -> None:

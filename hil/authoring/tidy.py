@@ -3,6 +3,7 @@
 import re
 
 WIDTH = 110
+ONE_ROW = re.compile(r"^( *\w+ = \()\n +(\(.*\)),\n +\)$", re.MULTILINE)
 IMPORT = re.compile(r"^from (\S+) import (.+)$")
 
 
@@ -10,7 +11,14 @@ def tidy(source: str) -> str:
     """The source without unused imports, with long lines folded and at most two blank lines in a row."""
     lines = _used_imports(source).splitlines()
     folded = "\n".join(part for line in lines for part in fold(line))
+    folded = ONE_ROW.sub(_in_one_line, folded)
     return re.sub(r"\n{4,}", "\n\n\n", folded).rstrip("\n") + "\n"
+
+
+def _in_one_line(found: "re.Match[str]") -> str:
+    """A table of one row, if it fits in one line."""
+    line = f"{found[1]}{found[2]},)"
+    return line if len(line) <= WIDTH else found[0]
 
 
 def _used_imports(source: str) -> str:

@@ -1,0 +1,47 @@
+"""The machine file of a game that is being changed: lines are added to it, and its tables are made anew."""
+
+import ast
+import tempfile
+from pathlib import Path
+
+from hil.authoring.draft import Draft
+from hil.machine import writing
+from hil.machine.expanding import expand
+from hil.machine.tables import MachineTables
+
+FILE = "host/machine.py"
+LINES = "MACHINE"
+
+
+def is_described(draft: Draft) -> bool:
+    """Whether the game has a machine file."""
+    return draft.has(FILE)
+
+
+def add_line(draft: Draft, line: str) -> None:
+    """Add a line at the end of MACHINE."""
+    text = draft.read(FILE)
+    lines = text.splitlines()
+    end = next(
+        (node.value.end_lineno or len(lines))
+        for node in ast.parse(text).body
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == LINES
+    )
+    draft.change(FILE, "\n".join([*lines[: end - 1], f"    {line},", *lines[end - 1 :]]) + "\n")
+
+
+def tables(draft: Draft) -> MachineTables:
+    """What the machine file gives. Raises GameError: its first complaint."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "machine.py"
+        path.write_text(draft.read(FILE), encoding="utf-8")
+        made, errors = expand(path, str(draft.folder / FILE))
+    if made is None:
+        raise errors[0]
+    return made
+
+
+def remake(draft: Draft) -> None:
+    """Make wiring.py and host/tables.py of the machine file again. Raises GameError."""
+    for file, text in writing.files(tables(draft)).items():
+        draft.change(file, text)
