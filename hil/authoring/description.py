@@ -1,6 +1,6 @@
 """Reads a text file of descriptions: blocks that begin with `rule NAME`, a field a line."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from hil.authoring.errors import DescriptionError, near_miss
@@ -35,7 +35,7 @@ class Block:
         return as_name(self.title)
 
 
-def read(text: str, shown: str, fields_of: dict[str, Collection[str]]) -> list[Block]:
+def read(text: str, shown: str, fields_of: Mapping[str, Collection[str]]) -> list[Block]:
     """Every block of a file. `fields_of`: the fields that each kind takes.
 
     Raises DescriptionError with file and line: an unknown kind or field, one said twice, an empty one, a
@@ -89,7 +89,7 @@ def _begin(title: str, where: str, blocks: list[Block]) -> Block:
     return block
 
 
-def _set_kind(block: Block, kind: str, where: str, fields_of: dict[str, Collection[str]]) -> None:
+def _set_kind(block: Block, kind: str, where: str, fields_of: Mapping[str, Collection[str]]) -> None:
     if block.kind:
         raise DescriptionError(f"rule '{block.title}' is of the kind '{block.kind}' already", where)
     if block.entries:
@@ -99,7 +99,7 @@ def _set_kind(block: Block, kind: str, where: str, fields_of: dict[str, Collecti
     block.kind, block.kind_where = kind, where
 
 
-def _add_field(block: Block, line: str, where: str, fields_of: dict[str, Collection[str]]) -> None:
+def _add_field(block: Block, line: str, where: str, fields_of: Mapping[str, Collection[str]]) -> None:
     if not block.kind:
         raise DescriptionError(f"the kind of rule '{block.title}' stands above its other fields", where)
     keys = fields_of[block.kind]

@@ -64,7 +64,7 @@ def add_saver(draft: Draft, name: str) -> None:
 
 
 def add_lamps(draft: Draft, facts: Facts, names: "list[str]", colour: str) -> None:
-    """Wire the lamps that are not there yet, at the first free places. Raises DescriptionError: none is free."""
+    """Wire the lamps that are not there yet, at free places. Raises DescriptionError: none is free."""
     new = [name for name in dict.fromkeys(names) if name not in facts.lamps]
     for name in new:
         facts.lamps[name] = _free_place(facts, name)

@@ -94,7 +94,8 @@ def first_rules(wanted: Wanted) -> str:
 def _second(wanted: Wanted) -> str:
     for name, number in (("bank", wanted.bank), ("drop", wanted.drops)):
         if number > 1:
-            return f"rule {name.capitalize()} of targets\nkind bank\ntargets {name}\npays 10,000, 20,000\nlasts ball\n"
+            title = f"{name.capitalize()} of targets"
+            return f"rule {title}\nkind bank\ntargets {name}\npays 10,000, 20,000\nlasts ball\n"
     if wanted.lanes > 1:
         return "rule Top lanes\nkind lanes\nlanes top\npays 10,000\nlasts ball\n"
     return "rule End bonus\nkind bonus\ncounts sling, inlane\neach 1,000\nat most 50\n"

@@ -8,13 +8,14 @@ PER_ROW = 8
 HEAD = '''"""{title}: each device once. `inlane machine` makes wiring.py and host/tables.py of it."""
 
 SUPPLY = Supply(36, ohms=0.3)  # measure yours: volts, ohms of supply and wires
-SMALL = Winding(6, mh=30, awg=25, insulation="F", fuse="1 slow")
-KICK = Winding(4, mh=20, awg=24, insulation="F", fuse="1.25 slow")
-THROW = Winding(3, mh=15, awg=22, insulation="F", fuse="1.6 slow")
-HOLD = Winding(225, mh=1100, awg=33, insulation="F", fuse="0.25 slow")
-
-MACHINE = (
 '''
+WINDINGS = (
+    ("SMALL", 'Winding(6, mh=30, awg=25, insulation="F", fuse="1 slow")'),
+    ("LIFT", 'Winding(6, mh=30, awg=24, insulation="F", fuse="1.25 slow")'),
+    ("KICK", 'Winding(4, mh=20, awg=24, insulation="F", fuse="1.25 slow")'),
+    ("THROW", 'Winding(3, mh=15, awg=22, insulation="F", fuse="1.6 slow")'),
+    ("HOLD", 'Winding(225, mh=1100, awg=33, insulation="F", fuse="0.25 slow")'),
+)
 
 
 @dataclass
@@ -51,7 +52,9 @@ def text(title: str, wanted: Wanted) -> str:
     _sides(lines, wanted)
     _holes(lines, wanted)
     _cabinet(lines, wanted)
-    return HEAD.format(title=title) + "\n".join(lines.lines) + "\n)\n"
+    body = "\n".join(lines.lines)
+    windings = "".join(f"{name} = {winding}\n" for name, winding in WINDINGS if f", {name})" in body)
+    return f"{HEAD.format(title=title)}{windings}\nMACHINE = (\n{body}\n)\n"
 
 
 def _balls(lines: Lines, wanted: Wanted) -> None:
@@ -84,7 +87,7 @@ def _targets(lines: Lines, wanted: Wanted) -> None:
         lines.add(f'targets("bank", {wanted.bank}, at={lines.at(wanted.bank)})')
     if wanted.drops:
         lines.add(
-            f'drops("drop", {wanted.drops}, at={lines.at(wanted.drops)}, reset=Coil({lines.drive()}, SMALL))'
+            f'drops("drop", {wanted.drops}, at={lines.at(wanted.drops)}, reset=Coil({lines.drive()}, LIFT))'
         )
     if wanted.standups:
         count = f", {wanted.standups}" if wanted.standups > 1 else ""
@@ -108,7 +111,7 @@ def _holes(lines: Lines, wanted: Wanted) -> None:
             f'hole("vault", {count}, at={lines.at(count)}, coil=Coil({lines.drive()}, SMALL), search=3)'
         )
     if wanted.gate:
-        lines.add(f'drops("gate", at={lines.at()}, reset=Coil({lines.drive()}, SMALL))')
+        lines.add(f'drops("gate", at={lines.at()}, reset=Coil({lines.drive()}, LIFT))')
         lines.add(f'hole("den", at={lines.at()}, coil=Coil({lines.drive()}, SMALL))')
     if wanted.tunnel:
         lines.add(f'hole("exit", at={lines.at()}, coil=Coil({lines.drive()}, SMALL), shot=False)')

@@ -1,10 +1,10 @@
 """What a new game is asked to have."""
 
-from dataclasses import dataclass, fields
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
 
 from hil.authoring.errors import DescriptionError
 
-SWITCHES = 64  # of a matrix
 MOST = {
     "balls": 5,
     "in_machine": 6,
@@ -16,6 +16,16 @@ MOST = {
     "lock": 4,
 }
 LEAST = {"balls": 1, "in_machine": 1}
+ASKED = (
+    ("balls", "Balls of a game"),
+    ("in_machine", "Balls in the machine"),
+    ("lanes", "Lanes at the top (0: none)"),
+    ("bank", "Targets in a bank (0: none)"),
+    ("bumpers", "Bumpers (0: none)"),
+    ("spinner", "A spinner"),
+    ("saucer", "A saucer"),
+    ("ramp", "A ramp"),
+)
 
 
 @dataclass(frozen=True)
@@ -49,6 +59,11 @@ class Wanted:
     """A wheel of eight stops on a motor."""
     kickback: bool = False
     """A coil in the left outlane."""
+
+    @classmethod
+    def of(cls, given: "Mapping[str, int | bool]") -> "Wanted":
+        """What is given, the rest as usual. Raises DescriptionError."""
+        return replace(cls(), **dict(given))
 
     def __post_init__(self) -> None:
         for each in fields(self):
