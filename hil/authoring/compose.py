@@ -1,7 +1,7 @@
 """Makes rules of descriptions: every file of every rule, kept in a draft until all of them are right."""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import cast
 
@@ -45,6 +45,8 @@ class Work:
     kind: Kind
     rule: Rule
     opened: list[str]
+    features: list[str] = field(default_factory=list)
+    """The names of its features, once its file is written."""
 
     def values(self) -> dict[str, object]:
         """What its templates may name."""
@@ -173,7 +175,9 @@ def _write_feature(work: Work, draft: Draft, facts: Facts) -> None:
         body = body.replace("\n\n\nclass ", "\n\n\n" + "\n".join(work.opened) + "\nclass ", 1)
     source = f'"""{rule.title}: {work.kind.about}."""\n\n{body.rstrip()}\n'
     draft.add(f"features/{rule.name}.py", tidy(source + _types(body)))
-    learn(facts, draft, f"features/{rule.name}.py")
+    file = f"features/{rule.name}.py"
+    learn(facts, draft, file)
+    work.features = sorted(name for name, where in facts.features.items() if where == file)
     classes = cast("tuple[str, ...]", rule.values.get("classes", (rule.cls,)))
     edits.add_features(draft, rule.name, classes, work.kind.last)
     for module, name in cast("tuple[tuple[str, str], ...]", rule.values.get("cabinet", ())):
@@ -235,7 +239,7 @@ def _write_script(work: Work, heading: str, draft: Draft) -> None:
             return
     text = template.fill(work.kind.sections()[heading], values)
     title, _, rest = text.partition("\n")
-    head = f"title   {title}\ncovers  {work.rule.name}\n"
+    head = f"title   {title}\ncovers  {', '.join(work.features)}\n"
     draft.add(_script_name(work, heading), head + rest.rstrip("\n") + "\n")
 
 

@@ -5,6 +5,7 @@ import tempfile
 from pathlib import Path
 
 from hil.authoring.draft import Draft
+from hil.authoring.tidy import fold
 from hil.machine import writing
 from hil.machine.expanding import expand
 from hil.machine.tables import MachineTables
@@ -27,7 +28,7 @@ def add_line(draft: Draft, line: str) -> None:
         for node in ast.parse(text).body
         if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == LINES
     )
-    draft.change(FILE, "\n".join([*lines[: end - 1], f"    {line},", *lines[end - 1 :]]) + "\n")
+    draft.change(FILE, "\n".join([*lines[: end - 1], *fold(f"    {line},"), *lines[end - 1 :]]) + "\n")
 
 
 def tables(draft: Draft) -> MachineTables:

@@ -61,9 +61,8 @@ def bank(rule: Rule, scope: Scope) -> None:
         rule.values["reset"] = reset
     rule.values["done_value"] = "self._bank.completions()"
     if rule.values["event"] == rule.values["stem"]:
-        rule.values["all_words"] = (
-            f"all {count(len(cast('list[str]', rule.values['lamps'])))} {spoken(str(rule.values['stem']))} targets"
-        )
+        number, stem = len(cast("list[str]", rule.values["lamps"])), str(rule.values["stem"])
+        rule.values["all_words"] = f"all {count(number)} {spoken(stem)} targets"
     spot = cast("Shot | None", rule.values["spotted_by"])
     rule.values["spot_words"] = f"; {spot.words} lights one" if spot else ""
     rule.values["spot_code"] = f"; {spot.code} lights the first dark one" if spot else ""

@@ -71,7 +71,9 @@ def guarded(rule: Rule, scope: Scope) -> None:
         raise ValueError(f"has a hole without a switch of its own: '{hole.names[0]}'")
     values["target_switch"] = target.switches[0]
     values["hole_switch"] = hole.switches[0]
-    values["shot"] = scope.facts.latches.get(target.switches[0], "")
+    both = scope.facts.latches.get(target.switches[0], "")
+    values["shot"] = both or scope.shots.shot_of(target.switches[0])
+    values["enter"] = both or scope.shots.shot_of(hole.names[0])
     values["flasher_too"] = f', flasher="{values["flasher"]}"' if values["flasher"] else ""
     seconds = int(cast(int, values["for"]))
     values["in_time"] = f"{max(seconds - 3, 0) or 0.2} s"

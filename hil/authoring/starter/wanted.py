@@ -63,7 +63,7 @@ class Wanted:
     @classmethod
     def of(cls, given: "Mapping[str, int | bool]") -> "Wanted":
         """What is given, the rest as usual. Raises DescriptionError."""
-        return replace(cls(), **dict(given))
+        return replace(cls(), **given)  # type: ignore[arg-type] # each as its field has it
 
     def __post_init__(self) -> None:
         for each in fields(self):
