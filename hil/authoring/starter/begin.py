@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from importlib import resources
 from pathlib import Path
 
+from firmware.base.errors import GameError
 from hil.authoring import compose, description, machine, template
 from hil.authoring.draft import Draft
 from hil.authoring.starter import drawing, machine_lines
@@ -57,17 +58,22 @@ class Device:
 
 def begin(folder: Path, wanted: Wanted) -> list[str]:
     """Write a new game into `folder`, which must not exist; the names of its files. Raises InlaneError."""
-    name = folder.name
-    title = name.replace("_", " ").capitalize()
-    draft = Draft(folder, name)
-    draft.add(machine.FILE, machine_lines.text(title, wanted))
-    machine.remake(draft)
-    made = machine.tables(draft)
-    _write_files(draft, title, wanted, made)
+    draft = lay_out(folder, wanted)
     rules = description.read(first_rules(wanted), "the first rules", compose.kinds_and_fields())
     problems = compose.compose(draft, rules)
-    assert not problems, problems
+    if problems:
+        raise GameError(problems[0], str(folder))
     return draft.save()
+
+
+def lay_out(folder: Path, wanted: Wanted) -> Draft:
+    """A game with its devices and no rule yet, not written. Raises InlaneError."""
+    title = folder.name.replace("_", " ").capitalize()
+    draft = Draft(folder, folder.name)
+    draft.add(machine.FILE, machine_lines.text(title, wanted))
+    machine.remake(draft)
+    _write_files(draft, title, wanted, machine.tables(draft))
+    return draft
 
 
 def first_rules(wanted: Wanted) -> str:
