@@ -63,6 +63,10 @@ def compose(draft: Draft, blocks: list[Block]) -> list[str]:
     works = [_work(block, scope, draft) for block in blocks]
     _light_each_other(works, facts, scope)
     for work in works:
+        lit = work.rule.values.get("lit_by")
+        if work.kind.name == "timed factor" and isinstance(lit, Shot):
+            scope.doubling.update(lit.switches)
+    for work in works:
         _derive(work, scope)
         _write_feature(work, draft, facts)
     if machine.is_described(draft):

@@ -74,10 +74,20 @@ def begin(title: str, where: str) -> Block:
 
 
 def _lines(text: str, shown: str) -> Iterator[tuple[str, str]]:
+    """The lines that say something, with their places; one that ends in a comma goes on in the next."""
+    begun = ""
+    where = ""
     for number, line in enumerate(text.splitlines(), 1):
         kept = " ".join(line.partition(COMMENT)[0].split())
-        if kept:
-            yield f"{shown}:{number}", kept
+        if not kept:
+            continue
+        where = where if begun else f"{shown}:{number}"
+        begun = f"{begun} {kept}".strip()
+        if not begun.endswith(","):
+            yield where, begun
+            begun = ""
+    if begun:
+        raise DescriptionError(f"'{begun}' ends in a comma, and nothing follows", where)
 
 
 def _begin(title: str, where: str, blocks: list[Block]) -> Block:

@@ -28,6 +28,8 @@ class Scope:
 
     facts: Facts
     shots: Shots
+    doubling: set[str] = field(default_factory=set)
+    """Switches that start a factor: in a script what they pay comes last."""
 
 
 Reader = Callable[[str, Scope], object]

@@ -6,7 +6,7 @@ from hil.authoring.draft import Draft
 from hil.authoring.errors import near_miss
 from hil.authoring.facts import Facts
 from hil.authoring.values import PHRASES, Shot, parts
-from hil.authoring.words import as_name
+from hil.authoring.words import as_name, spoken
 
 ACTIONS = ("tap", "shoot", "wait", "hold", "press", "release")
 NOT_SHOTS = ("cabinet",)
@@ -27,7 +27,8 @@ class Shots:
         events = " ".join(shot.event for shot in found)
         switches = tuple(name for shot in found for name in shot.switches)
         names = tuple(name for shot in found for name in shot.names)
-        return Shot(events, names, found[0].how, found[0].dwells, switches)
+        said = tuple(words for shot in found for words in shot.spoken)
+        return Shot(events, names, found[0].how, found[0].dwells, switches, said)
 
     def each(self, text: str) -> list[Shot]:
         """Every shot of a list by itself, in its order. Raises ValueError."""
@@ -78,18 +79,22 @@ class Shots:
 
     def _one(self, name: str) -> Shot:
         if name in PHRASES:
-            return Shot(PHRASES[name], (name,), lambda: "wait 100 ms")
+            return Shot(PHRASES[name], (name,), lambda: "wait 100 ms", spoken=(name,))
         facts, made = self._facts, f"made.{name}"
         switches = facts.under(name) or facts.under(name.replace(".", "_"))
+        several = len(facts.under(name)) > 1 and made not in facts.raised
+        said = (f"{'a' if several else 'the'} {spoken(name)}",)
         if made in facts.raised or any(event.startswith(made + ".") for event in facts.raised):
-            return Shot(made, (name,), lambda: self._made(name), self._dwells(name), tuple(switches))
+            return Shot(made, (name,), lambda: self._made(name), self._dwells(name), tuple(switches), said)
         if facts.under(name) and facts.switches[switches[0]][1] not in NOT_SHOTS:
-            return Shot(name, (name,), lambda: f"tap {switches[0]}", self._dwells(name), tuple(switches))
+            return Shot(
+                name, (name,), lambda: f"tap {switches[0]}", self._dwells(name), tuple(switches), said
+            )
         rule = as_name(name)
         if rule in self._rules or f"{rule}.done" in facts.raised:
-            return Shot(f"{rule}.done", (name,), self._shown_by(rule))
+            return Shot(f"{rule}.done", (name,), self._shown_by(rule), spoken=(name,))
         if name in facts.raised:
-            return Shot(name, (name,), self._shown_by(name.partition(".")[0]))
+            return Shot(name, (name,), self._shown_by(name.partition(".")[0]), spoken=(spoken(name),))
         known = {*self._stems(), *self._rules, *facts.features, *PHRASES}
         raise ValueError(f"names '{name}', which is no shot, switch, rule or event{near_miss(name, known)}")
 

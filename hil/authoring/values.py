@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from hil.authoring.errors import DescriptionError, near_miss
-from hil.authoring.words import joined, spoken
+from hil.authoring.words import joined
 
 NUMBER = re.compile(r"\d{1,3}(,\d{3})+|\d+")
 TIME = re.compile(r"(\d+(?:\.\d+)?) ?(ms|s|min)")
@@ -38,6 +38,8 @@ class Shot:
     how: Callable[[], str]
     dwells: bool = False
     switches: tuple[str, ...] = ()
+    spoken: tuple[str, ...] = ()
+    """Each of `names` as in a sentence."""
 
     @property
     def make(self) -> str:
@@ -46,8 +48,8 @@ class Shot:
 
     @property
     def words(self) -> str:
-        """As in a sentence: "the left orbit"."""
-        return joined([f"the {spoken(name)}" for name in self.names], "or")
+        """As in a sentence: "the left orbit", "a bumper" for one of several switches."""
+        return joined(self.spoken, "or")
 
     @property
     def begins(self) -> str:

@@ -42,6 +42,7 @@ def lanes(rule: Rule, scope: Scope) -> None:
     moves = rule.values["moves"] = rule.values["moved_by"] == "flippers"
     rule.values["moves_words"] = "; the flipper buttons move the lights" if moves else ""
     rule.values["bonus_words"] = f" and raise the bonus multiplier, to {top} at most" if top else ""
+    rule.values["bonus_code"] = f", the bonus multiplier one more, {top} at most" if top else ""
     rule.values["done_value"] = "self.multiplier.times()" if top else ""
     if top:
         lamps = cast("list[str]", rule.values["lamps"])

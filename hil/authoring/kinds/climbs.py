@@ -19,7 +19,7 @@ from hil.authoring.kind import (
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, PAYS, SHOWS
 from hil.authoring.kinds.timed import FLASHER, SLACK
 from hil.authoring.values import Shot
-from hil.authoring.words import joined
+from hil.authoring.words import count, joined
 
 MOST_SHOTS = 16
 
@@ -32,8 +32,9 @@ def ladder(rule: Rule, scope: Scope) -> None:
         raise ValueError("has one rung; a ladder takes two or more, such as 'pays 10,000, 20,000'")
     usual, last = int(cast(int, values["for"])), cast("int | None", values["last"])
     hard = cast("tuple[int, int] | None", values["once_topped"])
-    values["windows"] = (usual * 1000, (last or usual) * 1000)
-    values["hard"] = tuple(1000 * each for each in hard) if hard else values["windows"]
+    values["windows"] = f"({usual * 1000:_}, {(last or usual) * 1000:_})"
+    values["hard"] = f"({hard[0] * 1000:_}, {hard[1] * 1000:_})" if hard else values["windows"]
+    values["rungs_words"] = count(len(pays))
     values["pays_tuple"] = ", ".join(f"{each:_}" for each in pays)
     values["pays_words"] = " · ".join(f"{each:,}" for each in pays)
     values["first"], values["second"], values["top"] = pays[0], pays[1], pays[-1]

@@ -14,6 +14,9 @@ def offers(rule: Rule, scope: Scope) -> None:
     for name in names:
         if names.count(name) > 1:
             raise ValueError(f"pays twice for '{name}'")
+    rule.values["played"] = sorted(
+        pays, key=lambda each: bool(scope.doubling.intersection(each.shot.switches))
+    )
     rule.values["unlit"] = any(each.shot.offer for each in pays)
     rule.values["pays_words"] = joined([f"{each.shot.code} {each.points:,}" for each in pays])
 

@@ -91,7 +91,7 @@ def coincidence(rule: Rule, scope: Scope) -> None:
         raise ValueError(f"has 'while {values['while']}', but '{other}' is never '{state}'{near}")
     values["other"], values["state"] = other, state
     values["other_words"] = f"{spoken(other)} is {state.replace('_', ' ')}"
-    values["brings"] = Shot("", (other,), scope.shots.in_state(other, state))
+    values["brings"] = Shot("", (other,), scope.shots.in_state(other, state), spoken=(other,))
 
 
 KINDS = (

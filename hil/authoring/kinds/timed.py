@@ -5,7 +5,7 @@ from typing import cast
 from hil.authoring.kind import COIL, EACH, MS, NUMBER, ONE_OF, POINTS, SECONDS, SHOT, Field, Kind, Rule, Scope
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, PAYS
 from hil.authoring.values import Each, Shot
-from hil.authoring.words import joined
+from hil.authoring.words import count, joined
 
 SMALL_POINTS = 10_000  # at most, that a shot pays by itself
 SLACK = 2  # s by which a ball in a hole delays a window
@@ -68,6 +68,8 @@ def factor(rule: Rule, scope: Scope) -> None:
     most, usual = cast(int, rule.values["at_most"]), cast(int, rule.values["for"])
     if most < usual:
         raise ValueError(f"lasts {usual} s, which is above 'at most' {most} s")
+    factor_ = cast(int, rule.values["factor"])
+    rule.values["factor_words"] = "twice" if factor_ == 2 else f"{count(factor_)} times"
     rule.values["shown"] = None
     for award, points in scope.facts.awards.items():
         switches = scope.facts.under(award.partition(".")[2])
