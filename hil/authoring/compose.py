@@ -28,13 +28,25 @@ STATE = re.compile(r'^(?:[?!*][a-z_.]+\|)? {8}\("(\w+)", ', re.MULTILINE)
 
 @dataclass(frozen=True)
 class Signal:
-    """An event that a rule raises when it is made."""
+    """What a rule does besides paying when it is made: raises an event, or plays a cue."""
 
     attr: str
     event: str
     remark: str = ""
     value: str = ""
     """What it is raised with, as code; "" for nothing."""
+    is_cue: bool = False
+
+    @property
+    def declared(self) -> str:
+        """The line of `__init__`."""
+        made = "cue" if self.is_cue else "event"
+        return f'self.{self.attr} = self.{made}("{self.event}"){self.remark}'
+
+    @property
+    def call(self) -> str:
+        """The line that does it."""
+        return f"self.{self.attr}.play()" if self.is_cue else f"self.{self.attr}.raise_({self.value})"
 
 
 @dataclass
@@ -133,7 +145,20 @@ def _light_each_other(works: list[Work], facts: Facts, scope: Scope) -> None:
                         names[name].rule.values.setdefault(
                             f"{verb}_by_rule", scope.shots.find(work.rule.name)
                         )
+        signals += [_raised(name, facts) for name in _listed(work, "raises")]
+        signals += [Signal("_cue", name, is_cue=True) for name in _listed(work, "cue")]
         work.rule.values["signals"] = signals
+
+
+def _listed(work: Work, key: str) -> list[str]:
+    """The names of a field that may have several."""
+    return [name for name in str(work.rule.values.get(key) or "").split(", ") if name]
+
+
+def _raised(name: str, facts: Facts) -> Signal:
+    """An event of any name; one that nobody hears yet is marked, so that a check lets it be."""
+    heard = any(name == word or name.startswith(word + ".") for word in facts.heard)
+    return Signal("_" + re.sub(r"\W", "_", name), name, "" if heard else "  # meant: for rules to come")
 
 
 def _signal(work: Work, verb: str, name: str, names: dict[str, Work], facts: Facts) -> Signal:

@@ -1,5 +1,6 @@
 """What a kind of rule is: its fields, its questions, its templates."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from importlib import resources
@@ -105,6 +106,14 @@ def _plain(read: Callable[[str], object]) -> Reader:
 
 def _each(text: str, scope: Scope) -> object:
     return [Each(points(amount), scope.shots.find(name)) for amount, name in each_of(text)]
+
+
+def EVENTS(text: str, scope: Scope) -> object:
+    """Names of events: small letters, digits, _ and dots."""
+    for name in text.split(", "):
+        if not re.fullmatch(r"[a-z][a-z0-9_]*(\.[a-z0-9_]+)*", name):
+            raise ValueError(f"takes names of events such as bank.done, not '{name}'")
+    return text
 
 
 def _lamp(text: str, scope: Scope) -> object:

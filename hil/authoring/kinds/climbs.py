@@ -5,6 +5,7 @@ from typing import cast
 from hil.authoring.kind import (
     LAMP,
     NUMBERS,
+    ONE_OF,
     POINTS,
     SECONDS,
     SEVERAL,
@@ -19,9 +20,10 @@ from hil.authoring.kind import (
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, PAYS, SHOWS
 from hil.authoring.kinds.timed import FLASHER, SLACK
 from hil.authoring.values import Shot
-from hil.authoring.words import count, joined
+from hil.authoring.words import count, joined, spoken
 
 MOST_SHOTS = 16
+AGAIN = ONE_OF("restarts", "nothing")
 
 
 def ladder(rule: Rule, scope: Scope) -> None:
@@ -59,32 +61,68 @@ def flasher_too(rule: Rule) -> str:
 
 
 def steps(rule: Rule, scope: Scope) -> None:
-    """The steps of a sequence: each distinct shot with its method."""
+    """The steps of a sequence: each distinct shot with its method, what each pays, times for scripts."""
     values = rule.values
     shots = cast("list[Shot]", values["shots"])
     if len(shots) < 2:
         raise ValueError("has one shot; a sequence takes two or more, such as 'shots orbit.left, ramp'")
-    values["steps_tuple"] = ", ".join(f'"{shot.event}"' for shot in shots)
-    values["distinct"] = distinct(shots)
-    values["first"], values["last"] = shots[0], shots[-1]
-    values["but_last"] = shots[:-1]
-    values["after_first"] = shots[1:]
-    words = [shot.words for shot in shots]
-    values["order_words"] = joined(words, "then")
-    values["order_code"] = joined([shot.code for shot in shots], "then")
-    values["late"] = f"{int(cast(int, values['for'])) + (SLACK if shots[0].dwells else 0)} s"
-    values["in_time"] = f"{int(cast(int, values['for'])) - 1 or 0.5} s"
-    values["early"] = f"{max(int(cast(int, values['for'])) - 2, 0) or 0.2} s"
-    values["freeze"] = scope.shots.freeze(shots)
+    found = distinct(shots)
     lit = cast("Shot | None", values["lit_by"])
-    values["home"] = "ready" if lit else "open"
-    values["ready_shots"] = values["distinct"] if lit else []
-    values["free_shots"] = [] if lit else values["distinct"]
-    values["length"] = len(shots)
+    values["steps_tuple"] = ", ".join(f'"{shot.event}"' for shot in shots)
+    values["distinct"] = found
+    values["first"], values["last"] = shots[0], shots[-1]
+    values["but_last"], values["after_first"] = shots[:-1], shots[1:]
+    values["order_words"] = joined([shot.words for shot in shots], "then")
+    values["order_code"] = joined([shot.code for shot in shots], "then")
+    values["freeze"] = scope.shots.freeze(shots)
+    values["wrong"] = shots[1].event != shots[0].event
+    values["offers"] = all(shot.offer for shot in shots)
+    values["ready_shots"], values["free_shots"] = (found, []) if lit else ([], found)
+    values["home"], values["over"] = ("ready", '"dark"') if lit else ("open", None)
+    values["ready_now"] = "ready" if lit else "self.play.live"
+    values["lit_words"] = f"lit by {lit.words}: " if lit else ""
     values["lit_code"] = f", lit by {lit.code}" if lit else ""
     values["flasher_too"] = flasher_too(rule)
-    values["lit_words"] = f"lit by {lit.words}: " if lit else ""
-    values["wrong"] = shots[1].event != shots[0].event
+    values["shows_something"] = bool(lit or values["step_lamps"] or values["offers"])
+    if values["step_lamps"]:
+        values["lamps"] = [f"{values['step_lamps']}.{n}" for n in range(1, len(shots) + 1)]
+    again = values["restarts"] = values["again"] == "restarts" and values["wrong"]
+    values["again_words"] = "; a shot made again restarts its time" if again else ""
+    _step_times(rule, shots[0].dwells or bool(lit and lit.dwells))
+    repeats = len({shot.event for shot in shots}) < len(shots) and any(shot.offer for shot in shots)
+    values["pause"] = repeats and int(cast(int, values["for"])) > 2
+    _step_pays(rule, len(shots))
+
+
+def _step_times(rule: Rule, dwells: bool) -> None:
+    """Seconds for scripts; `dwells`: a ball is held on the way, which freezes the time."""
+    seconds = int(cast(int, rule.values["for"]))
+    rule.values["late"] = f"{seconds + SLACK * dwells} s"
+    rule.values["in_time"] = f"{max(seconds - 2, 0) or 0.2} s"
+    rule.values["early"] = f"{max(seconds - 3, 0) or 0.1} s"
+
+
+def _step_pays(rule: Rule, steps: int) -> None:
+    """One value for the last step, one each, or one for each but the last."""
+    values = rule.values
+    pays = cast("tuple[int, ...]", values["pays"])
+    if len(pays) not in (1, steps - 1, steps):
+        raise ValueError(
+            f"pays {len(pays)} values for {steps} shots; give one, one each, or one for each but the last"
+        )
+    last = pays[-1] if len(pays) in (1, steps) else 0
+    each = pays[: steps - 1] if len(pays) > 1 else ()
+    values["last_pays"] = last
+    values["step_pays"] = ", ".join(f"{points:_}" for points in each) + ("," if len(each) == 1 else "")
+    pay = 'self.news(b"' + rule.display + '", self._step_awards[self._steps.step() - 1].pay())'
+    values["step_then"] = f"            {pay}" if each else "            pass"
+    values["step_else"] = f"            else:\n                {pay}" if each else ""
+    said = joined([f"{points:,}" for points in pays], "then")
+    values["pay_words"] = f", pay {said}"
+    values["pay_code"] = f": {said}"
+    name = rule.name
+    values["proof"] = f"award {name}.made paid {last:,}" if last else f"event {name}.done posted"
+    values["disproof"] = f"award {name}.made not paid" if last else f"event {name}.done not posted"
 
 
 def distinct(shots: "list[Shot]") -> list[tuple[Shot, str]]:
@@ -132,6 +170,8 @@ def hidden(rule: Rule, scope: Scope) -> None:
     values["inserts"] = ", ".join(f'"{name}"' for name in lamps)
     values["steps_words"] = joined([str(n) for n in numbers], "or")
     values["times"] = list(range(numbers[-1]))
+    pays, wins = cast("int | None", values["pays"]), values["wins"]
+    values["prize"] = f"{pays:,}" if pays else f"the {spoken(str(wins))}" if wins else "something"
 
 
 KINDS = (
@@ -165,7 +205,9 @@ KINDS = (
             Field("lit by", "What lights it? (empty: it is always lit)", SHOT, ""),
             Field("shots", "Which shots, in which order? (orbit.left, ramp, ramp)", SHOTS),
             FOR,
-            PAYS,
+            Field("pays", "What does it pay? (one for all, or one a shot)", SEVERAL, "10,000", True),
+            Field("again", "Does a shot made again restart its time? (restarts, nothing)", AGAIN, "nothing"),
+            Field("step lamps", "What are the steps' lamps called? (dance: dance.1; empty: none)", LAMP, ""),
             LAMP_OF_ITS_OWN,
             FLASHER,
             *EFFECTS,
