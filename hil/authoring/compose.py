@@ -36,6 +36,8 @@ class Signal:
     value: str = ""
     """What it is raised with, as code; "" for nothing."""
     is_cue: bool = False
+    carries: bool = False
+    """Whether the rule's number (its multiplier, how often it was made) goes with it."""
 
     @property
     def declared(self) -> str:
@@ -136,7 +138,7 @@ def _light_each_other(works: list[Work], facts: Facts, scope: Scope) -> None:
     """What a rule lights or wins becomes an event that it raises."""
     names = {work.rule.name: work for work in works}
     for work in works:
-        signals = [Signal("_done", f"{work.rule.name}.done", "  # meant: for other rules")]
+        signals = [Signal("_done", f"{work.rule.name}.done", "  # meant: for other rules", carries=True)]
         for verb in ("light", "win"):
             for name in str(work.rule.values.get(f"{verb}s") or "").split(", "):
                 if name:
@@ -158,7 +160,8 @@ def _listed(work: Work, key: str) -> list[str]:
 def _raised(name: str, facts: Facts) -> Signal:
     """An event of any name; one that nobody hears yet is marked, so that a check lets it be."""
     heard = any(name == word or name.startswith(word + ".") for word in facts.heard)
-    return Signal("_" + re.sub(r"\W", "_", name), name, "" if heard else "  # meant: for rules to come")
+    remark = "" if heard else "  # meant: for rules to come"
+    return Signal("_" + re.sub(r"\W", "_", name), name, remark, carries=True)
 
 
 def _signal(work: Work, verb: str, name: str, names: dict[str, Work], facts: Facts) -> Signal:
@@ -184,8 +187,9 @@ def _derive(work: Work, scope: Scope) -> None:
     except ValueError as error:
         raise DescriptionError(f"rule '{rule.title}' {error}", work.block.where) from None
     if values.get("done_value"):
-        first, *others = cast("list[Signal]", values["signals"])
-        values["signals"] = [replace(first, value=str(values["done_value"])), *others]
+        signals = cast("list[Signal]", values["signals"])
+        carried = str(values["done_value"])
+        values["signals"] = [replace(one, value=carried) if one.carries else one for one in signals]
     if values.get("shows"):
         rule.display = shown(str(values["shows"]))
     shots = [value for value in values.values() if isinstance(value, Shot)]

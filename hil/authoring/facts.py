@@ -1,6 +1,7 @@
 """What a game has, read from its files as text: switches, lamps, coils, features, events."""
 
 import ast
+import importlib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -57,9 +58,10 @@ def gather(draft: Draft) -> Facts:
 
 def learn(facts: Facts, draft: Draft, name: str) -> None:
     """Take up the features of one file."""
-    for node in ast.walk(_tree(draft, name)):
+    tree = _tree(draft, name)
+    for node in ast.walk(tree):
         if isinstance(node, ast.ClassDef):
-            _feature(facts, node, name)
+            _feature(facts, node, tree, name)
 
 
 def _shots(facts: Facts, tree: ast.Module) -> None:
@@ -101,7 +103,7 @@ def _table(draft: Draft, name: str, table: str) -> "list[tuple[object, ...]]":
     raise DescriptionError(f"{table} is no table of plain values", str(draft.folder / name))
 
 
-def _feature(facts: Facts, node: ast.ClassDef, file: str) -> None:
+def _feature(facts: Facts, node: ast.ClassDef, tree: ast.Module, file: str) -> None:
     values = {ast.unparse(n.targets[0]): n.value for n in node.body if isinstance(n, ast.Assign)}
     name = _text(values.get("name"))
     if not name:
@@ -109,9 +111,29 @@ def _feature(facts: Facts, node: ast.ClassDef, file: str) -> None:
     facts.features[name] = file
     facts.raised.update(word for word in map(_text, values.values()) if "." in word)
     facts.states[name] = list(dict.fromkeys(_states(facts, values.get("chart"))))
+    if isinstance(values.get("chart"), ast.Attribute):
+        _kit_chart(facts, name, node, tree)
     for call in ast.walk(node):
         if isinstance(call, ast.Call) and isinstance(call.func, ast.Attribute) and call.args:
             _call(facts, name, call.func.attr, call.args)
+
+
+def _kit_chart(facts: Facts, name: str, node: ast.ClassDef, tree: ast.Module) -> None:
+    """The chart of a feature that takes over its base's, such as `chart = Special.chart`."""
+    imported = {
+        alias.asname or alias.name: (each.module or "", alias.name)
+        for each in ast.walk(tree)
+        if isinstance(each, ast.ImportFrom)
+        for alias in each.names
+    }
+    for base in node.bases:
+        module, original = imported.get(ast.unparse(base), ("", ""))
+        if module.startswith("firmware."):
+            rows = getattr(importlib.import_module(module), original).chart
+            facts.heard.update(word for row in rows if isinstance(row[1], str) for word in row[1].split())
+            facts.states[name] = list(
+                dict.fromkeys(each for row in rows for each in (row[0], row[2]) if each)
+            )
 
 
 def _call(facts: Facts, feature: str, called: str, given: list[ast.expr]) -> None:

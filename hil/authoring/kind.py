@@ -133,6 +133,7 @@ def _coil(text: str, scope: Scope) -> object:
 POINTS, SEVERAL, SECONDS, MS = map(_plain, (points, several_points, seconds, milliseconds))
 TWO_SECONDS, NUMBERS, TEXT = map(_plain, (two_seconds, numbers, text_of))
 EACH, LAMP, COIL = _each, _lamp, _coil
+POINTS_OR_NONE = _plain(lambda text: 0 if text == "nothing" else points(text))
 
 
 def SHOT(text: str, scope: Scope) -> object:

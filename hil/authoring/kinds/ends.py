@@ -39,6 +39,8 @@ def outlane(rule: Rule, scope: Scope) -> None:
     if missing:
         raise ValueError(f"needs a switch '{missing[0]}', which is not wired")
     values["lighter"] = values["lit_by"] or values.get("light_by_rule")
+    if not values["lighter"] and f"{rule.name}.light" in scope.facts.raised:
+        values["lighter"] = scope.shots.find(f"{rule.name}.light")
     if not values["lighter"]:
         raise ValueError(f"has nothing that lights it; say 'lit by', or 'lights {rule.name}' in another rule")
     lit, by_rule = cast("Shot | None", values["lit_by"]), values.get("light_by_rule")

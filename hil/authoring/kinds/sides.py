@@ -4,7 +4,20 @@ import re
 from typing import cast
 
 from hil.authoring.errors import near_miss
-from hil.authoring.kind import COIL, NUMBER, ROW, SECONDS, SEVERAL, SHOT, TEXT, Field, Kind, Rule, Scope
+from hil.authoring.kind import (
+    COIL,
+    NUMBER,
+    POINTS_OR_NONE,
+    ROW,
+    SECONDS,
+    SEVERAL,
+    SHOT,
+    TEXT,
+    Field,
+    Kind,
+    Rule,
+    Scope,
+)
 from hil.authoring.kinds.banks import row
 from hil.authoring.kinds.fields import EFFECTS, LAMP_OF_ITS_OWN, MADE_BY, PAYS
 from hil.authoring.values import Shot
@@ -90,6 +103,10 @@ def coincidence(rule: Rule, scope: Scope) -> None:
         near = near_miss(state, states[other])
         raise ValueError(f"has 'while {values['while']}', but '{other}' is never '{state}'{near}")
     values["other"], values["state"] = other, state
+    pays = cast(int, values["pays"])
+    values["prize"] = f"pays {pays:,} besides" if pays else "counts besides"
+    values["proof"] = f"award {rule.name}.made paid" if pays else f"event {rule.name}.done posted"
+    values["disproof"] = f"award {rule.name}.made not paid" if pays else f"event {rule.name}.done not posted"
     values["other_words"] = f"{spoken(other)} is {state.replace('_', ' ')}"
     values["brings"] = Shot("", (other,), scope.shots.in_state(other, state), spoken=(other,))
 
@@ -139,7 +156,13 @@ KINDS = (
         (
             MADE_BY,
             Field("while", "While which rule is in which state? (Nectar Flow is running)", TEXT),
-            PAYS,
+            Field(
+                "pays",
+                "What does it pay? (nothing, when it does something else)",
+                POINTS_OR_NONE,
+                "10,000",
+                True,
+            ),
             *EFFECTS,
         ),
         coincidence,

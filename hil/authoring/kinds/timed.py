@@ -2,7 +2,21 @@
 
 from typing import cast
 
-from hil.authoring.kind import COIL, EACH, MS, NUMBER, ONE_OF, POINTS, SECONDS, SHOT, Field, Kind, Rule, Scope
+from hil.authoring.kind import (
+    COIL,
+    EACH,
+    EVENTS,
+    MS,
+    NUMBER,
+    ONE_OF,
+    POINTS,
+    SECONDS,
+    SHOT,
+    Field,
+    Kind,
+    Rule,
+    Scope,
+)
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, PAYS
 from hil.authoring.values import Each, Shot
 from hil.authoring.words import count, joined
@@ -12,6 +26,7 @@ SLACK = 2  # s by which a ball in a hole delays a window
 AGAIN = Field(
     "again", "What does lighting it again do? (restarts, nothing)", ONE_OF("restarts", "nothing"), "restarts"
 )
+WITH_LAMPS = Field("with lamps", "Which other lamps are lit with it? (empty: none)", EVENTS, "")
 FLASHER = Field("flasher", "Which flasher warns of its end? (empty: none)", COIL, "")
 
 
@@ -28,6 +43,11 @@ def times(rule: Rule, scope: Scope) -> None:
     flasher = rule.values.get("flasher")
     rule.values["flasher_too"] = f', flasher="{flasher}"' if flasher else ""
     rule.values["worth"] = rule.values.get("pays")
+    beside = [name for name in str(rule.values.get("with_lamps") or "").split(", ") if name]
+    rule.values["lamps"] = beside
+    rule.values["with_tuple"] = ", ".join(f'"{name}"' for name in beside) + ("," if len(beside) == 1 else "")
+    made = cast("Shot | None", rule.values.get("made_by"))
+    rule.values["shows_it"] = bool(beside or (made and made.offer))
 
 
 def built(rule: Rule, scope: Scope) -> None:
@@ -89,7 +109,7 @@ KINDS = (
     Kind(
         "window",
         "a timed shot",
-        (LIT_BY, MADE_BY, FOR, PAYS, AGAIN, LAMP_OF_ITS_OWN, FLASHER, *EFFECTS),
+        (LIT_BY, MADE_BY, FOR, PAYS, AGAIN, LAMP_OF_ITS_OWN, WITH_LAMPS, FLASHER, *EFFECTS),
         times,
         scripts=("timed",),
     ),
@@ -105,6 +125,7 @@ KINDS = (
             FOR,
             AGAIN,
             LAMP_OF_ITS_OWN,
+            WITH_LAMPS,
             FLASHER,
             *EFFECTS,
         ),
@@ -121,6 +142,7 @@ KINDS = (
             Field("to", "What does it fall to?", POINTS, "20,000", marked=True),
             FOR,
             LAMP_OF_ITS_OWN,
+            WITH_LAMPS,
             FLASHER,
             *EFFECTS,
         ),
