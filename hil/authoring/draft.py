@@ -35,6 +35,13 @@ class Draft:
         self.added.append(name)
         self._texts[name] = text
 
+    def put(self, name: str, text: str) -> None:
+        """A file that may be there or not."""
+        if self.has(name):
+            self.change(name, text)
+        else:
+            self.add(name, text)
+
     def change(self, name: str, text: str) -> None:
         """Another text for a file that is there."""
         self._texts[name] = text

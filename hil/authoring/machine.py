@@ -1,13 +1,11 @@
 """The machine file of a game that is being changed: lines are added to it, and its tables are made anew."""
 
 import ast
-import tempfile
-from pathlib import Path
 
 from hil.authoring.draft import Draft
 from hil.authoring.tidy import fold
 from hil.machine import writing
-from hil.machine.expanding import expand
+from hil.machine.editing import made_of
 from hil.machine.tables import MachineTables
 
 FILE = "host/machine.py"
@@ -33,10 +31,7 @@ def add_line(draft: Draft, line: str) -> None:
 
 def tables(draft: Draft) -> MachineTables:
     """What the machine file gives. Raises GameError: its first complaint."""
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "machine.py"
-        path.write_text(draft.read(FILE), encoding="utf-8")
-        made, errors = expand(path, str(draft.folder / FILE))
+    made, errors = made_of(draft.read(FILE), str(draft.folder / FILE))
     if made is None:
         raise errors[0]
     return made
@@ -45,4 +40,4 @@ def tables(draft: Draft) -> MachineTables:
 def remake(draft: Draft) -> None:
     """Make wiring.py and host/tables.py of the machine file again. Raises GameError."""
     for file, text in writing.files(tables(draft)).items():
-        draft.change(file, text)
+        draft.put(file, text)

@@ -9,8 +9,11 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import UsageError
-from hil.authoring.starter.begin import begin
+from hil.authoring.starter.begin import begin, begin_from
 from hil.authoring.starter.wanted import ASKED, Wanted
+from hil.bench.outcome import FAIL, PASS
+from hil.electrical.harness import reading
+from hil.machine.from_harness.text import text as from_harness
 
 
 def register(app: typer.Typer) -> None:
@@ -36,19 +39,48 @@ def new(
     tunnel: Annotated[bool | None, typer.Option(help="A cellar whose balls come out at an exit.")] = None,
     wheel: Annotated[bool | None, typer.Option(help="A wheel of eight stops on a motor.")] = None,
     kickback: Annotated[bool | None, typer.Option(help="A coil in the left outlane.")] = None,
-) -> None:
+    harness: Annotated[
+        Path | None, typer.Option(help="A CSV of an old machine's harness: its devices, instead of these.")
+    ] = None,
+) -> int:
     """Make a game folder of your own that plays at once: a machine file, two rules, their scripts.
 
     Example: inlane new my_game --bank 3 --no-ramp, then inlane play ./my_game
 
-    Without options a few questions are asked at a terminal. inlane add rule adds rules from descriptions.
+    With --harness each shot has points and each bank or row of lanes a small rule. Without options a few questions are asked at a terminal. inlane add rule adds rules from descriptions.
     """
-    given = {name: value for name, value in locals().items() if name != "folder" and value is not None}
-    make(folder, given)
+    left_out = ("folder", "harness")
+    given = {name: value for name, value in locals().items() if name not in left_out and value is not None}
+    if harness is None:
+        make(folder, given)
+        return PASS
+    if set(given) - {"balls"}:
+        raise UsageError("--harness tells the devices; beside it only --balls is taken")
+    return make_from_harness(folder, harness, given.get("balls", Wanted.balls))
 
 
 def make(folder: Path, given: "dict[str, int | bool]") -> None:
     """Make the game; what is not given is as usual, or asked at a terminal when nothing is given."""
+    check_folder(folder)
+    wanted = Wanted.of(given) if given or not sys.stdin.isatty() else _asked()
+    _say(folder, begin(folder.resolve(), wanted))
+
+
+def make_from_harness(folder: Path, harness: Path, balls: int) -> int:
+    """Make the game of an old machine's harness; every finding is printed, and a refused one ends it."""
+    check_folder(folder)
+    text, findings = from_harness(reading.read(harness), folder.resolve().name.replace("_", " ").capitalize())
+    for finding in findings:
+        typer.echo(str(finding), err=True)
+    if not text:
+        typer.echo("nothing is written while something is refused", err=True)
+        return FAIL
+    _say(folder, begin_from(folder.resolve(), text, balls))
+    return PASS
+
+
+def check_folder(folder: Path) -> None:
+    """Raises UsageError: the folder is there already, or its name cannot be imported."""
     name = folder.resolve().name
     if not name.isidentifier() or keyword.iskeyword(name):
         raise UsageError(f"a game's folder is imported, so '{name}' has to be a Python name, such as my_game")
@@ -56,8 +88,9 @@ def make(folder: Path, given: "dict[str, int | bool]") -> None:
         raise UsageError(f"'{name}' is the name of a package that is imported already; take another one")
     if folder.exists():
         raise UsageError(f"'{folder}' is there already; nothing was changed")
-    wanted = Wanted.of(given) if given or not sys.stdin.isatty() else _asked()
-    files = begin(folder.resolve(), wanted)
+
+
+def _say(folder: Path, files: list[str]) -> None:
     print(f"made {folder}, {len(files)} files; try: inlane check {folder}, inlane play {folder}")
 
 

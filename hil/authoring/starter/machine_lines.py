@@ -125,5 +125,3 @@ def _cabinet(lines: Lines, wanted: Wanted) -> None:
     lines.add(f"cabinet({coils})")
     if wanted.wheel:
         lines.add(f'wheel("wheel", 8, at=16, motor=Coil({lines.drive()}))')
-    names = '("again", "start", "tilt", "rollover")'
-    lines.add(f'lamps({names}, colour="white", at=((8, 5), (8, 6), (8, 7), (8, 8)))')

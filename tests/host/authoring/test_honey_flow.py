@@ -1,7 +1,7 @@
 """Honey Flow's features, described, each in the place of the one written by hand: its own scripts decide.
 
-Of the eighteen two have no kind: the kept comb (9), and the hive lock with its Swarm (13), whose first jackpot
-is the jar. The Queen's Wheel (12) is tried by its guarded hole alone.
+Of the eighteen two have no kind: the kept comb (9), and the hive lock with its Swarm (13), whose first
+jackpot is the jar. The Queen's Wheel (12) is tried by its guarded hole alone.
 """
 
 import re

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from hil.authoring import compose, description
-from hil.authoring.starter.begin import lay_out
+from hil.authoring.starter.begin import bare
 from hil.authoring.starter.wanted import Wanted
 from hil.bench.outcome import PASS
 from hil.checks.build import all_findings
@@ -23,7 +23,7 @@ needs_micropython = pytest.mark.skipif(
 
 def made_of(text: Path, folder: Path) -> list[str]:
     """An empty game with these rules; the names of its files."""
-    draft = lay_out(folder, DEVICES)
+    draft = bare(folder, DEVICES)
     blocks = description.read(text.read_text(encoding="utf-8"), text.name, compose.kinds_and_fields())
     assert compose.compose(draft, blocks) == []
     return draft.save()

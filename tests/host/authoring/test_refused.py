@@ -7,7 +7,7 @@ import pytest
 
 from firmware.base.errors import InlaneError
 from hil.authoring import compose, description
-from hil.authoring.starter.begin import lay_out
+from hil.authoring.starter.begin import bare
 from hil.authoring.starter.wanted import Wanted
 
 WINDOW = "rule Swell\nkind window\nlit by inlane.left\nmade by ramp\n"
@@ -65,7 +65,7 @@ REFUSED = {
 
 def refusal(text, folder):
     """The error of a description for a game with the usual devices."""
-    draft = lay_out(folder, Wanted())
+    draft = bare(folder, Wanted())
     with pytest.raises(InlaneError) as caught:
         compose.compose(draft, description.read(text, "bad.txt", compose.kinds_and_fields()))
     return caught.value
@@ -93,7 +93,7 @@ def inlane(*arguments):
 
 def test_the_command_writes_nothing_unless_every_rule_is_right(tmp_path):
     folder = tmp_path / "quay"
-    lay_out(folder, Wanted()).save()
+    bare(folder, Wanted()).save()
     before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
     bad = tmp_path / "rules.txt"
     bad.write_text(WINDOW + "\nrule Ebb\nkind window\nlit by ramp\nmade by rmp\n")
@@ -105,7 +105,7 @@ def test_the_command_writes_nothing_unless_every_rule_is_right(tmp_path):
 
 def test_the_command_takes_options_and_never_overwrites(tmp_path):
     folder = tmp_path / "quay"
-    lay_out(folder, Wanted()).save()
+    bare(folder, Wanted()).save()
     options = ("--to", folder, "--kind", "window", "--lit-by", "inlane.left", "--made-by", "ramp")
     ran = inlane("add", "rule", "Swell", *options)
     assert (ran.returncode, ran.stderr) == (0, "")
@@ -128,7 +128,7 @@ def test_the_command_takes_options_and_never_overwrites(tmp_path):
     ],
 )
 def test_bad_options_are_refused_in_one_sentence(arguments, sentence, tmp_path):
-    lay_out(tmp_path / "quay", Wanted()).save()
+    bare(tmp_path / "quay", Wanted()).save()
     ran = inlane("add", "rule", *arguments, "--to", tmp_path / "quay")
     assert ran.returncode == 2
     assert sentence in ran.stderr

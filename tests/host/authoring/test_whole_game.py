@@ -10,7 +10,7 @@ from hil.authoring.draft import Draft
 from hil.authoring.facts import gather
 from hil.authoring.kind import Scope
 from hil.authoring.shots import Shots
-from hil.authoring.starter.begin import lay_out
+from hil.authoring.starter.begin import bare
 from hil.authoring.starter.wanted import Wanted
 from hil.bench.outcome import PASS
 from hil.checks.build import all_findings
@@ -26,7 +26,7 @@ HARBOUR = Path(__file__).parent / "harbour.txt"
 def harbour(tmp_path_factory):
     """The folder of the game that the description makes."""
     folder = tmp_path_factory.mktemp("whole") / "harbour"
-    draft = lay_out(folder, Wanted(lock=2))
+    draft = bare(folder, Wanted(lock=2))
     blocks = description.read(HARBOUR.read_text(encoding="utf-8"), HARBOUR.name, compose.kinds_and_fields())
     assert len(blocks) == 10
     assert compose.compose(draft, blocks) == []
@@ -75,7 +75,7 @@ def test_it_plays_at_the_desk(harbour, tmp_path):
 
 
 def test_what_is_left_open_is_marked_in_the_file(tmp_path):
-    draft = lay_out(tmp_path / "ajar", Wanted())
+    draft = bare(tmp_path / "ajar", Wanted())
     text = "rule Swell\nkind window\nlit by inlane.left\nmade by ramp\n"
     compose.compose(draft, description.read(text, "open.txt", compose.kinds_and_fields()))
     source = draft.read("features/swell.py")
@@ -86,7 +86,7 @@ def test_what_is_left_open_is_marked_in_the_file(tmp_path):
 def test_a_rule_is_asked_for_in_the_words_of_the_trade(tmp_path):
     answers = iter(["Swell", "windw", "window", "inlan.left", "inlane.left", "ramp", "", "20,005", "20,000"])
     said: list[str] = []
-    draft = lay_out(tmp_path / "asked", Wanted())
+    draft = bare(tmp_path / "asked", Wanted())
     facts = gather(draft)
     scope = Scope(facts, Shots(facts, draft, ()))
     block = questions.ask(lambda question: next(answers, ""), said.append, scope)
@@ -100,7 +100,7 @@ def test_a_rule_is_asked_for_in_the_words_of_the_trade(tmp_path):
 
 def test_a_rule_added_later_hears_the_one_before(tmp_path):
     folder = tmp_path / "later"
-    lay_out(folder, Wanted()).save()
+    bare(folder, Wanted()).save()
     first = "rule Gulls\nkind lanes\nlanes top\npays 8,000\n"
     second = "rule Swell\nkind window\nlit by Gulls\nmade by ramp\nfor 12 s\npays 9,000\n"
     for text in (first, second):
