@@ -47,10 +47,11 @@ def new(
 
     Example: inlane new my_game --bank 3 --no-ramp, then inlane play ./my_game
 
-    With --harness each shot has points and each bank or row of lanes a small rule. Without options a few questions are asked at a terminal. inlane add rule adds rules from descriptions.
+    Without options a few questions are asked at a terminal. With --harness each shot has points, and each bank
+    or row of lanes a small rule. inlane add rule adds rules from descriptions.
     """
-    left_out = ("folder", "harness")
-    given = {name: value for name, value in locals().items() if name not in left_out and value is not None}
+    options = dict(locals())
+    given = {each.name: options[each.name] for each in fields(Wanted) if options.get(each.name) is not None}
     if harness is None:
         make(folder, given)
         return PASS
