@@ -47,8 +47,8 @@ def new(
 
     Example: inlane new my_game --bank 3 --no-ramp, then inlane play ./my_game
 
-    Without options a few questions are asked at a terminal. With --harness each shot has points, and each bank
-    or row of lanes a small rule. inlane add rule adds rules from descriptions.
+    Without options a few questions are asked at a terminal. With --harness each shot has points, and each
+    bank or row of lanes a small rule. inlane add rule adds rules from descriptions.
     """
     options = dict(locals())
     given = {each.name: options[each.name] for each in fields(Wanted) if options.get(each.name) is not None}
