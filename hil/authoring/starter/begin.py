@@ -77,12 +77,12 @@ def first_rules(found: Devices, groups: list[Group]) -> str:
 
 
 def _of_group(group: Group) -> str:
-    words = group.name.replace("_", " ").replace(".", " ").capitalize()
-    if group.kind == "lanes":
-        title = words if "lane" in words.lower() else f"{words} lanes"
-        return f"rule All {title.lower()}\nkind lanes\nlanes {group.name}\npays 10,000\nlasts ball\n"
-    title = words if "target" in words.lower() else f"{words} targets"
-    return f"rule All {title.lower()}\nkind bank\ntargets {group.name}\npays 10,000, 20,000\nlasts ball\n"
+    """A rule for a row of lanes or a bank of targets."""
+    kind, field, noun = ("lanes", "lanes", "lane") if group.kind == "lanes" else ("bank", "targets", "target")
+    words = group.name.replace("_", " ").replace(".", " ").removesuffix(noun).strip()
+    pays = "10,000" if kind == "lanes" else "10,000, 20,000"
+    title = f"All {words} {noun}s" if words else f"All {noun}s"
+    return f"rule {title}\nkind {kind}\n{field} {group.name}\npays {pays}\nlasts ball\n"
 
 
 def _write_files(draft: Draft, title: str, balls: int, found: Devices, made: MachineTables) -> None:
