@@ -27,6 +27,24 @@ MARK_OF = {
     "rest": "hole",
     "lane": "rollover",
 }
+SLINGS = (
+    ("sling.left", '("sling.left", "sling.left", (84, 470), (122, 566), (84, 540))'),
+    ("sling.right", '("sling.right", "sling.right", (290, 470), (252, 566), (290, 540))'),
+)
+FLIPPERS = (
+    (
+        "flipper.left.strong",
+        '("flipper.left.strong", "flipper.left.hold", "button.left", (130, 600), 48, 120, 62)',
+    ),
+    (
+        "flipper.right.strong",
+        '("flipper.right.strong", "flipper.right.hold", "button.right", (246, 600), 48, 240, 298)',
+    ),
+)
+KICKERS = (
+    ("trough_eject", '("trough_eject", 356, 684, 60, "")'),
+    ("auto_plunger", '("auto_plunger", 375, 660, 0, "")'),
+)
 
 
 def text(title: str, made: MachineTables) -> str:
@@ -47,7 +65,21 @@ def text(title: str, made: MachineTables) -> str:
                 else MARK_OF[row.debounce_class]
             )
             marks.append(f'    ("{name}", "{kind}", {x}, {y}, 0),')
-    return TEXT.format(title=title, shown=title.upper(), marks="\n".join(marks), points="\n".join(points))
+    coils = {row.name for row in made.wiring.COILS}
+    return TEXT.format(
+        title=title,
+        shown=title.upper(),
+        marks="\n".join(marks),
+        points="\n".join(points),
+        slings=_wired(SLINGS, coils),
+        flippers=_wired(FLIPPERS, coils),
+        kickers=_wired(KICKERS, coils),
+    )
+
+
+def _wired(rows: tuple[tuple[str, str], ...], coils: set[str]) -> str:
+    """The rows of the coils that the machine has."""
+    return "\n".join(f"    {row}," for coil, row in rows if coil in coils)
 
 
 def _places(made: MachineTables) -> dict[str, tuple[int, int]]:
@@ -116,20 +148,17 @@ BUMPERS = ()
 
 SLINGS = (
     # switch, coil, the two ends of the rubber, the corner behind
-    ("sling.left", "sling.left", (84, 470), (122, 566), (84, 540)),
-    ("sling.right", "sling.right", (290, 470), (252, 566), (290, 540)),
+{slings}
 )
 
 FLIPPERS = (
     # strong winding, hold winding, button, pivot, length, angle at rest, angle when up
-    ("flipper.left.strong", "flipper.left.hold", "button.left", (130, 600), 48, 120, 62),
-    ("flipper.right.strong", "flipper.right.hold", "button.right", (246, 600), 48, 240, 298),
+{flippers}
 )
 
 KICKERS = (
     # coil, x, y, angle of the kick, label
-    ("trough_eject", 356, 684, 60, ""),
-    ("auto_plunger", 375, 660, 0, ""),
+{kickers}
 )
 
 FLASHERS = ()
