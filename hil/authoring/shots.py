@@ -13,6 +13,10 @@ NOT_SHOTS = ("cabinet",)
 HOLD = 2.5  # s that a ball is held to show that a window is frozen
 
 
+class NotShown(Exception):
+    """No script shows how a shot or a state is brought about."""
+
+
 class Shots:
     """Resolves names for the rules of one game. `rules`: those described in the same file."""
 
@@ -112,7 +116,7 @@ class Shots:
         return f"shoot {shot if shot in self._facts.shots else self.shot_of(name) or shot}"
 
     def in_state(self, rule: str, state: str) -> Callable[[], str]:
-        """Script lines that bring a rule into a state. Raises LookupError when no script shows how."""
+        """Script lines that bring a rule into a state. Raises NotShown when no script shows how."""
 
         def show() -> str:
             wanted = f"expect state of {rule} is {state}"
@@ -123,7 +127,7 @@ class Shots:
                 lines = self._draft.read(name).splitlines()
                 if wanted in lines:
                     return _actions(lines[: lines.index(wanted)])
-            raise LookupError(f"no script shows how '{rule}' comes to be '{state}'")
+            raise NotShown(f"no script shows how '{rule}' comes to be '{state}'")
 
         return show
 
@@ -133,12 +137,12 @@ class Shots:
         return min(found, key=len, default="")
 
     def _shown_by(self, rule: str) -> Callable[[], str]:
-        """What a rule's own script does to make it. Raises LookupError when it has none."""
+        """What a rule's own script does to make it. Raises NotShown when it has none."""
 
         def show() -> str:
             name = f"scripts/{rule}_made.play"
             if not self._draft.has(name):
-                raise LookupError(f"no {name} shows how '{rule}' is made")
+                raise NotShown(f"no {name} shows how '{rule}' is made")
             lines = self._draft.read(name).splitlines()
             awards = (n for n, line in enumerate(lines) if line.startswith(("expect award", "expect event")))
             return _actions(lines[: max(awards, default=len(lines))])

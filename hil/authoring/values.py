@@ -43,7 +43,7 @@ class Shot:
 
     @property
     def make(self) -> str:
-        """The lines of a script that make the shot. Raises LookupError when nobody has shown how."""
+        """The lines of a script that make the shot. Raises NotShown (shots.py) when no script shows how."""
         return self.how()
 
     @property

@@ -6,6 +6,7 @@ from pathlib import Path
 from hil.authoring import compose, description
 from hil.authoring.kinds import KINDS
 from hil.authoring.reference import listing
+from hil.authoring.work import state_names
 
 FOLDER = Path(compose.__file__).parent
 RULES = (FOLDER / "RULES.md").read_text(encoding="utf-8")
@@ -39,7 +40,7 @@ def test_no_two_fields_of_a_kind_begin_alike_and_are_taken_for_each_other():
 
 
 def test_every_template_states_are_refused_as_names():
-    states = compose.state_names()
+    states = state_names()
     for kind in KINDS:
         chart = kind.sections()["feature"]
         named = re.findall(r'^(?:[?!*][a-z_.]+\|)? {8}\("(\w+)", "', chart, re.MULTILINE)
