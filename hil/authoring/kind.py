@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from importlib import resources
 
 from hil.authoring import template
+from hil.authoring.errors import near_miss
 from hil.authoring.facts import Facts
 from hil.authoring.shots import Shots
 from hil.authoring.values import (
@@ -67,7 +68,6 @@ class Rule:
     card: str = ""
     sheet: str = ""
     values: dict[str, object] = field(default_factory=dict)
-    shots: dict[str, object] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -124,8 +124,6 @@ def _lamp(text: str, scope: Scope) -> object:
 
 def _coil(text: str, scope: Scope) -> object:
     if text not in scope.facts.coils:
-        from hil.authoring.errors import near_miss
-
         raise ValueError(f"names '{text}', which is no coil{near_miss(text, scope.facts.coils)}")
     return text
 

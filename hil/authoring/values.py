@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from hil.authoring.errors import DescriptionError, near_miss
+from hil.authoring.errors import near_miss
 from hil.authoring.words import joined
 
 NUMBER = re.compile(r"\d{1,3}(,\d{3})+|\d+")
@@ -186,8 +186,3 @@ def each_of(text: str) -> list[tuple[str, str]]:
             )
         found.append((pair[1], pair[2]))
     return found
-
-
-def refuse(text: str, where: str) -> DescriptionError:
-    """The error for a field."""
-    return DescriptionError(text, where)

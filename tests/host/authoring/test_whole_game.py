@@ -62,7 +62,7 @@ def test_every_rule_is_on_the_card_and_in_the_rule_sheet(harbour):
     game = games.load(str(harbour))
     titles = [rule.title for rule in card.card_of(game, {}).rules]
     sheet = (harbour / "rules.md").read_text(encoding="utf-8")
-    for title in ("Points", "First landing", "Tide", "Lighthouse", "Fleet", "Haul"):
+    for title in ("Points", "First landing", "Tide", "Spring tide", "Fleet", "Haul"):
         assert title.lower() in titles
         assert f"- **{title}.**" in sheet
 
