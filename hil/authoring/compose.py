@@ -73,7 +73,9 @@ def _write_feature(work: Work, draft: Draft, facts: Facts) -> None:
     file = f"features/{rule.name}.py"
     draft.add(file, tidy(source + _types(body)))
     learn(facts, draft, file)
-    work.features = sorted(name for name, where in facts.features.items() if where == file)
+    own = sorted(name for name, where in facts.features.items() if where == file)
+    work.features = [*own, *_shown_besides(work, facts)]
+    facts.covered.update(work.features)
     _register(work, draft, facts)
 
 
@@ -94,6 +96,13 @@ def _register(work: Work, draft: Draft, facts: Facts) -> None:
         if setting:
             edits.add_setting(draft, facts, setting)
     edits.add_rule_line(draft, rule.title, rule.sheet)
+
+
+def _shown_besides(work: Work, facts: Facts) -> list[str]:
+    """The devices whose events the rule hears, where no script covers them yet: its own scripts do."""
+    events = " ".join(shot.event for shot in work.shots()).split()
+    raisers = dict.fromkeys(facts.raisers[event] for event in events if event in facts.raisers)
+    return [name for name in raisers if name not in facts.covered]
 
 
 def _types(body: str) -> str:

@@ -51,6 +51,10 @@ class Draft:
         on_disk = {path.relative_to(self.folder).as_posix() for path in self.folder.glob(pattern)}
         yield from sorted(on_disk | {name for name in self._texts if Path(name).match(pattern)})
 
+    def texts(self) -> dict[str, str]:
+        """Every file that is new or changed."""
+        return dict(self._texts)
+
     def save(self) -> list[str]:
         """Write everything; the names of the files that are new."""
         for name, text in self._texts.items():

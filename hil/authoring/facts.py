@@ -2,6 +2,7 @@
 
 import ast
 import importlib
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -11,6 +12,7 @@ from hil.authoring.errors import DescriptionError
 
 SHOT_FIELDS = 5  # name, ball from, options, help, steps
 SHOT_LATCH = 2  # a step ("latch", ms, switch, …)
+COVERS = re.compile(r"^covers +(.+)$", re.MULTILINE)
 HEARD_AFTER = 2  # a chart's row: state, event, …
 
 
@@ -26,6 +28,10 @@ class Facts:
     """Feature → the file it stands in."""
     states: dict[str, list[str]] = field(default_factory=dict)
     raised: set[str] = field(default_factory=set)
+    raisers: dict[str, str] = field(default_factory=dict)
+    """Event → the feature that raises it."""
+    covered: set[str] = field(default_factory=set)
+    """Features that a script covers."""
     heard: set[str] = field(default_factory=set)
     shots: dict[str, set[str]] = field(default_factory=dict)
     """Whole shot of the ball routes → the switches and other names in its steps."""
@@ -53,6 +59,9 @@ def gather(draft: Draft) -> Facts:
     for name in ("host/tables.py", "host/routes.py"):
         if draft.has(name):
             _shots(facts, _tree(draft, name))
+    for name in draft.glob("scripts/*.play"):
+        covers = COVERS.search(draft.read(name))
+        facts.covered.update(covers[1].split(", ") if covers else ())
     return facts
 
 
@@ -109,7 +118,11 @@ def _feature(facts: Facts, node: ast.ClassDef, tree: ast.Module, file: str) -> N
     if not name:
         return
     facts.features[name] = file
-    facts.raised.update(word for word in map(_text, values.values()) if "." in word)
+    raised = {word for word in map(_text, values.values()) if "." in word}
+    if "eject_coil" in values and "places" in values:
+        raised.add(f"entered.{name}")
+    facts.raised |= raised
+    facts.raisers.update(dict.fromkeys(raised, name))
     facts.states[name] = list(dict.fromkeys(_states(facts, values.get("chart"))))
     if isinstance(values.get("chart"), ast.Attribute):
         _kit_chart(facts, name, node, tree)

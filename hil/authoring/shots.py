@@ -87,9 +87,12 @@ class Shots:
         facts, made = self._facts, f"made.{name}"
         switches = facts.under(name) or facts.under(name.replace(".", "_"))
         several = len(facts.under(name)) > 1 and made not in facts.raised
-        said = (f"{'a' if several else 'the'} {spoken(name)}",)
+        hole = f"entered.{name}" in facts.raised
+        said = (f"{'a' if several and not hole else 'the'} {spoken(name)}",)
         if made in facts.raised or any(event.startswith(made + ".") for event in facts.raised):
             return Shot(made, (name,), lambda: self._made(name), self._dwells(name), tuple(switches), said)
+        if f"entered.{name}" in facts.raised:
+            return Shot(f"entered.{name}", (name,), lambda: self._made(name), True, tuple(switches), said)
         if facts.under(name) and facts.switches[switches[0]][1] not in NOT_SHOTS:
             return Shot(
                 name, (name,), lambda: f"tap {switches[0]}", self._dwells(name), tuple(switches), said

@@ -9,6 +9,7 @@ from hil.authoring.draft import Draft
 from hil.authoring.errors import DescriptionError
 from hil.authoring.kind import Field, Kind, Rule, Scope
 from hil.authoring.kinds import KINDS, find
+from hil.authoring.values import Each, Shot
 from hil.authoring.words import as_class, shown
 
 STATE = re.compile(r'^(?:[?!*][a-z_.]+\|)? {8}\("(\w+)", ', re.MULTILINE)
@@ -28,6 +29,16 @@ class Work:
     def values(self) -> dict[str, object]:
         """What its templates may name."""
         return {"rule": self.rule, **self.rule.values}
+
+    def shots(self) -> list[Shot]:
+        """Every shot that its fields name."""
+        found: list[Shot] = []
+        for each in self.kind.fields:
+            value = self.rule.values[each.name]
+            for one in value if isinstance(value, list) else [value]:
+                shot = one.shot if isinstance(one, Each) else one
+                found += [shot] if isinstance(shot, Shot) else []
+        return found
 
 
 def begin_work(block: Block, scope: Scope, draft: Draft) -> Work:

@@ -2,7 +2,7 @@
 
 from typing import cast
 
-from hil.authoring.kind import EACH, Field, Kind, Rule, Scope
+from hil.authoring.kind import EACH, EVENTS, Field, Kind, Rule, Scope
 from hil.authoring.values import Each
 from hil.authoring.words import joined
 
@@ -18,6 +18,9 @@ def offers(rule: Rule, scope: Scope) -> None:
         pays, key=lambda each: bool(scope.doubling.intersection(each.shot.switches))
     )
     rule.values["unlit"] = any(each.shot.offer for each in pays)
+    lamps = [name for name in str(rule.values["with_lamps"] or "").split(", ") if name]
+    rule.values["lamps"] = lamps
+    rule.values["with_tuple"] = ", ".join(f'"{name}"' for name in lamps) + ("," if len(lamps) == 1 else "")
     rule.values["pays_words"] = joined([f"{each.shot.code} {each.points:,}" for each in pays])
 
 
@@ -25,7 +28,10 @@ KINDS = (
     Kind(
         "points",
         "what shots are worth by themselves",
-        (Field("pays", "What pays how much? (500 for each bumper, 1,000 for each target)", EACH),),
+        (
+            Field("pays", "What pays how much? (500 for each bumper, 1,000 for each target)", EACH),
+            Field("with lamps", "Which lamps are lit while a ball is played? (empty: none)", EVENTS, ""),
+        ),
         offers,
     ),
 )

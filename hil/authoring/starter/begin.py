@@ -4,7 +4,7 @@ from importlib import resources
 from pathlib import Path
 
 from firmware.base.errors import GameError
-from hil.authoring import compose, description, edits, machine, template
+from hil.authoring import compose, description, edits, machine, small_rules, template
 from hil.authoring.draft import Draft
 from hil.authoring.facts import Facts
 from hil.authoring.starter import devices, drawing, machine_lines
@@ -69,20 +69,14 @@ def _with_rules(draft: Draft, found: Devices, groups: list[Group]) -> list[str]:
 def first_rules(found: Devices, groups: list[Group]) -> str:
     """What shots are worth, and a rule for each of these groups; a bonus where there is none."""
     pays = ", ".join(f"{points:,} for {name}" for name, points in found.points)
-    rules = [f"rule Points\nkind points\npays {pays}\n", *(_of_group(group) for group in groups)]
+    rules = [
+        f"rule Points\nkind points\npays {pays}\n",
+        *(small_rules.of_group(group.kind == "lanes", group.name) for group in groups),
+    ]
     if not groups:
         counted = ", ".join(name for name, _ in found.points[:2])
         rules.append(f"rule End bonus\nkind bonus\ncounts {counted}\neach 1,000\nat most 50\n")
     return "\n".join(rules)
-
-
-def _of_group(group: Group) -> str:
-    """A rule for a row of lanes or a bank of targets."""
-    kind, field, noun = ("lanes", "lanes", "lane") if group.kind == "lanes" else ("bank", "targets", "target")
-    words = group.name.replace("_", " ").replace(".", " ").removesuffix(noun).strip()
-    pays = "10,000" if kind == "lanes" else "10,000, 20,000"
-    title = f"All {words} {noun}s" if words else f"All {noun}s"
-    return f"rule {title}\nkind {kind}\n{field} {group.name}\npays {pays}\nlasts ball\n"
 
 
 def _write_files(draft: Draft, title: str, balls: int, found: Devices, made: MachineTables) -> None:

@@ -4,24 +4,13 @@ import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
+from hil.authoring.small_rules import OUTLANE, POINTS
 from hil.authoring.words import as_class, spoken
 from hil.machine.kinds import KINDS
 from hil.machine.places import names
 from hil.machine.reading import Line, read
 from hil.machine.tables import MachineTables
 
-POINTS = {
-    "bumpers": 300,
-    "slings": 100,
-    "spinner": 100,
-    "lanes": 500,
-    "targets": 800,
-    "drops": 800,
-    "orbit": 2_000,
-    "ramp": 3_000,
-    "hole": 2_000,
-}
-OUTLANE = 2_000
 FIRST_SEARCH = 1  # a hole that is searched later holds balls
 
 
