@@ -62,6 +62,10 @@ def _derive(work: Work, scope: Scope) -> None:
         str(values.get("card") or template.fill(parts["card"], work.values()).replace("\n", " "))
     )
     rule.sheet = sentence(template.fill(parts["rules"], work.values()).replace("\n", " "))
+    effects = signals.effects(work)
+    if effects:
+        rule.sheet += f" It {effects}."
+        rule.card = rule.card if values.get("card") else f"{rule.card[:-1]}; this {effects}."
 
 
 def _write_feature(work: Work, draft: Draft, facts: Facts) -> None:

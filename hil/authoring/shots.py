@@ -86,9 +86,7 @@ class Shots:
             return Shot(PHRASES[name], (name,), lambda: "wait 100 ms", spoken=(name,))
         facts, made = self._facts, f"made.{name}"
         switches = facts.under(name) or facts.under(name.replace(".", "_"))
-        several = len(facts.under(name)) > 1 and made not in facts.raised
-        hole = f"entered.{name}" in facts.raised
-        said = (f"{'a' if several and not hole else 'the'} {spoken(name)}",)
+        said = (self._spoken(name, made),)
         if made in facts.raised or any(event.startswith(made + ".") for event in facts.raised):
             return Shot(made, (name,), lambda: self._made(name), self._dwells(name), tuple(switches), said)
         if f"entered.{name}" in facts.raised:
@@ -104,6 +102,13 @@ class Shots:
             return Shot(name, (name,), self._shown_by(name.partition(".")[0]), spoken=(spoken(name),))
         known = {*self._stems(), *self._rules, *facts.features, *PHRASES}
         raise ValueError(f"names '{name}', which is no shot, switch, rule or event{near_miss(name, known)}")
+
+    def _spoken(self, name: str, made: str) -> str:
+        """With its article: one of several switches, the one shot, or a number without."""
+        whole = made in self._facts.raised or f"entered.{name}" in self._facts.raised
+        if name[-1].isdigit():
+            return spoken(name)
+        return f"{'the' if whole or len(self._facts.under(name)) < 2 else 'a'} {spoken(name)}"
 
     def _dwells(self, name: str) -> bool:
         return any(self._facts.switches[switch][0] == "rest" for switch in self._facts.under(name))

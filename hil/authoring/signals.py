@@ -7,6 +7,7 @@ from typing import cast
 from hil.authoring.errors import DescriptionError, near_miss
 from hil.authoring.facts import Facts
 from hil.authoring.kind import Scope
+from hil.authoring.words import joined, spoken
 from hil.authoring.work import Work
 
 
@@ -48,6 +49,14 @@ def join(works: list[Work], facts: Facts, scope: Scope) -> None:
         signals += [_raised(name, facts) for name in _listed(work, "raises")]
         signals += [Signal("_cue", name, is_cue=True) for name in _listed(work, "cue")]
         work.rule.values["signals"] = signals
+
+
+def effects(work: Work) -> str:
+    """What a rule lights and wins, in words; "" for a kind that says so itself."""
+    if "says_effects" in work.rule.values:
+        return ""
+    said = [f"{verb}s the {spoken(name)}" for verb in ("light", "win") for name in _listed(work, f"{verb}s")]
+    return joined(said)
 
 
 def _listed(work: Work, key: str) -> list[str]:

@@ -21,8 +21,10 @@ def row(rule: Rule, scope: Scope, key: str) -> None:
     rule.values["lamps"] = list(switches)
     rule.values["event"] = stem if whole else " ".join(switches)
     rule.values["tuple"] = ", ".join(f'"{name}"' for name in switches)
+    noun = "lane" if key == "lanes" else "target"
+    said = spoken(stem) if spoken(stem).endswith(noun) else f"{spoken(stem)} {noun}"
     rule.values["all_words"] = (
-        f"all {count(len(switches))} {spoken(stem)}s"
+        f"all {count(len(switches))} {said}s"
         if whole
         else joined([f"the {spoken(name)}" for name in switches])
     )
@@ -61,9 +63,6 @@ def bank(rule: Rule, scope: Scope) -> None:
     if not rule.values["reset"] and reset in scope.facts.coils:
         rule.values["reset"] = reset
     rule.values["done_value"] = "self._bank.completions()"
-    if rule.values["event"] == rule.values["stem"]:
-        number, stem = len(cast("list[str]", rule.values["lamps"])), str(rule.values["stem"])
-        rule.values["all_words"] = f"all {count(number)} {spoken(stem)} targets"
     spot = cast("Shot | None", rule.values["spotted_by"])
     rule.values["spot_words"] = f"; {spot.words} lights one" if spot else ""
     rule.values["spot_code"] = f"; {spot.code} lights the first dark one" if spot else ""

@@ -69,6 +69,8 @@ def consolation(rule: Rule, scope: Scope) -> None:
     if len(signals) < 2:
         raise ValueError("does not say what it lights, such as 'lights extra_ball'")
     rule.values["lit"] = signals[1]
+    rule.values["says_effects"] = True
+    rule.values["lights_words"] = spoken(str(rule.values["lights"]))
 
 
 def special(rule: Rule, scope: Scope) -> None:

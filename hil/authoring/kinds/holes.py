@@ -21,7 +21,7 @@ from hil.authoring.kind import (
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, PAYS
 from hil.authoring.kinds.timed import FLASHER
 from hil.authoring.values import Each, Shot, points
-from hil.authoring.words import as_name, joined
+from hil.authoring.words import as_name, count, joined
 
 WHEEL_STOPS = (2, 12)
 
@@ -97,6 +97,10 @@ def wheel(rule: Rule, scope: Scope) -> None:
     values["odds_rows"] = [
         _odds(values[key] or values["odds"], len(stops)) for key in ("roomy", "odds", "tight")
     ]
+    roomy, even, tight = cast("list[str]", values["odds_rows"])
+    same = roomy == even == tight
+    values["odds_words"] = f" {even}" if same else f" (setting): roomy {roomy}, even {even}, tight {tight}"
+    values["count_words"] = count(len(stops))
     values["lamps"] = [f"wheel.{n}" for n in range(1, len(stops) + 1)]
     values["classes"] = (f"{rule.cls}Wheel", rule.cls)
     least = [stop.points for stop in stops]
@@ -153,6 +157,10 @@ def lock(rule: Rule, scope: Scope) -> None:
             f"holds {wanted} balls in '{hole.names[0]}', which has room for {len(hole.switches)}"
         )
     name = hole.names[0]
+    values["holds_words"] = count(wanted)
+    values["plural"], values["are"], values["makes"] = (
+        ("s", "are", "make") if wanted > 1 else ("", "is", "makes")
+    )
     values["hole_name"] = name
     values["lock_lamps"] = [f"{rule.name}.{n}" for n in range(1, wanted + 1)]
     values["lamps"] = [*cast("list[str]", values["lock_lamps"]), f"{rule.name}_lock"]
@@ -180,7 +188,7 @@ def multiball(rule: Rule, scope: Scope) -> None:
     after = cast(int, values.get("after") or 1)
     values["before"] = list(range(after - 1))
     values["counts"] = after > 1
-    values["after_words"] = f"{after} times " if after > 1 else ""
+    values["after_words"] = f"{count(after)} times " if after > 1 else ""
 
 
 SAVE = Field("save", "For how long is every drain given back?", SECONDS, "10 s", True)

@@ -80,7 +80,7 @@ def kickback(rule: Rule, scope: Scope) -> None:
     events = [*([lit.event] if lit else []), *([f"{rule.name}.light"] if by_rule else [])]
     values["light_events"] = " ".join(events)
     values["lighter"] = lit or by_rule
-    values["lit_words"] = f", and lit again by {cast(Shot, values['lighter']).words}" if events else ""
+    values["lit_words"] = f"; {cast(Shot, values['lighter']).words} lights it again" if events else ""
     values["lit_code"] = f" and by {cast(Shot, values['lighter']).code}" if events else ""
     values["shot"] = scope.shots.shot_of(cast(str, values["lane"]))
 
