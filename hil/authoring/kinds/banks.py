@@ -2,11 +2,25 @@
 
 from typing import cast
 
-from hil.authoring.kind import COIL, NUMBER, ONE_OF, ROW, SEVERAL, SHOT, Field, Kind, Rule, Scope
+from hil.authoring.kind import (
+    COIL,
+    LAMP,
+    NUMBER,
+    ONE_OF,
+    POINTS,
+    ROW,
+    SEVERAL,
+    SHOT,
+    Field,
+    Kind,
+    Rule,
+    Scope,
+)
 from hil.authoring.kinds.fields import EFFECTS, PAYS
 from hil.authoring.values import Shot
 from hil.authoring.words import count, joined, spoken
 
+BONUS_LASTS = ONE_OF("game", "ball", "setting")
 LASTS = Field(
     "lasts", "How long do its lights last? (ball, player)", ONE_OF("ball", "player"), "ball", marked=True
 )
@@ -41,14 +55,41 @@ def lanes(rule: Rule, scope: Scope) -> None:
     """A row of lanes, and the inserts of its multiplier."""
     row(rule, scope, "lanes")
     top = cast("int | None", rule.values["bonus_to"])
+    if rule.values["at_top"] and not top:
+        raise ValueError("has 'at top' without 'bonus to', whose top that is")
+    _bonus(rule)
     moves = rule.values["moves"] = rule.values["moved_by"] == "flippers"
     rule.values["moves_words"] = "; the flipper buttons move the lights" if moves else ""
     rule.values["bonus_words"] = f" and raise the bonus multiplier, to {top} at most" if top else ""
-    rule.values["bonus_code"] = f", the bonus multiplier one more, {top} at most" if top else ""
+    at_top, first = rule.values["at_top"], rule.values["first_at_top"]
+    first_told = f", the first time {first:,}" if first else ""
+    told = f" (at its top {at_top:,} instead{first_told})" if at_top else ""
+    code = f", the bonus multiplier one more, {top} at most" if top else ""
+    rule.values["bonus_code"] = code + told
     rule.values["done_value"] = "self.multiplier.times()" if top else ""
     if top:
         lamps = cast("list[str]", rule.values["lamps"])
         lamps += [f"times.{n}" for n in range(2, top + 1)]
+
+
+def _bonus(rule: Rule) -> None:
+    """What the lanes do to the bonus multiplier: its top, how long it lasts."""
+    values = rule.values
+    top, first, at_top = (cast("int | None", values[key]) for key in ("bonus_to", "first_at_top", "at_top"))
+    if first and not at_top:
+        raise ValueError("has 'first at top' without 'at top'")
+    lasts = values["bonus_lasts"] if top else "game"
+    values["each_ball"], values["each_setting"] = lasts == "ball", lasts == "setting"
+    values["resets"] = lasts != "game"
+    values["where_set"] = ", where the operator wants that" if lasts == "setting" else ""
+    values["only_grows"] = bool(top and not at_top)
+    values["at_only"] = bool(at_top and not first)
+    values["first_and_cue"] = bool(first and values["top_cue"])
+    values["cue_only"] = bool(at_top and values["top_cue"] and not first)
+    values["top_award"] = "first_at_top" if first else "at_top"
+    switches = cast("tuple[str, ...]", values["switches"])
+    values["all"] = ", ".join(switches)
+    values["to_top"] = (top or 1) - 1
 
 
 def bank(rule: Rule, scope: Scope) -> None:
@@ -86,6 +127,12 @@ KINDS = (
                 "Up to how many times does it raise the bonus? (empty: it does not)",
                 NUMBER(2, 10),
                 "",
+            ),
+            Field("at top", "What do they pay with it at its top? (empty: the same)", POINTS, ""),
+            Field("first at top", "And the first time in a player's game? (empty: the same)", POINTS, ""),
+            Field("top cue", "Which sound does that play? (empty: none)", LAMP, ""),
+            Field(
+                "bonus lasts", "How long does the multiplier last? (game, ball, setting)", BONUS_LASTS, "game"
             ),
             LASTS,
             *EFFECTS,

@@ -7,6 +7,7 @@ from hil.authoring.kind import (
     NUMBERS,
     ONE_OF,
     POINTS,
+    POINTS_OR_NONE,
     SECONDS,
     SEVERAL,
     SHOT,
@@ -17,7 +18,7 @@ from hil.authoring.kind import (
     Rule,
     Scope,
 )
-from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, PAYS, SHOWS
+from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, SHOWS
 from hil.authoring.kinds.timed import FLASHER, SLACK
 from hil.authoring.values import Shot
 from hil.authoring.words import count, joined, spoken
@@ -163,10 +164,11 @@ def hidden(rule: Rule, scope: Scope) -> None:
     if len(weights) != len(numbers):
         raise ValueError(f"has {len(weights)} odds for {len(numbers)} steps")
     lamps = [f"{values['step_lamps']}.{n}" for n in numbers]
+    near = values["near_lamp"]
     values["first"], values["last_step"] = numbers[0], numbers[-1]
     values["weights"] = ", ".join(map(str, weights))
     values["odds_words"] = " : ".join(map(str, weights))
-    values["lamps"] = lamps
+    values["lamps"] = [*lamps, *([str(near)] if near else [])]
     values["inserts"] = ", ".join(f'"{name}"' for name in lamps)
     values["steps_words"] = joined([str(n) for n in numbers], "or")
     values["times"] = list(range(numbers[-1]))
@@ -238,7 +240,14 @@ KINDS = (
             Field(
                 "step lamps", "What are the steps' lamps called? (times: times.4, times.5)", LAMP, "{name}"
             ),
-            PAYS,
+            Field("near lamp", "Which lamp shows that the next step is it? (empty: none)", LAMP, ""),
+            Field(
+                "pays",
+                "What does it pay? (nothing, when it wins or lights something)",
+                POINTS_OR_NONE,
+                "10,000",
+                True,
+            ),
             *EFFECTS,
         ),
         hidden,

@@ -23,6 +23,8 @@ NAMES = {
     "pollen_run.collected": "pollen_run.made",
     "smoker_bank.complete": "smoker_bank.made",
     "bee_lanes.complete": "bee_lanes.made",
+    "bee_lanes.first_full": "bee_lanes.first_at_top",
+    "bee_lanes.full": "bee_lanes.at_top",
     "honey_jar.won": "honey_jar.made",
     "waggle.first": "waggle.step_1",
     "waggle.second": "waggle.step_2",
@@ -31,6 +33,8 @@ NAMES = {
 BESIDE = {"grand_wax": "wax_ladder"}
 """Rules that belong to a feature by hand, which the grammar tells as two."""
 EQUAL = (
+    "bee_lanes",
+    "gold_cell",
     "pollen_run",
     "smoker_bank",
     "wax_ladder",
