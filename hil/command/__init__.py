@@ -12,7 +12,7 @@ from firmware.base.errors import InlaneError, LinkError
 
 COMMANDS = {
     "play": "Play a game at the desk, or draw a script's last picture without a screen.",
-    "new": "Begin a game of your own from a small one.",
+    "new": "Begin a small game of your own from its devices.",
     "machine": "Make a game's tables from its machine file.",
     "add": "Add a device to a game's machine file, or a rule to a game.",
     "replay": "Replay switch scripts on a target and judge them.",

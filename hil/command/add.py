@@ -2,13 +2,14 @@
 
 import typer
 
-from hil.command import add_device
+from hil.command import add_device, add_rule
 
 
 def register(app: typer.Typer) -> None:
     """Add the sub-commands."""
     app.callback()(_add)
     add_device.register(app)
+    add_rule.register(app)
 
 
 def _add() -> None:

@@ -8,6 +8,8 @@ import typer
 
 from firmware.base.errors import GameError, UsageError
 from hil import games
+from hil.authoring import compose, description, small_rules
+from hil.authoring.draft import Draft
 from hil.bench.outcome import PASS, USAGE
 from hil.checks.build import shown
 from hil.command.machine import save
@@ -164,9 +166,22 @@ def _add(wanted: Wanted, more: dict[str, object] | None = None) -> int:
     if made is None:
         return _told(errors)
     files = {FILE: changed, **writing.files(made), **_feature(folder, package, wanted)}
-    save(folder, files)
+    save(folder, _with_rule(folder, package, wanted, files))
     print(f"try: inlane add rule --to {wanted.to}, inlane check {wanted.to}")
     return PASS
+
+
+def _with_rule(folder: Path, package: str, wanted: Wanted, files: dict[str, str]) -> dict[str, str]:
+    """The files with a small rule for the device: its feature, its scripts, its line in the rule sheet."""
+    draft = Draft(folder, package)
+    for name, text in files.items():
+        draft.put(name, text)
+    lamps = names(wanted.name, wanted.lamps) if wanted.lamps and wanted.lamp != "none" else []
+    text = small_rules.of_device(wanted.kind, wanted.name, wanted.count, lamps)
+    blocks = description.read(text, f"the rule of {wanted.name}", compose.kinds_and_fields())
+    for problem in compose.compose(draft, blocks):
+        typer.echo(f"note: {problem}", err=True)
+    return draft.texts()
 
 
 def _told(errors: list[GameError]) -> int:

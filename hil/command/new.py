@@ -1,16 +1,19 @@
-"""`inlane new`: a game of one's own, begun as a copy of a small one."""
+"""`inlane new`: a small clean game of one's own, from the devices it is to have."""
 
 import keyword
-import shutil
+import sys
+from dataclasses import fields
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from firmware.base.errors import UsageError
-from hil import games
-
-LEFT_OUT = shutil.ignore_patterns("__pycache__", "*.pyc", "*.mpy")
+from hil.authoring.starter.begin import begin, begin_from
+from hil.authoring.starter.wanted import ASKED, Wanted
+from hil.bench.outcome import FAIL, PASS
+from hil.electrical.harness import reading
+from hil.machine.from_harness.text import text as from_harness
 
 
 def register(app: typer.Typer) -> None:
@@ -20,29 +23,84 @@ def register(app: typer.Typer) -> None:
 
 def new(
     folder: Annotated[Path, typer.Argument(help="The folder to make; its name is the game's.")],
-    like: Annotated[str, typer.Option("--like", help="The game to begin from.")] = "kit_room",
-) -> None:
-    """Make a game folder of your own that plays at once.
+    balls: Annotated[int | None, typer.Option(help="Balls of a game.")] = None,
+    in_machine: Annotated[int | None, typer.Option(help="Balls in the machine.")] = None,
+    lanes: Annotated[int | None, typer.Option(help="Lanes at the top; 0 none.")] = None,
+    bank: Annotated[int | None, typer.Option(help="Targets in a bank; 0 none.")] = None,
+    drops: Annotated[int | None, typer.Option(help="Drop targets with one reset coil.")] = None,
+    bumpers: Annotated[int | None, typer.Option(help="Bumpers; 0 none.")] = None,
+    standups: Annotated[int | None, typer.Option(help="Single targets.")] = None,
+    spinner: Annotated[bool | None, typer.Option(help="A spinner.")] = None,
+    saucer: Annotated[bool | None, typer.Option(help="A saucer.")] = None,
+    ramp: Annotated[bool | None, typer.Option(help="A ramp.")] = None,
+    orbits: Annotated[bool | None, typer.Option(help="An orbit from each side.")] = None,
+    lock: Annotated[int | None, typer.Option(help="A hole that locks so many balls.")] = None,
+    gate: Annotated[bool | None, typer.Option(help="A drop target before a hole.")] = None,
+    tunnel: Annotated[bool | None, typer.Option(help="A cellar whose balls come out at an exit.")] = None,
+    wheel: Annotated[bool | None, typer.Option(help="A wheel of eight stops on a motor.")] = None,
+    kickback: Annotated[bool | None, typer.Option(help="A coil in the left outlane.")] = None,
+    harness: Annotated[
+        Path | None, typer.Option(help="A CSV of an old machine's harness: its devices, instead of these.")
+    ] = None,
+) -> int:
+    """Make a game folder of your own that plays at once: a machine file, two rules, their scripts.
 
-    Example: inlane new my_game, then inlane play ./my_game
+    Example: inlane new my_game --bank 3 --no-ramp, then inlane play ./my_game
+
+    Without options a few questions are asked at a terminal. With --harness each shot has points, and each
+    bank or row of lanes a small rule. inlane add rule adds rules from descriptions.
     """
+    options = dict(locals())
+    given = {each.name: options[each.name] for each in fields(Wanted) if options.get(each.name) is not None}
+    if harness is None:
+        make(folder, given)
+        return PASS
+    if set(given) - {"balls"}:
+        raise UsageError("--harness tells the devices; beside it only --balls is taken")
+    return make_from_harness(folder, harness, given.get("balls", Wanted.balls))
+
+
+def make(folder: Path, given: "dict[str, int | bool]") -> None:
+    """Make the game; what is not given is as usual, or asked at a terminal when nothing is given."""
+    check_folder(folder)
+    wanted = Wanted.of(given) if given or not sys.stdin.isatty() else _asked()
+    _say(folder, begin(folder.resolve(), wanted))
+
+
+def make_from_harness(folder: Path, harness: Path, balls: int) -> int:
+    """Make the game of an old machine's harness; every finding is printed, and a refused one ends it."""
+    check_folder(folder)
+    text, findings = from_harness(reading.read(harness), folder.resolve().name.replace("_", " ").capitalize())
+    for finding in findings:
+        typer.echo(str(finding), err=True)
+    if not text:
+        typer.echo("nothing is written while something is refused", err=True)
+        return FAIL
+    _say(folder, begin_from(folder.resolve(), text, balls))
+    return PASS
+
+
+def check_folder(folder: Path) -> None:
+    """Raises UsageError: the folder is there already, or its name cannot be imported."""
     name = folder.resolve().name
     if not name.isidentifier() or keyword.iskeyword(name):
         raise UsageError(f"a game's folder is imported, so '{name}' has to be a Python name, such as my_game")
+    if name in sys.stdlib_module_names or name in ("firmware", "boards", "simulator", "hil"):
+        raise UsageError(f"'{name}' is the name of a package that is imported already; take another one")
     if folder.exists():
         raise UsageError(f"'{folder}' is there already; nothing was changed")
-    model = games.load(like)
-    shutil.copytree(model.folder, folder, ignore=LEFT_OUT)
-    for file in folder.rglob("*.py"):
-        text = file.read_text(encoding="utf-8")
-        file.write_text(text.replace(model.package, name), encoding="utf-8")
-    _rename(folder / "game.py", model.name, name)
-    print(f"made {folder} from {model.name}; try: inlane check {folder}, inlane play {folder}")
 
 
-def _rename(file: Path, old: str, new_name: str) -> None:
-    text = file.read_text(encoding="utf-8")
-    title = new_name.replace("_", " ").upper()[:16]
-    text = text.replace(f'NAME = "{old}"', f'NAME = "{new_name}"')
-    text = text.replace(f'TITLE = b"{old.replace("_", " ").upper()}"', f'TITLE = b"{title}"')
-    file.write_text(text, encoding="utf-8")
+def _say(folder: Path, files: list[str]) -> None:
+    print(f"made {folder}, {len(files)} files; try: inlane check {folder}, inlane play {folder}")
+
+
+def _asked() -> Wanted:
+    """Answers to a few questions; an empty one takes what is in brackets."""
+    usual = {field.name: field.default for field in fields(Wanted)}
+    given: dict[str, int | bool] = {}
+    for name, question in ASKED:
+        default = usual[name]
+        assert isinstance(default, int)
+        given[name] = typer.prompt(question, default=default, type=type(default))
+    return Wanted.of(given)

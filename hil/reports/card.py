@@ -6,13 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from firmware.base.errors import GameError
+from firmware.cabinet.hole import Hole
+from firmware.cabinet.trough import Trough
+from firmware.cabinet.tunnel import Tunnel
 from firmware.console import Console
+from firmware.parts.orbit import Orbit
+from firmware.parts.ramp import Ramp
 from firmware.play.feature import Feature
 from firmware.play.score import Award
 from firmware.play.settings import Setting
 from hil.games import Game
 
 CABINET = "firmware.cabinet."
+DEVICES = (Hole, Tunnel, Trough, Orbit, Ramp)
 COLUMN = 54  # characters of a line in a column of the printed page
 LINE = 96  # characters of a line in a terminal
 
@@ -60,15 +66,15 @@ def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
 
 
 def _is_rule(feature: Feature) -> bool:
-    """Whether a feature belongs on the card: it pays awards or is a numbered rule, and no cabinet part."""
-    return not type(feature).__module__.startswith(CABINET) and bool(
-        _awards(feature) or _is_numbered(feature)
-    )
+    """Whether a feature belongs on the card: it pays awards or is a rule, and no cabinet part or device."""
+    if type(feature).__module__.startswith(CABINET):
+        return False
+    return bool(_awards(feature)) or (not isinstance(feature, DEVICES) and not _is_of_shots(feature))
 
 
-def _is_numbered(feature: Feature) -> bool:
-    _, _, module = type(feature).__module__.rpartition(".")
-    return bool(re.match(r"f\d\d_", module))
+def _is_of_shots(feature: Feature) -> bool:
+    """Whether it stands in the file of what counts as a shot."""
+    return type(feature).__module__.endswith(".shots")
 
 
 def _awards(feature: Feature) -> list[Award]:

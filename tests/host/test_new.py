@@ -1,33 +1,87 @@
-"""A game of one's own: made, fit to play, and really its own."""
+"""`inlane new`: a small clean game of one's own, fit to play, with nothing of another game in it."""
 
+import re
 from pathlib import Path
 
 import pytest
 
-from firmware.base.errors import UsageError
+from firmware.base.errors import InlaneError, UsageError
 from hil import games
-from hil.command.new import new
+from hil.bench.outcome import PASS
+from hil.checks.build import all_findings
+from hil.command.check import ball_routes
+from hil.command.new import make
+from hil.command.replay import Bench, find_scripts
+
+VARIANTS = {
+    "as_usual": {"balls": 3},
+    "one_bank": {"lanes": 0, "bumpers": 0, "bank": 3, "ramp": False, "orbits": False, "saucer": False},
+    "drops_only": {"bank": 0, "drops": 4, "lanes": 0},
+    "lanes_only": {"bank": 0, "lanes": 4, "standups": 2},
+    "nothing_much": {
+        "lanes": 0,
+        "bank": 0,
+        "bumpers": 0,
+        "standups": 0,
+        "spinner": False,
+        "saucer": False,
+        "ramp": False,
+        "orbits": False,
+    },
+}
+OTHERS = (
+    "honey",
+    "bee",
+    "pollen",
+    "nectar",
+    "meadow",
+    "kit_room",
+    "kit room",
+    "vice",
+    "anvil",
+    "firmware.games",
+)
 
 
-@pytest.mark.parametrize("like", ["kit_room", "honey_flow"])
-def test_the_copy_is_a_game_of_its_own(tmp_path: Path, like: str) -> None:
-    folder = tmp_path / f"my_{like}"
-    new(folder, like)
+def codes(folder: Path) -> list[int]:
+    """The verdicts of a game's scripts."""
     game = games.load(str(folder))
-    told = game.module.NAME
-    assert told == folder.name
-    assert Path(game.wiring.__file__).parent == folder
-    assert "firmware.games" not in "".join(f.read_text() for f in folder.rglob("*.py"))
-    console = game.console()
-    assert console.switch_names == games.load(like).console().switch_names
+    with Bench("desk") as bench:
+        return [bench.run(bench.read(path, game), game).code for path in find_scripts([str(game.scripts)])]
 
 
-def test_what_cannot_be_made_is_refused_and_nothing_changed(tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", VARIANTS)
+def test_a_new_game_is_clean_and_passes_its_scripts(tmp_path, name):
+    folder = tmp_path / f"new_{name}"
+    make(folder, VARIANTS[name])
+    assert [str(finding) for finding in all_findings(str(folder), (ball_routes,))] == []
+    verdicts = codes(folder)
+    assert len(verdicts) >= 3
+    assert set(verdicts) == {PASS}
+
+
+def test_a_new_game_has_two_rules_and_nothing_of_another_game(tmp_path):
+    folder = tmp_path / "quay"
+    make(folder, {"balls": 4})
+    rules = {path.name for path in (folder / "features").glob("*.py")} - {"__init__.py", "shots.py"}
+    assert len(rules) == 2
+    text = "\n".join(path.read_text(encoding="utf-8") for path in folder.rglob("*") if path.is_file())
+    assert [word for word in OTHERS if re.search(rf"\b{word}", text.lower())] == []
+    assert '("balls", 4, 1, 5' in text
+    game = games.load(str(folder))
+    assert (game.module.NAME, game.module.TITLE) == ("quay", b"QUAY")
+
+
+def test_what_cannot_be_made_is_refused_and_nothing_changed(tmp_path):
     with pytest.raises(UsageError, match="Python name"):
-        new(tmp_path / "my-game", "kit_room")
+        make(tmp_path / "my-game", {"balls": 3})
+    with pytest.raises(UsageError, match="imported already"):
+        make(tmp_path / "json", {"balls": 3})
     (tmp_path / "taken").mkdir()
     with pytest.raises(UsageError, match="already"):
-        new(tmp_path / "taken", "kit_room")
+        make(tmp_path / "taken", {"balls": 3})
+    with pytest.raises(InlaneError, match="lanes takes 0 to 5, not 9"):
+        make(tmp_path / "other", {"lanes": 9})
+    with pytest.raises(InlaneError, match="needs 4 balls or more"):
+        make(tmp_path / "other", {"lock": 3})
     assert list(tmp_path.iterdir()) == [tmp_path / "taken"]
-    with pytest.raises(UsageError, match="did you mean 'kit_room'"):
-        new(tmp_path / "other", "kit_rom")

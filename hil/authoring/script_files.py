@@ -1,0 +1,44 @@
+"""The scripts of described rules; one that needs another rule takes over what that rule's script does."""
+
+from hil.authoring import template
+from hil.authoring.draft import Draft
+from hil.authoring.shots import NotShown
+from hil.authoring.work import Work
+
+SCRIPT = "script "
+
+
+def write(works: list[Work], draft: Draft) -> list[str]:
+    """Every script of every rule; those that need to know how another rule is made come after its own."""
+    left = [(work, name) for work in works for name in work.kind.sections() if name.startswith(SCRIPT)]
+    problems: list[str] = []
+    while left:
+        waiting = []
+        problems = []
+        for work, heading in left:
+            try:
+                _write_script(work, heading, draft)
+            except NotShown as error:
+                waiting.append((work, heading))
+                problems.append(f"no script {_script_name(work, heading)}: {error}")
+        if len(waiting) == len(left):
+            break
+        left = waiting
+    return problems if left else []
+
+
+def _script_name(work: Work, heading: str) -> str:
+    return f"scripts/{work.rule.name}_{heading.removeprefix(SCRIPT).split()[0]}.play"
+
+
+def _write_script(work: Work, heading: str, draft: Draft) -> None:
+    """A script, unless a condition of its heading, such as `?freeze`, does not hold."""
+    values = work.values()
+    words = heading.removeprefix(SCRIPT).split()
+    for condition in words[1:]:
+        if bool(template.look_up(values, condition[1:])) != (condition[0] == "?"):
+            return
+    text = template.fill(work.kind.sections()[heading], values)
+    title, _, rest = text.partition("\n")
+    head = f"title   {title}\ncovers  {', '.join(work.features)}\n"
+    draft.add(_script_name(work, heading), head + rest.rstrip("\n") + "\n")

@@ -1,0 +1,1 @@
+"""Texts of a new game's files."""

@@ -1,0 +1,77 @@
+"""What a new game is asked to have."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+
+from hil.authoring.errors import DescriptionError
+
+MOST = {
+    "balls": 5,
+    "in_machine": 6,
+    "lanes": 5,
+    "bank": 8,
+    "drops": 6,
+    "bumpers": 5,
+    "standups": 4,
+    "lock": 4,
+}
+LEAST = {"balls": 1, "in_machine": 1}
+ASKED = (
+    ("balls", "Balls of a game"),
+    ("in_machine", "Balls in the machine"),
+    ("lanes", "Lanes at the top (0: none)"),
+    ("bank", "Targets in a bank (0: none)"),
+    ("bumpers", "Bumpers (0: none)"),
+    ("spinner", "A spinner"),
+    ("saucer", "A saucer"),
+    ("ramp", "A ramp"),
+)
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """Devices of a new game. A count of 0 leaves a device out. Raises DescriptionError: out of range."""
+
+    balls: int = 3
+    """Balls of a game, 1 to 5."""
+    in_machine: int = 3
+    """Balls in the machine, 1 to 6."""
+    lanes: int = 3
+    """Lanes at the top, which a plunge leads over."""
+    bank: int = 4
+    """Targets in a bank, side by side."""
+    drops: int = 0
+    """Drop targets with one reset coil."""
+    bumpers: int = 3
+    standups: int = 1
+    spinner: bool = True
+    saucer: bool = True
+    ramp: bool = True
+    orbits: bool = True
+    """An orbit from each side."""
+    lock: int = 0
+    """Places of a hole that locks balls."""
+    gate: bool = False
+    """A drop target before a hole."""
+    tunnel: bool = False
+    """A cellar whose balls come out at an exit."""
+    wheel: bool = False
+    """A wheel of eight stops on a motor."""
+    kickback: bool = False
+    """A coil in the left outlane."""
+
+    @classmethod
+    def of(cls, given: "Mapping[str, int | bool]") -> "Wanted":
+        """What is given, the rest as usual. Raises DescriptionError."""
+        return replace(cls(), **given)  # type: ignore[arg-type] # each as its field has it
+
+    def __post_init__(self) -> None:
+        for each in fields(self):
+            value = getattr(self, each.name)
+            most, least = MOST.get(each.name), LEAST.get(each.name, 0)
+            if most is not None and not least <= value <= most:
+                raise DescriptionError(f"{each.name.replace('_', ' ')} takes {least} to {most}, not {value}")
+        if self.lock >= self.in_machine:
+            raise DescriptionError(
+                f"a lock for {self.lock} balls needs {self.lock + 1} balls or more in the machine"
+            )

@@ -1,0 +1,45 @@
+"""A device that is added comes with a small rule: feature, lamps, scripts that pass, a line in rules.md."""
+
+import pytest
+from typer.testing import CliRunner
+
+from hil import games
+from hil.authoring.starter.begin import begin
+from hil.authoring.starter.wanted import Wanted
+from hil.bench.outcome import PASS
+from hil.checks.build import all_findings
+from hil.command import app
+from hil.command.replay import Bench, find_scripts
+
+DEVICES = {
+    "saucer": ("saucer", "pond"),
+    "lock": ("lock", "grotto", "--n", "2"),
+    "lanes": ("lanes", "gull", "--n", "3"),
+    "bank": ("bank", "buoy", "--n", "3"),
+    "target": ("bank", "post", "--n", "1"),
+    "drops": ("drops", "crate", "--n", "3"),
+    "spinner": ("spinner", "reel"),
+    "bumpers": ("bumpers", "reed", "--n", "2"),
+    "ramp": ("ramp", "bridge"),
+    "orbit": ("orbit", "outer"),
+}
+
+
+@pytest.mark.parametrize("kind", DEVICES)
+def test_a_device_comes_with_a_rule_that_plays(kind, tmp_path):
+    folder = tmp_path / f"added_{kind}"
+    begin(folder, Wanted())
+    before = set(folder.rglob("*.play"))
+    sheet = (folder / "rules.md").read_text(encoding="utf-8")
+    words = DEVICES[kind]
+    added = CliRunner().invoke(app, ["add", *words, "--to", str(folder)], standalone_mode=False)
+    assert added.exception is None, added.output
+    notes = [str(finding) for finding in all_findings(str(folder))]
+    assert notes == []
+    assert len((folder / "rules.md").read_text(encoding="utf-8")) > len(sheet)
+    game = games.load(str(folder))
+    new = sorted(set(find_scripts([str(game.scripts)])) - before)
+    assert new
+    with Bench("desk") as bench:
+        codes = [bench.run(bench.read(path, game), game).code for path in find_scripts([str(game.scripts)])]
+    assert set(codes) == {PASS}

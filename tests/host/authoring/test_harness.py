@@ -1,0 +1,83 @@
+"""An invented old machine's harness becomes a starter game that is played, and sheets for its wires."""
+
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from firmware.base.errors import UsageError
+from firmware.cabinet.trough import Trough
+from hil import games
+from hil.authoring.starter.begin import first_rules
+from hil.authoring.starter.devices import of_machine
+from hil.bench.outcome import PASS
+from hil.checks.build import all_findings
+from hil.checks.coils import coil_findings
+from hil.command import app
+from hil.command.at_desk import DeskSetup
+from hil.command.check import ball_routes
+from hil.command.new import make_from_harness, new
+from hil.command.play import play_script
+from hil.command.replay import Bench, find_scripts
+from hil.electrical.harness import reading
+from hil.machine.editing import made_of
+from hil.machine.from_harness.text import text as from_harness
+
+PIER = Path(__file__).parent / "pier.csv"
+needs_places = pytest.mark.skipif(
+    not hasattr(Trough, "jam_switch"), reason="the kit's trough needs a jam place, which this machine lacks"
+)
+
+
+def test_each_bank_and_row_of_lanes_gets_a_small_rule():
+    text, _findings = from_harness(reading.read(PIER), "Pier")
+    made, errors = made_of(text, "host/machine.py")
+    assert errors == []
+    found = of_machine(text, made)
+    assert [(group.kind, group.name) for group in found.groups] == [
+        ("lanes", "gangway_lane"),
+        ("targets", "pier_target"),
+        ("drops", "crane_drop"),
+    ]
+    rules = first_rules(found, found.groups)
+    assert rules.count("\nkind bank\n") == 2
+    assert "300 for bumper" in rules
+    assert "2,000 for outlane" in rules
+    assert "100 for windlass_spinner" in rules
+
+
+@pytest.fixture(scope="module")
+def pier(tmp_path_factory):
+    """The folder of the game that the harness makes."""
+    folder = tmp_path_factory.mktemp("harness") / "pier"
+    assert make_from_harness(folder, PIER, 5) == PASS
+    return folder
+
+
+@needs_places
+def test_the_game_fits_and_its_scripts_pass(pier):
+    found = all_findings(str(pier), (ball_routes, coil_findings))
+    assert [str(finding) for finding in found if finding.fatal] == []
+    game = games.load(str(pier))
+    with Bench("desk") as bench:
+        codes = [bench.run(bench.read(path, game), game).code for path in find_scripts([str(game.scripts)])]
+    assert len(codes) >= 15
+    assert set(codes) == {PASS}
+
+
+@needs_places
+def test_it_plays_at_the_desk_and_has_its_sheets(pier, tmp_path):
+    picture = tmp_path / "desk.png"
+    script = pier / "scripts" / "all_pier_targets_made.play"
+    assert play_script(DeskSetup(games.load(str(pier))), script, picture, None) == 0
+    assert picture.stat().st_size > 10_000
+    sheets = tmp_path / "sheets"
+    ran = CliRunner().invoke(app, ["wiring", str(pier), "--out", str(sheets)])
+    assert ran.exception is None, ran.output
+    assert "pier_target.1" in "".join(path.read_text() for path in sheets.rglob("*.md"))
+
+
+def test_other_devices_beside_a_harness_are_refused(tmp_path):
+    with pytest.raises(UsageError, match="--harness tells the devices"):
+        new(tmp_path / "pier", bank=3, harness=PIER)
+    assert not (tmp_path / "pier").exists()
