@@ -7,7 +7,7 @@ from firmware.base.errors import GameError
 from hil.authoring import compose, description, edits, machine, small_rules, template
 from hil.authoring.draft import Draft
 from hil.authoring.facts import Facts
-from hil.authoring.starter import devices, drawing, machine_lines
+from hil.authoring.starter import devices, machine_lines
 from hil.authoring.starter.devices import Devices, Group
 from hil.authoring.starter.wanted import Wanted
 from hil.authoring.tidy import tidy
@@ -83,9 +83,7 @@ def _write_files(draft: Draft, title: str, balls: int, found: Devices, made: Mac
     values = _values(draft.package, title, balls, found, made)
     draft.add("__init__.py", f'"""{title}: a game of its own."""\n')
     draft.add("features/__init__.py", f'"""The rules of {title}, a feature a file."""\n')
-    draft.add(
-        "host/__init__.py", '"""Tables that only a host reads: the machine, shots, tones, the drawing."""\n'
-    )
+    draft.add("host/__init__.py", '"""Tables that only a host reads: the machine, shots, tones."""\n')
     draft.add("game.py", tidy(_filled("game", values)))
     draft.add("settings.py", _filled("settings", values))
     draft.add("rules.md", _filled("rules", values))
@@ -96,7 +94,6 @@ def _write_files(draft: Draft, title: str, balls: int, found: Devices, made: Mac
         draft.add("scripts/shots_count.play", _filled("shots_script", values))
     draft.add("host/season.py", _filled("season", values))
     draft.add("host/tones.py", _filled("tones", values))
-    draft.add("host/layout.py", drawing.text(title, made))
 
 
 def _filled(name: str, values: dict[str, object]) -> str:
