@@ -24,11 +24,12 @@ def _in_one_line(found: "re.Match[str]") -> str:
 def _used_imports(source: str) -> str:
     """Imports sorted, each with the names that the rest of the source speaks of."""
     lines = source.splitlines()
-    at = [n for n, line in enumerate(lines) if IMPORT.match(line)]
+    imports = {n: found for n, line in enumerate(lines) if (found := IMPORT.match(line))}
+    at = list(imports)
     body = "\n".join(line for line in lines if not IMPORT.match(line))
     wanted: dict[str, set[str]] = {}
-    for n in at:
-        module, names = IMPORT.match(lines[n]).groups()  # type: ignore[union-attr] # matched above
+    for found in imports.values():
+        module, names = found.groups()
         used = {name for name in names.split(", ") if re.search(rf"\b{name.split(' as ')[-1]}\b", body)}
         wanted.setdefault(module, set()).update(used)
     written = [

@@ -11,7 +11,8 @@ CHUNK = 32  # bytes of one transfer: a bus that displays share gives up a transf
 class MemoryChip(Medium):
     """`size` bytes at `address`, halved into two sectors.
 
-    `page`: longest stretch one write may touch, never across its border; 0 for FRAM, which has none.
+    `page`: longest stretch one write may touch, never across its border; 0 for FRAM, which has none. Size
+    and page are multiples of CHUNK.
     `wait`: called after each write, with the part's write time (EEPROM, usually 5 ms) to be slept.
     """
 
@@ -51,8 +52,11 @@ class MemoryChip(Medium):
 
     def erase(self, sector: int) -> None:
         """Write 0xFF over the sector, since the chip has no erase. Raises OSError."""
-        for at in range(0, self.sector_size, CHUNK):
-            self.program(sector, at, self._blank[: min(CHUNK, self.sector_size - at)])
+        begin = sector * self.sector_size
+        for place in range(begin, begin + self.sector_size, CHUNK):
+            self._i2c.writeto_mem(self._address, place, self._blank, addrsize=16)
+            if self._wait is not None:
+                self._wait()
 
 
 TYPE_CHECKING = False

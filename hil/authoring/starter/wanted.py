@@ -1,7 +1,7 @@
 """What a new game is asked to have."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 
 from hil.authoring.errors import DescriptionError
 
@@ -28,7 +28,7 @@ ASKED = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass
 class Wanted:
     """Devices of a new game. A count of 0 leaves a device out. Raises DescriptionError: out of range."""
 
@@ -63,9 +63,14 @@ class Wanted:
     @classmethod
     def of(cls, given: "Mapping[str, int | bool]") -> "Wanted":
         """What is given, the rest as usual. Raises DescriptionError."""
-        return replace(cls(), **given)  # type: ignore[arg-type] # each as its field has it
+        wanted = cls()
+        for name, value in given.items():
+            setattr(wanted, name, value)
+        wanted.check()
+        return wanted
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
+        """Refuse what is out of its range. Raises DescriptionError."""
         for each in fields(self):
             value = getattr(self, each.name)
             most, least = MOST.get(each.name), LEAST.get(each.name, 0)
