@@ -5,7 +5,9 @@ The part is given as an object with MicroPython's `writeto_mem` and `readfrom_me
 
 from firmware.devices.store.medium import Medium
 
-CHUNK = 32  # bytes of one transfer: a bus that displays share gives up a transfer after a few milliseconds
+# Bytes of one transfer: a bus that displays share gives up a transfer after a few milliseconds.
+CHUNK = 32
+READ = 128
 
 
 class MemoryChip(Medium):
@@ -33,8 +35,8 @@ class MemoryChip(Medium):
         """Fill `into` from byte `offset` of a sector. Raises OSError when the chip does not answer."""
         view = memoryview(into)
         place = sector * self.sector_size + offset
-        for at in range(0, len(view), CHUNK):
-            self._i2c.readfrom_mem_into(self._address, place + at, view[at : at + CHUNK], addrsize=16)
+        for at in range(0, len(view), READ):
+            self._i2c.readfrom_mem_into(self._address, place + at, view[at : at + READ], addrsize=16)
 
     def program(self, sector: int, offset: int, data: "bytes | bytearray | memoryview") -> None:
         """Write `data`, at most CHUNK bytes at once. Raises OSError if the chip is silent."""
