@@ -6,6 +6,7 @@ from hil.machine.tables import MachineTables
 
 FIXED = {
     "lane": (375, 620),
+    "outhole": (250, 675),
     "trough.jam": (344, 680),
     "flipper.left": (150, 598),
     "flipper.right": (226, 598),
@@ -43,6 +44,7 @@ FLIPPERS = (
 )
 KICKERS = (
     ("trough_eject", '("trough_eject", 356, 684, 60, "")'),
+    ("outhole_kick", '("outhole_kick", 350, 684, 60, "")'),
     ("auto_plunger", '("auto_plunger", 375, 660, 0, "")'),
 )
 
