@@ -8,8 +8,9 @@ import pytest
 from firmware.base.errors import InlaneError, UsageError
 from hil import games
 from hil.bench.outcome import PASS
+from hil.checks.board import report
 from hil.checks.build import all_findings
-from hil.command.check import ball_routes
+from hil.command.check import ball_routes, board_findings
 from hil.command.new import make
 from hil.command.replay import Bench, find_scripts
 
@@ -17,6 +18,8 @@ VARIANTS = {
     "as_usual": {"balls": 3},
     "one_bank": {"lanes": 0, "bumpers": 0, "bank": 3, "ramp": False, "orbits": False, "saucer": False},
     "drops_only": {"bank": 0, "drops": 4, "lanes": 0},
+    "one_ball": {"in_machine": 1, "balls": 5},
+    "five_balls": {"in_machine": 5, "lock": 3},
     "lanes_only": {"bank": 0, "lanes": 4, "standups": 2},
     "nothing_much": {
         "lanes": 0,
@@ -70,6 +73,16 @@ def test_a_new_game_has_two_rules_and_nothing_of_another_game(tmp_path):
     assert '("balls", 4, 1, 5' in text
     game = games.load(str(folder))
     assert (game.module.NAME, game.module.TITLE) == ("quay", b"QUAY")
+
+
+@pytest.mark.slow
+def test_a_new_game_fits_the_board(tmp_path):
+    folder = tmp_path / "lighter"
+    make(folder, VARIANTS["as_usual"])
+    fit = report("pico_matrix", games.load(str(folder)))
+    found = board_findings(str(folder), "pico_matrix", fit)
+    assert [str(finding) for finding in found if finding.fatal] == []
+    assert any(line.startswith("stack: ") for line in fit.lines)
 
 
 def test_what_cannot_be_made_is_refused_and_nothing_changed(tmp_path):

@@ -18,6 +18,7 @@ SHOT_WEIGHTS = {"drain": 0, "plunge": 0}
 USUAL_WEIGHT = 8
 CABINET_LAMPS = ["again", "start", "tilt", "rollover"]
 USUAL_TROUGH = ("trough.1", "trough.2", "trough.3")
+OUTHOLE = ("outhole",)
 JAM = "trough.jam"
 PLUNGER = "auto_plunger"
 
@@ -89,8 +90,9 @@ def _write_files(draft: Draft, title: str, balls: int, found: Devices, made: Mac
     draft.add("rules.md", _filled("rules", values))
     if values["own_trough"]:
         draft.add("features/home.py", tidy(_filled("home", values)))
-    if values["covers"]:
+    if values["classes"]:
         draft.add("features/shots.py", tidy(_filled("shots", values)))
+    if values["covers"]:
         draft.add("scripts/shots_count.play", _filled("shots_script", values))
     draft.add("host/season.py", _filled("season", values))
     draft.add("host/tones.py", _filled("tones", values))
@@ -108,6 +110,10 @@ def _values(package: str, title: str, balls: int, found: Devices, made: MachineT
     odds = [each for each in odds if each[1]]
     total = sum(weight for _, weight in odds)
     classes = [device.cls for device in shots] + ["HoleShots"] * holes
+    home = _home(made)
+    covers = (
+        ["trough"] * bool(home["own_trough"]) + [device.feature for device in shots] + ["hole_shots"] * holes
+    )
     return {
         "package": package,
         "title": title,
@@ -120,24 +126,27 @@ def _values(package: str, title: str, balls: int, found: Devices, made: MachineT
         "holes": found.holes,
         "classes": classes,
         "classes_text": ", ".join(sorted(classes)),
-        "covers": ", ".join([device.feature for device in shots] + ["hole_shots"] * holes),
+        "covers": ", ".join(covers),
+        "left": made.wiring.BALLS - 1,
         "odds": odds,
         "new": total // 3,
         "regular": total // 6,
         "keen": total // 12,
-        **_home(made),
+        **home,
     }
 
 
 def _home(made: MachineTables) -> dict[str, object]:
     """The classes of trough and shooter: the kit's, or one of the game's own for other places."""
     jam = any(row.name == JAM for row in made.wiring.SWITCHES)
-    own = not jam or made.wiring.TROUGH != USUAL_TROUGH
+    outhole = made.wiring.TROUGH == OUTHOLE
+    own = not outhole and (not jam or made.wiring.TROUGH != USUAL_TROUGH)
     by_hand = all(row.name != PLUNGER for row in made.wiring.COILS)
     return {
         "own_trough": own,
         "jam": f'"{JAM}"' if jam else "None",
-        "trough": "BallTrough" if own else "Trough",
+        "trough": "BallTrough" if own else "Outhole" if outhole else "Trough",
+        "home": "outhole" if outhole else "trough",
         "shooter": "HandShooter" if by_hand else "Shooter",
     }
 

@@ -11,6 +11,7 @@ from hil.machine.places import names
 from hil.machine.reading import Line, read
 from hil.machine.tables import MachineTables
 
+IMPORTED = ("Ramp", "Orbit", "Hole", "Feature")
 FIRST_SEARCH = 1  # a hole that is searched later holds balls
 
 
@@ -26,8 +27,9 @@ class Device:
 
     @property
     def cls(self) -> str:
-        """The name of its class."""
-        return as_class(self.feature)
+        """The name of its class, which is none that its file imports."""
+        name = as_class(self.feature)
+        return f"{name}Shot" if name in IMPORTED else name
 
     @property
     def words(self) -> str:
