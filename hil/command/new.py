@@ -9,11 +9,18 @@ from typing import Annotated
 import typer
 
 from firmware.base.errors import UsageError
+from hil import games
+from hil.authoring.copying import copy
 from hil.authoring.starter.begin import begin, begin_from
 from hil.authoring.starter.wanted import ASKED, Wanted
 from hil.bench.outcome import FAIL, PASS
 from hil.electrical.harness import reading
 from hil.machine.from_harness.text import text as from_harness
+
+HarnessOption = Annotated[
+    Path | None, typer.Option(help="A CSV of an old machine's harness: its devices, instead of these.")
+]
+LikeOption = Annotated[str, typer.Option(help="A game to copy, by name or folder, instead of these.")]
 
 
 def register(app: typer.Typer) -> None:
@@ -39,25 +46,27 @@ def new(
     tunnel: Annotated[bool | None, typer.Option(help="A cellar whose balls come out at an exit.")] = None,
     wheel: Annotated[bool | None, typer.Option(help="A wheel of eight stops on a motor.")] = None,
     kickback: Annotated[bool | None, typer.Option(help="A coil in the left outlane.")] = None,
-    harness: Annotated[
-        Path | None, typer.Option(help="A CSV of an old machine's harness: its devices, instead of these.")
-    ] = None,
+    harness: HarnessOption = None,
+    like: LikeOption = "",
 ) -> int:
     """Make a game folder of your own that plays at once: a machine file, two rules, their scripts.
 
     Example: inlane new my_game --bank 3 --no-ramp, then inlane play ./my_game
 
     Without options a few questions are asked at a terminal. With --harness each shot has points, and each
-    bank or row of lanes a small rule. inlane add rule adds rules from descriptions.
+    bank or row of lanes a small rule. With --like it is a copy. inlane add rule adds rules from descriptions.
     """
     options = dict(locals())
     given = {each.name: options[each.name] for each in fields(Wanted) if options.get(each.name) is not None}
-    if harness is None:
+    if like and (given or harness is not None):
+        raise UsageError("--like copies a game as it is; beside it no other option is taken")
+    if harness is not None:
+        return make_from_harness(folder, harness, given)
+    if like:
+        make_like(folder, like)
+    else:
         make(folder, given)
-        return PASS
-    if set(given) - {"balls"}:
-        raise UsageError("--harness tells the devices; beside it only --balls is taken")
-    return make_from_harness(folder, harness, given.get("balls", Wanted.balls))
+    return PASS
 
 
 def make(folder: Path, given: "dict[str, int | bool]") -> None:
@@ -67,8 +76,16 @@ def make(folder: Path, given: "dict[str, int | bool]") -> None:
     _say(folder, begin(folder.resolve(), wanted))
 
 
-def make_from_harness(folder: Path, harness: Path, balls: int) -> int:
+def make_like(folder: Path, like: str) -> None:
+    """Make the game as a copy of another."""
+    check_folder(folder)
+    _say(folder, copy(games.load(like), folder.resolve()))
+
+
+def make_from_harness(folder: Path, harness: Path, given: "dict[str, int | bool]") -> int:
     """Make the game of an old machine's harness; every finding is printed, and a refused one ends it."""
+    if set(given) - {"balls"}:
+        raise UsageError("--harness tells the devices; beside it only --balls is taken")
     check_folder(folder)
     text, findings = from_harness(reading.read(harness), folder.resolve().name.replace("_", " ").capitalize())
     for finding in findings:
@@ -76,7 +93,7 @@ def make_from_harness(folder: Path, harness: Path, balls: int) -> int:
     if not text:
         typer.echo("nothing is written while something is refused", err=True)
         return FAIL
-    _say(folder, begin_from(folder.resolve(), text, balls))
+    _say(folder, begin_from(folder.resolve(), text, given.get("balls", Wanted.balls)))
     return PASS
 
 

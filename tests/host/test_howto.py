@@ -45,7 +45,7 @@ def checkout(tmp_path_factory) -> Path:
     folder = tmp_path_factory.mktemp("checkout")
     for name in COPIED:
         shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
-    assert inlane(folder, "new", "my_game").returncode == 0
+    assert inlane(folder, "new", "my_game", "--like", "kit_room").returncode == 0
     for page in PAGES:
         follow(folder, page)
     return folder

@@ -10,7 +10,6 @@ from boards.unix.trials import loopback_link, soak
 from boards.unix.trials.tally import Tally
 from firmware.base import trace
 from firmware.devices.coils import Coils
-from firmware.devices.switches import Switches
 from firmware.link import frames
 from hil import games, micropython
 from hil.bench import faults
@@ -37,23 +36,11 @@ def test_traces_are_the_same_when_the_clock_wraps(tier):
     assert result.counts["coil commands"] > 40
 
 
-def test_debounce_that_does_not_wrap_fails_row_12(monkeypatch):
-    def early(self, now):
-        switch = self.next(self.first) if self.first <= now else -1
-        if switch >= 0:
-            self.closed[switch] = self.raw[switch]
-        return switch
-
-    monkeypatch.setattr(Switches, "pop", early)
-    assert not reliability.run(12, 20, 1)[2].passed
-
-
 @pytest.mark.micropython
-def test_debounce_that_does_not_wrap_fails_row_12_under_micropython(tmp_path):
-    file = "firmware/devices/switches.py"
-    old = "switch = self.next(now)"
-    new = "switch = self.next(self.first) if self.first <= now else -1"
-    assert not planted(tmp_path, 12, 20, file, old, new).passed
+def test_an_agenda_that_does_not_wrap_fails_row_12_under_micropython(tmp_path):
+    old = "if self.first < 0 or 0 < (self.first - due) & MASK < HALF:"
+    new = "if self.first < 0 or self.first > due:"
+    assert not planted(tmp_path, 12, 20, "firmware/base/agenda.py", old, new).passed
 
 
 @pytest.mark.micropython

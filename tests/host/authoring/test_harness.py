@@ -50,7 +50,7 @@ def test_each_bank_and_row_of_lanes_gets_a_small_rule():
 def pier(tmp_path_factory):
     """The folder of the game that the harness makes."""
     folder = tmp_path_factory.mktemp("harness") / "pier"
-    assert make_from_harness(folder, PIER, 5) == PASS
+    assert make_from_harness(folder, PIER, {"balls": 5}) == PASS
     return folder
 
 
