@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 TROUGH = ("trough.1", "trough.2", "trough.3")
-TOLERANCE_MS = 60  # how near to a window's end the model takes the game's word
+TOLERANCE_MS = 300  # how near to a window's end the model takes the game's word
 
 
 class Payment(NamedTuple):

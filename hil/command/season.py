@@ -21,6 +21,17 @@ from hil.workers import FEW, map_in_order, workers_here
 from simulator.player import odds_of
 
 REGULAR = "regular"
+JudgeOption = Annotated[
+    str,
+    typer.Option(
+        help="'model': the game's host/model.py, its rules in plain Python, judges each award and who "
+        "plays next; players have mixed skills unless --skill is given."
+    ),
+]
+ShrunkOption = Annotated[
+    Path | None,
+    typer.Option(help="With --judge: where the first difference is written as a short script."),
+]
 
 
 def register(app: typer.Typer) -> None:
@@ -41,17 +52,8 @@ def season(
     ] = "",
     players: Annotated[int, typer.Option(help="At most so many players a game.")] = 4,
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
-    judge: Annotated[
-        str,
-        typer.Option(
-            help="'model': the game's host/model.py, its rules in plain Python, judges each award and who "
-            "plays next; players have mixed skills unless --skill is given."
-        ),
-    ] = "",
-    shrunk: Annotated[
-        Path | None,
-        typer.Option(help="With --judge: where the first difference is written as a short script."),
-    ] = None,
+    judge: JudgeOption = "",
+    shrunk: ShrunkOption = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
     """Play many games with failing ejects and random shots; judge each by the standing checks.
@@ -74,10 +76,15 @@ def season(
         print(json.dumps(asdict(_figures(played))))
     else:
         _show(played, skill)
-    wrong = next((job for job, one in zip(jobs, played, strict=True) if one.findings), None)
-    if shrunk is not None and wrong is not None:
-        print(rule_games.write_shrunk(wrong, shrunk))
+    if shrunk is not None:
+        _write_shrunk(jobs, played, shrunk)
     return 1 if any(one.findings for one in played) else 0
+
+
+def _write_shrunk(jobs: list[Job], played: list[GameResult], path: Path) -> None:
+    wrong = next((job for job, one in zip(jobs, played, strict=True) if one.findings), None)
+    if wrong is not None:
+        print(rule_games.write_shrunk(wrong, path))
 
 
 def _play_all(jobs: list[Job], quiet: bool) -> list[GameResult]:

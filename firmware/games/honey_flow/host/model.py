@@ -1,7 +1,7 @@
 """An independent model of rules.md: who plays, and what each switch pays, without the game's own code.
 
 `Model` takes debounced switch edges and the cabinet's records in order, and gives the table (see
-`firmware/games/interfaces.py`) the awards that the rule sheet says. Times are milliseconds.
+`firmware/play/interfaces.py`) the awards that the rule sheet says. Times are milliseconds.
 """
 
 from typing import TYPE_CHECKING
@@ -11,7 +11,7 @@ from firmware.games.honey_flow.host.model_state import Player, Turn
 from firmware.games.honey_flow.host.model_switches import BEES, FRAMES, OUTLANES, PLAYFIELD, SMOKERS
 
 if TYPE_CHECKING:
-    from firmware.games.interfaces import RuleTable
+    from firmware.play.interfaces import RuleTable
 
 
 BALLS = 3

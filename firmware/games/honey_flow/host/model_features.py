@@ -18,7 +18,7 @@ from firmware.games.honey_flow.host.model_switches import (
 )
 
 if TYPE_CHECKING:
-    from firmware.games.interfaces import RuleTable
+    from firmware.play.interfaces import RuleTable
 
 RUNGS = (15_000, 40_000, 90_000, 200_000, 450_000)
 STOPS = (5_000, 10_000, 25_000, 50_000, 100_000)

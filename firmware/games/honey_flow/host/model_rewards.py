@@ -6,7 +6,7 @@ from firmware.games.honey_flow.host.model_state import Player, Turn
 from firmware.games.honey_flow.host.model_switches import OUTLANES, PLAYFIELD
 
 if TYPE_CHECKING:
-    from firmware.games.interfaces import RuleTable
+    from firmware.play.interfaces import RuleTable
 
 FALL_MS = 4_000
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from firmware.games.interfaces import RuleTable
+    from firmware.play.interfaces import RuleTable
 
 EJECT_MS = 700
 TUNNEL_MS = 6_000

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from firmware.games.interfaces import RuleTable
+    from firmware.play.interfaces import RuleTable
 
 LANDS = ("land.1", "land.2", "land.3")
 LAND_POINTS = (5_000, 10_000, 20_000)
