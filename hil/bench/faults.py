@@ -165,10 +165,12 @@ def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> Fault
 def hunt_by_model(fault: Fault, game: str, into: Path, games: int, sound: dict[str, str]) -> FaultResult:
     """Plant one fault and play a season judged by the game's independent model.
 
-    A game counts in which the model differs with the fault and not without it (`sound`). Raises nothing.
+    A game counts whose first difference is not the one without the fault (`sound`). Raises nothing.
     """
     try:
         found = season(inject(fault, into), game, games)
     except (UsageError, subprocess.TimeoutExpired) as error:
         return FaultResult(fault, problem=str(error))
-    return FaultResult(fault, {f"seed {seed}": seen for seed, seen in found.items() if seed not in sound})
+    return FaultResult(
+        fault, {f"seed {seed}": seen for seed, seen in found.items() if seen != sound.get(seed)}
+    )

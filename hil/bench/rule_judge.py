@@ -6,7 +6,7 @@ from itertools import groupby
 from types import ModuleType
 from typing import NamedTuple
 
-from hil.bench.rule_table import Payment, RuleTable
+from hil.bench.rule_table import TOLERANCE_MS, Payment, RuleTable
 from hil.bench.view import TraceEvent
 
 MOST = 3  # differences of one run that are reported; later ones follow from the first
@@ -37,7 +37,7 @@ class RuleJudge:
     """Feeds a run to a model, a millisecond at a time."""
 
     def __init__(self, settings: dict[str, int], rules: ModuleType) -> None:
-        self.table = RuleTable(settings)
+        self.table = RuleTable(settings, getattr(rules, "TOLERANCE_MS", TOLERANCE_MS))
         self.model = rules.Model(self.table)
         self.differences: list[Difference] = []
         self._player = 0

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 TROUGH = ("trough.1", "trough.2", "trough.3")
-TOLERANCE_MS = 300  # how near to a window's end the model takes the game's word
+TOLERANCE_MS = 60  # how near to a window's end the game's word is taken; a model may say another
 
 
 class Payment(NamedTuple):
@@ -37,12 +37,12 @@ class Window:
         """Let time pass in which a ball was free."""
         if self.active:
             self.left -= ms
-            if self.left < -TOLERANCE_MS:
+            if self.left < -self._table.tolerance_ms:
                 self._end()
 
     def is_open(self, award: str) -> bool:
         """Whether it is open; within the tolerance of its end, whether the game paid `award` now."""
-        if not self.active or self.left > TOLERANCE_MS:
+        if not self.active or self.left > self._table.tolerance_ms:
             return self.active
         self._table.doubts += 1
         if not self._table.was_paid(award):
@@ -51,7 +51,7 @@ class Window:
 
     def is_over(self, award: str) -> bool:
         """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
-        if self.active and self.left <= TOLERANCE_MS and self._table.was_paid(award):
+        if self.active and self.left <= self._table.tolerance_ms and self._table.was_paid(award):
             self._table.doubts += 1
             self._end()
         return not self.active
@@ -65,7 +65,8 @@ class Window:
 class RuleTable:
     """One run as a model sees it. `free`: how many balls are free; `paid`: what the sheet gives now."""
 
-    def __init__(self, settings: dict[str, int]) -> None:
+    def __init__(self, settings: dict[str, int], tolerance_ms: int = TOLERANCE_MS) -> None:
+        self.tolerance_ms = tolerance_ms
         self.now = 0
         self.free = len(TROUGH)  # until their switches show them
         self.settings = settings
@@ -162,9 +163,11 @@ class RuleTable:
 
     def latch_factor(self, doubling: Window) -> None:
         """Awards from here on are doubled if this window is open now."""
-        if doubling.active and abs(doubling.left) <= TOLERANCE_MS:
+        if doubling.active and abs(doubling.left) <= self.tolerance_ms:
             self.doubts += 1
             self._factor = 2 if self.doubled_now else 1
+            if self.seen and not self.doubled_now:
+                doubling.stop()
         else:
             self._factor = 2 if doubling.active and doubling.left > 0 else 1
 

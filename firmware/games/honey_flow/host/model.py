@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 
 BALLS = 3
+TOLERANCE_MS = 300  # of windows: which ball of several is on a ramp, no switch says
 
 
 class Model(Features):
