@@ -99,6 +99,7 @@ class SimulatedGame:
     clock_kind: type[RunClock] = RunClock
     target_kind: type[DeskTarget] = DeskTarget
     limit_ms = LIMIT_MS
+    evidence: Evidence  # of the game that was played
 
     def __init__(
         self,
@@ -214,8 +215,11 @@ class SimulatedGame:
             elif event.kind == "award":
                 played.awards[event.name] = played.awards.get(event.name, 0) + 1
                 played.points[event.name] = played.points.get(event.name, 0) + event.value
-        evidence = Evidence(self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores)
-        played.findings = standing_checks(evidence)
+        rows = {row.name: row.default for row in setting_rows(self._game.module)} | self.settings
+        self.evidence = Evidence(
+            self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores, rows
+        )
+        played.findings = standing_checks(self.evidence)
         if self.view.states.get("game") != "attract":
             where = self.view.states.get("game", "nowhere")
             played.findings.append(Finding("attract after the game", f"the game is {where}", self.clock.now))

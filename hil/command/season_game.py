@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from firmware.base.errors import InlaneError
 from hil import games
-from hil.bench.judge import Finding
+from hil.bench.judge import Finding, debts
 from hil.bench.names import Names, of_console
 from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
@@ -47,6 +47,7 @@ def play_one(
         played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
     if job.judge and not played.findings:
         played.findings += [Finding(one.expected, one.seen, one.ms) for one in differences(match, job)]
+        played.findings += debts(match.evidence)
     played.skill = _skill(job)
     return played
 

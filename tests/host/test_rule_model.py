@@ -1,12 +1,14 @@
 """A game's independent model of its rules judges random games, award by award."""
 
 import ast
+import dataclasses
 from pathlib import Path
 
 import pytest
 
 import firmware
 from hil import games
+from hil.bench import judge
 from hil.bench.rule_judge import judge_rules
 from hil.bench.rule_table import TOLERANCE_MS, RuleTable
 from hil.bench.season import SimulatedGame
@@ -17,7 +19,6 @@ from hil.command.season_game import MIXED, MODEL, Job, differences, match_of, pl
 GAMES = Path(firmware.__path__[0]) / "games"
 MODELS = sorted(GAMES.glob("*/host/model*.py"))
 OWN_CODE = ("features", "game", "service", "settings", "wiring")
-KNOWN = range(102, 104)  # games in which all goes as the rule sheet says
 
 
 def played(name: str, seed: int) -> tuple[SimulatedGame, Job]:
@@ -122,3 +123,48 @@ def test_difference_is_shrunk_to_a_script_that_shows_it(tmp_path, monkeypatch):
     said = rule_games.write_shrunk(job, path)
     lines = path.read_text(encoding="utf-8").splitlines()
     assert 5 < len(lines) < 60, said
+
+
+@pytest.mark.parametrize("seed", [101, 103, 108])
+def test_honey_flow_pays_what_its_sheet_says(seed):
+    match, job = played("honey_flow", seed)
+    assert differences(match, job) == []
+    assert sum(event.kind == "award" for event in match.view.history) > 50
+
+
+HONEY_FLOW_AWARDS = ["small.bumper", "small.spinner", "small.inlane", "small.standup", "end_bonus.paid"]
+
+
+@pytest.mark.parametrize("award", HONEY_FLOW_AWARDS)
+def test_missing_award_of_honey_flow_is_a_difference(award):
+    match, job = played("honey_flow", 101)
+
+    def missing(history):
+        del history[first_award(history, award)]
+        return history
+
+    assert award in changed(match, job, missing)
+
+
+def test_replay_that_is_not_given_is_a_debt():
+    match, _ = played("honey_flow", 101)
+    assert judge.replays_given(match.evidence) == []
+    least = max(match.view.scores.values())
+    owing = dataclasses.replace(match.evidence, settings={"replay_1": least})
+    assert [finding.seen for finding in judge.replays_given(owing)] == ["0 given"]
+
+
+@pytest.mark.parametrize(("times", "said"), [(0, "0 times"), (2, "2 times")])
+def test_bonus_that_is_not_counted_once_is_a_finding(times, said):
+    match, _ = played("kit_room", 100)
+    assert judge.bonus_counted(match.evidence) == []
+    history = match.view.history
+    at = next(at for at, event in enumerate(history) if event.name == "bonus.counted")
+    history[at : at + 1] = history[at : at + 1] * times
+    assert [finding.seen for finding in judge.bonus_counted(match.evidence)] == [said]
+
+
+@pytest.mark.slow
+def test_two_hundred_games_of_the_kit_room_pay_what_its_sheet_says():
+    jobs = [Job("kit_room", MIXED, seed, 4, {}, mixed=True, judge=MODEL) for seed in range(1, 201)]
+    assert [job.seed for job in jobs if play_one(job).findings] == []

@@ -17,6 +17,7 @@ RUSH_MOST, RUSH_LEAST = 100_000, 20_000
 RUSH_EXACT = 1_000  # points that the falling value may differ by: 0.2 s
 MOST_CELLS = 50
 BALLS = 3
+TOLERANCE_MS = 5  # of windows: switches alone say when a ball is free
 
 
 class Turn:
