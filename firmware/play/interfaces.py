@@ -202,6 +202,9 @@ class RuleTable(Protocol):
     def in_trough(self) -> int:
         """How many balls the trough's switches show."""
 
+    def on_playfield(self) -> None:
+        """A playfield switch closed: at least one ball is free."""
+
     def all_home(self) -> None:
         """Every ball is in a device."""
 

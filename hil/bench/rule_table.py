@@ -101,6 +101,10 @@ class RuleTable:
         self.player = player
         self._windows.clear()
 
+    def on_playfield(self) -> None:
+        """A playfield switch closed: at least one ball is free."""
+        self.free = max(1, self.free)
+
     def all_home(self) -> None:
         """Every ball is in a device."""
         self.free = self._served = 0

@@ -149,7 +149,8 @@ class FreeBalls:
         """A playfield switch closed: a ball on a ramp is free again; `enter` puts one there."""
         if self._ramp:
             self.off_ramp(self._ramp)
-        if switch.endswith(".enter") and self._table.free:
+        self._table.on_playfield()
+        if switch.endswith(".enter"):
             self._table.free -= 1
             until = self._table.now + RAMP_MS
             self._ramp = until

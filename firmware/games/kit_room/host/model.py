@@ -125,8 +125,10 @@ class Model:
             turn.live = turn.live or (closed and turn.is_new)
             turn.is_new = turn.is_new and not closed
             turn.flying = turn.aiming and not closed
-        elif closed and turn.live and switch in PLAYFIELD:
-            self.hit(switch)
+        elif closed and switch in PLAYFIELD:
+            self.table.on_playfield()
+            if turn.live:
+                self.hit(switch)
 
     def hit(self, switch: str) -> None:
         """Every rule that a closing switch concerns."""
