@@ -23,6 +23,7 @@ FIRMWARE = Path(firmware.__path__[0])
 HOST = Path(hil.__path__[0]).parent
 FIELDS = ("name", "feature", "file", "old", "new")
 LONGEST_S = 300
+S_A_GAME = 5
 _RUN = """
 import sys
 import firmware
@@ -99,20 +100,35 @@ def replay(root: Path, game: str, names: list[str] | None = None) -> list[Outcom
     """
     scripts = root / "firmware" / "games" / game / "scripts"
     given = [str(scripts / name) for name in names] if names else [str(scripts)]
+    outcomes: list[OutcomeData] = json.loads(_run(root, ["replay", "--json", *given], LONGEST_S))["scripts"]
+    return outcomes
+
+
+def season(root: Path, game: str, games: int) -> dict[str, str]:
+    """By seed, the first finding of each of a season's games in which the game's independent model differs.
+
+    Raises UsageError when they could not be played at all.
+    """
+    command = ["season", game, "--judge", "model", "--games", str(games), "--json"]
+    found: dict[str, str] = json.loads(_run(root, command, LONGEST_S + S_A_GAME * games))["wrong"]
+    return found
+
+
+def _run(root: Path, words: list[str], longest_s: int) -> str:
+    """What an `inlane` command prints with the firmware in `root`. Raises UsageError."""
     environment = {
         **os.environ,
         "PYTHONPATH": os.pathsep.join((str(root), str(HOST))),
         "PYTHONDONTWRITEBYTECODE": "1",
     }
-    command = [sys.executable, "-c", _RUN, str(root), "replay", "--json", *given]
+    command = [sys.executable, "-c", _RUN, str(root), *words]
     done = subprocess.run(
-        command, cwd=root, env=environment, capture_output=True, text=True, timeout=LONGEST_S, check=False
+        command, cwd=root, env=environment, capture_output=True, text=True, timeout=longest_s, check=False
     )
     if done.returncode not in (PASS, FAIL) or not done.stdout.startswith("{"):
         last = done.stderr.strip().splitlines()[-1:] or ["nothing"]
-        raise UsageError(f"the scripts did not run (exit code {done.returncode}): {last[0]}")
-    outcomes: list[OutcomeData] = json.loads(done.stdout)["scripts"]
-    return outcomes
+        raise UsageError(f"{words[0]} did not run (exit code {done.returncode}): {last[0]}")
+    return done.stdout
 
 
 def covering(game: str, feature: str) -> list[str]:
@@ -144,3 +160,17 @@ def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> Fault
             name = Path(outcome["script"]).name
             (red if name in names else elsewhere)[name] = outcome["problems"][0]["expected"]
     return FaultResult(fault, red, elsewhere)
+
+
+def hunt_by_model(fault: Fault, game: str, into: Path, games: int, sound: dict[str, str]) -> FaultResult:
+    """Plant one fault and play a season judged by the game's independent model.
+
+    A game counts whose first difference is not the one without the fault (`sound`). Raises nothing.
+    """
+    try:
+        found = season(inject(fault, into), game, games)
+    except (UsageError, subprocess.TimeoutExpired) as error:
+        return FaultResult(fault, problem=str(error))
+    return FaultResult(
+        fault, {f"seed {seed}": seen for seed, seen in found.items() if seen != sound.get(seed)}
+    )

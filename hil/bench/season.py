@@ -99,6 +99,7 @@ class SimulatedGame:
     clock_kind: type[RunClock] = RunClock
     target_kind: type[DeskTarget] = DeskTarget
     limit_ms = LIMIT_MS
+    evidence: Evidence  # of the game that was played
 
     def __init__(
         self,
@@ -118,13 +119,13 @@ class SimulatedGame:
         self.wiring = game.wiring
         self._chooser = chooser
         self._game = game
-        self._settings = settings
+        self.settings = settings
         self._ready_at = 0
         self._played = GameResult(seed, 0)
 
     def play(self, most_players: int, balls: int) -> GameResult:
         """Play the whole game and judge it. Raises what the console raises."""
-        self.clock.start(self._played.seed, self._settings)
+        self.clock.start(self._played.seed, self.settings)
         self.clock.run_to(BOOT_MS)
         self._played.players = self._chooser.choose_player_count(most_players)
         for _ in range(self._played.players):
@@ -139,9 +140,7 @@ class SimulatedGame:
 
     def _pay(self) -> None:
         """Insert the coins of one player, unless the machine is in free play."""
-        rows = {
-            row.name: self._settings.get(row.name, row.default) for row in setting_rows(self._game.module)
-        }
+        rows = {row.name: self.settings.get(row.name, row.default) for row in setting_rows(self._game.module)}
         if not rows.get("free_play", 1):
             for _ in range(rows["coins_1"]):
                 self._tap("coin.1")
@@ -204,7 +203,7 @@ class SimulatedGame:
         played = self._played
         played.digest = self.clock.finish()
         played.players = max(1, self.view.players)
-        played.settings = self._settings
+        played.settings = self.settings
         played.ms = self.clock.now
         played.mishaps = {"pulses that failed": self._plant.failed, "balls astray": self._plant.strayed}
         played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
@@ -216,8 +215,11 @@ class SimulatedGame:
             elif event.kind == "award":
                 played.awards[event.name] = played.awards.get(event.name, 0) + 1
                 played.points[event.name] = played.points.get(event.name, 0) + event.value
-        evidence = Evidence(self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores)
-        played.findings = standing_checks(evidence)
+        rows = {row.name: row.default for row in setting_rows(self._game.module)} | self.settings
+        self.evidence = Evidence(
+            self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores, rows
+        )
+        played.findings = standing_checks(self.evidence)
         if self.view.states.get("game") != "attract":
             where = self.view.states.get("game", "nowhere")
             played.findings.append(Finding("attract after the game", f"the game is {where}", self.clock.now))

@@ -42,6 +42,7 @@ class Session:
         self._scores = ScoreWatch(self.view)
         self.clock.watchers.append(self._scores.check_display)
         balls = vocabulary.settings.get("balls", Range(0, 0))
+        self._settings = {name: row.usual for name, row in vocabulary.settings.items()} | script.settings
         self._balls_a_game = script.settings.get("balls", balls.usual)
         self._real_time = real_time
         self._outcome = Outcome(
@@ -87,7 +88,13 @@ class Session:
 
     def _check(self) -> None:
         evidence = Evidence(
-            self.view, self._wiring, self.clock.now, self.plant, self._balls_a_game, self._scores
+            self.view,
+            self._wiring,
+            self.clock.now,
+            self.plant,
+            self._balls_a_game,
+            self._scores,
+            self._settings,
         )
         for finding in standing_checks(evidence):
             self._fail(Problem(0, finding.expected, finding.seen, finding.at_ms, standing=True))

@@ -1,41 +1,37 @@
 """`inlane season`: many games by players of a given skill, for tuning rules and finding faults."""
 
-import functools
 import json
 import statistics
-from collections.abc import Sequence
 from dataclasses import asdict, dataclass
-from typing import Annotated, NamedTuple
+from pathlib import Path
+from typing import Annotated
 
 import typer
 from rich.console import Console
 from rich.progress import track
 from rich.table import Table
 
-from firmware.base.errors import InlaneError, UsageError
+from firmware.base.errors import UsageError
 from hil import games
 from hil.bench.judge import Finding
-from hil.bench.names import Names, of_console
-from hil.bench.run_clock import OutOfTime
-from hil.bench.season import GameResult, SimulatedGame
-from hil.bench.targets.target import MachineStopped
-from hil.game_tables import setting_rows
+from hil.bench.season import GameResult
+from hil.command import rule_games
+from hil.command.season_game import MIXED, Job, play_one
 from hil.workers import FEW, map_in_order, workers_here
-from simulator.plant import Plant
-from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
+from simulator.player import odds_of
 
-MIXED = "mixed"
-
-
-class Job(NamedTuple):
-    """One game of a season. `mixed`: skill and settings are drawn from its seed, and players are rough."""
-
-    game: str
-    skill: str
-    seed: int
-    players: int
-    settings: dict[str, int]
-    mixed: bool
+REGULAR = "regular"
+JudgeOption = Annotated[
+    str,
+    typer.Option(
+        help="'model': the game's host/model.py, its rules in plain Python, judges each award and who "
+        "plays next; players have mixed skills unless --skill is given."
+    ),
+]
+ShrunkOption = Annotated[
+    Path | None,
+    typer.Option(help="With --judge: where the first difference is written as a short script."),
+]
 
 
 def register(app: typer.Typer) -> None:
@@ -53,9 +49,11 @@ def season(
             help="Skill of the players (see the game's host/season.py); 'mixed': skills and settings are "
             "drawn for each game, and players shake the machine."
         ),
-    ] = "regular",
+    ] = "",
     players: Annotated[int, typer.Option(help="At most so many players a game.")] = 4,
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
+    judge: JudgeOption = "",
+    shrunk: ShrunkOption = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
     """Play many games with failing ejects and random shots; judge each by the standing checks.
@@ -66,55 +64,27 @@ def season(
     """
     settings = dict(_setting(text) for text in setting or [])
     loaded = games.load(game)
+    rule_games.check_judge(loaded, judge, shrunk)
+    skill = skill or (MIXED if judge else REGULAR)
     mixed = skill == MIXED
     if not mixed:
         odds_of(loaded.host("season"), skill)
     loaded.console(settings=settings)
-    jobs = [Job(game, skill, seed + i, players, settings, mixed) for i in range(count)]
+    jobs = [Job(game, skill, seed + i, players, settings, mixed, judge) for i in range(count)]
     played = _play_all(jobs, quiet=as_json)
     if as_json:
         print(json.dumps(asdict(_figures(played))))
     else:
         _show(played, skill)
+    if shrunk is not None:
+        _write_shrunk(jobs, played, shrunk)
     return 1 if any(one.findings for one in played) else 0
 
 
-def play_one(
-    job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[SimulatedGame] = SimulatedGame
-) -> GameResult:
-    """Play and judge one game; a console that raises is a finding. `odds`: instead of the skill's."""
-    game = games.load(job.game)
-    names = names_of(job.game)
-    plant = Plant(
-        game.tables("routes"),
-        tuple(names.switches),
-        tuple(names.coils),
-        seed=job.seed,
-        varied=True,
-        failing=True,
-    )
-    season = game.host("season")
-    skill = mixed_skill(season, job.seed) if job.mixed else job.skill
-    settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
-    settings.update(job.settings)
-    hand = SimulatedPlayer(odds or odds_of(season, skill), job.seed, rough=job.mixed)
-    usual = next(row.default for row in setting_rows(game.module) if row.name == "balls")
-    balls = settings.get("balls", usual)
-    match = kind(game, names, plant, hand, job.seed, settings)
-    try:
-        played = match.play(job.players, balls)
-    except (MachineStopped, OutOfTime, InlaneError) as error:
-        played = GameResult(job.seed, 0, settings=settings, ms=match.clock.now)
-        seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
-        played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
-    played.skill = skill
-    return played
-
-
-@functools.cache
-def names_of(game: str) -> Names:
-    """The names of a game, computed once."""
-    return of_console(games.load(game).console())
+def _write_shrunk(jobs: list[Job], played: list[GameResult], path: Path) -> None:
+    wrong = next((job for job, one in zip(jobs, played, strict=True) if one.findings), None)
+    if wrong is not None:
+        print(rule_games.write_shrunk(wrong, path))
 
 
 def _play_all(jobs: list[Job], quiet: bool) -> list[GameResult]:
@@ -124,10 +94,7 @@ def _play_all(jobs: list[Job], quiet: bool) -> list[GameResult]:
         found.append(one)
         if one.findings and not quiet:
             for finding in one.findings:
-                print(
-                    f"seed {one.seed} ({one.skill} {one.settings}): expected {finding.expected}, "
-                    f"seen {finding.seen}, at {finding.at_ms} ms"
-                )
+                print(f"seed {one.seed} ({one.skill} {one.settings}): {_finding_words(finding)}")
     return found
 
 
@@ -140,7 +107,10 @@ def _setting(text: str) -> tuple[str, int]:
 
 @dataclass(frozen=True)
 class Figures:
-    """A season in numbers; `awards` gives by name how often each was paid and the points it brought."""
+    """A season in numbers.
+
+    `awards`: by name how often each was paid, and its points. `wrong`: by seed the first finding.
+    """
 
     games: int
     players: int
@@ -151,6 +121,7 @@ class Figures:
     tenth: int
     ninetieth: int
     awards: dict[str, tuple[int, int]]
+    wrong: dict[int, str]
 
 
 def _figures(played: list[GameResult]) -> Figures:
@@ -171,7 +142,12 @@ def _figures(played: list[GameResult]) -> Figures:
         tenth=scores[len(scores) // 10] if scores else 0,
         ninetieth=scores[len(scores) * 9 // 10] if scores else 0,
         awards=awards,
+        wrong={one.seed: _finding_words(one.findings[0]) for one in played if one.findings},
     )
+
+
+def _finding_words(finding: Finding) -> str:
+    return f"expected {finding.expected}, seen {finding.seen}, at {finding.at_ms} ms"
 
 
 def _show(played: list[GameResult], skill: str) -> None:

@@ -6,6 +6,7 @@ from firmware.base.errors import ScriptError
 from firmware.parts.lights import Lights
 from hil import micropython
 from hil.bench import faults
+from hil.bench.shrink import shrunk
 from hil.benchmarks import reliability
 from hil.benchmarks.reliability import malformed, spoilt_games, trials
 from hil.command.rows import lost_balls, planted, stuck_switch
@@ -55,7 +56,7 @@ def test_fault_that_changes_nothing_fails_row_17(monkeypatch, tmp_path):
 
 
 def test_shrinking_leaves_what_matters():
-    assert planted.shrunk(list("abcdefgh"), lambda lines: {"c", "g"} <= set(lines)) == ["c", "g"]
+    assert shrunk(list("abcdefgh"), lambda lines: {"c", "g"} <= set(lines)) == ["c", "g"]
 
 
 def test_error_without_its_place_fails_row_13(monkeypatch):

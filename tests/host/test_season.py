@@ -2,7 +2,7 @@
 
 import pytest
 
-from hil.command.season import Job, play_one
+from hil.command.season_game import Job, play_one
 from hil.game_tables import SettingRow
 from simulator.player import mixed_settings
 

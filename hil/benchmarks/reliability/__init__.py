@@ -95,6 +95,7 @@ ROWS = (
         (PROCESS,),
         shared=True,
     ),
+    Row(21, "games judged award by award", "hil.command.rows.rule_sheet", (PROCESS,), shared=True),
 )
 
 

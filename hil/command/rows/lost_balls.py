@@ -11,7 +11,7 @@ from firmware.base.chance import Stream
 from hil import games
 from hil.bench.season import LOOK_MS, GameResult, SimulatedGame
 from hil.benchmarks.reliability import Result
-from hil.command.season import MIXED, Job, play_one
+from hil.command.season_game import MIXED, Job, play_one
 from hil.workers import FEW, map_in_order
 
 GAME = "honey_flow"

@@ -1,7 +1,6 @@
 """Row 17: planted faults in rules and drivers; scripts must catch each; one is shrunk to its minimum."""
 
 import tempfile
-from collections.abc import Callable
 from pathlib import Path
 from random import Random
 
@@ -9,6 +8,7 @@ from firmware.base.errors import UsageError
 from hil.bench import faults
 from hil.bench.faults import HOST, Fault
 from hil.bench.outcome import FAIL, PASS
+from hil.bench.shrink import shrunk
 from hil.benchmarks.reliability import Result
 from hil.command.rows.judging import STANDING, Judge
 
@@ -76,21 +76,3 @@ def _first_red(fault: Fault, judge: Judge) -> tuple[str, str, str] | None:
         if code == FAIL:
             return name, text, expected
     return None
-
-
-def shrunk(lines: list[str], holds: Callable[[list[str]], bool]) -> list[str]:
-    """Remove lines while `holds`: halves first, then single lines, until none can be removed."""
-    size = max(1, len(lines) // 2)
-    while True:
-        at = 0
-        gone = False
-        while at < len(lines):
-            rest = lines[:at] + lines[at + size :]
-            if rest and holds(rest):
-                lines = rest
-                gone = True
-            else:
-                at += size
-        if size == 1 and not gone:
-            return lines
-        size = max(1, size // 2)

@@ -22,7 +22,7 @@ from hil.bench.targets.target import MachineStopped
 from hil.benchmarks.contacts import Contacts, ContactTape
 from hil.benchmarks.reliability import MICROPYTHON, Result
 from hil.command.rows import stuck_tape
-from hil.command.season import names_of
+from hil.command.season_game import names_of
 from hil.game_tables import switch_rows
 from hil.games import Game
 from hil.workers import FEW, map_in_order

@@ -1,0 +1,93 @@
+"""Extra balls, specials, replays and the bonus of rules.md (9 and 15 to 18)."""
+
+from typing import TYPE_CHECKING
+
+from firmware.games.honey_flow.host.model_state import Player, Turn
+from firmware.games.honey_flow.host.model_switches import OUTLANES, PLAYFIELD
+
+if TYPE_CHECKING:
+    from firmware.play.interfaces import RuleTable
+
+FALL_MS = 4_000
+
+
+class Rewards:
+    """What a player is owed. `table` keeps time and ledger."""
+
+    def __init__(self, table: "RuleTable") -> None:
+        self.table = table
+        self.players = [Player()]
+        self.player = self.players[0]
+        self.turn = Turn(table, self.ladder_late)
+        self.turn.close()
+
+    def ladder_late(self) -> None:
+        """7: dark, one rung down."""
+        self.player.ladder = "dark"
+        self.player.rung = max(1, self.player.rung - 1)
+
+    def extra_ball(self, switch: str) -> None:
+        """15: the side is read when the outlane closes."""
+        turn = self.turn
+        if switch in PLAYFIELD:
+            turn.falls_until, turn.fallen = 0, False
+        if switch in OUTLANES and self.player.extra_lit and switch == turn.side and not turn.kicked:
+            turn.falls_until = self.table.now + FALL_MS
+        turn.kicked = False
+
+    def drained(self) -> None:
+        """15: the ball reached the trough in time."""
+        if self.turn.falls_until:
+            self.turn.fallen = self.table.now <= self.turn.falls_until
+            self.turn.falls_until = 0
+
+    def saved(self, _value: int) -> None:
+        """The ball is given back: the extra ball stays lit."""
+        self.turn.falls_until, self.turn.fallen = 0, False
+
+    def light_extra_ball(self) -> None:
+        """15: lit, or 25,000 when it is lit already."""
+        if self.player.extra_lit:
+            self.table.pay("extra_ball.lit_again", 25_000)
+        self.player.extra_lit = True
+
+    def win_extra_ball(self) -> None:
+        """15: an extra ball up to the limit, then 50,000."""
+        if self.player.extra_won < self.table.settings["extra_balls"]:
+            self.player.extra_won += 1
+            self.player.owed += 1
+        else:
+            self.table.pay("extra_ball.instead", 50_000)
+
+    def consolation(self, ball: int) -> None:
+        """16: a last ball that starts with few points lights the extra ball."""
+        least = self.table.settings["consolation"]
+        if ball == self.table.settings["balls"] and not self.player.owed and self.table.score < least:
+            self.light_extra_ball()
+
+    def special(self) -> None:
+        """17: as the setting says."""
+        kind = self.table.settings["special"]
+        if kind == 0:
+            self.table.pay("special.points", 250_000)
+        elif kind == 2:
+            self.win_extra_ball()
+
+    def replay(self) -> None:
+        """Cabinet: each replay score, once a player, is a special."""
+        for name in ("replay_1", "replay_2"):
+            least = self.table.settings[name]
+            if least and self.table.score >= least and name not in self.player.replays:
+                self.player.replays.add(name)
+                self.special()
+
+    def end_bonus(self, last: bool) -> None:
+        """9 and 18: the bonus, twice or with cells kept when the seal is lit."""
+        player, turn = self.player, self.turn
+        cells = min(turn.cells, 120)
+        points = 1_000 * (cells + turn.kept) * player.times
+        times = 2 if player.sealed and last else 1
+        if player.sealed and not last:
+            player.kept = min(cells, 60)
+        player.sealed = False
+        self.table.owe("end_bonus.paid", points, times)

@@ -1,0 +1,232 @@
+"""Time, ledger and chance for a game's independent model of its rules (host/model.py)."""
+
+from collections import Counter
+from collections.abc import Callable
+from typing import NamedTuple
+
+TROUGH = ("trough.1", "trough.2", "trough.3")
+TOLERANCE_MS = 60  # how near to a window's end the game's word is taken; a model may say another
+
+
+class Payment(NamedTuple):
+    """An award: its name, points with the factor, player from 1."""
+
+    award: str
+    points: int
+    player: int
+
+
+class Window:
+    """A time in ms that runs while a ball is free."""
+
+    def __init__(self, table: "RuleTable", late: Callable[[], None] | None = None) -> None:
+        self.left = 0
+        self.active = False
+        self._table = table
+        self._late = late
+
+    def start(self, ms: int) -> None:
+        """Open, or open again, for `ms`."""
+        self.left, self.active = ms, True
+
+    def stop(self) -> None:
+        """Close, without being late."""
+        self.active = False
+
+    def run(self, ms: int) -> None:
+        """Let time pass in which a ball was free."""
+        if self.active:
+            self.left -= ms
+            if self.left < -self._table.tolerance_ms:
+                self._end()
+
+    def is_open(self, award: str) -> bool:
+        """Whether it is open; within the tolerance of its end, whether the game paid `award` now."""
+        if not self.active or self.left > self._table.tolerance_ms:
+            return self.active
+        self._table.doubts += 1
+        if not self._table.was_paid(award):
+            self._end()
+        return self.active
+
+    def is_over(self, award: str) -> bool:
+        """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
+        if self.active and self.left <= self._table.tolerance_ms and self._table.was_paid(award):
+            self._table.doubts += 1
+            self._end()
+        return not self.active
+
+    def _end(self) -> None:
+        self.active = False
+        if self._late is not None:
+            self._late()
+
+
+class RuleTable:
+    """One run as a model sees it. `free`: how many balls are free; `paid`: what the sheet gives now."""
+
+    def __init__(self, settings: dict[str, int], tolerance_ms: int = TOLERANCE_MS) -> None:
+        self.tolerance_ms = tolerance_ms
+        self.now = 0
+        self.free = len(TROUGH)  # until their switches show them
+        self.settings = settings
+        self.player = 0
+        self.scores: Counter[int] = Counter()
+        self.paid: list[Payment] = []
+        self.owed: Counter[Payment] = Counter()
+        self.seen: list[Payment] = []
+        self.doubled_now = False
+        self.doubts = 0
+        self.objections: list[tuple[str, str, str]] = []
+        self._chance: dict[str, int] = {}
+        self._factor = 1
+        self._served = 0  # balls between trough and shooter lane
+        self._windows: list[Window] = []
+        self._later: list[tuple[int, Callable[[], None]]] = []
+        self._closed: set[str] = set()
+
+    @property
+    def score(self) -> int:
+        """Points of the player whose ball it is."""
+        return self.scores[self.player]
+
+    def window(self, late: Callable[[], None] | None = None) -> Window:
+        """A new window; `late` is called when its time is over."""
+        made = Window(self, late)
+        self._windows.append(made)
+        return made
+
+    def start_ball(self, player: int) -> None:
+        """A player's ball starts, and the model makes new windows."""
+        self.player = player
+        self._windows.clear()
+
+    def on_playfield(self) -> None:
+        """A playfield switch closed: at least one ball is free."""
+        self.free = max(1, self.free)
+
+    def all_home(self) -> None:
+        """Every ball is in a device."""
+        self.free = self._served = 0
+
+    def later(self, at_ms: int, action: Callable[[], None]) -> None:
+        """Call `action` at a time, whether or not a ball is free."""
+        self._later.append((at_ms, action))
+
+    def advance(self, to_ms: int) -> None:
+        """Let time pass: windows run, and what was put off comes due in order."""
+        while True:
+            due = [one for one in self._later if one[0] <= to_ms]
+            if not due:
+                break
+            first = min(due, key=lambda one: one[0])
+            self._later.remove(first)
+            self._run(first[0])
+            first[1]()
+        self._run(to_ms)
+
+    def _run(self, to_ms: int) -> None:
+        if self.free > 0:
+            for window in self._windows:
+                window.run(to_ms - self.now)
+        self.now = to_ms
+
+    def contact(self, switch: str, closed: bool) -> None:
+        """Record a debounced edge; what the shooter lane and the trough show changes `free`."""
+        (self._closed.add if closed else self._closed.discard)(switch)
+        if switch == "lane":
+            self._lane(closed)
+        elif switch in TROUGH:
+            self._trough(closed)
+
+    def _lane(self, closed: bool) -> None:
+        if not closed:
+            self.free += 1
+        elif self._served:
+            self._served -= 1
+        else:
+            self.free -= 1
+
+    def _trough(self, closed: bool) -> None:
+        if closed:
+            self.free -= 1
+        else:
+            self._served += 1
+
+    def closed(self, switch: str) -> bool:
+        """Whether a debounced switch is closed."""
+        return switch in self._closed
+
+    def was_paid(self, award: str) -> bool:
+        """Whether the game paid an award in this millisecond."""
+        return any(one.award == award for one in self.seen)
+
+    def in_trough(self) -> int:
+        """How many balls the trough's switches show."""
+        return sum(self.closed(switch) for switch in TROUGH)
+
+    def latch_factor(self, doubling: Window) -> None:
+        """Awards from here on are doubled if this window is open now."""
+        if doubling.active and abs(doubling.left) <= self.tolerance_ms:
+            self.doubts += 1
+            self._factor = 2 if self.doubled_now else 1
+            if self.seen and not self.doubled_now:
+                doubling.stop()
+        else:
+            self._factor = 2 if doubling.active and doubling.left > 0 else 1
+
+    def pay(self, award: str, points: int, doubled: bool = True) -> None:
+        """The sheet gives an award now; `doubled`: by the factor."""
+        points *= self._factor if doubled else 1
+        self.paid.append(Payment(award, points, self.player))
+        self.scores[self.player] += points
+
+    def owe(self, award: str, points: int, times: int) -> None:
+        """The sheet gives an award `times` times, before the next ball."""
+        if points:
+            self.owed[Payment(award, points, self.player)] += times
+
+    def near(self, award: str, points: int, by: int) -> int:
+        """What the game paid for an award now, if it differs by at most `by` points; else `points`."""
+        return next(
+            (p.points for p in self.seen if p.award == award and abs(p.points - points) <= by), points
+        )
+
+    def new_game(self) -> None:
+        """A game starts: no points, and nothing is owed."""
+        self.scores.clear()
+        self.owed.clear()
+
+    def judge_turn(self, expected: tuple[int, int], seen: tuple[int, int]) -> None:
+        """A ball starts: whose it is, and what was owed before it."""
+        if seen != expected:
+            self.object("turn", _turn(expected), _turn(seen))
+        self._nothing_owed()
+
+    def judge_end(self, following: tuple[int, int]) -> None:
+        """The game is over: `following` would be the next player and ball; player 0: it was slammed."""
+        if following[0] and following[1] <= self.settings["balls"]:
+            self.object("turn", _turn(following), "game over")
+        self._nothing_owed()
+
+    def _nothing_owed(self) -> None:
+        for payment, times in self.owed.items():
+            if times:
+                self.object(payment.award, f"{payment.points:,} {times} times", "not paid")
+        self.owed.clear()
+
+    def draw(self, what: str, value: int) -> None:
+        """Record what chance drew, as the run shows it."""
+        self._chance[what] = value
+
+    def drawn(self, what: str) -> int:
+        """What chance drew, as the run shows it; 0: it shows nothing."""
+        return self._chance.get(what, 0)
+
+    def object(self, feature: str, expected: str, seen: str) -> None:
+        """The run shows what the sheet does not allow."""
+        self.objections.append((feature, expected, seen))
+
+
+def _turn(turn: tuple[int, int]) -> str:
+    return f"player {turn[0]} ball {turn[1]}"

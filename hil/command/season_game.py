@@ -1,0 +1,94 @@
+"""One game of a season: who plays, on what, judged by what."""
+
+import functools
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from firmware.base.errors import InlaneError
+from hil import games
+from hil.bench.judge import Finding, debts
+from hil.bench.names import Names, of_console
+from hil.bench.rule_judge import Difference, judge_rules
+from hil.bench.run_clock import OutOfTime
+from hil.bench.season import GameResult, SimulatedGame
+from hil.bench.targets.target import MachineStopped
+from hil.game_tables import setting_rows
+from simulator.plant import Plant
+from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
+
+MIXED = "mixed"
+MODEL = "model"
+
+
+class Job(NamedTuple):
+    """One game of a season. `mixed`: skill and settings are drawn from its seed, and players are rough."""
+
+    game: str
+    skill: str
+    seed: int
+    players: int
+    settings: dict[str, int]
+    mixed: bool
+    judge: str = ""
+    """MODEL: the game's independent model of its rules judges each award too."""
+
+
+def play_one(
+    job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[SimulatedGame] = SimulatedGame
+) -> GameResult:
+    """Play and judge one game; a console that raises is a finding. `odds`: instead of the skill's."""
+    match = match_of(job, odds, kind)
+    balls = whole_settings(games.load(job.game), match.settings)["balls"]
+    try:
+        played = match.play(job.players, balls)
+    except (MachineStopped, OutOfTime, InlaneError) as error:
+        played = GameResult(job.seed, 0, settings=match.settings, ms=match.clock.now)
+        seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
+        played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
+    if job.judge and not played.findings:
+        played.findings += [Finding(one.expected, one.seen, one.ms) for one in differences(match, job)]
+        played.findings += debts(match.evidence)
+    played.skill = _skill(job)
+    return played
+
+
+def match_of(
+    job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[SimulatedGame] = SimulatedGame
+) -> SimulatedGame:
+    """The game of a job, not yet played."""
+    game = games.load(job.game)
+    names = names_of(job.game)
+    plant = Plant(
+        game.tables("routes"),
+        tuple(names.switches),
+        tuple(names.coils),
+        seed=job.seed,
+        varied=True,
+        failing=True,
+    )
+    settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
+    settings.update(job.settings)
+    hand = SimulatedPlayer(odds or odds_of(game.host("season"), _skill(job)), job.seed, rough=job.mixed)
+    return kind(game, names, plant, hand, job.seed, settings)
+
+
+def differences(match: SimulatedGame, job: Job) -> list[Difference]:
+    """Where a game that was played differs from its game's independent model."""
+    game = games.load(job.game)
+    return judge_rules(match.view.history, whole_settings(game, match.settings), game.host("model"))
+
+
+def whole_settings(game: games.Game, given: dict[str, int]) -> dict[str, int]:
+    """Every setting of a game: as given, else its default."""
+    return {row.name: given.get(row.name, row.default) for row in setting_rows(game.module)}
+
+
+def _skill(job: Job) -> str:
+    season = games.load(job.game).host("season")
+    return mixed_skill(season, job.seed) if job.mixed else job.skill
+
+
+@functools.cache
+def names_of(game: str) -> Names:
+    """The names of a game, computed once."""
+    return of_console(games.load(game).console())

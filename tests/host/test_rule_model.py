@@ -1,0 +1,170 @@
+"""A game's independent model of its rules judges random games, award by award."""
+
+import ast
+import dataclasses
+from pathlib import Path
+
+import pytest
+
+import firmware
+from hil import games
+from hil.bench import judge
+from hil.bench.rule_judge import judge_rules
+from hil.bench.rule_table import TOLERANCE_MS, RuleTable
+from hil.bench.season import SimulatedGame
+from hil.bench.view import TraceEvent
+from hil.command import rule_games
+from hil.command.season_game import MIXED, MODEL, Job, differences, match_of, play_one, whole_settings
+
+GAMES = Path(firmware.__path__[0]) / "games"
+MODELS = sorted(GAMES.glob("*/host/model*.py"))
+OWN_CODE = ("features", "game", "service", "settings", "wiring")
+
+
+def played(name: str, seed: int) -> tuple[SimulatedGame, Job]:
+    job = Job(name, MIXED, seed, 4, {}, mixed=True, judge=MODEL)
+    match = match_of(job)
+    match.play(4, whole_settings(games.load(name), match.settings)["balls"])
+    return match, job
+
+
+def imported(path: Path) -> set[str]:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    names = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
+    return names | {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+
+
+@pytest.mark.parametrize("path", MODELS, ids=lambda path: f"{path.parts[-3]}.{path.stem}")
+def test_model_imports_nothing_that_the_game_is_made_of(path):
+    allowed = ("typing", "collections.abc", "firmware.play.interfaces")
+    own = f"firmware.games.{path.parts[-3]}.host.model"
+    assert [name for name in imported(path) if name not in allowed and not name.startswith(own)] == []
+
+
+def test_both_games_have_a_model():
+    assert {path.parts[-3] for path in MODELS} == {"honey_flow", "kit_room"}
+
+
+@pytest.mark.parametrize("seed", range(100, 106))
+def test_kit_room_pays_what_its_sheet_says(seed):
+    match, job = played("kit_room", seed)
+    assert differences(match, job) == []
+    assert sum(event.kind == "award" for event in match.view.history) > 0
+
+
+@pytest.fixture(scope="module")
+def kit_room():
+    return played("kit_room", 100)
+
+
+def changed(match: SimulatedGame, job: Job, change) -> list[str]:
+    """The awards in which a game whose history is changed differs."""
+    game = games.load(job.game)
+    history = change(list(match.view.history))
+    return [
+        one.feature for one in judge_rules(history, whole_settings(game, match.settings), game.host("model"))
+    ]
+
+
+def first_award(history: list[TraceEvent], name: str) -> int:
+    return next(at for at, event in enumerate(history) if event.kind == "award" and event.name == name)
+
+
+@pytest.mark.parametrize("award", ["plunge.landed", "chain.shot", "rush.collected", "wages.paid"])
+def test_wrong_points_missing_and_doubled_awards_are_differences(kit_room, award):
+    def more(history):
+        at = first_award(history, award)
+        history[at] = history[at]._replace(value=history[at].value + 2_000)
+        return history
+
+    def missing(history):
+        del history[first_award(history, award)]
+        return history
+
+    def twice(history):
+        at = first_award(history, award)
+        return history[: at + 1] + history[at:]
+
+    for change in (more, missing, twice):
+        assert award in changed(*kit_room, change)
+
+
+def test_ball_of_the_wrong_player_is_a_difference(kit_room):
+    def another(history):
+        at = next(
+            at for at, event in enumerate(history) if event.name == "ball.started" and event.value % 16 == 2
+        )
+        history[at] = history[at]._replace(value=history[at].value + 1)
+        return history
+
+    assert "turn" in changed(*kit_room, another)
+
+
+def test_window_takes_the_game_s_word_only_near_its_end():
+    table = RuleTable({})
+    window = table.window()
+    window.start(1_000)
+    table.advance(1_000 - TOLERANCE_MS - 1)
+    assert window.is_open("x")
+    table.advance(1_000)
+    assert not window.is_open("x")
+    window.start(1_000)
+    table.free = 0
+    table.advance(5_000)
+    assert window.is_open("x")
+
+
+def test_difference_is_shrunk_to_a_script_that_shows_it(tmp_path, monkeypatch):
+    model = games.load("kit_room").host("model")
+    monkeypatch.setattr(model, "LAND_POINTS", (5_010, 10_010, 20_010))
+    job = Job("kit_room", MIXED, 100, 1, {}, mixed=True, judge=MODEL)
+    assert play_one(job).findings
+    path = tmp_path / "short.play"
+    said = rule_games.write_shrunk(job, path)
+    lines = path.read_text(encoding="utf-8").splitlines()
+    assert 5 < len(lines) < 60, said
+
+
+@pytest.mark.parametrize("seed", [101, 103, 108])
+def test_honey_flow_pays_what_its_sheet_says(seed):
+    match, job = played("honey_flow", seed)
+    assert differences(match, job) == []
+    assert sum(event.kind == "award" for event in match.view.history) > 50
+
+
+HONEY_FLOW_AWARDS = ["small.bumper", "small.spinner", "small.inlane", "small.standup", "end_bonus.paid"]
+
+
+@pytest.mark.parametrize("award", HONEY_FLOW_AWARDS)
+def test_missing_award_of_honey_flow_is_a_difference(award):
+    match, job = played("honey_flow", 101)
+
+    def missing(history):
+        del history[first_award(history, award)]
+        return history
+
+    assert award in changed(match, job, missing)
+
+
+def test_replay_that_is_not_given_is_a_debt():
+    match, _ = played("honey_flow", 101)
+    assert judge.replays_given(match.evidence) == []
+    least = max(match.view.scores.values())
+    owing = dataclasses.replace(match.evidence, settings={"replay_1": least})
+    assert [finding.seen for finding in judge.replays_given(owing)] == ["0 given"]
+
+
+@pytest.mark.parametrize(("times", "said"), [(0, "0 times"), (2, "2 times")])
+def test_bonus_that_is_not_counted_once_is_a_finding(times, said):
+    match, _ = played("kit_room", 100)
+    assert judge.bonus_counted(match.evidence) == []
+    history = match.view.history
+    at = next(at for at, event in enumerate(history) if event.name == "bonus.counted")
+    history[at : at + 1] = history[at : at + 1] * times
+    assert [finding.seen for finding in judge.bonus_counted(match.evidence)] == [said]
+
+
+@pytest.mark.slow
+def test_two_hundred_games_of_the_kit_room_pay_what_its_sheet_says():
+    jobs = [Job("kit_room", MIXED, seed, 4, {}, mixed=True, judge=MODEL) for seed in range(1, 201)]
+    assert [job.seed for job in jobs if play_one(job).findings] == []
