@@ -153,6 +153,13 @@ def test_super_goes_on_to_the_base(tmp_path):
     assert called(flow, "a.B.f") == {"a.A.f"}
 
 
+def test_a_class_may_have_the_name_of_its_imported_base(tmp_path):
+    base = "class X:\n    def go(self):\n        helper()\n\ndef helper():\n    pass\n"
+    text = "from b import X\n\nclass X(X):\n    pass\n\ndef main():\n    X().go()\n"
+    flow = follow(tmp_path, a=text, b=base)
+    assert called(flow, "b.X.go") == {"b.helper"}
+
+
 def test_a_call_that_is_not_known_counts_as_every_method_of_that_name(tmp_path):
     text = "import json\nclass A:\n    def fill(self): self.deep()\n    def deep(self): pass\n"
     text += (

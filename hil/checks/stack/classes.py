@@ -20,17 +20,17 @@ class Bases:
         self._bases[made] = []
         self._outside[made] = []
         for base in made.node.bases:
-            found = self._named(made.module, ast.unparse(base))
+            found = self._named(made.module, ast.unparse(base), made.node.lineno)
             if found:
                 self._bases[made].append(found)
             else:
                 self._outside[made].append(ast.unparse(base))
 
-    def _named(self, module: Module, name: str) -> Class | None:
-        """The class that a name of a module means, through its imports."""
+    def _named(self, module: Module, name: str, before_line: int | None = None) -> Class | None:
+        """The class that a name of a module means, through its imports; one of its own before a line."""
         first, _, rest = name.partition(".")
         for made in module.classes:
-            if made.name == name:
+            if made.name == name and (before_line is None or made.node.lineno < before_line):
                 return made
         for node in ast.walk(module.tree):
             if isinstance(node, ast.ImportFrom):
