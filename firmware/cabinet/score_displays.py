@@ -2,6 +2,7 @@
 
 from firmware.base.errors import GameError
 from firmware.cabinet.match import Match
+from firmware.play import rows
 from firmware.play.claims import CABINET, NONE, ON
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
@@ -37,9 +38,9 @@ class ScoreDisplays(Feature):
         if not isinstance(play.pages, NumberPages):
             raise GameError("scores are on displays of their own, but wiring.py has no DISPLAYS")
         self._numbers = play.pages.numbers
-        displays = play.pages.displays
-        self._scores = [i for i in range(len(displays)) if displays[i][3] == SCORE]
-        self._counts = [i for i in range(len(displays)) if displays[i][3] == COUNT]
+        shown = rows.shown(play.pages.displays)
+        self._scores = [i for i in range(len(shown)) if shown[i] == SCORE]
+        self._counts = [i for i in range(len(shown)) if shown[i] == COUNT]
         names = ["up." + str(i + 1) for i in range(len(self._scores))]
         self._up = [self.lamp(name, CABINET) for name in names if name in play.lamps.names]
         self._next = self.event("attract.next")

@@ -25,6 +25,11 @@ def usual_pulses(coils: "Sequence[CoilRow]") -> "tuple[int, ...]":
     return tuple([row[2] for row in coils])
 
 
+def shown(displays: "Sequence[DisplayRow]") -> "list[str]":
+    """What every display shows, by number: text, score or count."""
+    return [row[3] for row in displays]
+
+
 def longest_on(coil: "CoilRow") -> int:
     """The longest on-time of a coil in ms; 0 for one that may stay on."""
     return coil[3]
@@ -35,6 +40,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import TypeAlias
 
-    from firmware.play.interfaces import CoilRow, LampRow, SettingRow, SwitchRow
+    from firmware.play.interfaces import CoilRow, DisplayRow, LampRow, SettingRow, SwitchRow
 
     NamedRow: TypeAlias = "SwitchRow | LampRow | CoilRow | SettingRow"

@@ -53,7 +53,7 @@ def gather(draft: Draft) -> Facts:
     """Everything that a description may name. Raises DescriptionError when a file cannot be read."""
     facts = Facts()
     _wiring(facts, draft)
-    facts.settings = [str(row[0]) for row in _table(draft, "settings.py", "SETTINGS")]
+    facts.settings = _names(draft, "settings.py", "SETTINGS")
     for name in draft.glob("features/*.py"):
         learn(facts, draft, name)
     for name in ("host/tables.py", "host/routes.py"):
@@ -92,7 +92,7 @@ def _wiring(facts: Facts, draft: Draft) -> None:
         facts.switches[str(name)] = (str(kind), str(zone))
     for name, _colour, row, column in _table(draft, "wiring.py", "LAMPS"):
         facts.lamps[str(name)] = (int(str(row)), int(str(column)))
-    facts.coils = [str(row[0]) for row in _table(draft, "wiring.py", "COILS")]
+    facts.coils = _names(draft, "wiring.py", "COILS")
 
 
 def _tree(draft: Draft, name: str) -> ast.Module:
@@ -110,6 +110,10 @@ def _table(draft: Draft, name: str, table: str) -> "list[tuple[object, ...]]":
             except (ValueError, TypeError):
                 break
     raise DescriptionError(f"{table} is no table of plain values", str(draft.folder / name))
+
+
+def _names(draft: Draft, name: str, table: str) -> list[str]:
+    return [str(first) for first, *_ in _table(draft, name, table)]
 
 
 def _feature(facts: Facts, node: ast.ClassDef, tree: ast.Module, file: str) -> None:
@@ -143,10 +147,10 @@ def _kit_chart(facts: Facts, name: str, node: ast.ClassDef, tree: ast.Module) ->
         module, original = imported.get(ast.unparse(base), ("", ""))
         if module.startswith("firmware."):
             rows = getattr(importlib.import_module(module), original).chart
-            facts.heard.update(word for row in rows if isinstance(row[1], str) for word in row[1].split())
-            facts.states[name] = list(
-                dict.fromkeys(each for row in rows for each in (row[0], row[2]) if each)
-            )
+            for _state, event, *_ in rows:
+                facts.heard.update(event.split() if isinstance(event, str) else ())
+            ends = (each for state, _event, target, *_ in rows for each in (state, target) if each)
+            facts.states[name] = list(dict.fromkeys(ends))
 
 
 def _call(facts: Facts, feature: str, called: str, given: list[ast.expr]) -> None:
@@ -163,8 +167,9 @@ def _states(facts: Facts, chart: "ast.expr | None") -> Iterator[str]:
     for row in chart.elts if isinstance(chart, ast.Tuple) else ():
         words = [_text(value) for value in row.elts] if isinstance(row, ast.Tuple) else []
         if len(words) >= HEARD_AFTER:
-            facts.heard.update(words[1].split())
-            yield from (word for word in (words[0], words[2] if len(words) > HEARD_AFTER else "") if word)
+            state, event, *others = words
+            facts.heard.update(event.split())
+            yield from (word for word in (state, *others[:1]) if word)
 
 
 def _text(value: "ast.expr | None") -> str:

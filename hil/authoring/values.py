@@ -113,7 +113,7 @@ def seconds(text: str) -> Seconds:
     found = TIME.fullmatch(text)
     if not found:
         raise ValueError(f"takes a time such as 14 s, not '{text}'")
-    ms = float(found[1]) * MS[found[2]]
+    ms = _ms(found)
     if ms % 1000 or not 1000 <= ms <= LONGEST * 1000:
         raise ValueError(f"takes whole seconds, 1 to {LONGEST}, not {text}")
     return Seconds(ms // 1000)
@@ -122,10 +122,15 @@ def seconds(text: str) -> Seconds:
 def milliseconds(text: str) -> int:
     """A time of 100 ms to a minute, in ms. Raises ValueError."""
     found = TIME.fullmatch(text)
-    ms = float(found[1]) * MS[found[2]] if found else 0
+    ms = _ms(found) if found else 0
     if not 100 <= ms <= MS["min"] or ms % 10:
         raise ValueError(f"takes a time from 100 ms to 1 min, such as 0.5 s, not '{text}'")
     return int(ms)
+
+
+def _ms(found: re.Match[str]) -> float:
+    amount, unit = found.groups()
+    return float(amount) * MS[unit]
 
 
 def two_seconds(text: str) -> tuple[Seconds, ...]:
@@ -184,5 +189,6 @@ def each_of(text: str) -> list[tuple[str, str]]:
             raise ValueError(
                 f"takes points and what they are for, such as '500 for each bumper', not '{piece}'"
             )
-        found.append((pair[1], pair[2]))
+        amount, thing = pair.groups()
+        found.append((amount, thing))
     return found

@@ -16,6 +16,13 @@ class Payment(NamedTuple):
     player: int
 
 
+class Due(NamedTuple):
+    """An action that was put off until a time in ms."""
+
+    at_ms: int
+    action: Callable[[], None]
+
+
 class Window:
     """A time in ms that runs while a ball is free."""
 
@@ -82,7 +89,7 @@ class RuleTable:
         self._factor = 1
         self._served = 0  # balls between trough and shooter lane
         self._windows: list[Window] = []
-        self._later: list[tuple[int, Callable[[], None]]] = []
+        self._later: list[Due] = []
         self._closed: set[str] = set()
 
     @property
@@ -111,18 +118,18 @@ class RuleTable:
 
     def later(self, at_ms: int, action: Callable[[], None]) -> None:
         """Call `action` at a time, whether or not a ball is free."""
-        self._later.append((at_ms, action))
+        self._later.append(Due(at_ms, action))
 
     def advance(self, to_ms: int) -> None:
         """Let time pass: windows run, and what was put off comes due in order."""
         while True:
-            due = [one for one in self._later if one[0] <= to_ms]
+            due = [one for one in self._later if one.at_ms <= to_ms]
             if not due:
                 break
-            first = min(due, key=lambda one: one[0])
+            first = min(due, key=lambda one: one.at_ms)
             self._later.remove(first)
-            self._run(first[0])
-            first[1]()
+            self._run(first.at_ms)
+            first.action()
         self._run(to_ms)
 
     def _run(self, to_ms: int) -> None:

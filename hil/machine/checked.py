@@ -9,7 +9,7 @@ from typing import Annotated, Union, get_args, get_origin
 from firmware.devices.chain import COLOURS
 
 NAME = re.compile(r"[a-z][a-z0-9_]*(\.[a-z0-9_]+)*")
-COLOUR_NAMES = tuple(row[0] for row in COLOURS)
+COLOUR_NAMES = tuple(name for name, *_ in COLOURS)
 SIDES = ("left", "right")
 MOST_OF_A_KIND = 24
 LONGEST_MS = 60_000

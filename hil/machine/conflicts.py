@@ -20,7 +20,7 @@ def find(made: Expansion, complaints: Complaints) -> None:
     _matrix("lamp", "LAMPS", made.lamps, complaints)
     coils = [(line, row.name, f"drive {row.drive}") for line, row in made.coils]
     _once("coil", coils, complaints)
-    _once("shot", [(line, str(row[0]), f"shot {row[0]}") for line, row in made.shots], complaints)
+    _once("shot", [(line, row.name, f"shot {row.name}") for line, row in made.shots], complaints)
     if is_whole:
         _references(made, complaints)
     if is_whole and not made.home:
@@ -65,7 +65,7 @@ def _references(made: Expansion, complaints: Complaints) -> None:
     known = {
         "switches": switches,
         "lanes": sorted({name.rpartition(".")[0] or name for name in switches}),
-        "devices": [str(row[0]) for row in made.devices],
+        "devices": [row.name for row in made.devices],
         "drops": [
             coil.removesuffix("_reset")
             for coil in (row.name for _line, row in made.coils)

@@ -7,13 +7,14 @@ from pathlib import Path
 from firmware.base.errors import GameError, InlaneError
 from hil.electrical import windings
 from hil.game_tables import CoilRow, HeatRow, LampRow, SwitchRow
+from hil.host_tables import Row
 from hil.machine import conflicts, keys
 from hil.machine.complaints import Complaints, RefusedLine
 from hil.machine.expansion import Block, Expansion, Wound
 from hil.machine.kinds import KINDS
 from hil.machine.reading import Line, MachineFile, read
 from hil.machine.records import Supply
-from hil.machine.tables import HostTables, MachineTables, Row, WiringTables
+from hil.machine.tables import HostTables, MachineTables, WiringTables
 
 FILE = "host/machine.py"  # in the game's folder
 NO_LINE = Line("machine", {}, 1)
@@ -85,7 +86,9 @@ def _wiring_tables(made: Expansion, coils: tuple[CoilRow, ...], sums: "Sums") ->
     )
 
 
-def _host_tables(made: Expansion, wiring: WiringTables, feed: Row, data: tuple[Row, ...]) -> HostTables:
+def _host_tables(
+    made: Expansion, wiring: WiringTables, feed: Row, data: tuple[windings.WindingRow, ...]
+) -> HostTables:
     shots = tuple(row for _order, row in sorted(made.shots, key=lambda each: each[0]))
     switches = (row.name for row in wiring.SWITCHES)
     return HostTables(
@@ -98,7 +101,7 @@ def _host_tables(made: Expansion, wiring: WiringTables, feed: Row, data: tuple[R
         WEAK=tuple(made.weak),
         SHOTS=shots,
         ROUTES=tuple(made.routes),
-        KEYS=keys.groups(switches, (str(row[0]) for row in shots), made.keys),
+        KEYS=keys.groups(switches, (row.name for row in shots), made.keys),
         OPTOS=tuple(made.optos),
         SUPPLY=feed,
         COILS=data,
@@ -118,22 +121,31 @@ def _wound(file: MachineFile, made: Expansion) -> dict[str, Wound]:
 
 
 def _words(supply: Supply) -> list[str]:
-    said = (supply.smoothed, supply.guarded, supply.isolated)
-    return [pair[0] if true else pair[1] for true, pair in zip(said, windings.SUPPLY_WORDS, strict=True)]
+    answers = (supply.smoothed, supply.guarded, supply.isolated)
+    words = zip(answers, windings.SUPPLY_WORDS, strict=True)
+    return [yes if answer else no for answer, (yes, no) in words]
 
 
-def _winding(name: str, wound: Wound) -> tuple[object, ...]:
+def _winding(name: str, wound: Wound) -> windings.WindingRow:
     one = wound.winding
-    numbers = (float(one.ohms), float(one.mh), one.awg, one.insulation, float(wound.clamp))
-    return (name, *numbers, one.fuse, wound.seconds)
+    return windings.WindingRow(
+        name,
+        ohms=float(one.ohms),
+        millihenries=float(one.mh),
+        gauge=one.awg,
+        insulation=one.insulation,
+        zener_volts=float(wound.clamp),
+        fuse=one.fuse,
+        period_s=wound.seconds,
+    )
 
 
 def _sums(
-    feed: Sequence[object], data: Sequence[tuple[object, ...]], coils: Sequence[CoilRow], made: Expansion
+    feed: Row, data: Sequence[windings.WindingRow], coils: Sequence[CoilRow], made: Expansion
 ) -> "Sums":
     """HEAT, milliamperes at once, and the coil millivolts below which queued coils wait."""
-    supply = windings.feed_of_row(tuple(feed))
-    strong_ms = {row[3]: row[4] for row in made.flippers}
+    supply = windings.feed_of_row(feed)
+    strong_ms = {row.hold: row.longest_ms for row in made.flippers}
     found = windings.drives(supply, map(windings.winding_of_row, data), coils, strong_ms)
     return tuple(windings.heat_rows(found)), windings.supply_bears(supply), windings.volts_low_mv(supply)
 

@@ -4,13 +4,23 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Generic, NamedTuple, TypeVar
 
-from hil.game_tables import CoilRow, LampRow, ReflexRow, SwitchRow
+from hil.game_tables import ChimeRow, CoilRow, DisplayRow, FlipperRow, LampRow, ReflexRow, SwitchRow
+from hil.host_tables import (
+    BatRow,
+    DeviceRow,
+    DropTargetRow,
+    OptionRow,
+    RouteRow,
+    ShotRow,
+    Steps,
+    WeakCoilRow,
+    WheelRow,
+)
 from hil.machine.places import Wire, drives, each, names, wires
 from hil.machine.reading import Line
 from hil.machine.records import Coil, Lamp, Touch, Winding
 
 AnyRow = TypeVar("AnyRow", SwitchRow, LampRow)
-Steps = tuple[tuple[object, ...], ...]
 Strokes = tuple[tuple[str, int], ...]
 """A cue as strokes of chime coils, each with the ms until the next."""
 
@@ -61,7 +71,7 @@ class Block(Generic[AnyRow]):
     @property
     def place(self) -> tuple[bool, int, int]:
         """What blocks are sorted by: the first place, direct inputs behind the matrix."""
-        first = self.rows[0]
+        first, *_ = self.rows
         return first.row == 0, first.row, first.column
 
 
@@ -84,23 +94,23 @@ class Expansion:
     coils: list[tuple[int, CoilRow]] = field(default_factory=list)
     wound: dict[str, Wound] = field(default_factory=dict)
     reflexes: list[ReflexRow] = field(default_factory=list)
-    flippers: list[tuple[str, str, str, str, int]] = field(default_factory=list)
+    flippers: list[FlipperRow] = field(default_factory=list)
     search: list[tuple[str, int, str]] = field(default_factory=list)
     latched: list[str] = field(default_factory=list)
     optos: list[tuple[str, str]] = field(default_factory=list)
-    displays: list[tuple[str, int, int, str]] = field(default_factory=list)
-    chimes: list[tuple[str, Strokes]] = field(default_factory=list)
+    displays: list[DisplayRow] = field(default_factory=list)
+    chimes: list[ChimeRow] = field(default_factory=list)
     trough: tuple[str, ...] = ()
     balls: int = 0
     players: int = 0
     home: str = ""
-    devices: list[tuple[object, ...]] = field(default_factory=list)
-    latches: list[tuple[str, str, int, int]] = field(default_factory=list)
-    bats: list[tuple[str, str, str, int, int]] = field(default_factory=list)
-    wheels: list[tuple[str, str, int, int, int, int, int]] = field(default_factory=list)
-    weak: list[tuple[str, int]] = field(default_factory=list)
-    shots: list[tuple[int, tuple[object, ...]]] = field(default_factory=list)
-    routes: list[tuple[str, Steps]] = field(default_factory=list)
+    devices: list[DeviceRow] = field(default_factory=list)
+    latches: list[DropTargetRow] = field(default_factory=list)
+    bats: list[BatRow] = field(default_factory=list)
+    wheels: list[WheelRow] = field(default_factory=list)
+    weak: list[WeakCoilRow] = field(default_factory=list)
+    shots: list[tuple[int, ShotRow]] = field(default_factory=list)
+    routes: list[RouteRow] = field(default_factory=list)
     keys: dict[str, str] = field(default_factory=dict)
     references: list[Reference] = field(default_factory=list)
     caught: dict[str, tuple[str, str]] = field(default_factory=dict)
@@ -169,13 +179,13 @@ class Expansion:
         steps: Steps,
         help_text: str,
         start: str = "playfield",
-        options: Steps = (),
+        options: tuple[OptionRow, ...] = (),
         order: int | None = None,
     ) -> None:
         """A shot, unless the line has none of its own."""
         if self.line.shot:
             place = self.line.number if order is None else order
-            self.shots.append((place, (name, start, options, help_text, steps)))
+            self.shots.append((place, ShotRow(name, start, options, help_text, steps)))
 
     def later(self, action: Callable[[], None]) -> None:
         """Do this when all lines are read, as part of this line."""

@@ -2,11 +2,28 @@
 
 from dataclasses import dataclass
 
-from hil.game_tables import CoilRow, LampRow, ReflexRow, SwitchRow
-from hil.host_tables import KeyGroup
-from hil.machine.expansion import Strokes
-
-Row = tuple[object, ...]
+from hil.electrical.windings import WindingRow
+from hil.game_tables import (
+    ChimeRow,
+    CoilRow,
+    DisplayRow,
+    FlipperRow,
+    HeatRow,
+    LampRow,
+    ReflexRow,
+    SwitchRow,
+)
+from hil.host_tables import (
+    BatRow,
+    DeviceRow,
+    DropTargetRow,
+    KeyGroup,
+    RouteRow,
+    Row,
+    ShotRow,
+    WeakCoilRow,
+    WheelRow,
+)
 
 
 @dataclass(frozen=True)
@@ -16,14 +33,14 @@ class WiringTables:
     SWITCHES: tuple[SwitchRow, ...]
     LAMPS: tuple[LampRow, ...]
     COILS: tuple[CoilRow, ...]
-    HEAT: tuple[tuple[str, int, int, int], ...]
+    HEAT: tuple[HeatRow, ...]
     SUPPLY_MA: int
     COIL_VOLTS_LOW_MV: int
     REFLEXES: tuple[ReflexRow, ...]
-    FLIPPERS: tuple[tuple[str, str, str, str, int], ...]
+    FLIPPERS: tuple[FlipperRow, ...]
     SEARCH: tuple[tuple[str, int, str], ...]
-    DISPLAYS: tuple[tuple[str, int, int, str], ...]
-    CHIMES: tuple[tuple[str, Strokes], ...]
+    DISPLAYS: tuple[DisplayRow, ...]
+    CHIMES: tuple[ChimeRow, ...]
     LATCHED: tuple[str, ...]
     INVERTED: tuple[str, ...]
     TROUGH: tuple[str, ...]
@@ -37,17 +54,17 @@ class HostTables:
 
     BALLS: int
     HOME: str
-    DEVICES: tuple[Row, ...]
-    LATCHES: tuple[Row, ...]
-    FLIPPERS: tuple[Row, ...]
-    WHEELS: tuple[Row, ...]
-    WEAK: tuple[Row, ...]
-    SHOTS: tuple[Row, ...]
-    ROUTES: tuple[Row, ...]
+    DEVICES: tuple[DeviceRow, ...]
+    LATCHES: tuple[DropTargetRow, ...]
+    FLIPPERS: tuple[BatRow, ...]
+    WHEELS: tuple[WheelRow, ...]
+    WEAK: tuple[WeakCoilRow, ...]
+    SHOTS: tuple[ShotRow, ...]
+    ROUTES: tuple[RouteRow, ...]
     KEYS: tuple[KeyGroup, ...]
     OPTOS: tuple[Row, ...]
     SUPPLY: Row
-    COILS: tuple[Row, ...]
+    COILS: tuple[WindingRow, ...]
 
 
 @dataclass(frozen=True)

@@ -106,7 +106,7 @@ def _filled(name: str, values: dict[str, object]) -> str:
 def _values(package: str, title: str, balls: int, found: Devices, made: MachineTables) -> dict[str, object]:
     shots = [*found.orbits, *found.ramps, *found.holes]
     holes = bool(found.holes)
-    odds = [(str(row[0]), SHOT_WEIGHTS.get(str(row[0]), USUAL_WEIGHT)) for row in made.host.SHOTS]
+    odds = [(shot.name, SHOT_WEIGHTS.get(shot.name, USUAL_WEIGHT)) for shot in made.host.SHOTS]
     odds = [each for each in odds if each[1]]
     total = sum(weight for _, weight in odds)
     classes = [device.cls for device in shots] + ["HoleShots"] * holes

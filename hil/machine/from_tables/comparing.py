@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import fields
 from types import ModuleType
 
-from hil.host_tables import KeyGroup, merge_keys, merge_rows
-from hil.machine.tables import HostTables, Row, WiringTables
+from hil.host_tables import KeyGroup, Row, merge_keys, merge_rows, row_name
+from hil.machine.tables import HostTables, WiringTables
 
 UNORDERED = ("LATCHES", "WEAK", "SHOTS", "ROUTES")
 """Tables whose rows are looked up by name alone."""
@@ -40,14 +40,14 @@ def _first_difference(was: object, now: object) -> str:
 
 def irregular_rows(name: str, made: HostTables, present: Sequence[Row]) -> list[tuple[object, ...]]:
     """Rows of a host table that the machine file does not give, or gives otherwise."""
-    given = {row[0]: _plain(row) for row in getattr(made, name)}
-    return [row for row in present if given.get(row[0]) != _plain(row)]
+    given = {row_name(row): _plain(row) for row in getattr(made, name)}
+    return [row for row in present if given.get(row_name(row)) != _plain(row)]
 
 
 def irregular_keys(made: tuple[KeyGroup, ...], present: tuple[KeyGroup, ...]) -> tuple[KeyGroup, ...]:
     """Groups of keys that have to stay by hand, so that all keys are as they were."""
     given = dict(made)
-    return tuple((heading, rows) for heading, rows in present if given.get(heading) != rows)
+    return tuple(KeyGroup(heading, keys) for heading, keys in present if given.get(heading) != keys)
 
 
 def host_differences(made: HostTables, routes: ModuleType, keys: tuple[KeyGroup, ...] | None) -> list[str]:
@@ -74,9 +74,9 @@ def host_differences(made: HostTables, routes: ModuleType, keys: tuple[KeyGroup,
 
 def _taken(merged: Sequence[Row], present: Sequence[Row], routes: ModuleType) -> tuple[Row, ...]:
     """The routes without those made ones that no ball takes, since a shot by hand goes another way."""
-    there = {row[0] for row in present}
+    there = {row_name(row) for row in present}
     words = set(_words((routes.SHOTS, present, routes.DEVICES)))
-    return tuple(row for row in merged if row[0] in there or row[0] in words)
+    return tuple(row for row in merged if row_name(row) in there or row_name(row) in words)
 
 
 def _words(value: object) -> Iterator[str]:
@@ -95,4 +95,4 @@ def same_rows(name: str, one: Sequence[Row], other: Sequence[Row]) -> bool:
 
 
 def _sorted(rows: Sequence[Row]) -> tuple[object, ...]:
-    return tuple(_plain(row) for row in sorted(rows, key=lambda row: str(row[0])))
+    return tuple(_plain(row) for row in sorted(rows, key=lambda row: str(row_name(row))))

@@ -3,10 +3,11 @@
 from collections.abc import Callable, Sequence
 
 from hil.game_tables import CoilRow, SwitchRow
+from hil.host_tables import DeviceRow, OptionRow
 from hil.machine import expansion as usual
 from hil.machine.from_tables.calls import Call
 from hil.machine.from_tables.parts import Windings, coil, lamp, one_or_all, places
-from hil.machine.from_tables.present import Present
+from hil.machine.from_tables.present import NEVER, Present, end_of, entered_by, hit_by, last_word
 
 CABINET = ("start", "coin", "tilt", "slam", "door", "pad", "service_key")
 INPUTS = {"start": 5, "coins": 6, "tilt": 8, "slam": 9, "door": 10, "pad": 11, "service_key": 15}
@@ -87,7 +88,7 @@ class Lines:
         return found
 
     def _several(self, kind: str, name: str, group: Group) -> Call:
-        ends = [row.name.rpartition(".")[2] for row in group]
+        ends = [last_word(row.name) for row in group]
         numbered = [str(number) for number in range(1, len(group) + 1)]
         count: list[object] = [] if len(group) == 1 else [len(group) if ends == numbered else tuple(ends)]
         found = Call(kind, [name, *count], {"at": _at(group)})
@@ -97,25 +98,24 @@ class Lines:
         return found
 
     def _targets(self, name: str, group: Group) -> Call:
-        latches = {row[0]: row for row in self._present.routes.LATCHES}
-        if group[0].name not in latches:
+        latch = self._present.latches.get(group[0].name)
+        if latch is None:
             return self._several("targets", name, group)
         found = self._several("drops", name, group)
-        reset = latches[group[0].name][1]
+        reset = latch.coil
         taken = self._present.take_coil(reset)
         if taken is None:
             found.named["reset"] = reset.removesuffix("_reset")
         else:
             found.named["reset"] = coil([taken], usual.RESET, self._windings)
-        feature = self._present.search.get(reset, (0, ""))[1]
+        feature = self._present.search.get(reset, NEVER).feature
         if feature:
             found.named["feature"] = feature
         return found
 
     def _bumpers(self, name: str, group: Group) -> Call:
         found = self._several("bumpers", name, group)
-        fires = {row[0]: row[1] for row in self._present.wiring.REFLEXES}
-        coils = self._coils([fires[row.name] for row in group])
+        coils = self._coils([self._present.fires[row.name] for row in group])
         own = base(coils[0].name) if len(coils) > 1 else coils[0].name
         found.named["coil"] = coil(coils, usual.SNAP, self._windings, "" if own == name else own)
         return found
@@ -133,21 +133,19 @@ class Lines:
         return found
 
     def _hole(self, name: str, group: Group) -> Call:
-        row = next(row for row in self._present.routes.DEVICES if group[0].name in row[1])
-        _name, slots, eject, _least, _leaves, roll, _passing, out = row
+        device = self._device_of(group[0])
         count: list[object] = [] if len(group) == 1 else [len(group)]
         found = Call("hole", [name, *count], {"at": _at(group)})
-        found.named["coil"] = coil(self._coils([eject]), usual.EJECT, self._windings)
+        found.named["coil"] = coil(self._coils([device.coil]), usual.EJECT, self._windings)
         lamps = lamp(self._present, [name])
         if lamps:
             found.named["lamp"] = lamps
-        search = self._present.search.get(eject, (0, ""))[0]
-        last = str(self._present.steps[out][-1][-1]).rpartition(".")[2]
+        search = self._present.search.get(device.coil, NEVER).first
         own = {
-            "room": (len(slots), len(group)),
+            "room": (len(device.switches), len(group)),
             "search": (search, 1),
-            "to": (last, "left"),
-            "roll": (roll, 120),
+            "to": (last_word(end_of(self._present.steps[device.way_out])), "left"),
+            "roll": (device.roll, 120),
         }
         found.named |= {what: value for what, (value, default) in own.items() if value != default}
         return found
@@ -165,10 +163,12 @@ class Lines:
 
     def _outhole(self, group: Group) -> Call:
         (hole,) = group
-        kick = next(row[2] for row in self._present.routes.DEVICES if hole.name in row[1])
         found = Call("outhole", [], {"at": _at(group)})
-        found.named["coil"] = coil(self._coils([kick]), usual.EJECT, self._windings)
+        found.named["coil"] = coil(self._coils([self._device_of(hole).coil]), usual.EJECT, self._windings)
         return found
+
+    def _device_of(self, switch: SwitchRow) -> DeviceRow:
+        return next(row for row in self._present.devices if switch.name in row.switches)
 
     def _shooter(self, name: str, group: Group) -> Call:
         found = Call("shooter", [], {"at": _at(group)})
@@ -181,23 +181,21 @@ class Lines:
     def _wheel(self, group: Group) -> Call:
         (index,) = group
         name = base(index.name)
-        _motor, _switch, stops, start, *_times = next(
-            row for row in self._present.routes.WHEELS if row[1] == index.name
-        )
+        wheel = next(row for row in self._present.wheels if row.switch == index.name)
         at = index.column if index.is_direct else (index.row, index.column)
-        found = Call("wheel", [name, stops], {"at": at})
+        found = Call("wheel", [name, wheel.stops], {"at": at})
         found.named["motor"] = coil(self._coils([f"{name}_motor"]), usual.MOTOR, self._windings)
-        lamps = lamp(self._present, [f"{name}.{stop}" for stop in range(1, stops + 1)])
+        lamps = lamp(self._present, [f"{name}.{stop}" for stop in range(1, wheel.stops + 1)])
         if lamps:
             found.named["lamps"] = lamps
-        if start:
-            found.named["start"] = start
+        if wheel.starts_at:
+            found.named["start"] = wheel.starts_at
         return found
 
     def flippers(self, switches: Sequence[SwitchRow]) -> Call:
         """The flippers' line."""
-        rows = self._present.wiring.FLIPPERS
-        strongs, holds = self._coils([row[2] for row in rows]), self._coils([row[3] for row in rows])
+        rows = self._present.flippers
+        strongs, holds = self._coils([row.strong for row in rows]), self._coils([row.hold for row in rows])
         one_winding = holds[0].drive > 24
         found = Call(
             "flippers", [], {"strong": coil(strongs, usual.STRONG, self._windings, no_clamp=one_winding)}
@@ -206,11 +204,12 @@ class Lines:
             found.named["held"] = one_or_all([row.drive for row in holds])
         else:
             found.named["hold"] = coil(holds, usual.HOLD, self._windings)
+        first, *_ = rows
         places_of = {row.name: row.column for row in switches}
-        for what, name, default in (("buttons", rows[0][0], 1), ("eos", rows[0][1], 3)):
+        for what, name, default in (("buttons", first.button, 1), ("eos", first.stroke_switch, 3)):
             if places_of[name] != default:
                 found.named[what] = places_of[name]
-        sides = tuple(row[0].rpartition(".")[2] for row in rows)
+        sides = tuple(last_word(row.button) for row in rows)
         if sides != SIDES:
             found.named["sides"] = sides
         return found
@@ -244,57 +243,52 @@ class Lines:
 
     def _drains(self, switch: str) -> bool:
         """Whether a shot that hits this switch goes on to the drain."""
-        for row in self._present.shots.values():
-            steps = row[4]
-            assert isinstance(steps, tuple)
-            if any(step[0] == "hit" and step[2] == switch for step in steps):
-                return bool(steps[-1] == ("go", "drained"))
+        for shot in self._present.shots.values():
+            if switch in map(hit_by, shot.steps):
+                return shot.steps[-1] == ("go", "drained")
         return False
 
     def _ramp_end(self, switch: str) -> str:
         """The lane behind a ramp's second switch, else the side of the flipper it ends at."""
-        for row in self._present.shots.values():
-            steps = row[4]
-            assert isinstance(steps, tuple)
-            hits = [step[2] for step in steps if step[0] == "hit"]
+        for shot in self._present.shots.values():
+            hits = [hit for hit in map(hit_by, shot.steps) if hit is not None]
             if switch in hits:
                 after = hits[hits.index(switch) + 1 :]
-                return str(after[0] if after else str(steps[-1][-1]).rpartition(".")[2])
+                return str(after[0]) if after else last_word(end_of(shot.steps))
         return "right"
 
     def _tunnel_end(self, switch: str) -> str:
         """The hole that a ball enters after this switch."""
         for steps in self._present.steps.values():
-            ends = [step[2] for step in steps if step[0] == "enter"]
-            if ends and any(step[0] == "hit" and step[2] == switch for step in steps):
+            ends = [device for device in map(entered_by, steps) if device is not None]
+            if ends and switch in map(hit_by, steps):
                 return str(ends[0])
         return switch
 
 
 def plunged_over(present: Present) -> dict[str, object]:
     """What the shooter's line says of the lanes that a plunge leads over; nothing when it is another way."""
-    steps = present.steps.get("served", ())
-    option = next((row for row in _options(present, "plunge")), None)
-    if len(steps) != 2 or steps[1][0] != "pick" or option is None or steps[1][1] != option[0]:
+    lanes, option = _picked(present)
+    if len(lanes) < 2 or option is None:
         return {}
-    routes = steps[1][2]
-    assert isinstance(routes, tuple)
-    lanes = {
-        base(str(present.steps[route][0][2])) for route in routes[1:] if present.steps[route][0][0] == "hit"
-    }
-    if len(lanes) != 1:
+    firsts = [first for first, *_ in (present.steps[lane] for lane in lanes[1:])]
+    over = {base(str(hit_by(first))) for first in firsts if hit_by(first) is not None}
+    if len(over) != 1:
         return {}
-    _name, _least, _most, often, weights = option
-    usual_weights = (1, *[2] * (len(routes) - 1))
-    found: dict[str, object] = {"over": lanes.pop()}
-    found |= {"usual": often} if often != 1 else {}
-    return found | ({"weights": weights} if weights != usual_weights else {})
+    found: dict[str, object] = {"over": over.pop()}
+    found |= {"usual": option.usual} if option.usual != 1 else {}
+    usual_weights = (1, *[2] * (len(lanes) - 1))
+    return found | ({"weights": option.weights} if option.weights != usual_weights else {})
 
 
-def _options(present: Present, shot: str) -> Sequence[tuple[object, ...]]:
-    options = present.shots[shot][2] if shot in present.shots else ()
-    assert isinstance(options, tuple)
-    return options
+def _picked(present: Present) -> tuple[Sequence[str], OptionRow | None]:
+    """The routes that a served ball is led to by the first option of the plunge, and that option."""
+    plunge = present.shots.get("plunge")
+    for option in plunge.options[:1] if plunge else ():
+        match present.steps.get("served", ()):
+            case (_place, ("pick", option.name, tuple(routes))):
+                return routes, option
+    return (), None
 
 
 def _at(group: Group) -> object:

@@ -7,7 +7,7 @@ from pathlib import Path
 from firmware.base.errors import GameError
 from hil.game_tables import SwitchRow
 from hil.games import Game
-from hil.host_tables import KeyGroup
+from hil.host_tables import KeyGroup, Row
 from hil.machine.expanding import expand
 from hil.machine.from_tables import comparing, parts, present, rest, shots
 from hil.machine.from_tables.calls import Call, printed
@@ -35,7 +35,7 @@ def move(game: Game) -> Moved:
     supply = tables.supply
     title = game.name.replace("_", " ").capitalize()
     made = _expanded(_text(title, supply, windings, calls))
-    given = {str(row[0]): row for row in made.host.SHOTS}
+    given = {row.name: row for row in made.host.SHOTS}
     for call in calls:
         shots.adjust(call, lines.names.get(id(call), []), tables, given)
     text = _text(title, supply, windings, calls)
@@ -64,12 +64,13 @@ def _calls(tables: present.Present, windings: parts.Windings, lines: Lines) -> l
 def _in_search_order(calls: list[Call], tables: present.Present, lines: Lines) -> list[Call]:
     """The lines whose coils are searched exchange places until they stand in the order of SEARCH."""
     order = list(tables.search)
-    fires = {row[0]: row[1] for row in tables.wiring.REFLEXES}
-    fires |= {row[0]: row[1] for row in tables.routes.LATCHES}
-    fires |= {name: row[2] for row in tables.routes.DEVICES for name in row[1] if name and row[0] != "trough"}
+    fires = tables.fires | {switch: row.coil for switch, row in tables.latches.items()}
+    holes = [row for row in tables.devices if row.name != "trough"]
+    fires |= {switch: row.coil for row in holes for switch in row.switches if switch}
 
     def place(call: Call) -> int:
-        coil = fires.get(lines.names[id(call)][0], "")
+        first, *_ = lines.names[id(call)]
+        coil = fires.get(first, "")
         return order.index(coil) if coil in order else -1
 
     searched = [at for at, call in enumerate(calls) if place(call) >= 0]
@@ -79,7 +80,7 @@ def _in_search_order(calls: list[Call], tables: present.Present, lines: Lines) -
     return found
 
 
-def _text(title: str, supply: present.Row, windings: parts.Windings, calls: list[Call]) -> str:
+def _text(title: str, supply: Row, windings: parts.Windings, calls: list[Call]) -> str:
     lines = [line for call in calls for line in printed(call)]
     head = [f"SUPPLY = {parts.supply(supply).text()}"] if supply else []
     constants = [*head, *windings.lines()]

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 
 from hil.electrical.windings import SUPPLY_WORDS
 from hil.game_tables import CoilRow
+from hil.host_tables import Row
 from hil.machine.expansion import Times
 from hil.machine.from_tables.calls import Call, Constant
-from hil.machine.from_tables.present import Present, Row
+from hil.machine.from_tables.present import Present
 from hil.machine.places import wires
 
 CLAMP = 22.5
@@ -75,11 +76,11 @@ def supply(row: Row) -> Call:
     volts, ohms, *words = row
     named: dict[str, object] = {"ohms": ohms}
     usual = (True, False, True)
-    for name, word, pair, expected in zip(
+    for name, word, (yes, _no), expected in zip(
         ("smoothed", "guarded", "isolated"), words, SUPPLY_WORDS, usual, strict=True
     ):
-        if (word == pair[0]) != expected:
-            named[name] = word == pair[0]
+        if (word == yes) != expected:
+            named[name] = word == yes
     return Call("Supply", [_short(volts)], named)
 
 
@@ -88,12 +89,13 @@ def coil(
 ) -> Call:
     """The coils of a line as one Coil(…); times that are not those of its kind are written."""
     found = Call("Coil", [one_or_all([row.drive for row in rows])])
-    winding = windings.constant(rows[0].name, no_clamp)
+    first, *_ = rows
+    winding = windings.constant(first.name, no_clamp)
     if winding:
         found.given.append(winding)
     if name:
         found.named["name"] = name
-    own = (("pulse", rows[0].pulse_ms), ("longest", rows[0].longest_ms), ("rest", rows[0].rest_ms))
+    own = (("pulse", first.pulse_ms), ("longest", first.longest_ms), ("rest", first.rest_ms))
     for (what, value), usual in zip(own, times[1:4], strict=True):
         if value != usual:
             found.named[what] = value

@@ -1,8 +1,9 @@
 """Lines that bring a ball into play: trough or outhole, shooter lane."""
 
+from hil.host_tables import DeviceRow, OptionRow, RouteRow, Steps, WeakCoilRow
 from hil.machine.checked import Name, Number, Place, Places, Stop, Weights
 from hil.machine.complaints import RefusedLine
-from hil.machine.expansion import EJECT, FIRST, LAST, PLUNGER, Expansion, Steps
+from hil.machine.expansion import EJECT, FIRST, LAST, PLUNGER, Expansion
 from hil.machine.places import spoken, wires
 from hil.machine.records import Coil
 
@@ -20,7 +21,7 @@ def trough(
     jam: Place | None = None,
     balls: Number | None = None,
 ) -> None:
-    """The trough: `n` switches, the exit first; `jam`: the one behind the exit. As many balls unless told."""
+    """The trough: `n` switches, the exit first; `jam`: the one behind the exit. `balls`: not as many."""
     found = [f"trough.{number}" for number in range(1, n + 1)]
     places = wires(at, n, "trough")
     jams = [] if jam is None else [jam]
@@ -41,13 +42,13 @@ def _home(made: Expansion, name: str, found: list[str], coil: Coil, balls: int, 
         raise RefusedLine(f"balls is {balls}; the trough has room for {len(found)}")
     made.home, made.balls, made.trough = name, balls, tuple(found)
     (eject,) = made.add_coils(KICKERS[name], coil, EJECT)
-    made.weak.insert(0, (eject, FAILS))
-    made.devices.insert(0, (name, tuple(found), eject, 15, 20, 120, 60, "to_lane"))
+    made.weak.insert(0, WeakCoilRow(eject, FAILS))
+    made.devices.insert(0, DeviceRow(name, tuple(found), eject, 15, 20, 120, 60, "to_lane"))
     way: Steps = (
         (("hit", 15, "trough.jam", 45), ("enter", 155, "lane", "")) if jam else (("enter", 170, "lane", ""),)
     )
     drained: Steps = (("place", name), ("move", 250, "drain.middle"), ("enter", 250, name, ""))
-    made.routes += [("to_lane", way), ("drained", drained)]
+    made.routes += [RouteRow("to_lane", way), RouteRow("drained", drained)]
     made.refer("way out", "lane", "devices")
     steps: Steps = (("move", 250, "drain.middle"), ("go", "drained"))
     made.add_shot("drain", steps, "down between the flippers", order=LAST)
@@ -74,7 +75,7 @@ def shooter(
     if coil:
         (plunger,) = made.add_coils("auto_plunger", coil, PLUNGER)
         made.search.append((plunger, 1, ""))
-        made.weak.insert(1, (plunger, PLUNGES_FAIL))
+        made.weak.insert(1, WeakCoilRow(plunger, PLUNGES_FAIL))
     made.keys["plunge"] = "space"
     if over:
         made.refer("over", over, "lanes")
@@ -86,10 +87,10 @@ def _lane(
     made: Expansion, plunger: str, over: str | None, usual: int, weights: tuple[int, ...] | None, words: str
 ) -> None:
     slots = ("lane", *[""] * (max(made.balls, 1) - 1))
-    made.devices.insert(1, ("lane", slots, plunger, 15, 15, 20, 10, "served"))
+    made.devices.insert(1, DeviceRow("lane", slots, plunger, 15, 15, 20, 10, "served"))
     if over is None:
         served: Steps = (("place", "playfield"), ("rest", 900, "flipper.right"))
-        made.routes.append(("served", served))
+        made.routes.append(RouteRow("served", served))
         made.add_shot(
             "plunge", (("leave", "lane"), ("go", "served")), words or "pull the plunger", "lane", order=FIRST
         )
@@ -115,10 +116,12 @@ def _plunge_over(
         raise RefusedLine(f"usual is {usual}; '{over}' has lanes 1 to {len(row)}, 0 is none")
     option = over.replace(".", "_")
     routes = [f"{option}_{number}" for number in range(1, len(row) + 1)]
-    made.routes.append(("served", (("place", "playfield"), ("pick", option, ("nowhere", *routes)))))
-    made.routes.append(("nowhere", (("rest", 700, "flipper.right"),)))
+    made.routes.append(RouteRow("served", (("place", "playfield"), ("pick", option, ("nowhere", *routes)))))
+    made.routes.append(RouteRow("nowhere", (("rest", 700, "flipper.right"),)))
     for number, (route, switch) in enumerate(zip(routes, row, strict=True)):
-        made.routes.append((route, (("hit", 400 + 50 * number, switch, 30), ("rest", 700, "flipper.left"))))
-    said = words or f"pull the plunger: over a {spoken(over)} lane ({option}=0: past them all)"
-    options = ((option, 0, len(row), usual, shares),)
-    made.add_shot("plunge", (("leave", "lane"), ("go", "served")), said, "lane", options, FIRST)
+        made.routes.append(
+            RouteRow(route, (("hit", 400 + 50 * number, switch, 30), ("rest", 700, "flipper.left")))
+        )
+    text = words or f"pull the plunger: over a {spoken(over)} lane ({option}=0: past them all)"
+    options = (OptionRow(option, 0, len(row), usual, shares),)
+    made.add_shot("plunge", (("leave", "lane"), ("go", "served")), text, "lane", options, FIRST)

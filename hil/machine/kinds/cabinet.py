@@ -1,5 +1,7 @@
 """Lines of the cabinet: flippers, and everything that the player or the operator works."""
 
+from hil.game_tables import FlipperRow
+from hil.host_tables import BatRow
 from hil.machine.checked import Drive, Input, Number, Players, SomeSides
 from hil.machine.complaints import RefusedLine
 from hil.machine.expansion import HELD, HOLD, KNOCKER, METER, MOTOR, STRONG, Expansion
@@ -45,8 +47,8 @@ def flippers(
         made.name_coils(holds, Coil(held, strong.winding), HELD, 0.0)
     pulse = STRONG.pulse if strong.pulse is None else strong.pulse
     for side, first, second in zip(sides, strongs, holds, strict=True):
-        made.flippers.append((f"button.{side}", f"eos.{side}", first, second, pulse))
-        made.bats.append((first, second, f"eos.{side}", *UP_DOWN))
+        made.flippers.append(FlipperRow(f"button.{side}", f"eos.{side}", first, second, pulse))
+        made.bats.append(BatRow(first, second, f"eos.{side}", *UP_DOWN))
 
 
 def cabinet(

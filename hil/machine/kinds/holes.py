@@ -1,7 +1,8 @@
 """Lines that hold a ball or lead it away: hole, tunnel, ramp, orbit."""
 
+from hil.host_tables import DeviceRow, RouteRow, Steps, WeakCoilRow
 from hil.machine.checked import Ms, Name, Names, Number, Place, Places, Round, Side
-from hil.machine.expansion import EJECT, Expansion, Steps
+from hil.machine.expansion import EJECT, Expansion
 from hil.machine.places import names, shot_name, spoken, wires
 from hil.machine.records import Coil, Lamp
 
@@ -36,10 +37,10 @@ def hole(
     (eject,) = made.add_coils(f"{name}_eject", coil, EJECT)
     if search:
         made.search.append((eject, search, name if search > 1 else ""))
-    made.weak.append((eject, FAILS))
+    made.weak.append(WeakCoilRow(eject, FAILS))
     slots = (*found, *[""] * ((room or n) - n))
-    made.devices.append((name, slots, eject, *PULSE, roll, PASSING, f"from_{name}"))
-    made.routes.append((f"from_{name}", (("place", "playfield"), ("rest", 450, f"flipper.{to}"))))
+    made.devices.append(DeviceRow(name, slots, eject, *PULSE, roll, PASSING, f"from_{name}"))
+    made.routes.append(RouteRow(f"from_{name}", (("place", "playfield"), ("rest", 450, f"flipper.{to}"))))
     if made.line.shot:
         _into(made, name, found, help)
 
@@ -51,8 +52,10 @@ def _into(made: Expansion, name: str, found: list[str], words: str) -> None:
         ("enter", 150, name, f"{name}_is_full"),
     )
     made.add_shot(shot_name(name), steps, words or f"into the {spoken(name)}; bounces out when it is full")
-    made.routes.append((f"out_of_{name}", (("hit", 150, found[-1], 60), ("rest", 400, "flipper.left"))))
-    made.routes.append((f"{name}_is_full", (("rest", 400, "flipper.left"),)))
+    made.routes.append(
+        RouteRow(f"out_of_{name}", (("hit", 150, found[-1], 60), ("rest", 400, "flipper.left")))
+    )
+    made.routes.append(RouteRow(f"{name}_is_full", (("rest", 400, "flipper.left"),)))
 
 
 def tunnel(made: Expansion, name: Name, *, to: Name, at: Place | None = None, help: str = "") -> None:

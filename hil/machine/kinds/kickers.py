@@ -1,11 +1,12 @@
 """Lines whose switches fire a coil at once, and the kickback: bumpers, slings, kickback."""
 
+from hil.host_tables import OptionRow, RouteRow, Steps
 from hil.machine.checked import Name, Names, Number, Place, Places, Side
-from hil.machine.expansion import KICKBACK, SNAP, Expansion, Steps, touches
+from hil.machine.expansion import KICKBACK, SNAP, Expansion, touches
 from hil.machine.places import names, shot_name, spoken, wires
 from hil.machine.records import Coil, Lamp, Touch
 
-HITS = ("hits", 1, 12, 1, (1, 3, 3, 2, 2, 1, 1, 1, 1, 1, 1, 1))
+HITS = OptionRow("hits", 1, 12, 1, (1, 3, 3, 2, 2, 1, 1, 1, 1, 1, 1, 1))
 GAP = 190  # ms from hit to hit
 SIDES = ("left", "right")
 
@@ -62,4 +63,4 @@ def kickback(made: Expansion, name: Name, *, lane: Name, coil: Coil, to: Side = 
     (fired,) = made.add_coils(name, coil, KICKBACK)
     route = f"from_{name}"
     made.caught[lane] = (fired, route)
-    made.routes.append((route, (("place", "playfield"), ("rest", 900, f"flipper.{to}"))))
+    made.routes.append(RouteRow(route, (("place", "playfield"), ("rest", 900, f"flipper.{to}"))))

@@ -1,5 +1,7 @@
 """Lines that only light or drive something: lamps, coil, flashers, motor, chimes, wheel."""
 
+from hil.game_tables import ChimeRow, DisplayRow
+from hil.host_tables import WheelRow
 from hil.machine.checked import (
     Colour,
     Input,
@@ -70,7 +72,7 @@ def chimes(
     called = names(name, n)
     made.name_coils(called, coil, CHIME)
     for cue, strokes in cues or ():
-        made.chimes.append((cue, tuple((_chime(name, called, one), ms) for one, ms in strokes)))
+        made.chimes.append(ChimeRow(cue, tuple((_chime(name, called, one), ms) for one, ms in strokes)))
 
 
 def _chime(name: str, called: list[str], one: str) -> str:
@@ -92,7 +94,7 @@ def displays(
     shows: Shows = "score",
 ) -> None:
     """Displays of digits: the score of a player each, or a count. Without any there are two lines of text."""
-    made.displays += [(one, digits, segments, shows) for one in names(name, n)]
+    made.displays += [DisplayRow(one, digits, segments, shows) for one in names(name, n)]
 
 
 def wheel(
@@ -112,4 +114,4 @@ def wheel(
     )
     made.name_coils([f"{name}_motor"], motor, MOTOR)
     made.add_lamps(names(name, n), lamps)
-    made.wheels.append((f"{name}_motor", index, n, start, *WHEEL))
+    made.wheels.append(WheelRow(f"{name}_motor", index, n, start, *WHEEL))

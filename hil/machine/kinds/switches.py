@@ -1,7 +1,8 @@
 """Lines of switches that a ball touches: lanes, targets, drop targets, spinner."""
 
+from hil.host_tables import DropTargetRow, OptionRow, Steps, WeakCoilRow
 from hil.machine.checked import Name, Names, Number, Place, Places
-from hil.machine.expansion import RESET, Expansion, Steps, touches
+from hil.machine.expansion import RESET, Expansion, touches
 from hil.machine.places import names, shot_name, spoken, wires
 from hil.machine.records import Coil, Lamp, Touch
 
@@ -9,7 +10,7 @@ OVER = Touch(300, 35, 250, "left")
 HIT = Touch(250, 12, 400, "left")
 FAILS = 15  # per cent of a reset's pulses, in a failing plant
 RAISED = (40, 60)  # least pulse, ms until the switches open
-TURNS = ("turns", 0, 20, 8, (0, 1, 1, 2, 2, 3, 3, 4, 4, 4, 4, 3, 3, 2, 2, 1, 1, 1, 1, 1, 1))
+TURNS = OptionRow("turns", 0, 20, 8, (0, 1, 1, 2, 2, 3, 3, 4, 4, 4, 4, 3, 3, 2, 2, 1, 1, 1, 1, 1, 1))
 
 
 def lanes(
@@ -113,12 +114,12 @@ def drops(
     if isinstance(reset, Coil):
         (coil,) = made.add_coils(coil, reset, RESET)
         made.search.append((coil, 1, feature or ""))
-        made.weak.append((coil, FAILS))
+        made.weak.append(WeakCoilRow(coil, FAILS))
     else:
         coil = f"{reset}_reset"
         made.refer("reset", reset, "drops")
     made.latched += found
-    made.latches += [(switch, coil, *RAISED) for switch in found]
+    made.latches += [DropTargetRow(switch, coil, *RAISED) for switch in found]
     for switch, (reach, _closed, back, side) in zip(found, touches(touch, HIT, len(found)), strict=True):
         steps: Steps = (("drop", reach, switch), ("rest", back, f"flipper.{side}"))
         made.add_shot(shot_name(switch), steps, _help(help, switch, name, _target(switch)))
