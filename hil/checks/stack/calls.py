@@ -65,6 +65,7 @@ class Calls(Store):
         super().__init__(program, game, absent)
         self._ran: set[tuple[object, str, Value]] = set()
         self._used: set[object] = set()
+        self._askables: dict[Held, Held] = {}
         self._asking = {
             each: not _ASKED.isdisjoint(name for of in self.bases.order(each) for name in of.methods)
             for each in program.classes.values()
@@ -348,8 +349,20 @@ class Calls(Store):
 
     def _used_by_python(self, value: Value, given: Given, asks: "tuple[str, ...]") -> None:
         if isinstance(value, Container):
-            self.watch(value.elements, lambda each: self._asked_by_python(each, given, asks))
+            self.watch(self._askable(value.elements), lambda each: self._asked_by_python(each, given, asks))
         self._asked_by_python(value, given, asks)
+
+    def _askable(self, held: Held) -> Held:
+        """Those values of `held` of which Python asks something: few, and many calls look for them."""
+        found = self._askables.get(held)
+        if found is None:
+            found = self._askables[held] = Held()
+            self.watch(held, partial(self._put_askable, into=found))
+        return found
+
+    def _put_askable(self, value: Value, into: Held) -> None:
+        if isinstance(value, Running) or (isinstance(value, Instance) and self._asking[value.of]):
+            self.put(into, value)
 
     def _asked_by_python(self, value: Value, given: Given, asks: "tuple[str, ...]") -> None:
         if isinstance(value, Running) and asks:

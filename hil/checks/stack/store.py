@@ -65,7 +65,7 @@ class Store:
 
     def watch(self, held: Held, user: Callable[[Value], None]) -> None:
         """Call `user` with each value there is, and each that comes."""
-        known = list(held.values) if not held.fresh else [v for v in held.values if v not in held.fresh]
+        known = list(held.values)[: len(held.values) - len(held.fresh)]  # the fresh ones came last
         held.users.append(user)
         for value in known:
             user(value)

@@ -1,36 +1,36 @@
-"""What a name can hold while a board's program runs: objects by their class, functions, containers."""
+"""What a name can hold while a board's program runs: objects by their class, functions, containers.
+
+Values are looked up millions of times. Those there are most of are named tuples, whose hash costs no call.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from hil.checks.stack.program import Class, Function, Module
 
 
-@dataclass(frozen=True)
-class Instance:
+class Instance(NamedTuple):
     """An object of one of the program's classes; all of one class count as one."""
 
     of: Class
 
 
-@dataclass(frozen=True)
-class Bound:
+class Bound(NamedTuple):
     """A method with its object, or a class method with its class."""
 
     function: Function
     to: "Instance | Class"
 
 
-@dataclass(frozen=True)
-class Super:
+class Super(NamedTuple):
     """The result of `super()`: methods are looked up in the classes after `behind`."""
 
     behind: Class
     to: "Instance | Class"
 
 
-@dataclass(frozen=True)
-class Running:
+class Running(NamedTuple):
     """A generator that was made by calling its function."""
 
     function: Function
