@@ -10,6 +10,7 @@ from rich.progress import Progress
 
 from boards.pico_matrix import flash
 from firmware.base.errors import GameError, LinkError, UsageError
+from firmware.operator.version_page import SHOWN
 from hil.bench.targets.linked import LinkTarget
 from hil.build import chips, deployed, layout, native, staging, stored, trial
 from hil.build.chips import Chip
@@ -102,6 +103,7 @@ def _install(game: Game, image: Image, drive: Path | None, port: str, dry_run: b
             f"the image is not of '{game.name}' as it is now; build it again with 'inlane image'"
         )
     print(f"the image takes {len(image.code):,} of {flash.RECORD_AT:,} B of flash, SHA-256 {image.sum}")
+    print(f"the board's page VERSIONS shows it as FILES {image.version().hex()[:SHOWN]}")
     if dry_run:
         return
     path = deployed.save_image(image, game)
