@@ -37,6 +37,10 @@ Drive = Annotated[
 OnTrial = Annotated[
     bool, typer.Option("--trial", help="Send the game alone, over the line, to a board with an image.")
 ]
+ImageFile = Annotated[
+    Path | None,
+    typer.Option("--image", help="An image that was built before; with --trial, --check the board's."),
+]
 Check = Annotated[bool, typer.Option("--check", help="Only ask the board whether it runs this game.")]
 
 
@@ -49,12 +53,7 @@ def register(app: typer.Typer) -> None:
         board: Annotated[str, typer.Option("--board", help="The board's name.")] = "pico_matrix",
         chip: ChipName = chips.RP2040.name,
         port: Annotated[str, typer.Option("--port", help="Serial port or pyserial URL of the board.")] = "",
-        image: Annotated[
-            Path | None,
-            typer.Option(
-                "--image", help="An image that was built before; with --trial, --check the board's."
-            ),
-        ] = None,
+        image: ImageFile = None,
         sources: Sources = None,
         drive: Drive = None,
         on_trial: OnTrial = False,
