@@ -13,7 +13,9 @@ class Board:
 
     limiter: "Any" = None  # Any: its class lies in a layer above this one
     reason = ""  # the first reason given to `all_off`; not empty: everything stays off until the next start
-    files_digest: bytes = b""  # SHA-256 over the files that the board runs, empty when not known
+    files_digest: bytes = (
+        b""  # SHA-256 of what the board runs, for the operator; empty when not known, or a bench asks
+    )
 
     def enable(self, on: bool) -> None:
         """Coil enable: off by default and on every fault."""

@@ -54,6 +54,18 @@ def found_sum() -> bytes:
     return crc32(code()).to_bytes(4, "little")
 
 
+def version(slot_header: "bytes | bytearray | memoryview") -> bytes:
+    """SHA-256 over the record and the header of the game slot in use (b"": none); b"" without a record.
+
+    Record and header hold the sums by which the start has checked what follows them.
+    """
+    if not code():
+        return b""
+    sha = hashlib.sha256(memory(RECORD_AT, RECORD_END))
+    sha.update(slot_header)
+    return sha.digest()
+
+
 def identify(nonce: "bytes | bytearray | memoryview", slot: "bytes | bytearray | memoryview") -> bytes:
     """SHA-256 over the nonce, code and record, and the game slot in use (b"" when none is)."""
     sha = hashlib.sha256(nonce)

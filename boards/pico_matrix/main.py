@@ -46,6 +46,10 @@ class PicoMachine(Machine):
         """SHA-256 over the nonce, the image and the game slot in use."""
         return flash.identify(nonce, slots.contents(self._slot))
 
+    def version(self) -> bytes:
+        """What the operator's VERSIONS page shows of image and game slot; b"" when it is not known."""
+        return flash.version(slots.header(self._slot))
+
     def console(
         self, seed: int, settings: "dict[str, int]", board: Board, store: "BoardStore | None" = None
     ) -> "Console":
@@ -113,6 +117,7 @@ class StandaloneGame:
     def __init__(self, machine_: PicoMachine) -> None:
         self._machine = machine_
         self.board = machine_.board()
+        self.board.files_digest = machine_.version()
         store = BoardStore(machine_.hardware, machine_.name)
         self.console = machine_.console(machine_.hardware.now() + 1, {}, self.board, store)
         self.console.engine.plays_on = True

@@ -54,6 +54,11 @@ def package(slot: int) -> str:
     return bytes(_memory(slot)[PACKAGE_AT:DIGEST_AT]).rstrip(b"\0").decode()
 
 
+def header(slot: int) -> bytes:
+    """The slot's header; b"" for slot -1."""
+    return bytes(_memory(slot)[:HEADER]) if slot >= 0 else b""
+
+
 def contents(slot: int) -> "memoryview | bytes":
     """Header and ROMFS as memory; b"" for slot -1."""
     return _memory(slot)[: SECTOR + _u32(_memory(slot), LENGTH_AT)] if slot >= 0 else b""

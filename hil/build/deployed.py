@@ -76,6 +76,14 @@ def known(given: Path | None = None) -> Iterator[Known]:
             yield Known(image, slot)
 
 
+def is_known(record: bytes, given: Path | None = None) -> bool:
+    """Whether the record in a board's flash is that of an image `known` here.
+
+    Raises UsageError for a file `given` that is no image.
+    """
+    return any(found.image.record == record for found in known(given))
+
+
 def stored_names() -> dict[int, str]:
     """What the numbers in a board's store are called, by key: of every game that was deployed."""
     names: dict[int, str] = {}

@@ -10,7 +10,7 @@ from binascii import crc32
 from dataclasses import dataclass
 from pathlib import Path
 
-from boards.pico_matrix import flash
+from boards.pico_matrix import flash, slots
 from firmware.base.errors import UsageError
 from hil.build.chips import Chip, of_family
 
@@ -44,6 +44,10 @@ class Image:
     def identify(self, nonce: bytes, slot: bytes = b"") -> bytes:
         """What a board with this image, and with `slot` as the game slot in use, answers to `nonce`."""
         return hashlib.sha256(nonce + self.code + self.record + slot).digest()
+
+    def version(self, slot: bytes = b"") -> bytes:
+        """SHA-256 that a board with this image, and with `slot` in use, shows its operator a part of."""
+        return hashlib.sha256(self.record + slot[: slots.HEADER]).digest()
 
     @property
     def sum(self) -> str:

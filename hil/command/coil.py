@@ -75,6 +75,10 @@ def coil(
     Exit code 0 nothing refused, 1 something refused, 2 a value cannot be. Sums are no permission:
     local codes and licensed people come first.
     """
+    if game and as_json:
+        raise UsageError(
+            "--game prints lines for wiring.py; --json is for a coil that is given by its values"
+        )
     if game:
         return _print_game(games.load(game))
     ohms = _ohms(ohms, turns, turn, gauge)

@@ -10,6 +10,7 @@ from rich.progress import Progress
 
 from boards.pico_matrix import flash
 from firmware.base.errors import GameError, LinkError, UsageError
+from firmware.operator.version_page import SHOWN
 from hil.bench.targets.linked import LinkTarget
 from hil.build import chips, deployed, layout, native, staging, stored, trial
 from hil.build.chips import Chip
@@ -36,6 +37,10 @@ Drive = Annotated[
 OnTrial = Annotated[
     bool, typer.Option("--trial", help="Send the game alone, over the line, to a board with an image.")
 ]
+ImageFile = Annotated[
+    Path | None,
+    typer.Option("--image", help="An image that was built before; with --trial, --check the board's."),
+]
 Check = Annotated[bool, typer.Option("--check", help="Only ask the board whether it runs this game.")]
 
 
@@ -48,7 +53,7 @@ def register(app: typer.Typer) -> None:
         board: Annotated[str, typer.Option("--board", help="The board's name.")] = "pico_matrix",
         chip: ChipName = chips.RP2040.name,
         port: Annotated[str, typer.Option("--port", help="Serial port or pyserial URL of the board.")] = "",
-        image: Annotated[Path | None, typer.Option("--image", help="An image that was built before.")] = None,
+        image: ImageFile = None,
         sources: Sources = None,
         drive: Drive = None,
         on_trial: OnTrial = False,
@@ -66,9 +71,9 @@ def register(app: typer.Typer) -> None:
         loaded = load(game)
         _check_fit(board, loaded, processor)
         if check:
-            _confirm(loaded, port)
+            _confirm(loaded, port, image)
         elif on_trial:
-            _try_out(loaded, board, port)
+            _try_out(loaded, board, port, image)
         else:
             made = made or built(loaded, board, processor, sources)
             _install(loaded, made, drive, port, dry_run)
@@ -97,6 +102,7 @@ def _install(game: Game, image: Image, drive: Path | None, port: str, dry_run: b
             f"the image is not of '{game.name}' as it is now; build it again with 'inlane image'"
         )
     print(f"the image takes {len(image.code):,} of {flash.RECORD_AT:,} B of flash, SHA-256 {image.sum}")
+    print(f"the board's page VERSIONS shows it as FILES {image.version().hex()[:SHOWN]}")
     if dry_run:
         return
     path = deployed.save_image(image, game)
@@ -120,12 +126,15 @@ def _check_drive(drive: Path, chip: Chip) -> None:
         raise UsageError(f"{drive} is the drive of a {found.pico}; the image is for a {chip.pico} (--chip)")
 
 
-def _try_out(game: Game, board: str, port: str) -> None:
-    """Send the game over the line into the slot on the board that is not in use."""
+def _try_out(game: Game, board: str, port: str, image: Path | None) -> None:
+    """Send the game over the line into the slot on the board that is not in use.
+
+    `image`: the file of the board's image, when that was deployed from another machine.
+    """
     content = trial.romfs(game, native.compiler_here(), chips.RP2040.arch)  # an RP2350 runs it, too
     with Prompt(port) as prompt, Progress(transient=True) as shown:
         task = shown.add_task(f"sending {len(content):,} B", total=100)
-        _check_engine(prompt, board)
+        _check_engine(prompt, board, image)
         slot = trial.send(
             prompt, trial.header(game), content, lambda done: shown.update(task, completed=done)
         )
@@ -133,11 +142,14 @@ def _try_out(game: Game, board: str, port: str) -> None:
     deployed.save_slot(slot, game)
     print(f"{game.name}: {len(content):,} B on the board, read back, in use from its next start")
     print("\n".join(lines))
-    _confirm(game, port)
+    _confirm(game, port, image)
 
 
-def _check_engine(prompt: Prompt, board: str) -> None:
-    """Check that the board's image has this firmware. Raises LinkError."""
+def _check_engine(prompt: Prompt, board: str, image: Path | None) -> None:
+    """Check that the board's image has this firmware and is known here, before anything is sent.
+
+    By an image that is not known here the board's answer afterwards could not be judged. Raises LinkError.
+    """
     record = bytes.fromhex(
         prompt.run(
             "from boards.pico_matrix import flash\n"
@@ -146,15 +158,24 @@ def _check_engine(prompt: Prompt, board: str) -> None:
     )
     if record[flash.ENGINE_AT : flash.GAME_AT] != staging.digest(staging.engine_sources(board)):
         raise LinkError("the board's image is of another version of the firmware; deploy an image first")
+    if not deployed.is_known(record, image):
+        named = f"is not the one in {image}" if image else "was not deployed from here"
+        raise LinkError(
+            f"the board's image {named}, so nothing was sent: what runs afterwards could not be compared;"
+            " name its image with --image FILE"
+        )
 
 
-def _confirm(game: Game, port: str) -> None:
-    """Wait until the board shows that it runs these files. Raises LinkError after START_S seconds."""
+def _confirm(game: Game, port: str, image: Path | None = None) -> None:
+    """Wait until the board shows that it runs these files. Raises LinkError after START_S seconds.
+
+    `image`: the file of its image, when that was deployed from another machine.
+    """
     deadline = time.monotonic() + START_S
     with Console(stderr=True).status(f"waiting for {port}"):
         while True:
             try:
-                LinkTarget(port, game).greet()
+                LinkTarget(port, game, image=image).greet()
                 break
             except LinkError:
                 if time.monotonic() > deadline:

@@ -41,7 +41,7 @@ def register(app: typer.Typer) -> None:
 
 def season(
     game: Annotated[str, typer.Argument(help="Game, by name or folder.")] = "honey_flow",
-    count: Annotated[int, typer.Option("--games", help="How many games.")] = 100,
+    count: Annotated[int, typer.Option("--games", min=1, help="How many games.")] = 100,
     seed: Annotated[int, typer.Option(help="Seed of the first game; each has the next.")] = 1,
     skill: Annotated[
         str,
@@ -50,7 +50,7 @@ def season(
             "drawn for each game, and players shake the machine."
         ),
     ] = "",
-    players: Annotated[int, typer.Option(help="At most so many players a game.")] = 4,
+    players: Annotated[int, typer.Option(min=1, max=4, help="At most so many players a game.")] = 4,
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
     judge: JudgeOption = "",
     shrunk: ShrunkOption = None,

@@ -7,6 +7,8 @@ import typer
 
 from firmware.base.errors import UsageError
 from hil import games
+from hil.checks.coil_tables import has_windings
+from hil.checks.coils import refusals
 from hil.electrical.harness import convert, reading
 from hil.electrical.worksheets import connections, picture, tables
 from hil.electrical.worksheets.bring_up import STEPS, script
@@ -35,7 +37,8 @@ def register(app: typer.Typer) -> None:
         Example: inlane wiring honey_flow --board pico_matrix --out sheets
 
         With --harness, read what an existing machine has and write our wiring table; what does not fit is
-        named in one sentence each. Exit code 0 done, 1 something is refused, 2 the input is wrong.
+        named in one sentence each. Exit code 0 done, 1 something is refused (a game's sheets are written
+        all the same and say so), 2 the input is wrong.
         """
         if board not in BOARDS:
             raise UsageError(f"there is no board '{board}'; there is {', '.join(BOARDS)}")
@@ -49,8 +52,9 @@ def register(app: typer.Typer) -> None:
 def _sheets(name: str, board: str, folder: Path) -> int:
     game = games.load(name)
     found = connections.of_wiring(game.wiring)
+    refused = refusals(game) if has_windings(game) else []
     files = {
-        "wiring.md": tables.sheet(game.name, board, found, _optos(game)),
+        "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused),
         "switches.svg": picture.matrix(
             f"{game.name}: switch matrix",
             found.switches,
@@ -66,7 +70,11 @@ def _sheets(name: str, board: str, folder: Path) -> int:
     }
     for file, text in files.items():
         _save(folder / file, text)
-    return 0
+    for sentence in refused:
+        typer.echo(f"refused: {sentence}", err=True)
+    if refused:
+        typer.echo("the sheets say so at their top: the coils are not to be powered as they are", err=True)
+    return REFUSED_EXIT if refused else 0
 
 
 def _optos(game: games.Game) -> list[tuple[str, str]]:

@@ -127,6 +127,20 @@ def test_the_command_says_what_is_refused_and_leaves_1():
     assert [f for f in told["findings"] if f["weight"] == REFUSED and "not promised" in f["text"]]
 
 
+def test_a_longest_on_time_of_nought_is_not_printed_as_a_limit():
+    """In a wiring table 0 is no limit at all."""
+    done = inlane("bat", "--volts", "34", "--ohms", "3", "--gauge", "23", "--mh", "15", "--hold", "25")
+    assert done.returncode == 1
+    assert "none: it bears no pulse" in done.stdout
+    assert "│ 0 ms" not in done.stdout
+
+
+def test_json_of_a_whole_game_is_refused():
+    done = inlane("--game", "kite_day", "--json")
+    assert done.returncode == 2
+    assert "--json is for a coil that is given by its values" in done.stderr
+
+
 def test_the_command_draws(tmp_path):
     pytest.importorskip("matplotlib")
     picture = tmp_path / "coil.png"

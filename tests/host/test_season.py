@@ -1,7 +1,9 @@
 """A small mixed season: seeded games with failing coils, stray balls, rough players and odd settings."""
 
 import pytest
+from typer.testing import CliRunner
 
+from hil.command import app
 from hil.command.season_game import Job, play_one
 from hil.game_tables import SettingRow
 from simulator.player import mixed_settings
@@ -43,3 +45,10 @@ def test_lost_ball_is_a_finding(monkeypatch):
 
     monkeypatch.setattr(Plant, "lost", property(lambda plant: 1))
     assert any(finding.expected == "no ball lost" for finding in played(3).findings)
+
+
+@pytest.mark.parametrize("option", [("--games", "0"), ("--players", "0"), ("--players", "9")])
+def test_a_season_without_games_or_players_is_refused(option):
+    ran = CliRunner().invoke(app, ["season", "kite_day", *option])
+    assert ran.exit_code == 2
+    assert f"Invalid value for '{option[0]}'" in ran.output

@@ -49,6 +49,33 @@ def test_opto_switches_are_on_the_sheet_with_their_supplies():
     assert "| gate | 12 V |" in text.partition("## Opto switches")[2].partition("## Lamp matrix")[0]
 
 
+ONE_WINDING = (
+    ("bat.strong", "flipper", 40, 60, 10, 8),
+    ("bat.hold", "flipper", -1, 0, 0, 25),
+)
+
+
+def test_a_flipper_with_one_winding_has_one_fused_wire():
+    wiring = table(coils=ONE_WINDING)
+    wiring.FLIPPERS = (("button", "eos", "bat.strong", "bat.hold", 40),)
+    wired = connections.of_wiring(wiring)
+    text = tables.sheet("mine", "pico_matrix", wired)
+    assert "**WARNING** One winding each: `bat.strong` and `bat.hold`." in text
+    assert "| that of bat.strong | held |" in text
+    assert "- [ ] bat.hold: C1.16 to C4.1: ____ Ω" in text
+    assert "(coil bus 25)" not in text
+    assert ">left open<" in picture.connectors(wired)
+    two = connections.of_wiring(table(coils=ONE_WINDING))
+    assert "One winding each" not in tables.sheet("mine", "pico_matrix", two)
+
+
+def test_what_the_sums_refuse_stands_at_the_top_of_the_sheet():
+    wired = connections.of_wiring(table())
+    text = tables.sheet("mine", "pico_matrix", wired, refused=["the supply can kill"])
+    assert "`inlane check` refuses:\n>\n> - the supply can kill\n" in text.partition("## Colours")[0]
+    assert "`inlane check` refuses" not in tables.sheet("mine", "pico_matrix", wired)
+
+
 @pytest.mark.parametrize("name", GAMES)
 def test_every_thing_of_a_game_is_on_its_sheets(name):
     game = games.load(name)
@@ -140,8 +167,14 @@ def test_a_sound_harness_becomes_a_table_that_fits(tmp_path):
     found = connections.of_wiring(types.SimpleNamespace(**made))
     assert [one.name for one in found.switches] == ["left_target"]
     assert [one.name for one in found.direct] == ["far_target"]
-    assert [coil.name for coil in found.coils] == ["kicker", "left.strong", "left.hold", "right"]
-    assert found.coils[3].drive == 25
+    assert [coil.name for coil in found.coils] == [
+        "kicker",
+        "left.strong",
+        "left.hold",
+        "right.strong",
+        "right.hold",
+    ]
+    assert [coil.drive for coil in found.coils] == [1, 2, 3, 4, 25]
 
 
 def test_diodes_the_other_way_swap_rows_and_columns(tmp_path):

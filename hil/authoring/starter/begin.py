@@ -148,6 +148,7 @@ def _home(made: MachineTables) -> dict[str, object]:
         "trough": "BallTrough" if own else "Outhole" if outhole else "Trough",
         "home": "outhole" if outhole else "trough",
         "shooter": "HandShooter" if by_hand else "Shooter",
+        "shooter_module": "hand_shooter" if by_hand else "shooter",
     }
 
 

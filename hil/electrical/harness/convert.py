@@ -84,12 +84,16 @@ def _coils(items: list[Item]) -> tuple[list[str], list[Finding]]:
     drive = held = 0
     for item in items:
         name = _name(item.name)
+        drive += 1
         if item.kind == "flipper" and item.winding == "single":
             held += 1
-            found.append(_placed(item, f"flipper '{item.name}' goes to held drive {held}", held, HELD))
-            lines.append(f'    ("{name}", "flipper", 40, 60, 10, {HELD_FROM - 1 + held}),')
+            text = f"flipper '{item.name}' goes to drive {drive}, and held drive {held} on the same winding"
+            found.append(_placed(item, text, held, HELD))
+            lines.append(f'    ("{name}.strong", "flipper", 40, 60, 10, {drive}),')
+            lines.append(f'    ("{name}.hold", "flipper", -1, 0, 0, {HELD_FROM - 1 + held}),')
+            if drive > DRIVES:
+                found.append(_placed(item, "", drive, DRIVES))
             continue
-        drive += 1
         kinds = {"flipper": ((".strong", "flipper", "40, 60, 10"), (".hold", "flipper", "-1, 0, 0"))}
         for end, kind, times in kinds.get(item.kind, (("", "queued", "30, 60, 300"),)):
             lines.append(f'    ("{name}{end}", "{kind}", {times}, {drive}),')

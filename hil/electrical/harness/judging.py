@@ -12,6 +12,7 @@ from hil.electrical.sums.sizing import least_current
 MOST_ROWS = 8
 MOST_COLUMNS = 16
 DISPLAY_VOLTS = 60.0
+LAMP_VOLTS = 12.0
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ def _of_item(item: Item) -> Iterator[tuple[str, bool]]:
 
 
 def _coil(item: Item) -> Iterator[tuple[str, bool]]:
-    who = f"coil '{item.name}'"
+    who = f"{item.kind} '{item.name}'"
     if item.common == "zero":
         yield f"{who} has its common side on 0 V; our drives switch 0 V, so give its other side the bus", True
     if item.steered:
@@ -65,9 +66,11 @@ def _coil(item: Item) -> Iterator[tuple[str, bool]]:
         yield f"the diode at {who} has its band at the drive and would short it: turn it round", True
     if item.diode in ("", "none"):
         yield f"{who} has no diode of its own; the board's clamp is the only one", False
-    if item.volts and supply.hazardous(item.volts * 1.1, item.current != "unsmoothed"):
+    if item.volts and supply.hazardous(item.volts * 1.1, item.current not in ("ac", "unsmoothed")):
+        how = f" {item.current}" if item.current in ("ac", "unsmoothed") else ""
         yield (
-            f"{who} runs from {item.volts:g} V, which is dangerous to touch: covers, interlock, discharge",
+            f"{who} runs from {item.volts:g} V{how}, which is dangerous to touch: covers, interlock,"
+            " discharge",
             False,
         )
     yield from _fuse(item, who)
@@ -106,7 +109,10 @@ def _flipper(item: Item) -> Iterator[tuple[str, bool]]:
             False,
         )
     elif item.winding == "single":
-        yield f"flipper '{item.name}' has one winding: a held drive (PWM) with a plain fast diode", False
+        yield (
+            f"flipper '{item.name}' has one winding: a strong drive, and a held drive (PWM) beside it",
+            False,
+        )
     else:
         yield f"say how flipper '{item.name}' is wound: strong and hold, or single", True
 
@@ -123,6 +129,8 @@ def _lamp(item: Item) -> Iterator[tuple[str, bool]]:
             f"lamp '{item.name}' is fed with {item.current} current; our matrix needs smooth 12 V and LEDs",
             True,
         )
+    elif item.volts and item.volts != LAMP_VOLTS:
+        yield f"lamp '{item.name}' is for {item.volts:g} V; our matrix feeds 12 V: fit a 12 V LED", False
 
 
 def _switch(item: Item) -> Iterator[tuple[str, bool]]:

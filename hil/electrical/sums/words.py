@@ -64,7 +64,7 @@ def _protection(drive: Drive, sums: Sums) -> list[tuple[str, str]]:
 def budget(limits: Limits) -> list[tuple[str, str]]:
     """The limits for a wiring table as (what, how much)."""
     return [
-        ("longest on-time", f"{limits.longest_ms} ms"),
+        ("longest on-time", f"{limits.longest_ms} ms" if limits.longest_ms else "none: it bears no pulse"),
         ("mean rest after its pulse", f"{limits.rest_ms} ms"),
         ("heat budget", f"{limits.bucket_ms} ms of on-time"),
         ("budget comes back", f"{limits.leak_permille} ms each second"),

@@ -7,7 +7,16 @@ from dataclasses import dataclass
 
 from firmware.base.errors import GameError
 from hil.electrical.worksheets.colours import colour
-from hil.game_tables import CoilRow, DisplayRow, WiringTables, coil_rows, display_rows, lamp_rows, switch_rows
+from hil.game_tables import (
+    CoilRow,
+    DisplayRow,
+    FlipperRow,
+    WiringTables,
+    coil_rows,
+    display_rows,
+    lamp_rows,
+    switch_rows,
+)
 
 ROWS = 8
 COLUMNS = 8
@@ -56,7 +65,7 @@ class Direct:
 
 @dataclass(frozen=True)
 class Coil:
-    """A coil between the fused bus and its drive."""
+    """A coil between the fused bus and its drive; `shares`: the coil whose winding and bus wire it has."""
 
     name: str
     kind: str
@@ -65,6 +74,7 @@ class Coil:
     bus: Wire
     pulse: int
     longest: int
+    shares: str = ""
 
 
 @dataclass(frozen=True)
@@ -119,7 +129,8 @@ def of_wiring(wiring: WiringTables) -> Connections:
         for lamp in lamp_rows(wiring)
         if lamp.row
     ]
-    coils = [_coil(row) for row in coil_rows(wiring)]
+    strong = _one_winding(wiring)
+    coils = [_coil(row, strong.get(row.name, "")) for row in coil_rows(wiring)]
     _once("switches", [(one.name, f"row {one.row}, column {one.column}") for one in switches])
     _once("switches", [(one.name, f"direct input {one.number}") for one in direct])
     _once("lamps", [(one.name, f"row {one.row}, column {one.column}") for one in lamps])
@@ -133,10 +144,17 @@ def _crossing(what: str, name: str, row: int, column: int, note: str = "") -> Cr
     return Crossing(name, row, column, wire(f"{what} row", row), wire(f"{what} column", column), note)
 
 
-def _coil(row: CoilRow) -> Coil:
+def _one_winding(wiring: WiringTables) -> dict[str, str]:
+    """The strong coil by each held drive of a flipper: two drives on its one winding."""
+    held = {row.name for row in coil_rows(wiring) if row.drive > DRIVES}
+    flippers = [FlipperRow(*row) for row in getattr(wiring, "FLIPPERS", ())]
+    return {row.hold: row.strong for row in flippers if row.hold in held}
+
+
+def _coil(row: CoilRow, shares: str) -> Coil:
     _within(f"coil '{row.name}'", "drive", row.drive, DRIVES + HELD)
     own = wire("drive", row.drive) if row.drive <= DRIVES else wire("held drive", row.drive - DRIVES)
-    return Coil(row.name, row.kind, row.drive, own, bus(row.drive), row.pulse_ms, row.longest_ms)
+    return Coil(row.name, row.kind, row.drive, own, bus(row.drive), row.pulse_ms, row.longest_ms, shares)
 
 
 def _within(who: str, what: str, number: int, most: int) -> None:

@@ -73,7 +73,7 @@ def _ends(wired: Connections) -> list[tuple[Wire, str]]:
         found[direct.wire.at] = (direct.wire, direct.name)
     for coil in wired.coils:
         found[coil.wire.at] = (coil.wire, coil.name)
-        found[coil.bus.at] = (coil.bus, f"bus for {coil.name}")
+        found[coil.bus.at] = (coil.bus, "left open" if coil.shares else f"bus for {coil.name}")
     if wired.direct:
         found["D1.17"] = (Wire("D1", 17, "logic 0 V", 0, "BU"), "logic 0 V")
     return list(found.values())

@@ -20,11 +20,21 @@ WARNING = """> **DANGER** marks what will kill or maim, **WARNING** what could, 
 """
 
 
-def sheet(game: str, board: str, wired: Connections, optos: Sequence[tuple[str, str]] = ()) -> str:
-    """The whole sheet as Markdown; `optos` are opto switches, each with its supply."""
+def sheet(
+    game: str,
+    board: str,
+    wired: Connections,
+    optos: Sequence[tuple[str, str]] = (),
+    refused: Sequence[str] = (),
+) -> str:
+    """The whole sheet as Markdown; `optos` are opto switches, each with its supply.
+
+    `refused` are sentences about what the sums of coils and supply refuse; they stand at its top.
+    """
     parts = [
         f"# Wiring of {game} on {board}\n",
         WARNING,
+        *([_refused(refused)] if refused else []),
         _colours(),
         "## Switch matrix\n\nA diode at each switch, its band (cathode) towards the column wire.\n",
         _matrix(wired.switches, "switch"),
@@ -36,11 +46,17 @@ def sheet(game: str, board: str, wired: Connections, optos: Sequence[tuple[str, 
         _matrix(wired.lamps, "lamp"),
         f"## Coils\n\n{COIL_SECTION} or more. Each has its own fuse; sizes by `inlane coil`.\n",
         _coils(wired),
+        *_one_winding(wired),
         displays.section(wired.displays),
         _measuring(wired),
         _steps(),
     ]
     return "\n".join(parts)
+
+
+def _refused(sentences: Sequence[str]) -> str:
+    head = "> **WARNING** The coils are not to be powered as they are; `inlane check` refuses:\n>\n"
+    return head + "\n".join(f"> - {sentence}" for sentence in sentences) + "\n"
 
 
 def _colours() -> str:
@@ -104,7 +120,7 @@ def _coils(wired: Connections) -> str:
             str(one.drive),
             _label(one.wire),
             words(one.wire.code),
-            _label(one.bus),
+            f"that of {one.shares}" if one.shares else _label(one.bus),
             "held" if one.pulse < 0 else f"{one.pulse} ms",
             f"{one.longest} ms" if one.longest else "may stay on",
         )
@@ -112,6 +128,18 @@ def _coils(wired: Connections) -> str:
     ]
     head = ("coil", "class", "drive", "drive wire", "in words", "bus wire", "pulse", "longest")
     return _table(head, rows)
+
+
+def _one_winding(wired: Connections) -> list[str]:
+    """What is to be said of flippers with two drives on one winding."""
+    pairs = [f"`{one.shares}` and `{one.name}`" for one in wired.coils if one.shares]
+    if not pairs:
+        return []
+    return [
+        f"**WARNING** One winding each: {'; '.join(pairs)}. Both drive wires go to its one end. To its other"
+        " end goes one bus wire only, that of the strong drive; the held drive's bus pin is left open: two"
+        " fuses side by side are one of twice the size, which does not protect the winding.\n"
+    ]
 
 
 def _measuring(wired: Connections) -> str:
@@ -134,7 +162,11 @@ def _measuring(wired: Connections) -> str:
     lines.append(
         "\nCoils, cold (the ohms you gave to `inlane coil`, within 10 %; open to every other coil):\n"
     )
-    lines += [f"- [ ] {coil.name}: {coil.bus.at} to {coil.wire.at}: ____ Ω" for coil in _by_drive(wired)]
+    bus = {coil.name: coil.bus.at for coil in wired.coils}
+    lines += [
+        f"- [ ] {coil.name}: {bus[coil.shares or coil.name]} to {coil.wire.at}: ____ Ω"
+        for coil in _by_drive(wired)
+    ]
     lines.append(
         "\nClamps on the board, connectors still off (diode test, red probe on the drive,"
         " black on its bus pin:"
@@ -153,7 +185,8 @@ def _lines(wired: Connections) -> list[Wire]:
     crossings = (*wired.switches, *wired.lamps)
     found = {wire.at: wire for one in crossings for wire in (one.row_wire, one.column_wire)}
     found.update({one.wire.at: one.wire for one in wired.direct})
-    found.update({wire.at: wire for one in wired.coils for wire in (one.wire, one.bus)})
+    found.update({one.wire.at: one.wire for one in wired.coils})
+    found.update({one.bus.at: one.bus for one in wired.coils if not one.shares})
     return sorted(found.values(), key=lambda wire: (wire.connector, wire.pin))
 
 

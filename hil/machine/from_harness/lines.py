@@ -33,6 +33,10 @@ class Machine:
         """A sentence about a line of the harness."""
         self.notes.append(Finding(text, item.where, False))
 
+    def has(self, kind: str) -> bool:
+        """Whether there is a line of this kind already."""
+        return any(line.what == kind for line in self.lines)
+
     def drives(self, count: int = 1) -> list[int]:
         """The next drives."""
         self.drive += count
@@ -40,7 +44,7 @@ class Machine:
 
     def winding(self, item: Item, base: str) -> Constant | None:
         """The name of a coil's winding; None while not all of it is measured."""
-        key = (item.ohms, item.mh, item.gauge, item.fuse)
+        key = _measured(item)
         if not all(key):
             return None
         name = self.windings.get(key)
@@ -106,25 +110,40 @@ def _count(group: Sequence[Part]) -> list[object]:
     return [tuple(ends)] if set(ends) == set(SIDES) else [len(group)]
 
 
-def _take(coils: list[Part], kind: str, base: str = "", count: int = 1) -> list[Part]:
-    """Up to `count` coils of a kind, those that share a word with `base` first; they are taken out."""
+def _take(
+    coils: list[Part], kind: str, base: str = "", count: int = 1, ends: Sequence[str] = ()
+) -> list[Part]:
+    """Up to `count` coils of a kind, those that share a word with `base` first; they are taken out.
+
+    They are in the order of `ends`: the left coil answers the left switch wherever the harness lists it.
+    """
     words = set(base.split("_"))
     mine = [part for part in coils if part.kind == kind]
-    mine.sort(key=lambda part: not words & set(part.base.split("_")))
-    for part in mine[:count]:
+    mine.sort(key=lambda part: (not words & set(part.base.split("_")), part.end not in ends))
+    taken = mine[:count]
+    for part in taken:
         coils.remove(part)
-    return mine[:count]
+    return sorted(taken, key=lambda part: ends.index(part.end) if part.end in ends else count)
 
 
 def _coil(made: Machine, parts: Sequence[Part]) -> Call:
     item = parts[0].item
     found = Call("Coil", [one_or_all(made.drives(len(parts)))])
+    if len({_measured(part.item) for part in parts}) > 1:
+        names = " and ".join(f"'{part.item.name}'" for part in parts)
+        made.note(item, f"coils {names} are wound or fused differently, so their line has no winding")
+        return found
     winding = made.winding(item, parts[0].base)
     if winding:
         found.given.append(winding)
     elif item.kind == "coil":
         made.note(item, f"coil '{item.name}' has no winding: measure its ohms, mH and gauge, and fuse it")
     return found
+
+
+def _measured(item: Item) -> tuple[float, float, int, str]:
+    """What a winding is made of."""
+    return item.ohms, item.mh, item.gauge, item.fuse
 
 
 def _balls(made: Machine, switches: list[Part], coils: list[Part], wires: dict[int, Wire | None]) -> None:
@@ -164,25 +183,28 @@ def _playfield(made: Machine, group: list[Part], coils: list[Part], wires: dict[
         "hole": ("hole", 1),
         "drops": ("reset", 1),
     }
-    if kind == "slings" and len(group) != len(SIDES):
+    if kind == "slings" and (len(group) != len(SIDES) or made.has("slings")):
         line = Call("targets", line.given, line.named)
         made.note(first.item, f"'{first.item.name}' is no pair of slings, and is taken for a target")
     elif kind in needed:
         of, count = needed[kind]
-        found = _take(coils, of, first.base, count)
+        found = _take(coils, of, first.base, count, [part.end for part in group])
         if len(found) < count:
             line = Call("targets", line.given, line.named)
             text = f"'{first.item.name}' has no coil of its kind left, and is taken for a target"
             made.note(first.item, text)
         else:
             line.named["reset" if kind == "drops" else "coil"] = _coil(made, found)
+            if kind == "slings":
+                line.given = []  # the one pair has its name
     made.lines.append(line)
 
 
 def _flippers(made: Machine, items: Sequence[Item], switches: Sequence[Part]) -> None:
     if not items:
         return
-    line = Call("flippers", [], {"strong": _coil(made, [of_coil(item) for item in items])})
+    sided = sorted((of_coil(item) for item in items), key=lambda part: "right" in part.item.name.lower())
+    line = Call("flippers", [], {"strong": _coil(made, sided)})
     if all(item.winding == "single" for item in items):
         line.named["held"] = HELD_FROM
     else:

@@ -24,6 +24,19 @@ from hil.machine.editing import made_of
 from hil.machine.from_harness.text import text as from_harness
 
 PIER = Path(__file__).parent / "pier.csv"
+QUAY = """kind,name,row,column,volts,current,ohms,mh,gauge,winding,diode,common,fuse
+switch,Top lane 1,1,1,,,,,,,to column,,
+switch,Top lane 2,1,2,,,,,,,to column,,
+switch,Left sling,2,1,,,,,,,to column,,
+switch,Right sling,2,2,,,,,,,to column,,
+switch,Outhole,2,3,,,,,,,to column,,
+switch,Shooter lane,2,4,,,,,,,to column,,
+coil,Outhole,,,34,unsmoothed,6,30,25,dc,to supply,plus,1 slow
+coil,Right sling,,,34,unsmoothed,6,30,25,dc,to supply,plus,1 slow
+coil,Left sling,,,34,unsmoothed,6,30,25,dc,to supply,plus,1 slow
+flipper,Left,,,34,unsmoothed,3,15,23,single,to supply,plus,1.6 slow
+flipper,Right,,,34,unsmoothed,3,15,23,single,to supply,plus,1.6 slow
+"""
 needs_places = pytest.mark.skipif(
     not hasattr(Trough, "jam_switch"), reason="the kit's trough needs a jam place, which this machine lacks"
 )
@@ -75,6 +88,35 @@ def test_it_plays_at_the_desk_and_has_its_sheets(pier, tmp_path):
     ran = CliRunner().invoke(app, ["wiring", str(pier), "--out", str(sheets)])
     assert ran.exception is None, ran.output
     assert "pier_target.1" in "".join(path.read_text() for path in sheets.rglob("*.md"))
+
+
+@pytest.fixture(scope="module")
+def by_hand(tmp_path_factory):
+    """The folder of a game whose machine has slings, no plunger coil and an unsmoothed supply."""
+    folder = tmp_path_factory.mktemp("harness") / "quay"
+    csv = folder.parent / "quay.csv"
+    csv.write_text(QUAY)
+    assert make_from_harness(folder, csv, {"balls": 3}) == PASS
+    return folder
+
+
+def test_a_machine_whose_plunger_is_pulled_by_hand_plays_its_scripts(by_hand):
+    game = games.load(str(by_hand))
+    with Bench("desk") as bench:
+        codes = [bench.run(bench.read(path, game), game).code for path in find_scripts([str(game.scripts)])]
+    assert len(codes) >= 5
+    assert set(codes) == {PASS}
+
+
+def test_a_supply_that_is_refused_stands_on_the_sheets(by_hand, tmp_path):
+    fatal = [finding for finding in all_findings(str(by_hand), (ball_routes, coil_findings)) if finding.fatal]
+    assert ["unsmoothed" in finding.text for finding in fatal] == [True]
+    ran = CliRunner().invoke(
+        app, ["wiring", str(by_hand), "--out", str(tmp_path / "sheets")], standalone_mode=False
+    )
+    assert ran.return_value == 1, ran.output
+    top = (tmp_path / "sheets/wiring.md").read_text().partition("## Colours")[0]
+    assert "> - the supply of 34 V rectified, unsmoothed" in top
 
 
 def test_other_devices_beside_a_harness_are_refused(tmp_path):

@@ -297,6 +297,7 @@ class Started:
         self.machine.refusals = list(refusals)
         self.machine.crash = None
         self.machine.console = lambda *_given: self.console
+        self.machine.version = lambda: b"version"
         self.machine.refuse(False, ended)
         self.line = place.line
 
@@ -328,6 +329,7 @@ def test_a_sound_start_enables_coils_and_says_nothing(started: Any) -> None:
     turns.run_once()
     assert (start.line.said, start.told, turns._led.code) == ([], [], 0)
     assert start.console.engine.plays_on
+    assert turns.standalone.board.files_digest == b"version"
     assert start.console.trace.box is not None
 
 

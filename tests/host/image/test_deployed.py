@@ -1,15 +1,18 @@
 """Images and trial games that were deployed from this machine, and how a bench knows a board by them."""
 
 from pathlib import Path
+from types import TracebackType
+from typing import Self
 
 import pytest
+from typer.testing import CliRunner
 
-from firmware.base.errors import UsageError
+from firmware.base.errors import LinkError, UsageError
 from firmware.devices.store.key import key_of
 from hil import games
-from hil.build import chips, deployed, layout, staging, stored, trial
+from hil.build import chips, deployed, layout, native, staging, stored, trial
 from hil.build.layout import Image
-from hil.command import deploy
+from hil.command import app, deploy
 
 
 @pytest.fixture
@@ -110,3 +113,92 @@ def test_what_a_new_version_does_not_take_up_is_listed(home: Path, game: games.G
             " the default is",
         ]
     )
+
+
+class Board:
+    """A board at its prompt whose image has this record; what it was sent, and asked with which image."""
+
+    def __init__(self, record: bytes) -> None:
+        self.record = record
+        self.sent: list[bytes] = []
+        self.asked: list[Path | None] = []
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        pass
+
+    def run(self, source: str) -> str:
+        """The record is all that it can be asked for."""
+        assert "flash.RECORD_AT" in source
+        return self.record.hex() + "\n"
+
+    def take(self, prompt: object, head: bytes, content: bytes, progress: object) -> bytes:
+        """What `trial.send` does to it."""
+        self.sent.append(content)
+        return head.ljust(4096, b"\0") + content
+
+    def target(self, port: str, game: games.Game, image: Path | None = None) -> "Board":
+        """A target of the bench on it."""
+        self.asked.append(image)
+        return self
+
+    def greet(self) -> None:
+        """It answers as it should."""
+
+
+def board_with(image: Image, monkeypatch: pytest.MonkeyPatch) -> Board:
+    board = Board(image.record)
+    monkeypatch.setattr(deploy, "Prompt", lambda _port: board)
+    monkeypatch.setattr(deploy, "LinkTarget", board.target)
+    monkeypatch.setattr(native, "compiler_here", lambda: Path("mpy-cross"))
+    monkeypatch.setattr(trial, "romfs", lambda _game, _compiler, _arch: b"romfs")
+    monkeypatch.setattr(trial, "send", board.take)
+    monkeypatch.setattr(stored, "read", lambda _prompt, _name: {})
+    return board
+
+
+def test_a_trial_game_is_sent_to_a_board_whose_image_is_known_here(
+    home: Path, game: games.Game, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = games.load("honey_flow")
+    board = board_with(image_of(other), monkeypatch)
+    deployed.save_image(image_of(other), other)
+    deploy._try_out(game, "pico_matrix", "PORT", None)
+    assert (board.sent, board.asked) == ([b"romfs"], [None])
+
+
+def test_nothing_is_sent_to_a_board_whose_image_is_not_known_here_until_it_is_named(
+    home: Path, game: games.Game, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    board = board_with(image_of(game), monkeypatch)
+    deployed.save_image(image_of(game, b"x" * 32), game)
+    with pytest.raises(LinkError, match=r"was not deployed from here, so nothing was sent: .* --image FILE"):
+        deploy._try_out(game, "pico_matrix", "PORT", None)
+    wrong = tmp_path / "wrong.uf2"
+    wrong.write_bytes(layout.to_uf2(image_of(game, b"x" * 32)))
+    with pytest.raises(LinkError, match=r"is not the one in .*wrong\.uf2, so nothing was sent"):
+        deploy._try_out(game, "pico_matrix", "PORT", wrong)
+    assert board.sent == []
+    right = tmp_path / "right.uf2"
+    right.write_bytes(layout.to_uf2(image_of(game)))
+    deploy._try_out(game, "pico_matrix", "PORT", right)
+    assert (board.sent, board.asked) == ([b"romfs"], [right])
+
+
+def test_a_check_asks_with_the_image_that_is_named(
+    home: Path, game: games.Game, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    board = board_with(image_of(game), monkeypatch)
+    path = tmp_path / "given.uf2"
+    path.write_bytes(layout.to_uf2(image_of(game)))
+    ran = CliRunner().invoke(
+        app,
+        ["deploy", "kit_room", "--check", "--port", "PORT", "--image", str(path)],
+        standalone_mode=False,
+    )
+    assert ran.return_value == 0, ran.output
+    assert board.asked == [path]

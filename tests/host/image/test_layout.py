@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from boards.pico_matrix import flash
+from boards.pico_matrix import flash, slots
 from firmware.base.errors import UsageError
 from hil.build import chips, layout
 
@@ -36,6 +36,9 @@ def test_the_record_tells_length_and_sum_as_a_board_reads_them(
     assert bytes(flash.code()) == image.code
     assert flash.recorded_sum() == flash.found_sum() == crc32(image.code).to_bytes(4, "little")
     assert flash.identify(b"nonce", b"slot") == image.identify(b"nonce", b"slot")
+    head = slots.MAGIC.ljust(slots.HEADER, b"h")
+    assert flash.version(b"") == image.version()
+    assert flash.version(head) == image.version(head + b"romfs") != image.version()
     chip[77] ^= 4
     assert flash.found_sum() != flash.recorded_sum()
     assert flash.identify(b"nonce", b"") != image.identify(b"nonce")
@@ -45,6 +48,7 @@ def test_a_board_without_a_record_has_no_code(monkeypatch: pytest.MonkeyPatch) -
     monkeypatch.setattr(flash, "memory", lambda at, length: bytearray(b"\xff" * length))
     assert flash.code() == bytearray()
     assert flash.recorded_sum() == b""
+    assert flash.version(b"") == b""
 
 
 def test_the_answer_is_a_plain_sha_256(image: layout.Image) -> None:

@@ -56,12 +56,14 @@ SECOND = bytes(range(1, 250)) * 55
 def test_an_empty_board_has_none(chip: Flash) -> None:
     assert slots.used() == -1
     assert bytes(slots.contents(-1)) == b""
+    assert slots.header(-1) == b""
 
 
 def test_what_was_sent_is_in_use_and_the_next_goes_beside_it(chip: Flash) -> None:
     assert send(FIRST, "one")
     assert (slots.used(), slots.package(0)) == (0, "one")
     assert bytes(slots.contents(0))[SECTOR:] == FIRST
+    assert slots.header(0) == bytes(slots.contents(0))[: slots.HEADER]
     assert send(SECOND, "two")
     assert (slots.used(), slots.package(1)) == (1, "two")
     assert slots.whole(0)

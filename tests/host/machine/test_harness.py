@@ -98,6 +98,109 @@ def test_what_a_switch_is_by_its_name(name, kind, base, end):
     assert (part.kind, part.base, part.end) == (kind, base, end)
 
 
+def coil(name, kind="coil", volts=34.0, ohms=6.0, current="dc", winding="dc"):
+    """A measured coil of a harness."""
+    return reading.Item(
+        kind,
+        name,
+        volts=volts,
+        current=current,
+        ohms=ohms,
+        winding=winding,
+        diode="to supply",
+        fuse="1 slow",
+        mh=30,
+        gauge=25,
+        where="old.csv:9",
+    )
+
+
+def switches(*names):
+    """Switches in the first row of a matrix."""
+    return [reading.Item("switch", name, 1, at, diode="to column") for at, name in enumerate(names, 1)]
+
+
+def test_a_pair_of_slings_is_a_line_that_the_machine_file_takes():
+    items = switches("Outhole", "Left sling", "Right sling")
+    made, _ = text([*items, *(coil(name) for name in ("Outhole", "Left sling", "Right sling"))], "Old")
+    assert "slings(at=(1, 2), coil=Coil(2, OUTHOLE))" in made
+    assert made_of(made, "host/machine.py")[1] == []
+
+
+def test_a_second_pair_of_slings_is_targets_with_a_note():
+    items = switches("Outhole", "Left sling", "Right sling", "Left upper sling", "Right upper sling")
+    coils = [coil(name) for name in ("Outhole", "Left sling", "Right sling")]
+    made, findings = text([*items, *coils], "Old")
+    assert 'targets("upper_sling", ("left", "right"), at=(1, 4))' in made
+    assert any("is taken for a target" in finding.text for finding in findings)
+
+
+def test_the_left_coil_answers_the_left_switch_in_whatever_order_the_harness_lists_them():
+    items = [*switches("Outhole", "Left bumper", "Right bumper"), coil("Outhole")]
+    _, findings = text([*items, coil("Right bumper", ohms=9), coil("Left bumper")], "Old")
+    words = (
+        "coils 'Left bumper' and 'Right bumper' are wound or fused differently, so their line has no winding"
+    )
+    assert words in [finding.text for finding in findings]
+
+
+def test_different_windings_in_one_line_are_not_taken_for_the_first_ones():
+    items = [*switches("Outhole", "Left bumper", "Right bumper"), coil("Outhole")]
+    made, _ = text([*items, coil("Left bumper"), coil("Right bumper", ohms=9)], "Old")
+    assert 'bumpers("bumper", ("left", "right"), at=(1, 2), coil=Coil(2))' in made
+
+
+def test_an_unsmoothed_supply_is_not_written_as_a_smoothed_one():
+    items = [*switches("Outhole"), coil("Outhole", current="unsmoothed")]
+    assert "SUPPLY = Supply(34, ohms=0.3, smoothed=False)" in text(items, "Old")[0]
+    assert "SUPPLY = Supply(34, ohms=0.3)  #" in text([*items[:1], coil("Outhole")], "Old")[0]
+
+
+def test_a_coil_of_another_supply_is_noted():
+    _, findings = text([*switches("Outhole"), coil("Outhole"), coil("Gong", volts=24.0)], "Old")
+    sentence = "coil 'Gong' runs from 24 V; the machine file has one supply, of 34 V, which overheats it"
+    assert [finding for finding in findings if finding.text.startswith(sentence)]
+
+
+@pytest.mark.parametrize(
+    ("item", "sentence"),
+    [
+        (
+            coil("Gong", current="ac", winding="ac"),
+            "coil 'Gong' runs from 34 V ac, which is dangerous to touch",
+        ),
+        (
+            coil("Left", "flipper", winding="single", volts=58),
+            "flipper 'Left' runs from 58 V, which is dangerous",
+        ),
+        (
+            reading.Item("lamp", "Star", 1, 1, 6.3, "dc"),
+            "lamp 'Star' is for 6.3 V; our matrix feeds 12 V: fit",
+        ),
+    ],
+)
+def test_what_could_hurt_or_burn_is_a_sentence(item, sentence):
+    assert [
+        finding
+        for finding in text([*switches("Outhole"), item], "Old")[1]
+        if finding.text.startswith(sentence)
+    ]
+
+
+def test_a_coil_of_mains_frequency_below_what_may_be_touched_is_not_called_dangerous():
+    _, findings = text([coil("Gong", volts=20, current="ac", winding="ac")], "Old")
+    assert not [finding for finding in findings if "dangerous to touch" in finding.text]
+
+
+@pytest.mark.parametrize("items", [[], [coil("Outhole")]])
+def test_a_harness_without_a_switch_is_refused_in_a_sentence(items):
+    made, findings = text(items, "Old")
+    assert made == ""
+    assert [finding.text for finding in findings if finding.refused] == [
+        "no line is a switch; a game needs those that its ball closes"
+    ]
+
+
 def test_what_a_coil_is_by_its_name():
     assert of_coil(reading.Item("coil", "Bell low")).kind == "chimes"
     assert of_coil(reading.Item("coil", "Something")).kind == "coil"
