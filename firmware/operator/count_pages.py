@@ -15,7 +15,7 @@ class Totals(ListPage):
     def show(self, at: int) -> None:
         """Write a count's name and number."""
         self.show_line(0, words(self.menu.names.of_counts[at]))
-        self.show_line(1, number(self.play.counts.numbers[at]))
+        self.show_line(1, number(self.play.counts.values[at]))
 
 
 class Awards(ListPage):

@@ -9,7 +9,7 @@ class BallLock:
 
         self.lock = BallLock(self, hole="hive", wanted=2)
         if self.lock.may_hold(): self.lock.hold()   # the ball stays in the hole, another is served
-        else: self.lock.count()                     # the hole ejects it, but it counts for this player
+        else: self.lock.count_ejected()             # the hole ejects it, but it counts for this player
 
     Held balls are shared by all players; `counted`, the balls that were ejected but count, and whether the
     lock is lit are each player's own. `wanted`: so many balls fill the lock.
@@ -42,7 +42,7 @@ class BallLock:
         """How many balls the hole holds, whoever locked them."""
         return int(self._hole.locked)
 
-    def counts(self) -> int:
+    def locked_count(self) -> int:
         """How many balls count as locked for this player: the held ones and the player's ejected ones."""
         return self.held() + self._counted.value
 
@@ -56,7 +56,7 @@ class BallLock:
         self._trough.serve(True)
         self._unlight_when_full()
 
-    def count(self) -> None:
+    def count_ejected(self) -> None:
         """Count a ball as locked for this player that the hole ejects."""
         self._counted.value += 1
         self._unlight_when_full()
@@ -71,7 +71,7 @@ class BallLock:
         return balls
 
     def _unlight_when_full(self) -> None:
-        if self.counts() >= self.wanted:
+        if self.locked_count() >= self.wanted:
             self._lit.value = 0
 
 

@@ -6,17 +6,17 @@ from firmware.play.memory import GAME, PLAYER
 
 
 class HiddenStep(Feature):
-    """The drawn step's lamp blinks until this player reaches it; then the event `pays` is raised, only once.
+    """The drawn step's lamp blinks until this player reaches it; then `pays_event` is raised, only once.
 
     Subclasses give the chart and `first`, the number of the first step; `weights`, the odds of each step;
-    `inserts`, the lamp of each step; `pays`, the event to raise.
+    `inserts`, the lamp of each step; `pays_event`, the event to raise.
 
     class GoldCell(HiddenStep):
         name = "gold_cell"
         first = 4
         weights = (1, 2, 3)
         inserts = ("times.4", "times.5", "times.6")
-        pays = "special.win"
+        pays_event = "special.win"
         chart = (
             ("hidden", "multiplier.grown", "found", "find", "reached"),
             (ANY, "game.started", None, "draw"),
@@ -29,14 +29,14 @@ class HiddenStep(Feature):
     first = 1
     weights: "tuple[int, ...]" = ()
     inserts: "tuple[str, ...]" = ()
-    pays = ""
+    pays_event = ""
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._step = self.value("step", 0, GAME)
         self._chance = play.stream()
         self._lamps = [self.lamp(name, WINDOW) for name in self.inserts]
-        self._pays = self.event(self.pays)
+        self._pays = self.event(self.pays_event)
 
     def show(self) -> None:
         """Blink the drawn step's lamp until the step is reached."""
@@ -53,7 +53,7 @@ class HiddenStep(Feature):
         return bool(self.play.engine.value == self._step.value)
 
     def find(self, event: int) -> None:
-        """The hidden step was found: raise the event `pays`."""
+        """The hidden step was found: raise the event `pays_event`."""
         self._pays.raise_()
 
 

@@ -14,7 +14,7 @@ UNSEEN_MOST = 255
 
 
 class Counts:
-    """Counters: `names`, and their values in `numbers`; other modules add theirs at set-up with `declare`.
+    """Counters: `names`, and their values in `values`; other modules add theirs at set-up with `declare`.
 
     `scores[i]` counts final scores below SCORE_STEPS[i], the last one those beyond every step.
     `closures` (how often it closed) and `unseen` (balls since it last closed) are by switch number.
@@ -23,7 +23,7 @@ class Counts:
 
     def __init__(self, switches: int) -> None:
         self.names = list(NAMES)
-        self.numbers = [0] * len(NAMES)
+        self.values = [0] * len(NAMES)
         self.scores = array("i", [0] * (len(SCORE_STEPS) + 1))
         self.closures = array("i", [0] * switches)
         self.unseen = bytearray(switches)
@@ -35,7 +35,7 @@ class Counts:
         """Add a counter if it does not exist; returns its index."""
         if name not in self.names:
             self.names.append(name)
-            self.numbers.append(0)
+            self.values.append(0)
         return self.names.index(name)
 
     def index(self, name: str) -> int:
@@ -46,13 +46,13 @@ class Counts:
 
     def add(self, at: int, n: int = 1) -> None:
         """Add `n` to the counter with index `at`; one near MOST stays as it is."""
-        if self.numbers[at] < MOST - n:
-            self.numbers[at] += n
+        if self.values[at] < MOST - n:
+            self.values[at] += n
         self.changed = True
 
     def get(self, name: str) -> int:
         """The value of the counter `name`. Raises GameError when there is none."""
-        return self.numbers[self.index(name)]
+        return self.values[self.index(name)]
 
     def game_begins(self, now_ms: int) -> None:
         """Count a game, and record when it begins."""
@@ -102,8 +102,8 @@ class Counts:
 
     def clear(self) -> None:
         """Reset every count to 0."""
-        for at in range(len(self.numbers)):
-            self.numbers[at] = 0
+        for at in range(len(self.values)):
+            self.values[at] = 0
         for at in range(len(self.scores)):
             self.scores[at] = 0
         for switch in range(len(self.closures)):

@@ -45,7 +45,7 @@ class Persistence:
         self._keys = Keys(play, store.key)
         self._kept = [value for value in play.memory.values if value.span == PERSISTENT]
         self._tables = (
-            (self._keys.of_counts, play.counts.numbers),
+            (self._keys.of_counts, play.counts.values),
             (self._keys.of_awards, play.score.award_counts),
             (self._keys.of_score_steps, play.counts.scores),
             (self._keys.of_closures, play.counts.closures),

@@ -14,9 +14,9 @@ SHOWN = 4  # functions at the end of the deepest path that a line names
 def stack(board: str, game: Game, chip: Chip = RP2040) -> BoardReport:
     """Report the stack that `game` needs on `board`. Raises UsageError without mpy-cross."""
     found = bound(board, game)
-    if found.circles:
+    if found.recursions:
         refused = tuple(
-            f"{each.where}: {each}; end the call's line with '# depth: N WHY'" for each in found.circles
+            f"{each.where}: {each}; end the call's line with '# depth: N WHY'" for each in found.recursions
         )
         return BoardReport((), found.guessed, refused)
     limits = importlib.import_module(f"boards.{board}.check")

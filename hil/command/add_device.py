@@ -29,7 +29,7 @@ N = Annotated[int, typer.Option("--n", help="How many.")]
 
 
 @dataclass(frozen=True)
-class Wanted:
+class NewDevice:
     """What a line more is to have; "" and 0: the next free place, or as usual."""
 
     kind: str
@@ -59,7 +59,7 @@ def saucer(
 
     Example: inlane add saucer pond --to ./my_game --at 2,8 --drive 11
     """
-    return _add(Wanted("hole", name, to, 1, at, 1, drive, "coil", 1, lamp, winding))
+    return _add(NewDevice("hole", name, to, 1, at, 1, drive, "coil", 1, lamp, winding))
 
 
 def lock(name: NAME, to: TO = ".", n: N = 2, at: AT = "", drive: DRIVE = 0, winding: WINDING = "") -> int:
@@ -67,7 +67,7 @@ def lock(name: NAME, to: TO = ".", n: N = 2, at: AT = "", drive: DRIVE = 0, wind
 
     Example: inlane add lock vault --n 3 --to ./my_game
     """
-    return _add(Wanted("hole", name, to, n, at, 1, drive, winding=winding, count=n), {"search": 3})
+    return _add(NewDevice("hole", name, to, n, at, 1, drive, winding=winding, count=n), {"search": 3})
 
 
 def lanes(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white") -> int:
@@ -75,7 +75,7 @@ def lanes(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white")
 
     Example: inlane add lanes top --n 4 --to ./my_game
     """
-    return _add(Wanted("lanes", name, to, n, at, lamps=n, lamp=lamp, count=n))
+    return _add(NewDevice("lanes", name, to, n, at, lamps=n, lamp=lamp, count=n))
 
 
 def bank(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white") -> int:
@@ -83,7 +83,7 @@ def bank(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white") 
 
     Example: inlane add bank buoy --n 4 --to ./my_game --lamp red
     """
-    return _add(Wanted("targets", name, to, n, at, lamps=n, lamp=lamp, count=n))
+    return _add(NewDevice("targets", name, to, n, at, lamps=n, lamp=lamp, count=n))
 
 
 def drops(
@@ -101,8 +101,8 @@ def drops(
     Example: inlane add drops gate --n 3 --to ./my_game --drive 12
     """
     if reset:
-        return _add(Wanted("drops", name, to, n, at, lamps=n, lamp=lamp, count=n), {"reset": reset})
-    return _add(Wanted("drops", name, to, n, at, 1, drive, "reset", n, lamp, winding, n))
+        return _add(NewDevice("drops", name, to, n, at, lamps=n, lamp=lamp, count=n), {"reset": reset})
+    return _add(NewDevice("drops", name, to, n, at, 1, drive, "reset", n, lamp, winding, n))
 
 
 def spinner(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "white") -> int:
@@ -110,7 +110,7 @@ def spinner(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "white") -> int:
 
     Example: inlane add spinner reel --to ./my_game
     """
-    return _add(Wanted("spinner", name, to, 1, at, lamps=1, lamp=lamp))
+    return _add(NewDevice("spinner", name, to, 1, at, lamps=1, lamp=lamp))
 
 
 def bumpers(
@@ -126,7 +126,7 @@ def bumpers(
 
     Example: inlane add bumpers reeds --n 2 --to ./my_game
     """
-    return _add(Wanted("bumpers", name, to, n, at, n, drive, "coil", n, lamp, winding, n))
+    return _add(NewDevice("bumpers", name, to, n, at, n, drive, "coil", n, lamp, winding, n))
 
 
 def ramp(
@@ -139,7 +139,7 @@ def ramp(
 
     Example: inlane add ramp bridge --end inlane.left --to ./my_game
     """
-    return _add(Wanted("ramp", name, to, 2, at), {"to": end})
+    return _add(NewDevice("ramp", name, to, 2, at), {"to": end})
 
 
 def orbit(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "none") -> int:
@@ -147,11 +147,11 @@ def orbit(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "none") -> int:
 
     Example: inlane add orbit outer --to ./my_game
     """
-    return _add(Wanted("orbit", name, to, 1, at, lamps=1, lamp=lamp))
+    return _add(NewDevice("orbit", name, to, 1, at, lamps=1, lamp=lamp))
 
 
-def _add(wanted: Wanted, more: dict[str, object] | None = None) -> int:
-    game, folder, package = games.locate(wanted.to)
+def _add(device: NewDevice, more: dict[str, object] | None = None) -> int:
+    game, folder, package = games.locate(device.to)
     path = folder / FILE
     where = f"{shown(folder)}/{FILE}"
     if not path.is_file():
@@ -160,25 +160,25 @@ def _add(wanted: Wanted, more: dict[str, object] | None = None) -> int:
     before, errors = editing.made_of(text, where)
     if before is None:
         return _told(errors)
-    line = _line(wanted, text, editing.free(before), more or {})
+    line = _line(device, text, editing.free(before), more or {})
     changed = editing.with_line(text, "\n".join(printed(line)))
     made, errors = editing.made_of(changed, where)
     if made is None:
         return _told(errors)
-    files = {FILE: changed, **writing.files(made), **_feature(folder, package, wanted)}
-    save(folder, _with_rule(folder, package, wanted, files))
-    print(f"try: inlane add rule --to {wanted.to}, inlane check {wanted.to}")
+    files = {FILE: changed, **writing.files(made), **_feature(folder, package, device)}
+    save(folder, _with_rule(folder, package, device, files))
+    print(f"try: inlane add rule --to {device.to}, inlane check {device.to}")
     return PASS
 
 
-def _with_rule(folder: Path, package: str, wanted: Wanted, files: dict[str, str]) -> dict[str, str]:
+def _with_rule(folder: Path, package: str, device: NewDevice, files: dict[str, str]) -> dict[str, str]:
     """The files with a small rule for the device: its feature, its scripts, its line in the rule sheet."""
     draft = Draft(folder, package)
     for name, text in files.items():
         draft.put(name, text)
-    lamps = names(wanted.name, wanted.lamps) if wanted.lamps and wanted.lamp != "none" else []
-    text = small_rules.of_device(wanted.kind, wanted.name, wanted.count, lamps)
-    blocks = description.read(text, f"the rule of {wanted.name}", compose.kinds_and_fields())
+    lamps = names(device.name, device.lamps) if device.lamps and device.lamp != "none" else []
+    text = small_rules.of_device(device.kind, device.name, device.count, lamps)
+    blocks = description.read(text, f"the rule of {device.name}", compose.kinds_and_fields())
     for problem in compose.compose(draft, blocks):
         typer.echo(f"note: {problem}", err=True)
     return draft.texts()
@@ -191,16 +191,16 @@ def _told(errors: list[GameError]) -> int:
     return USAGE
 
 
-def _line(wanted: Wanted, text: str, free: editing.Free, more: dict[str, object]) -> Call:
-    count: list[object] = [wanted.count] if wanted.count > 1 else []
-    line = Call(wanted.kind, [wanted.name, *count])
-    line.named["at"] = _place(wanted.at) if wanted.at else free.switch(wanted.switches)
-    if wanted.drives:
-        drive = wanted.drive or free.drive(wanted.drives)
-        line.named[wanted.coil] = Call("Coil", [drive, *_winding(wanted, text)])
-    if wanted.lamps and wanted.lamp != "none":
-        what = "lamp" if wanted.kind in ("hole", "spinner") else "lamps"
-        line.named[what] = Call("Lamp", [wanted.lamp, free.lamp(wanted.lamps)])
+def _line(device: NewDevice, text: str, free: editing.Free, more: dict[str, object]) -> Call:
+    count: list[object] = [device.count] if device.count > 1 else []
+    line = Call(device.kind, [device.name, *count])
+    line.named["at"] = _place(device.at) if device.at else free.switch(device.switches)
+    if device.drives:
+        drive = device.drive or free.drive(device.drives)
+        line.named[device.coil] = Call("Coil", [drive, *_winding(device, text)])
+    if device.lamps and device.lamp != "none":
+        what = "lamp" if device.kind in ("hole", "spinner") else "lamps"
+        line.named[what] = Call("Lamp", [device.lamp, free.lamp(device.lamps)])
     line.named |= more
     return line
 
@@ -212,29 +212,29 @@ def _place(text: str) -> Wire:
     return int(parts[0]), int(parts[1])
 
 
-def _winding(wanted: Wanted, text: str) -> list[object]:
+def _winding(device: NewDevice, text: str) -> list[object]:
     """The winding by name: as given, that of a line of the same kind, or that of the trough's coil."""
     known = editing.windings(text)
-    if wanted.winding and wanted.winding not in known:
-        near = advice(wanted.winding, known)
-        raise UsageError(f"the machine file has no winding '{wanted.winding}'{near}")
-    like = (wanted.kind, "trough", "outhole")
-    found = wanted.winding or next(
+    if device.winding and device.winding not in known:
+        near = advice(device.winding, known)
+        raise UsageError(f"the machine file has no winding '{device.winding}'{near}")
+    like = (device.kind, "trough", "outhole")
+    found = device.winding or next(
         (one for one in (editing.winding_of(text, kind) for kind in like) if one), ""
     )
     return [Constant(found)] if found else []
 
 
-def _feature(folder: Path, package: str, wanted: Wanted) -> dict[str, str]:
+def _feature(folder: Path, package: str, device: NewDevice) -> dict[str, str]:
     """The files that give a hole, ramp or orbit its rule class; none for other kinds."""
-    places = tuple(names(wanted.name, wanted.switches))
-    text = features.source(wanted.kind, wanted.name, places)
+    places = tuple(names(device.name, device.switches))
+    text = features.source(device.kind, device.name, places)
     if not text:
         return {}
-    module = wanted.name.replace(".", "_")
+    module = device.name.replace(".", "_")
     file = f"features/{module}.py"
     if (folder / file).exists():
         raise UsageError(f"{file} is there already; nothing was changed", shown(folder))
     game = (folder / "game.py").read_text(encoding="utf-8")
-    game = features.with_feature(game, package, module, features.class_name(wanted.name))
+    game = features.with_feature(game, package, module, features.class_name(device.name))
     return {file: text, "game.py": game}

@@ -167,7 +167,7 @@ class Step(HiddenStep):
     first = 4
     weights = (1, 2, 3)
     inserts = ("a.1", "a.2", "a.3")
-    pays = "prize"
+    pays_event = "prize"
     chart = (
         ("hidden", "reached", "found", "find", "reached"),
         (ANY, "draw", None, "draw"),

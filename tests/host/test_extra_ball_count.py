@@ -20,4 +20,4 @@ def test_an_extra_ball_won_and_played_counts_once() -> None:
     outcome = Session(played, target, vocabulary, game.wiring, plant).run()
     assert outcome.code == 0
     counts = target._console.play.counts
-    assert counts.numbers[EXTRA_BALLS] == 1
+    assert counts.values[EXTRA_BALLS] == 1

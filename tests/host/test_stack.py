@@ -191,7 +191,7 @@ def test_the_deepest_path_is_the_one_with_most_bytes(tmp_path):
 def test_recursion_without_a_bound_is_named(tmp_path):
     flow = follow(tmp_path, a="def f(n): g(n)\ndef g(n): f(n)\ndef main(): f(1)")
     found, _ = deepest(flow)
-    assert [(each.where, str(each)) for each in found.circles] == [
+    assert [(each.where, str(each)) for each in found.recursions] == [
         ("a.py:1", "a.f > a.g > a.f: calls itself without end, as far as the code shows")
     ]
 
@@ -200,19 +200,19 @@ def test_recursion_without_a_bound_is_named(tmp_path):
 def test_declared_recursion_counts_as_often_as_it_says(tmp_path, times):
     text = f"def f(n):\n    f(n - 1)  # depth: {times} n is small\n    g()\ndef g(): pass\ndef main(): f(1)"
     found, main = deepest(follow(tmp_path, a=text))
-    assert found.circles == []
+    assert found.recursions == []
     assert found.below(main).calls == 1 + times + 1
 
 
 def test_recursion_that_is_declared_on_one_way_round_only_is_named(tmp_path):
     text = "def f(n):\n    f(n - 1)  # depth: 3 n is small\n    g(n)\ndef g(n): f(n)\ndef main(): f(1)"
     found, _ = deepest(follow(tmp_path, a=text))
-    assert len(found.circles) == 1
+    assert len(found.recursions) == 1
 
 
 def test_a_depth_without_a_reason_declares_nothing(tmp_path):
     found, _ = deepest(follow(tmp_path, a="def f(n):\n    f(n - 1)  # depth: 3\ndef main(): f(1)"))
-    assert len(found.circles) == 1
+    assert len(found.recursions) == 1
 
 
 def test_modules_are_run_once_where_they_are_imported_first(tmp_path):

@@ -8,7 +8,7 @@ from pathlib import Path
 import boards
 import firmware
 from hil.checks.stack import frames
-from hil.checks.stack.depth import Circle, Deepest, Graph
+from hil.checks.stack.depth import Deepest, Graph, Recursion
 from hil.checks.stack.depth import Path as Calls
 from hil.checks.stack.flow import Flow
 from hil.checks.stack.frames import Frames
@@ -28,13 +28,13 @@ BRANCHES = frozenset(("firmware.charts.parallel_microstep", "firmware.charts.pat
 class Bound:
     """`deepest`: the path with the most bytes, from power-on; `steps`: that of each call of `main`.
 
-    `guessed`: calls that could be anything, with file and line; `circles`: recursion that nothing bounds.
+    `guessed`: calls that could be anything, with file and line; `recursions`: recursion that nothing bounds.
     """
 
     deepest: Calls
     steps: "tuple[tuple[str, Calls], ...]"
     guessed: tuple[str, ...]
-    circles: tuple[Circle, ...]
+    recursions: tuple[Recursion, ...]
 
     @property
     def bytes(self) -> int:
@@ -87,8 +87,8 @@ def bound(board: str, game: Game) -> Bound:
     machine_code = importlib.import_module(f"boards.{board}.native")
     costs = Frames(known.program, frozenset((*machine_code.VIPER, *machine_code.NATIVE)))
     found = Deepest(known.graph, costs.of, costs.within)
-    if found.circles:
-        return Bound(Calls(), (), known.guessed, tuple(found.circles))
+    if found.recursions:
+        return Bound(Calls(), (), known.guessed, tuple(found.recursions))
     return Bound(found.below(known.root), _steps(found, known.graph, known.plays), known.guessed, ())
 
 

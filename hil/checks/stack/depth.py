@@ -29,7 +29,7 @@ class Path:
 
 
 @dataclass
-class Circle:
+class Recursion:
     """Functions that can call themselves again, and the calls that close the circle."""
 
     functions: tuple[Function, ...]
@@ -48,13 +48,13 @@ class Circle:
 class Deepest:
     """Finds deepest paths. `cost`: bytes of a function called in some way; `within`: what Python adds below.
 
-    `circles`: recursion without a declared bound; while there is any, paths cannot be asked for.
+    `recursions`: recursion without a declared bound; while there is any, paths cannot be asked for.
     """
 
     graph: Graph
     cost: Callable[[Function, str], int]
     within: Callable[[Function], int]
-    circles: list[Circle] = field(default_factory=list)
+    recursions: list[Recursion] = field(default_factory=list)
     _group: dict[Function, int] = field(default_factory=dict)
     _groups: list[list[Function]] = field(default_factory=list)
     _bounds: dict[tuple[Function, Edge], int] = field(default_factory=dict)
@@ -69,7 +69,7 @@ class Deepest:
             self._declare(group)
 
     def _declare(self, group: list[Function]) -> None:
-        """Note the declared calls of a group that goes in circles, and whether they open every circle."""
+        """Note the declared calls of a group that calls itself, and whether they cut every recursion."""
         inside = set(group)
         left: Graph = {}
         for function in group:
@@ -83,10 +83,10 @@ class Deepest:
                     self._bounds[(function, edge)] = bound
         for rest in _components(left):
             if len(rest) > 1 or any(edge.callee is rest[0] for edge in left.get(rest[0], ())):
-                self.circles.append(Circle(_circle(left, rest)))
+                self.recursions.append(Recursion(_recursion(left, rest)))
 
     def below(self, function: Function) -> Path:
-        """The deepest path below `function`; the circles have to be declared."""
+        """The deepest path below `function`; the recursions have to be declared."""
         for group in self._groups:  # callees first, so that nothing here recurses far
             for each in group:
                 self._from(each, self._full(each))
@@ -176,7 +176,7 @@ def _popped(stack: list[Function], last: Function) -> list[Function]:
     return group
 
 
-def _circle(graph: Graph, group: list[Function]) -> tuple[Function, ...]:
+def _recursion(graph: Graph, group: list[Function]) -> tuple[Function, ...]:
     """One shortest way round within a group."""
     inside = set(group)
     start = min(group, key=lambda each: each.where)

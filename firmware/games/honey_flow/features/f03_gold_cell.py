@@ -14,7 +14,7 @@ class GoldCell(HiddenStep):
     first = 4
     weights = (1, 2, 3)
     inserts = ("times.4", "times.5", "times.6")
-    pays = "special.win"
+    pays_event = "special.win"
     chart = (
         ("hidden", "multiplier.grown", "found", "find", "reached"),
         ("hidden", "multiplier.grown", None, None),

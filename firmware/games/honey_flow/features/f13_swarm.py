@@ -71,7 +71,7 @@ class HiveLock(Feature):
     def count(self, event: int) -> None:
         """Pay and count the ball; the hive ejects it."""
         self.news(b"BALL COUNTED", self._award.pay())
-        self.lock.count()
+        self.lock.count_ejected()
 
 
 class Swarm(Multiball):
@@ -113,7 +113,7 @@ class Swarm(Multiball):
     def two_held(self, event: int) -> bool:
         """Whether the balls held for this player are enough for a Swarm."""
         lock = self._lock.lock
-        return bool(lock.held() and lock.counts() >= WANTED)
+        return bool(lock.held() and lock.locked_count() >= WANTED)
 
     def jar_won(self, event: int) -> bool:
         """Whether this Swarm has won the jar."""
