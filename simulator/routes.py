@@ -137,7 +137,7 @@ class RouteRow:
 
 
 class RouteBook:
-    """Everything the plant knows of one game. Raises GameError with the table and what is wrong in it."""
+    """All that the plant reads of one game. Raises GameError with the table and what is wrong in it."""
 
     def __init__(self, module: object, switches: Iterable[str], coils: Iterable[str]) -> None:
         self._tables = tables = Tables(module)

@@ -100,7 +100,7 @@ class Hardware:
         return now
 
     def fresh(self) -> None:
-        """Cells as after power-up, for the next run; what is closed is told to its rules anew."""
+        """Cells as after power-up, for the next run; its rules are notified of closed switches again."""
         self.cells[isr.ENABLED] = 0
         before = machine.disable_irq()
         state = self.limiter.state
@@ -193,7 +193,7 @@ class PicoBoard(Board):
         hardware.fresh()
 
     def enable(self, on: bool) -> None:
-        """Coil enable; refused once everything was switched off, or while a fault stands."""
+        """Coil enable; refused once everything was switched off, or while a fault is active."""
         if on and not self.reason and not self._hardware.fault():
             self._hardware.alive()
             self._hardware.cells[isr.SUPPLY_ON] = 1

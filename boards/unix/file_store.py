@@ -49,7 +49,7 @@ class FileStore:
         return {}
 
     def save(self, pairs: "Iterable[tuple[str, int]]") -> None:
-        """Keep this instead. Raises OSError when the disk does not take it: then the old save stands."""
+        """Keep this instead. Raises OSError when the disk does not take it: the old save remains."""
         text = compose(self._game, pairs)
         with open(self._path + NEW, "w") as file:
             file.write(text)

@@ -65,7 +65,7 @@ class UnixMachine(Machine):
         return identity.files_digest(nonce, _folder("firmware"), _folder(self._package))
 
     def console(self, seed: int, settings: "dict[str, int]", board: Board) -> Console:
-        """A fresh console, which remembers what was kept; what was lost of that is said."""
+        """A new console with the kept values; what of them was lost is printed."""
         console = Console(self._game, board, seed=seed, settings=settings, store=self._store)
         for words in self._store.lost if self._store else ():
             sys.stderr.write("kept values: " + words + "\n")

@@ -6,7 +6,7 @@ allocate. One stream a use, so that adding a draw in one feature does not move a
 
 
 class Stream:
-    """One stream of draws, told apart from its sisters by `use`."""
+    """One stream of draws, separate from others of the same seed by `use`."""
 
     def __init__(self, seed: int, use: int = 0) -> None:
         self.hi = 0

@@ -17,7 +17,7 @@ RECORD = 5  # a saved timer: state, then what is left in ms, little-endian
 
 
 class Timers(Agenda):
-    """Timers told apart by their number, in the order of declaration; `now` is set by the console."""
+    """Timers, identified by number, in the order of declaration; `now` is set by the console."""
 
     def __init__(self) -> None:
         super().__init__()

@@ -10,7 +10,7 @@ EACH = 1500
 
 
 class Report(Feature):
-    """Hold a flipper button for 3 seconds to see bonus, multiplier and where each feature stands."""
+    """Hold a flipper button for 3 seconds to see bonus, multiplier and the state of each feature."""
 
     name = "report"
     span = PERSISTENT

@@ -220,7 +220,7 @@ class Packer:
         return 0
 
     def _qualified(self, chart: int, descriptor: str) -> str:
-        """`done.state.NAME` of a state of this chart, told apart from the same name elsewhere."""
+        """`done.state.NAME` of a state of this chart, which another chart may have by the same name."""
         name = descriptor[11:] if descriptor.startswith("done.state.") else ""
         state = self.tree.scopes[chart].get(name, -1)
         return "done.state." + self.tree.path(state) if state >= 0 else descriptor

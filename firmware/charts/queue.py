@@ -15,7 +15,7 @@ class Queue:
     """First in, first out; what finds no room is counted in `dropped`."""
 
     def __init__(self, limit: int, engine: "Configuration", room: int) -> None:
-        """`limit` is the number of events there are; the `engine` is told that something waits."""
+        """`limit` is the number of events there are; the `engine` is notified when something waits."""
         self.limit = limit
         self.engine = engine
         self.count = 0

@@ -1,4 +1,4 @@
-"""One row of a chart, taken apart."""
+"""One row of a chart, split into its fields."""
 
 from firmware.base.errors import ChartError
 from firmware.charts.model import After, External, Region, listed

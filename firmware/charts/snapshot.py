@@ -84,7 +84,7 @@ def _checksum(data: bytes, end: int) -> bytes:
 
 
 def _head(engine: "Engine") -> bytes:
-    """What tells machines apart: the form, and their sizes."""
+    """What identifies a machine: the form, and its sizes."""
     table = engine.table
     sizes = (table.states, len(table.source), len(table.roots), table.eventless, len(engine.timers))
     return struct.pack(_HEAD, FORM, *sizes)

@@ -1,1 +1,1 @@
-"""What stands between the rules and the wires: switches, coils, reflexes, lamps, segments."""
+"""The layer between the rules and the wires: switches, coils, reflexes, lamps, segments."""

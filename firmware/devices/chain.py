@@ -29,7 +29,7 @@ def chained(wiring: "Wiring") -> bool:
 
 
 def levels(colour: str) -> "tuple[int, int, int]":
-    """Green, red, blue as they are sent, 0 … LEVEL; a colour nobody knows is white."""
+    """Green, red, blue as they are sent, 0 … LEVEL; an unknown colour is white."""
     for name, red, green, blue in COLOURS:
         if name == colour:
             return green * LEVEL // 255, red * LEVEL // 255, blue * LEVEL // 255

@@ -24,7 +24,7 @@ class LostEdges:
             self._wrong = not self._set_right(console)
 
     def _set_right(self, console: "EdgeTaker") -> bool:
-        """Whether each switch could be told how its contact stands, debounced."""
+        """Whether each switch's debounced state could be set to its contact's."""
         cells = self._cells
         done = True
         for contact in range(scanner.CONTACTS):

@@ -41,7 +41,7 @@ class SupplyMonitor:
         self._proved = False
 
     def sample(self, coil_mv: int, logic_mv: int, drawn_ma: int, predicted_ma: int) -> int:
-        """OVERDRAWN or 0. `predicted_ma` of the drives that were on, −1 when nobody knows."""
+        """OVERDRAWN or 0. `predicted_ma` of the drives that were on, −1 when unknown."""
         self.volts_low = coil_mv < self._volts_low_mv
         self._sample_logic(logic_mv)
         return self._sample_amperes(drawn_ma, predicted_ma)
@@ -80,7 +80,7 @@ def low_drains(state: "array[int]", drains: int, bus_mv: int) -> int:
 
 
 def predicted(limiter: "array[int]", sent: int) -> int:
-    """Milliamperes of the drives in `sent`; −1 when one of them draws nobody knows what."""
+    """Milliamperes of the drives in `sent`; −1 when the current of one of them is unknown."""
     total = 0
     for coil in range(limiter[c.COILS]):
         row = c.HEAD + coil * c.COIL

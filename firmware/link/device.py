@@ -97,7 +97,7 @@ class Device:
         self._state = _IDLE
 
     def end(self, words: str) -> None:
-        """The device's program ends, for this reason: everything off; a host in a session is told."""
+        """The device's program ends, for this reason: everything off; a host in a session gets the reason."""
         if self._state == _IDLE:
             self.all_off(words)
         else:
@@ -122,7 +122,7 @@ class Device:
         return None
 
     def _guarded(self, act: "Callable[[int], None]", argument: int) -> None:
-        """Do it; whatever goes wrong in it ends the session, switched off, and is told."""
+        """Run it; any error in it switches off, ends the session, and is reported to the host."""
         try:
             act(argument)
         except Exception as error:

@@ -109,7 +109,7 @@ class Sender:
 
 
 class Receiver:
-    """Takes bytes, gives frames; after `take` said FRAME, `kind`, `body` and `end` hold it."""
+    """Takes bytes, gives frames; after `take` returned FRAME, `kind`, `body` and `end` hold it."""
 
     NOTHING = 0
     FRAME = 1

@@ -5,7 +5,7 @@ from hil.authoring.kinds import KINDS
 
 
 def listing() -> str:
-    """A line a kind: what it is, the fields that it needs, and the others with what stands in for them."""
+    """A line a kind: what it is, the fields that it needs, and the others with their defaults."""
     return "\n".join(_line(kind) for kind in KINDS)
 
 

@@ -1,4 +1,4 @@
-"""What stands behind a field's words: points, times, shots, lists of them."""
+"""The values of a field's words: points, times, shots, lists of them."""
 
 import re
 from collections.abc import Callable

@@ -1,4 +1,4 @@
-"""Images and trial games that were deployed from this machine: what a bench knows a board by.
+"""Images and trial games that were deployed from this machine: by which a bench recognises a board.
 
 Each lies in one folder as NAME-SUM.uf2 or NAME-SUM.slot, with the names of what the game stores beside it.
 """

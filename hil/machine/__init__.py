@@ -1,1 +1,1 @@
-"""A game's machine file (`host/machine.py`): each device is said once, and the tables are made from it."""
+"""A game's machine file (`host/machine.py`): each device is described once; the tables are made from it."""

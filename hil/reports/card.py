@@ -73,7 +73,7 @@ def _is_rule(feature: Feature) -> bool:
 
 
 def _is_of_shots(feature: Feature) -> bool:
-    """Whether it stands in the file of what counts as a shot."""
+    """Whether it is in the file of what counts as a shot."""
     return type(feature).__module__.endswith(".shots")
 
 

@@ -1,4 +1,4 @@
-"""Row 13, what a board takes apart itself: frames that make no sense, and settings that do not fit.
+"""Row 13, what a board parses itself: frames that make no sense, and settings that do not fit.
 
 Each frame has a right checksum, or is cut short; the device is idle, greeted or in a run. It must fall
 silent or say FAULT in one sentence, drive nothing, and answer the next HELLO.

@@ -63,7 +63,7 @@ class FaultyBoard(TestedBoard):
         return ms * 1000
 
     def _plant(self, kind: str, chance: Stream) -> None:
-        """Plant the fault; `words` is what must be said of it."""
+        """Plant the fault; `words` must appear in the report."""
         if kind == "bad firmware":
             self.image[chance.below(IMAGE)] ^= 1 << chance.below(8)
             self.words = "sum"

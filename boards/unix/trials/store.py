@@ -72,7 +72,7 @@ class History:
         return self.reload().load().values
 
     def twin(self) -> "AnyStore":
-        """A store that knows what `self.store` knew before the last step."""
+        """A store with the contents that `self.store` had before the last step."""
         store = self._kind(self.nor, OWNER)
         if isinstance(store, RecordLog):
             store.sequence, store.sector, store.end, store.erased = self._known

@@ -41,7 +41,7 @@ class LoadResult:
 
 
 class RecordLog:
-    """One set of small integers by key on `medium`; `owner` tells games apart (record.owner_of).
+    """One set of small integers by key on `medium`; `owner` identifies the game (record.owner_of).
 
     `sequence` is the last save's number; `sector` has the last record, and the next one begins there at byte
     `end`; `erased` is a sector that was erased since the start and not yet written to, or −1. `erased_late`

@@ -52,7 +52,7 @@ def skill_shot(rule: Rule, scope: Scope) -> None:
 
 
 def ramp(rule: Rule, scope: Scope) -> None:
-    """The two switches of a ramp, and whether the game knows the made ramp already."""
+    """The two switches of a ramp, and whether the game has an event for the made ramp already."""
     values = rule.values
     shot = cast(Shot, values["ramp"])
     enter = next((name for name in shot.switches if name.endswith(".enter")), "")

@@ -371,7 +371,7 @@ class Expressions(Builtins):
         return self.container(given.caller, given.node, name)
 
     def written_at(self, given: Given, place: int) -> list[str]:
-        """The text that stands at a place of the call; none when it is made while running."""
+        """The literal text at a place of the call; none when it is made while running."""
         node = given.node
         if isinstance(node, ast.Call) and len(node.args) > place:
             word = node.args[place]

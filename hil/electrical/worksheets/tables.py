@@ -131,7 +131,7 @@ def _coils(wired: Connections) -> str:
 
 
 def _one_winding(wired: Connections) -> list[str]:
-    """What is to be said of flippers with two drives on one winding."""
+    """Sentences about flippers with two drives on one winding."""
     pairs = [f"`{one.shares}` and `{one.name}`" for one in wired.coils if one.shares]
     if not pairs:
         return []

@@ -1,4 +1,4 @@
-"""Lines for what no switch stands for: kickbacks, flashers, motors, other coils, and lamps of their own."""
+"""Lines for outputs without a switch: kickbacks, flashers, motors, other coils, and lamps of their own."""
 
 from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise

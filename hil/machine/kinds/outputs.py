@@ -107,7 +107,7 @@ def wheel(
     lamps: Lamp | None = None,
     start: Stop = 0,
 ) -> None:
-    """A wheel of `n` stops on a motor, its index switch, a lamp a stop; `start`: where it stands."""
+    """A wheel of `n` stops on a motor, its index switch, a lamp a stop; `start`: its stop at the start."""
     index = f"{name}.index"
     made.add_switches(
         [index], "target", "cabinet", [(0, at)] if isinstance(at, int) else wires(at, 1, "wheel")

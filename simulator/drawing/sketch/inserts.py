@@ -46,7 +46,7 @@ def near(sheet: Sheet, spot: Point, gap: float) -> bool:
 
 
 def _plain(name: str) -> str:
-    """A name without what tells writers apart: orbit_left and orbit.left are one."""
+    """A name without the characters in which spellings differ: orbit_left and orbit.left are one."""
     return ".".join(sorted(re.split(r"[._]", name)))
 
 
