@@ -15,13 +15,15 @@ def copy(model: Game, folder: Path) -> list[str]:
     for file in folder.rglob("*.py"):
         text = file.read_text(encoding="utf-8")
         file.write_text(text.replace(model.package, name), encoding="utf-8")
-    _rename(folder / "game.py", model.name, name)
+    old, new = model.module.TITLE.decode(), name.replace("_", " ").upper()[:16]
+    _replace(folder / "game.py", {f'"{model.name}"': f'"{name}"', f'b"{old}"': f'b"{new}"'})
+    for script in (folder / "scripts").rglob("*.play"):
+        _replace(script, {f'"{old}"': f'"{new}"'})
     return [str(file) for file in folder.rglob("*") if file.is_file()]
 
 
-def _rename(file: Path, old: str, new: str) -> None:
+def _replace(file: Path, words: dict[str, str]) -> None:
     text = file.read_text(encoding="utf-8")
-    title = new.replace("_", " ").upper()[:16]
-    text = text.replace(f'NAME = "{old}"', f'NAME = "{new}"')
-    text = text.replace(f'TITLE = b"{old.replace("_", " ").upper()}"', f'TITLE = b"{title}"')
+    for old, new in words.items():
+        text = text.replace(old, new)
     file.write_text(text, encoding="utf-8")

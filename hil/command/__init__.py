@@ -1,9 +1,11 @@
 """The `inlane` command: one module for each sub-command, imported only when that one runs."""
 
 import importlib
+import platform
 import sys
 from contextlib import AbstractContextManager
-from typing import Protocol, cast
+from importlib import metadata
+from typing import Annotated, Protocol, cast
 
 import typer
 from typer.core import TyperCommand, TyperGroup
@@ -76,18 +78,29 @@ class _OnDemand(TyperGroup):
             formatter.write_dl(list(COMMANDS.items()))
 
 
-app = typer.Typer(cls=_OnDemand, add_completion=False, no_args_is_help=True, rich_markup_mode=None)
+app = typer.Typer(cls=_OnDemand, no_args_is_help=True, rich_markup_mode=None)
+
+
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        print(f"inlane {metadata.version('inlane')}, Python {platform.python_version()}")
+        raise typer.Exit
+
+
+ShowVersion = Annotated[
+    bool, typer.Option("--version", callback=_print_version, is_eager=True, help="Show the version and exit.")
+]
 
 
 @app.callback()
-def _inlane() -> None:
+def _inlane(version: ShowVersion = False) -> None:
     """Rules, desk and bench for a pinball machine. Example: inlane play honey_flow"""
 
 
 def main() -> None:
     """Run the command line; one sentence and an exit code when something is wrong."""
     try:
-        code = app(standalone_mode=False)
+        code = app(prog_name="inlane", standalone_mode=False)
     except InlaneError as error:
         print(error, file=sys.stderr)
         sys.exit(INVALID_EXIT if isinstance(error, LinkError) else USAGE_EXIT)

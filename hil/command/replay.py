@@ -111,10 +111,10 @@ def shown(path: Path) -> str:
 
 
 def find_scripts(given: list[str]) -> list[Path]:
-    """The scripts of files, folders and patterns, in order. Raises ScriptError, UsageError."""
+    """The scripts of games by name, files, folders and patterns, in order. Raises ScriptError, UsageError."""
     found: list[Path] = []
     for name in given:
-        path = Path(name)
+        path = games.BUILT_IN / name / "scripts" if name in games.built_in() else Path(name)
         if path.is_dir():
             inside = sorted(path.rglob(f"*{script.SUFFIX}"))
             if not inside:
@@ -167,7 +167,7 @@ WithCoverage = Annotated[
 
 
 def replay(
-    scripts: Annotated[list[str], typer.Argument(help="Scripts, folders of scripts, or patterns.")],
+    scripts: Annotated[list[str], typer.Argument(help="Games by name, scripts, folders, or patterns.")],
     on: OnTarget = "desk",
     same_as: SameAs = "",
     game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
@@ -182,7 +182,7 @@ def replay(
 ) -> int:
     """Replay switch scripts on a target and judge them.
 
-    Example: inlane replay firmware/games/honey_flow/scripts --on micropython
+    Example: inlane replay honey_flow --on micropython
 
     Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
     """

@@ -9,6 +9,7 @@ from firmware.base.errors import GameError
 from firmware.cabinet.hole import Hole
 from firmware.cabinet.trough import Trough
 from firmware.cabinet.tunnel import Tunnel
+from firmware.charts.suggest import did_you_mean
 from firmware.console import Console
 from firmware.parts.orbit import Orbit
 from firmware.parts.ramp import Ramp
@@ -21,6 +22,12 @@ CABINET = "firmware.cabinet."
 DEVICES = (Hole, Tunnel, Trough, Orbit, Ramp)
 COLUMN = 54  # characters of a line in a column of the printed page
 LINE = 96  # characters of a line in a terminal
+TOP, BOTTOM = 34.0, 284.0  # mm from the page's edge: first line, last line
+SMALL_STEP, LARGE_STEP = (
+    3.9,
+    7.4,
+)  # mm a line: COLUMN characters fit half the page, or all of it
+LARGE_LINES = int((BOTTOM - TOP) / 4.6)
 
 
 @dataclass(frozen=True)
@@ -88,14 +95,24 @@ def _awards(feature: Feature) -> list[Award]:
 
 def _rule(feature: Feature, console: Console) -> Rule:
     sentence = first_sentence(type(feature).__doc__)
+    where = type(feature).__module__.replace(".", "/") + ".py"
     if not sentence:
-        where = type(feature).__module__.replace(".", "/") + ".py"
         raise GameError(
             f"feature '{feature.name}' has no sentence for the rule card; give it a docstring", where
         )
     names = console.award_names
     pays = tuple((_in_words(names[award.ident]), award.points or None) for award in _awards(feature))
-    return Rule(feature.name.replace("_", " "), sentence, pays)
+    return Rule(feature.name.replace("_", " "), _with_settings(sentence, console, where), pays)
+
+
+def _with_settings(sentence: str, console: Console, where: str) -> str:
+    """The sentence, with the present value of each setting that it names in braces, such as {extra_balls}."""
+    values = {setting.name: f"{setting.value:,}" for setting in console.settings.all}
+    for name in re.findall(r"\{(\w+)\}", sentence):
+        if name not in values:
+            near = did_you_mean(name, list(values))
+            raise GameError(f"the sentence names a setting '{name}', which there is not{near}", where)
+    return re.sub(r"\{(\w+)\}", lambda found: values[found[1]], sentence)
 
 
 def _in_words(award: str) -> str:
@@ -148,24 +165,32 @@ def as_markdown(card: Card) -> str:
 
 
 def as_svg(card: Card) -> str:
-    """The card as SVG: one printable A4 page in black, with two columns of rules."""
-    blocks = [_block(rule) for rule in card.rules]
-    total = sum(len(block) for block in blocks)
-    left: list[list[str]] = []
-    while blocks and sum(map(len, left)) < total / 2:
-        left.append(blocks.pop(0))
-    tallest = max(sum(map(len, left)), sum(map(len, blocks)))
-    step = min(3.9, 250 / max(tallest, 1))
-    body = [_column(left, 12, step), _column(blocks, 108, step)]
+    """The card as SVG: black on white, A4 or less high, in one column of large letters or in two."""
+    lines = [_block(rule) for rule in card.rules]
+    columns = [lines] if sum(map(len, lines)) <= LARGE_LINES else _in_two(lines)
+    tallest = max(1, *(sum(map(len, column)) for column in columns))
+    step = min(LARGE_STEP if len(columns) == 1 else SMALL_STEP, (BOTTOM - TOP) / tallest)
+    height = min(297, round(TOP + step * tallest + 8))
+    body = [_column(column, 12 + 96 * at, step) for at, column in enumerate(columns)]
     return (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="210mm" height="297mm" viewBox="0 0 210 297">\n'
-        '<rect width="210" height="297" fill="white"/>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="210mm" height="{height}mm" '
+        f'viewBox="0 0 210 {height}">\n'
+        f'<rect width="210" height="{height}" fill="white"/>\n'
         f'<text x="105" y="20" font-family="sans-serif" font-size="9" font-weight="bold" '
         f'text-anchor="middle">{html.escape(card.title)}</text>\n'
         '<line x1="12" y1="25" x2="198" y2="25" stroke="black" stroke-width="0.5"/>\n'
         + "\n".join(body)
         + "\n</svg>\n"
     )
+
+
+def _in_two(blocks: Sequence[list[str]]) -> list[list[list[str]]]:
+    """The rules in two columns of about the same height."""
+    total, at, left = sum(map(len, blocks)), 0, 0
+    while left < total / 2:
+        left += len(blocks[at])
+        at += 1
+    return [list(blocks[:at]), list(blocks[at:])]
 
 
 def _block(rule: Rule) -> list[str]:
@@ -177,7 +202,7 @@ def _block(rule: Rule) -> list[str]:
 
 def _column(blocks: Sequence[Sequence[str]], x: int, step: float) -> str:
     out = []
-    y = 34.0
+    y = TOP
     for line in [line for block in blocks for line in block]:
         heading = line.startswith("#")
         weight = ' font-weight="bold"' if heading else ""

@@ -118,7 +118,8 @@ def as_mermaid(diagram: Diagram) -> str:
 def as_svg(diagram: Diagram, active: Collection[str] = ()) -> str:
     """The chart as SVG; `active` states are bold and coloured."""
     columns = {lane: EDGE + LANE * number for number, lane in enumerate(diagram.lanes)}
-    width = EDGE * 2 + LANE * max(len(columns) - 1, 0) + 120
+    lanes = EDGE * 2 + LANE * max(len(columns) - 1, 0) + 120
+    width = max([lanes, *(_label_end(arrow, columns) for arrow in diagram.arrows)])
     height = TOP + STEP * (len(diagram.arrows) + 1)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
@@ -162,10 +163,18 @@ def _drawn(arrow: Arrow, columns: dict[str, int], y: int) -> list[str]:
             parts.append(
                 f'<line x1="{start}" y1="{y}" x2="{end}" y2="{y}" stroke="{INK}" marker-end="url(#tip)"/>'
             )
-    left = min([start, *ends])
     halo = f'fill="{INK}" stroke="white" stroke-width="4" paint-order="stroke"'
-    parts.append(_text(left + 8, y - 6, arrow.label, halo))
+    parts.append(_text(_label_x(arrow, columns), y - 6, arrow.label, halo))
     return parts
+
+
+def _label_x(arrow: Arrow, columns: dict[str, int]) -> int:
+    return min(columns[lane] for lane in (arrow.source, *arrow.targets)) + 8
+
+
+def _label_end(arrow: Arrow, columns: dict[str, int]) -> int:
+    """Where a label ends at most, with a margin: a letter is taken as 0.6 of the font's 12 pixels wide."""
+    return _label_x(arrow, columns) + len(arrow.label) * 72 // 10 + EDGE // 2
 
 
 def _text(x: int, y: int, words: str, style: str) -> str:

@@ -50,3 +50,27 @@ def test_the_page_holds_every_rule() -> None:
     heights = [float(y) for y in re.findall(r' y="([\d.]+)"', page)]
     assert max(heights) < 292
     assert all(f">{rule.title.capitalize()}<" in page for rule in made.rules)
+
+
+def test_a_sentence_shows_the_present_value_of_a_setting() -> None:
+    made = card.card_of(games.load("honey_flow"), {"nectar_turns": 55})
+    flow = next(rule for rule in made.rules if rule.title == "nectar flow")
+    assert flow.sentence.startswith("55 spinner turns light")
+
+
+def test_a_sentence_with_an_unknown_setting_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    game = games.load("honey_flow")
+    pollen = next(f for f in game.module.FEATURES if f.name == "pollen_run")
+    monkeypatch.setattr(pollen, "__doc__", "Pays after {nectar_turn} turns.")
+    with pytest.raises(
+        GameError, match="setting 'nectar_turn', which there is not; did you mean 'nectar_turns'"
+    ):
+        card.card_of(game)
+
+
+@pytest.mark.parametrize("name", ["honey_flow", "kit_room", "kite_day"])
+def test_the_page_ends_below_its_last_line(name: str) -> None:
+    page = card.as_svg(card.card_of(games.load(name)))
+    lowest = max(float(y) for y in re.findall(r' y="([\d.]+)"', page))
+    height = float(re.findall(r'height="(\d+)mm"', page)[0])
+    assert lowest < height < lowest + 25

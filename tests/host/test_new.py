@@ -11,7 +11,7 @@ from hil.bench.outcome import PASS
 from hil.checks.board import report
 from hil.checks.build import all_findings
 from hil.command.check import ball_routes, board_findings
-from hil.command.new import make
+from hil.command.new import make, make_like
 from hil.command.replay import Bench, find_scripts
 
 VARIANTS = {
@@ -98,3 +98,12 @@ def test_what_cannot_be_made_is_refused_and_nothing_changed(tmp_path):
     with pytest.raises(InlaneError, match="needs 4 balls or more"):
         make(tmp_path / "other", {"lock": 3})
     assert list(tmp_path.iterdir()) == [tmp_path / "taken"]
+
+
+def test_the_scripts_of_a_copy_expect_its_own_title(tmp_path: Path) -> None:
+    make_like(tmp_path / "apiary", "honey_flow")
+    script = tmp_path / "apiary" / "scripts" / "operator_versions.play"
+    assert 'expect line 2 is "APIARY"' in script.read_text()
+    game = games.load(str(tmp_path / "apiary"))
+    with Bench("desk") as bench:
+        assert bench.run(bench.read(script, game), game).code == PASS

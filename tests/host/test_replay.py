@@ -281,3 +281,7 @@ def test_cable_pulled_in_mid_run_is_invalid_in_bounded_time():
     assert (outcome.code, whole.code) == (PASS, INVALID) or (outcome.code, whole.code) == (INVALID, INVALID)
     assert whole.reason
     assert time.monotonic() - began < 30
+
+
+def test_the_scripts_of_a_game_are_found_by_its_name() -> None:
+    assert find_scripts(["honey_flow"]) == SCRIPTS

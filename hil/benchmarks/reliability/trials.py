@@ -5,13 +5,14 @@ from functools import partial
 from pathlib import Path
 
 from boards.unix.trials import run as both
-from firmware.base.errors import LinkError
+from firmware.base.errors import LinkError, UsageError
 from hil import micropython
 from hil.benchmarks.reliability import MICROPYTHON, Result
 from hil.workers import map_in_order, parts
 
 PIECES = {8: (50_000, 1), 12: (500, 50)}  # row: trials of a piece, seeds that they use
 CONTROL = 3
+CONTROL_LEAST = 301  # the first 300 power cuts are in the first save, before which there is nothing to lose
 TRIALS = str(both.__file__)
 PATIENCE_S = 4 * 3600
 
@@ -19,7 +20,12 @@ Trial = Callable[[int, int, int], Result]
 
 
 def run(row: int, count: int, seed: int, on: str, workers: int = 1) -> Result:
-    """Run at least `count` trials of one row."""
+    """Run at least `count` trials of one row. Raises UsageError: too few for its control to show a loss."""
+    if row == CONTROL and count < CONTROL_LEAST:
+        raise UsageError(
+            f"row {CONTROL} needs --count {CONTROL_LEAST} or more, not {count}: "
+            "the first 300 power cuts are in the first save, before which there is nothing to lose"
+        )
     trial = there if on == MICROPYTHON else here
     if row in PIECES:
         return in_pieces(row, count, seed, trial, workers)

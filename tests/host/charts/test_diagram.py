@@ -79,3 +79,13 @@ def test_an_scxml_file_is_drawn(tmp_path: Path, capsys: pytest.CaptureFixture[st
 def test_what_cannot_be_drawn_is_one_sentence(source: str, chart: str, out: Path | None, said: str) -> None:
     with pytest.raises(UsageError, match=said):
         draw.draw(source, chart, out)
+
+
+@pytest.mark.parametrize("name", ["honey_flow", "kit_room", "kite_day"])
+def test_no_label_is_cut_at_the_edge_of_a_picture(name: str, tmp_path: Path) -> None:
+    draw.draw(name, "", tmp_path)
+    for path in tmp_path.glob("*.svg"):
+        root = ElementTree.parse(path).getroot()
+        for text in root.iter("{http://www.w3.org/2000/svg}text"):
+            if text.get("text-anchor") != "middle":
+                assert float(text.get("x", 0)) + 7 * len(text.text or "") < float(root.get("width", 0)), path

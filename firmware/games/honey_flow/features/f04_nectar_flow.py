@@ -12,7 +12,7 @@ TICK = 100
 
 
 class NectarFlow(Feature):
-    """Spin the spinner to light the left orbit, shoot it, and everything counts twice for 25 seconds."""
+    """{nectar_turns} spinner turns light the left orbit; shoot it, and all counts twice for 25 seconds."""
 
     name = "nectar_flow"
     span = BALL
