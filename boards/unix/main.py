@@ -80,21 +80,29 @@ class UnixMachine(Machine):
 
     def explain(self, error: Exception) -> str:
         """With the file and line where it was raised."""
-        return "it stopped at " + placed(error)
+        return "it stopped at " + placed(error, self._package.replace(".", "/"))
 
 
-def placed(error: BaseException) -> str:
-    """An error in one line: file, line, function where it was raised, what it says."""
+def placed(error: BaseException, folder: str = "") -> str:
+    """An error in one line: file, line, function, what it says; lines of the game in `folder` come first."""
     text = io.StringIO()
     print_exception: Callable[[BaseException, io.StringIO], None] = getattr(sys, PRINT_EXCEPTION)
     print_exception(error, text)
     lines = [line.strip() for line in text.getvalue().splitlines() if line.strip()]
-    place = lines[-2].replace('"', "").split(", ") if len(lines) > 2 else []
-    if len(place) < 2:
+    frames = [line.replace('"', "").split(", ") for line in lines[1:-1]]
+    frames = [frame for frame in frames if len(frame) > 1]
+    if not frames:
         return lines[-1]
-    place[0] = place[0].rpartition("/")[2] + ":" + place[1].rpartition(" ")[2]
-    place[1] = ""
-    return " ".join([each for each in place if each]) + ": " + lines[-1]
+    own = [frame for frame in frames if folder and ("/" + frame[0]).find("/" + folder + "/") >= 0]
+    if not own or own[-1] is frames[-1]:
+        return _place(frames[-1]) + ": " + lines[-1]
+    return _place(own[-1]) + ": " + lines[-1] + " (raised at " + _place(frames[-1]) + ")"
+
+
+def _place(frame: "list[str]") -> str:
+    """`File a/b.py, line 3, in f` of a traceback as `b.py:3 in f`."""
+    name = frame[0].rpartition("/")[2] + ":" + frame[1].rpartition(" ")[2]
+    return " ".join([name] + frame[2:])
 
 
 def _placed(game: str) -> str:

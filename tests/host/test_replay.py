@@ -6,6 +6,7 @@ import subprocess
 import sys
 import time
 import xml.etree.ElementTree as ET
+from pathlib import Path
 
 import pytest
 
@@ -17,6 +18,7 @@ from hil.bench.scripts.vocabulary import of_game
 from hil.bench.session import Session
 from hil.bench.targets.desk import DeskTarget
 from hil.bench.view import TraceEvent
+from hil.command.new import make
 from hil.command.replay import Bench, find_scripts
 from simulator.plant import Plant
 
@@ -285,3 +287,20 @@ def test_cable_pulled_in_mid_run_is_invalid_in_bounded_time():
 
 def test_the_scripts_of_a_game_are_found_by_its_name() -> None:
     assert find_scripts(["honey_flow"]) == SCRIPTS
+
+
+@pytest.mark.parametrize("target", ["desk", pytest.param("micropython", marks=pytest.mark.micropython)])
+def test_an_error_in_the_kit_is_reported_by_the_authors_line(target: str, tmp_path: Path) -> None:
+    make(tmp_path / "reef", {"bank": 3})
+    feature = tmp_path / "reef" / "features" / "all_bank_targets.py"
+    text = feature.read_text()
+    feature.write_text(text.replace("pays=(10_000, 20_000)", "pays=()"))
+    line = next(n for n, words in enumerate(text.splitlines(), 1) if "self._bank.complete()" in words)
+    script = tmp_path / "reef" / "scripts" / "all_bank_targets_made.play"
+    game = games.load(str(tmp_path / "reef"))
+    with Bench(target) as bench:
+        outcome = bench.run(bench.read(script, game), game)
+    assert outcome.code == FAIL
+    seen = outcome.problems[0].seen
+    assert f"it stopped at all_bank_targets.py:{line} in complete: IndexError" in seen
+    assert "(raised at bank.py:" in seen

@@ -47,7 +47,7 @@ class DeskTarget:
         try:
             self._console.contact(switch, closed)
         except Exception as error:
-            raise MachineStopped(crash_message(error)) from error
+            raise MachineStopped(crash_message(error, self._game.folder)) from error
 
     def advance(self, until_ms: int) -> int:
         """Run to `until_ms` or just after a COIL record; returns the time reached. Raises MachineStopped."""
@@ -61,7 +61,7 @@ class DeskTarget:
                 if goal == until_ms or console.coils.made != made:
                     return reached
         except Exception as error:
-            raise MachineStopped(crash_message(error)) from error
+            raise MachineStopped(crash_message(error, self._game.folder)) from error
 
     def records(self) -> bytes:
         """The records since the last call. Raises LinkError when records or events were lost."""
@@ -88,9 +88,17 @@ class DeskTarget:
         """Does nothing: this process drives no output."""
 
 
-def crash_message(error: Exception) -> str:
-    """An exception of the firmware with its place, in one line."""
+def crash_message(error: Exception, folder: Path) -> str:
+    """An exception of the rules in one line; the author's line of the game in `folder` comes first."""
     frames = traceback.extract_tb(error.__traceback__)
-    inner = frames[-1] if frames else None
-    where = f" at {Path(inner.filename).name}:{inner.lineno} in {inner.name}" if inner else ""
-    return f"it stopped{where}: {type(error).__name__}: {error}"
+    own = [frame for frame in frames if folder in Path(frame.filename).parents]
+    words = f"{type(error).__name__}: {error}"
+    if not frames:
+        return f"it stopped: {words}"
+    if not own or own[-1] is frames[-1]:
+        return f"it stopped at {_place(frames[-1])}: {words}"
+    return f"it stopped at {_place(own[-1])}: {words} (raised at {_place(frames[-1])})"
+
+
+def _place(frame: traceback.FrameSummary) -> str:
+    return f"{Path(frame.filename).name}:{frame.lineno} in {frame.name}"
