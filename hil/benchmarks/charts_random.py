@@ -76,4 +76,4 @@ def reference(name: str) -> ModuleType:
     try:
         return import_module(name)
     except ModuleNotFoundError as absent:
-        raise UsageError(f"there is no '{absent.name}' here: 'pip install inlane[test]'") from None
+        raise UsageError(f"there is no '{absent.name}' here: pip install 'inlane[test]'") from None

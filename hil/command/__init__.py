@@ -5,12 +5,13 @@ import platform
 import sys
 from contextlib import AbstractContextManager
 from importlib import metadata
+from types import ModuleType
 from typing import Annotated, Protocol, cast
 
 import typer
 from typer.core import TyperCommand, TyperGroup
 
-from firmware.base.errors import InlaneError, LinkError
+from firmware.base.errors import InlaneError, LinkError, UsageError
 
 COMMANDS = {
     "play": "Play a game at the desk, or draw a script's last picture without a screen.",
@@ -30,6 +31,8 @@ COMMANDS = {
     "coil": "Work out a coil's currents, heat, fuse and limits.",
     "wiring": "Work sheets for a game's wiring, and a look at an existing harness.",
 }
+
+EXTRA_OF = {"mpremote": "deploy", "pygame": "desk", "schemdraw": "draw", "matplotlib": "sums"}
 
 # What a wrong word or option raises: a class of click, which typer has in different places by its version.
 REFUSAL: type[Exception] = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
@@ -64,7 +67,7 @@ class _OnDemand(TyperGroup):
     def get_command(self, ctx: object, name: str) -> TyperCommand | TyperGroup | None:
         if name not in COMMANDS:
             return None
-        module = importlib.import_module(f"hil.command.{name}")
+        module = _module(name)
         app = typer.Typer(add_completion=False, rich_markup_mode=None)
         module.register(app)
         command = typer.main.get_command(app)
@@ -76,6 +79,19 @@ class _OnDemand(TyperGroup):
     def format_commands(self, ctx: object, formatter: HelpWriter) -> None:
         with formatter.section("Commands"):
             formatter.write_dl(list(COMMANDS.items()))
+
+
+def _module(name: str) -> ModuleType:
+    """The module of a sub-command. Raises UsageError when a package of an extra is missing."""
+    try:
+        return importlib.import_module(f"hil.command.{name}")
+    except ModuleNotFoundError as error:
+        package = (error.name or "").partition(".")[0]
+        if package not in EXTRA_OF:
+            raise
+        raise UsageError(
+            f"inlane {name} needs {package}: pip install 'inlane[{EXTRA_OF[package]}]'"
+        ) from None
 
 
 app = typer.Typer(cls=_OnDemand, no_args_is_help=True, rich_markup_mode=None)
