@@ -1,9 +1,13 @@
-"""Tests of the host that need MicroPython are skipped, with the reason, where there is none."""
+"""Tests that need MicroPython are skipped where there is none; no test depends on a machine's speed."""
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from firmware.base.errors import UsageError
 from hil import micropython
+
+settings.register_profile("any_machine", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("any_machine")
 
 
 @pytest.fixture(scope="session")

@@ -19,11 +19,16 @@ def test_the_version_is_the_packages() -> None:
 
 
 def test_the_shell_completes_sub_commands_and_their_options() -> None:
-    ask = "import os; os.environ.update(_INLANE_COMPLETE='complete_bash', COMP_CWORD='{1}', COMP_WORDS='{0}'); "
+    ask = (
+        "import os; os.environ.update(_INLANE_COMPLETE='complete_bash', COMP_CWORD='{1}', COMP_WORDS='{0}'); "
+    )
     assert inlane(before=ask.format("inlane sea", 1)).stdout.split() == ["season"]
     assert "--same-as" in inlane(before=ask.format("inlane replay --sa", 2)).stdout.split()
 
 
 def test_a_missing_package_of_an_extra_is_one_sentence() -> None:
     done = inlane("deploy", "kit_room", "--dry-run", before=WITHOUT.format("mpremote"))
-    assert (done.returncode, done.stderr) == (2, "inlane deploy needs mpremote: pip install 'inlane[deploy]'\n")
+    assert (done.returncode, done.stderr) == (
+        2,
+        "inlane deploy needs mpremote: pip install 'inlane[deploy]'\n",
+    )
