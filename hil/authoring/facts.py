@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from firmware.base.errors import GameError
+from firmware.play.memory import PLAYERS
 from hil.authoring.draft import Draft
 from hil.authoring.errors import DescriptionError
 
@@ -23,6 +24,8 @@ class Facts:
     switches: dict[str, tuple[str, str]] = field(default_factory=dict)
     lamps: dict[str, tuple[int, int]] = field(default_factory=dict)
     coils: list[str] = field(default_factory=list)
+    players: int = PLAYERS
+    """Players at most."""
     settings: list[str] = field(default_factory=list)
     features: dict[str, str] = field(default_factory=dict)
     """Feature → the file it stands in."""
@@ -93,6 +96,8 @@ def _wiring(facts: Facts, draft: Draft) -> None:
     for name, _colour, row, column in _table(draft, "wiring.py", "LAMPS"):
         facts.lamps[str(name)] = (int(str(row)), int(str(column)))
     facts.coils = _names(draft, "wiring.py", "COILS")
+    most = re.search(r"^PLAYERS = (\d+)", draft.read("wiring.py"), re.MULTILINE)
+    facts.players = int(most[1]) if most else PLAYERS
 
 
 def _tree(draft: Draft, name: str) -> ast.Module:

@@ -1,15 +1,21 @@
 """The scripts of described rules; one that needs another rule takes over what that rule's script does."""
 
+import re
+
 from hil.authoring import template
 from hil.authoring.draft import Draft
 from hil.authoring.shots import NotShown
 from hil.authoring.work import Work
 
 SCRIPT = "script "
+PLAYERS = re.compile(r"^start (\d) players?$", re.MULTILINE)
 
 
-def write(works: list[Work], draft: Draft) -> list[str]:
-    """Every script of every rule; those that need to know how another rule is made come after its own."""
+def write(works: list[Work], draft: Draft, players: int) -> list[str]:
+    """Every script of every rule; those that need to know how another rule is made come after its own.
+
+    One of more players than the machine takes is left out.
+    """
     left = [(work, name) for work in works for name in work.kind.sections() if name.startswith(SCRIPT)]
     problems: list[str] = []
     while left:
@@ -17,7 +23,7 @@ def write(works: list[Work], draft: Draft) -> list[str]:
         problems = []
         for work, heading in left:
             try:
-                _write_script(work, heading, draft)
+                _write_script(work, heading, draft, players)
             except NotShown as error:
                 waiting.append((work, heading))
                 problems.append(f"no script {_script_name(work, heading)}: {error}")
@@ -31,7 +37,7 @@ def _script_name(work: Work, heading: str) -> str:
     return f"scripts/{work.rule.name}_{heading.removeprefix(SCRIPT).split()[0]}.play"
 
 
-def _write_script(work: Work, heading: str, draft: Draft) -> None:
+def _write_script(work: Work, heading: str, draft: Draft, players: int) -> None:
     """A script, unless a condition of its heading, such as `?freeze`, does not hold."""
     values = work.values()
     words = heading.removeprefix(SCRIPT).split()
@@ -39,6 +45,8 @@ def _write_script(work: Work, heading: str, draft: Draft) -> None:
         if bool(template.look_up(values, condition[1:])) != (condition[0] == "?"):
             return
     text = template.fill(work.kind.sections()[heading], values)
+    if any(int(started) > players for started in PLAYERS.findall(text)):
+        return
     title, _, rest = text.partition("\n")
     head = f"title   {title}\ncovers  {', '.join(work.features)}\n"
     draft.add(_script_name(work, heading), head + rest.rstrip("\n") + "\n")

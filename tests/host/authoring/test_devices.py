@@ -26,6 +26,24 @@ DEVICES = {
 
 
 @pytest.mark.parametrize("kind", DEVICES)
+def test_a_device_is_added_without_a_rule(kind, tmp_path):
+    folder = tmp_path / f"bare_{kind}"
+    begin(folder, Wanted())
+    before = {path.name for path in folder.rglob("*.py")}
+    scripts = set(folder.rglob("*.play"))
+    sheet = (folder / "rules.md").read_text(encoding="utf-8")
+    words = DEVICES[kind]
+    added = CliRunner().invoke(app, ["add", *words, "--no-rule", "--to", str(folder)], standalone_mode=False)
+    assert added.exception is None, added.output
+    assert [str(finding) for finding in all_findings(str(folder)) if finding.fatal] == []
+    assert set(folder.rglob("*.play")) == scripts
+    assert (folder / "rules.md").read_text(encoding="utf-8") == sheet
+    own = {f"{words[1]}.py"} if kind in ("saucer", "lock", "ramp", "orbit") else set()
+    assert {path.name for path in folder.rglob("*.py")} - before == own
+    assert f'"{words[1]}"' in (folder / "host/machine.py").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("kind", DEVICES)
 def test_a_device_comes_with_a_rule_that_plays(kind, tmp_path):
     folder = tmp_path / f"added_{kind}"
     begin(folder, Wanted())

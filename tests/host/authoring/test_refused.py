@@ -115,6 +115,17 @@ def test_the_command_takes_options_and_never_overwrites(tmp_path):
     assert "the game has a feature 'swell' already, in features/swell.py" in again.stderr
 
 
+def test_a_file_in_the_place_of_a_title_is_told_to_go_with_from(tmp_path):
+    bare(tmp_path / "quay", Wanted()).save()
+    rules = tmp_path / "rules.txt"
+    rules.write_text(WINDOW)
+    ran = inlane("add", "rule", rules, "--to", tmp_path / "quay")
+    assert ran.returncode == 2
+    assert ran.stderr.strip() == (
+        f"'{rules}' is a file; the rules that a file describes are added with --from {rules}"
+    )
+
+
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
