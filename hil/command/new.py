@@ -62,6 +62,11 @@ def new(
     """
     options = dict(locals())
     given = {each.name: options[each.name] for each in fields(Wanted) if options.get(each.name) is not None}
+    return _make_any(folder, harness, like, given)
+
+
+def _make_any(folder: Path, harness: Path | None, like: str, given: "dict[str, int | str]") -> int:
+    """Make the game of a harness, as a copy, or of the devices that are given."""
     if like and (given or harness is not None):
         raise UsageError("--like copies a game as it is; beside it no other option is taken")
     if harness is not None:
