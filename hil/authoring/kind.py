@@ -21,6 +21,7 @@ from hil.authoring.values import (
     several_points,
     text_of,
     two_seconds,
+    whole,
 )
 
 
@@ -142,6 +143,23 @@ def SHOT(text: str, scope: Scope) -> object:
 def SHOTS(text: str, scope: Scope) -> object:
     """Shots in their order."""
     return scope.shots.each(text)
+
+
+@dataclass(frozen=True)
+class Once:
+    """What a rule does when it is made for the `count`-th time: it lights or wins another rule."""
+
+    count: int
+    verb: str
+    name: str
+
+
+def ONCE(text: str, scope: Scope) -> object:
+    """A number, then "light" or "win" and a rule: "3 light extra_ball"."""
+    found = re.fullmatch(r"(\d+) (light|win) (\S+)", text)
+    if not found:
+        raise ValueError(f"takes a number and what is done then, such as 3 light extra_ball, not '{text}'")
+    return Once(whole(found[1], 1, 100), found[2], found[3])
 
 
 def ROW(text: str, scope: Scope) -> object:

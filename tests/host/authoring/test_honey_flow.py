@@ -25,6 +25,8 @@ NAMES = {
     "bee_lanes.complete": "bee_lanes.made",
     "bee_lanes.first_full": "bee_lanes.first_at_top",
     "bee_lanes.full": "bee_lanes.at_top",
+    "frames_bank.odd": "frames_bank.made",
+    "frames_bank.even": "frames_bank.made",
     "honey_jar.won": "honey_jar.made",
     "waggle.first": "waggle.step_1",
     "waggle.second": "waggle.step_2",
