@@ -30,6 +30,8 @@ class Facts:
     features: dict[str, str] = field(default_factory=dict)
     """Feature → the file it stands in."""
     states: dict[str, list[str]] = field(default_factory=dict)
+    methods: dict[str, set[str]] = field(default_factory=dict)
+    """Feature → what its class defines."""
     raised: set[str] = field(default_factory=set)
     raisers: dict[str, str] = field(default_factory=dict)
     """Event → the feature that raises it."""
@@ -127,6 +129,7 @@ def _feature(facts: Facts, node: ast.ClassDef, tree: ast.Module, file: str) -> N
     if not name:
         return
     facts.features[name] = file
+    facts.methods[name] = {each.name for each in node.body if isinstance(each, ast.FunctionDef)}
     raised = {word for word in map(_text, values.values()) if "." in word}
     if "eject_coil" in values and "places" in values:
         raised.add(f"entered.{name}")

@@ -11,6 +11,7 @@ from hil.authoring.facts import Facts
 from hil.authoring.shots import Shots
 from hil.authoring.values import (
     Each,
+    Shot,
     choice,
     each_of,
     milliseconds,
@@ -152,6 +153,22 @@ class Once:
     count: int
     verb: str
     name: str
+
+
+@dataclass(frozen=True)
+class Several:
+    """So many of a shot."""
+
+    count: int
+    shot: Shot
+
+
+def SEVERAL_OF(text: str, scope: Scope) -> object:
+    """A number and a shot: "5 spinner"."""
+    found = re.fullmatch(r"(\d+) (.+)", text)
+    if not found:
+        raise ValueError(f"takes a number and a shot, such as 5 spinner, not '{text}'")
+    return Several(whole(found[1], 2, 1000), scope.shots.find(found[2]))
 
 
 def ONCE(text: str, scope: Scope) -> object:

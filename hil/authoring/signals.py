@@ -38,7 +38,8 @@ def _counted(work: Work, names: dict[str, Work], facts: Facts, scope: Scope) -> 
     if isinstance(once, Once):
         signal = _signal(work, "at", once.verb, once.name, names, facts)
         work.rule.values["once_signal"] = signal
-        _show_how(names.get(once.name), once.verb, _several(scope.shots.find(work.rule.name), once.count))
+        shot = replace(_several(scope.shots.find(work.rule.name), once.count), once=True)
+        _show_how(names.get(once.name), once.verb, shot)
         work.rule.values["declared_besides"] = list(dict.fromkeys([*turns, signal]))
     else:
         work.rule.values["declared_besides"] = turns

@@ -28,6 +28,7 @@ class Kit(Feature):
     def __init__(self, play):
         super().__init__(play)
         self.bank = Bank(self, ("a.1", "a.2", "a.3"), pays=(20, 40), span=PLAYER, counted=BALL)
+        self.turns = Bank(Named(self, "turns"), ("a.1", "a.2"), pays=(20, 40), by_turns=True)
         self.twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="run")
         self.steps = Sequence(Named(self, "steps"), ("orbit", "ramp", "ramp"), seconds=12)
         self.rush = HurryUp(Named(self, "rush"), start=100_000, floor=20_000, seconds=16)
@@ -60,6 +61,12 @@ def test_bank_pays_more_for_later_completions():
     assert [bank.complete(), bank.complete(), bank.complete()] == [20, 40, 40]
     assert bank.completions() == 3
     assert not bank.is_full()
+
+
+def test_a_bank_that_pays_by_turns_begins_again_after_the_last():
+    feature = Machine(Kit).feature
+    bank = feature.turns
+    assert [bank.complete(), bank.complete(), bank.complete(), bank.complete()] == [20, 40, 20, 40]
 
 
 def test_a_bank_remembers_by_its_spans():

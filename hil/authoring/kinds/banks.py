@@ -119,6 +119,8 @@ def _turns(rule: Rule, pays: "tuple[int, ...]") -> None:
     values = rule.values
     turns = cast("list[Signal]", values["turn_signals"])
     once = cast("Once | None", values["at"])
+    if turns and len(pays) > 1:
+        values["pays_words"] = f"{joined([f'{each:,}' for each in pays])} by turns"
     values["turn_calls"] = ", ".join(f"self.{each.attr}" for each in turns) + "," * (len(turns) == 1)
     values["turn_count"] = len(turns)
     values["by_turns_too"] = ", by_turns=True" if turns else ""

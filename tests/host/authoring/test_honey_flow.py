@@ -1,7 +1,6 @@
 """Honey Flow's features, described, each in the place of the one written by hand: its own scripts decide.
 
-Of the eighteen two have no kind: the kept comb (9), and the hive lock with its Swarm (13), whose first
-jackpot is the jar. The Queen's Wheel (12) is tried by its guarded hole alone.
+Of the eighteen one has no kind: the hive lock with its Swarm (13), whose first jackpot is the jar. The Queen's Wheel (12) is tried by its guarded hole alone.
 """
 
 import re
@@ -42,6 +41,9 @@ EQUAL = (
     "wax_ladder",
     "waggle",
     "honey_jar",
+    "frames_bank",
+    "kept_comb",
+    "end_bonus",
     "guard_bee",
     "extra_ball",
     "consolation",
