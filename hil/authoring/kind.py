@@ -179,6 +179,14 @@ def ONCE(text: str, scope: Scope) -> object:
     return Once(whole(found[1], 1, 100), found[2], found[3])
 
 
+def DEED(text: str, scope: Scope) -> object:
+    """ "light" or "win" and a rule: "win honey_jar"."""
+    found = re.fullmatch(r"(light|win) (\S+)", text)
+    if not found:
+        raise ValueError(f"takes what is done then, such as win honey_jar, not '{text}'")
+    return Once(1, found[1], found[2])
+
+
 def ROW(text: str, scope: Scope) -> object:
     """Switches side by side."""
     return scope.shots.row(text)

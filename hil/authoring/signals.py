@@ -44,6 +44,13 @@ def _counted(work: Work, names: dict[str, Work], facts: Facts, scope: Scope) -> 
     else:
         work.rule.values["declared_besides"] = turns
     work.rule.values["turn_signals"] = turns
+    first = work.rule.values.get("first_jackpot")
+    if isinstance(first, Once):
+        signal = _signal(work, "first jackpot", first.verb, first.name, names, facts)
+        work.rule.values["first_signal"] = signal
+        shot = scope.shots.find(work.rule.name)
+        shot = replace(shot, how=scope.shots.raising(work.rule.name, signal.event))
+        _show_how(names.get(first.name), first.verb, shot)
 
 
 def _show_how(work: Work | None, verb: str, shot: Shot) -> None:
