@@ -3,6 +3,7 @@
 from part_rig import Machine
 
 from firmware.charts.model import ANY
+from firmware.parts.aimed_plunge import AimedPlunge
 from firmware.parts.bank import Bank
 from firmware.parts.combo import Combo
 from firmware.parts.graded_plunge import GradedPlunge
@@ -34,6 +35,7 @@ class Kit(Feature):
         self.rush = HurryUp(Named(self, "rush"), start=100_000, floor=20_000, seconds=16)
         self.chain = Combo(Named(self, "chain"), base=5_000, step=5_000, cap=12_000, seconds=4)
         self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(5_000, 20_000), most=2)
+        self.aim = AimedPlunge(Named(self, "aim"), ("a.1", "a.2", "a.3"), worth=(10, 20, 30), most=2)
         self.probe = StateProbe(self, "kit", "busy")
 
 
@@ -67,6 +69,22 @@ def test_a_bank_that_pays_by_turns_begins_again_after_the_last():
     feature = Machine(Kit).feature
     bank = feature.turns
     assert [bank.complete(), bank.complete(), bank.complete(), bank.complete()] == [20, 40, 20, 40]
+
+
+def test_an_aimed_plunge_pays_where_the_flash_was_moved_to():
+    machine = Machine(Kit)
+    aim = machine.feature.aim
+    switches = [machine.play.switch(name, "kit") for name in ("a.1", "a.2", "a.3")]
+    aim.begin()
+    assert [aim.flashes(switch) for switch in switches] == [False, True, False]
+    aim.move(1)
+    aim.move(1)
+    assert [aim.flashes(switch) for switch in switches] == [True, False, False]
+    assert aim.land(switches[0]) == 10
+    aim.begin()
+    aim.move(-1)
+    assert aim.flashes(switches[2])
+    assert aim.land(switches[2]) == 60
 
 
 def test_a_bank_remembers_by_its_spans():

@@ -63,6 +63,9 @@ def lanes(rule: Rule, scope: Scope) -> None:
         raise ValueError("has 'at top' without 'bonus to', whose top that is")
     _bonus(rule)
     moves = rule.values["moves"] = rule.values["moved_by"] == "flippers"
+    aimed = next((name for name, states in scope.facts.states.items() if "aiming" in states), "")
+    rule.values["aimed"] = aimed if moves else ""
+    rule.values["unless_aiming"] = ', "not aiming"' if rule.values["aimed"] else ""
     rule.values["moves_words"] = "; the flipper buttons move the lights" if moves else ""
     rule.values["bonus_words"] = f" and raise the bonus multiplier, to {top} at most" if top else ""
     at_top, first = rule.values["at_top"], rule.values["first_at_top"]

@@ -50,6 +50,7 @@ PAIRS = {"swarm": "hive_lock"}
 BESIDE = {"grand_wax": "wax_ladder"}
 """Rules that belong to a feature by hand, which the grammar tells as two."""
 EQUAL = (
+    "spring_flight",
     "bee_lanes",
     "gold_cell",
     "pollen_run",
