@@ -10,7 +10,7 @@ from hil.authoring.facts import Facts
 from hil.authoring.starter import devices, machine_lines
 from hil.authoring.starter.devices import Devices, Group
 from hil.authoring.starter.wanted import Wanted
-from hil.authoring.tidy import WIDTH, tidy
+from hil.authoring.tidy import tidy
 from hil.authoring.words import count, shown
 from hil.machine.tables import MachineTables
 
@@ -136,7 +136,7 @@ def _values(package: str, title: str, balls: int, found: Devices, made: MachineT
         "ramps": found.ramps,
         "holes": found.holes,
         "classes": classes,
-        "classes_text": _imported(f"from {package}.features.shots import ", sorted(classes)),
+        "classes_text": ", ".join(sorted(classes)),
         "covers": ", ".join(covers),
         "left": made.wiring.BALLS - 1,
         "odds": odds,
@@ -147,14 +147,6 @@ def _values(package: str, title: str, balls: int, found: Devices, made: MachineT
         "scores": "ScoreDisplays" if made.wiring.DISPLAYS else "Scoreboard",
         **home,
     }
-
-
-def _imported(line: str, classes: list[str]) -> str:
-    """The classes of an import: behind it, or a line each where it would be too long."""
-    text = ", ".join(classes)
-    if len(line) + len(text) <= WIDTH:
-        return text
-    return "".join(["(\n", *(f"    {name},\n" for name in classes), ")"])
 
 
 def _home(made: MachineTables) -> dict[str, object]:
