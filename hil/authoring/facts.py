@@ -14,6 +14,7 @@ from hil.authoring.errors import DescriptionError
 SHOT_FIELDS = 5  # name, ball from, options, help, steps
 SHOT_LATCH = 2  # a step ("latch", ms, switch, …)
 COVERS = re.compile(r"^covers +(.+)$", re.MULTILINE)
+HOME = ("trough", "outhole")
 HEARD_AFTER = 2  # a chart's row: state, event, …
 
 
@@ -48,6 +49,16 @@ class Facts:
     def under(self, name: str) -> list[str]:
         """The switches that an event of this name hears: itself, or those that begin with it and a dot."""
         return [switch for switch in self.switches if switch == name or switch.startswith(name + ".")]
+
+    def into_holes(self) -> set[str]:
+        """The whole shots after which a ball rests somewhere on the playfield."""
+        rests = {
+            part
+            for name, (kind, zone) in self.switches.items()
+            if (kind, zone) == ("rest", "device") and not name.startswith(HOME)
+            for part in (name, name.partition(".")[0])
+        }
+        return {shot for shot, words in self.shots.items() if words & rests}
 
     def playfield(self) -> list[str]:
         """Every switch of the playfield."""

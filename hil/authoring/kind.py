@@ -72,6 +72,17 @@ class Rule:
     values: dict[str, object] = field(default_factory=dict)
 
 
+def refuse_same(rule: Rule, one: str, other: str) -> None:
+    """Two fields that wait for the same shot: only one of them could ever answer. Raises ValueError."""
+    first, second = rule.values.get(one), rule.values.get(other)
+    if isinstance(first, Shot) and isinstance(second, Shot):
+        shared = set(first.event.split()) & set(second.event.split())
+        if shared:
+            name = next(iter(sorted(shared))).removeprefix("made.")
+            both = f"'{one.replace('_', ' ')}' and '{other.replace('_', ' ')}'"
+            raise ValueError(f"has '{name}' for {both}; give one of them another shot")
+
+
 @dataclass(frozen=True)
 class Kind:
     """A kind of rule. `derive` adds what its templates need; `scripts` names more files with scripts."""

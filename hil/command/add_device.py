@@ -14,6 +14,7 @@ from hil.bench.outcome import PASS, USAGE
 from hil.checks.build import shown
 from hil.command.machine import save
 from hil.machine import editing, features, writing
+from hil.machine.checked import MOST_OF_A_KIND
 from hil.machine.complaints import advice
 from hil.machine.expanding import FILE
 from hil.machine.from_tables.calls import Call, Constant, printed
@@ -45,6 +46,8 @@ class NewDevice:
     lamp: str = "none"
     winding: str = ""
     count: int = 1
+    reset: str = ""
+    """The bank whose reset raises these too."""
     bare: bool = False
     """Without a small rule."""
 
@@ -122,7 +125,8 @@ def drops(
     """
     if reset:
         return _add(
-            NewDevice("drops", name, to, n, at, lamps=n, lamp=lamp, count=n, bare=bare), {"reset": reset}
+            NewDevice("drops", name, to, n, at, lamps=n, lamp=lamp, count=n, reset=reset, bare=bare),
+            {"reset": reset},
         )
     return _add(NewDevice("drops", name, to, n, at, 1, drive, "reset", n, lamp, winding, n, bare=bare))
 
@@ -175,6 +179,8 @@ def orbit(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "none", bare: BARE
 
 
 def _add(device: NewDevice, more: dict[str, object] | None = None) -> int:
+    if not 1 <= device.count <= MOST_OF_A_KIND:
+        raise UsageError(f"--n takes 1 to {MOST_OF_A_KIND}, not {device.count}")
     game, folder, package = games.locate(device.to)
     path = folder / FILE
     where = f"{shown(folder)}/{FILE}"
@@ -201,7 +207,8 @@ def _with_rule(folder: Path, package: str, device: NewDevice, files: dict[str, s
     for name, text in files.items():
         draft.put(name, text)
     lamps = names(device.name, device.lamps) if device.lamps and device.lamp != "none" else []
-    text = small_rules.of_device(device.kind, device.name, device.count, lamps)
+    reset = f"{device.reset}_reset" if device.reset else ""
+    text = small_rules.of_device(device.kind, device.name, device.count, lamps, reset)
     blocks = description.read(text, f"the rule of {device.name}", compose.kinds_and_fields())
     for problem in compose.compose(draft, blocks):
         typer.echo(f"note: {problem}", err=True)

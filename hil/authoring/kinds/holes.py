@@ -20,6 +20,7 @@ from hil.authoring.kind import (
     Once,
     Rule,
     Scope,
+    refuse_same,
 )
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, PAYS
 from hil.authoring.kinds.timed import FLASHER
@@ -173,6 +174,7 @@ def lock(rule: Rule, scope: Scope) -> None:
     values["relights"] = wanted > 1
     if values["first_jackpot"] and not values["jackpot"]:
         raise ValueError("has a 'first jackpot', but no 'jackpot', which says the shot")
+    refuse_same(rule, "lit_by", "locks_in")
     multiball(rule, scope)
     first = cast("Once | None", values["first_jackpot"])
     instead = f", the first one {first.verb}s the {spoken(first.name)} instead" if first else ""
@@ -185,6 +187,7 @@ def lock(rule: Rule, scope: Scope) -> None:
 def multiball(rule: Rule, scope: Scope) -> None:
     """The jackpots of a multiball."""
     values = rule.values
+    refuse_same(rule, "started_by", "jackpot")
     jackpot = cast("Shot | None", values["jackpot"])
     values["jackpot_words"] = f"; {jackpot.words} pays {values['pays']:,}" if jackpot else ""
     values["jackpot_code"] = f" {jackpot.code} pays {values['pays']:,}." if jackpot else ""

@@ -135,6 +135,8 @@ def _values(package: str, title: str, balls: int, found: Devices, made: MachineT
         "orbits": found.orbits,
         "ramps": found.ramps,
         "holes": found.holes,
+        "locking": [device for device in found.holes if device.locks],
+        "giving": [device for device in found.holes if not device.locks],
         "classes": classes,
         "classes_text": ", ".join(sorted(classes)),
         "covers": ", ".join(covers),

@@ -25,6 +25,27 @@ DEVICES = {
 }
 
 
+def test_drop_targets_with_the_reset_of_another_bank_are_raised_by_their_rule(tmp_path):
+    folder = tmp_path / "shared_reset"
+    begin(folder, Wanted(bank=0, drops=3))
+    words = ["add", "drops", "crate", "--n", "2", "--reset", "drop", "--to", str(folder)]
+    added = CliRunner().invoke(app, words, standalone_mode=False)
+    assert added.exception is None, added.output
+    assert 'self.coil("drop_reset")' in (folder / "features/all_crate_targets.py").read_text()
+    game = games.load(str(folder))
+    with Bench("desk") as bench:
+        codes = [bench.run(bench.read(path, game), game).code for path in find_scripts([str(game.scripts)])]
+    assert set(codes) == {PASS}
+
+
+@pytest.mark.parametrize("n", [0, 25])
+def test_a_number_of_devices_out_of_range_is_refused(n, tmp_path):
+    folder = tmp_path / "too_many"
+    begin(folder, Wanted())
+    added = CliRunner().invoke(app, ["add", "bank", "buoy", "--n", str(n), "--to", str(folder)])
+    assert str(added.exception) == f"--n takes 1 to 24, not {n}"
+
+
 @pytest.mark.parametrize("kind", DEVICES)
 def test_a_device_is_added_without_a_rule(kind, tmp_path):
     folder = tmp_path / f"bare_{kind}"
