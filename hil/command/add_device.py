@@ -8,7 +8,7 @@ import typer
 
 from firmware.base.errors import GameError, UsageError
 from hil import games
-from hil.authoring import compose, description, small_rules
+from hil.authoring import compose, description, odds, small_rules
 from hil.authoring.draft import Draft
 from hil.bench.outcome import PASS, USAGE
 from hil.checks.build import shown
@@ -195,24 +195,26 @@ def _add(device: NewDevice, more: dict[str, object] | None = None) -> int:
     made, errors = editing.made_of(changed, where)
     if made is None:
         return _told(errors)
-    files = {FILE: changed, **writing.files(made), **_feature(folder, package, device)}
-    save(folder, files if device.bare else _with_rule(folder, package, device, files))
+    draft = Draft(folder, package)
+    for name, content in {FILE: changed, **writing.files(made), **_feature(folder, package, device)}.items():
+        draft.put(name, content)
+    present = {shot.name for shot in before.host.SHOTS}
+    odds.add_shots(draft, [shot.name for shot in made.host.SHOTS if shot.name not in present])
+    if not device.bare:
+        _add_rule(draft, device)
+    save(folder, draft.texts())
     print(f"try: inlane add rule --to {device.to}, inlane check {device.to}")
     return PASS
 
 
-def _with_rule(folder: Path, package: str, device: NewDevice, files: dict[str, str]) -> dict[str, str]:
-    """The files with a small rule for the device: its feature, its scripts, its line in the rule sheet."""
-    draft = Draft(folder, package)
-    for name, text in files.items():
-        draft.put(name, text)
+def _add_rule(draft: Draft, device: NewDevice) -> None:
+    """A small rule for the device: its feature, its scripts, its line in the rule sheet."""
     lamps = names(device.name, device.lamps) if device.lamps and device.lamp != "none" else []
     reset = f"{device.reset}_reset" if device.reset else ""
     text = small_rules.of_device(device.kind, device.name, device.count, lamps, reset)
     blocks = description.read(text, f"the rule of {device.name}", compose.kinds_and_fields())
     for problem in compose.compose(draft, blocks):
         typer.echo(f"note: {problem}", err=True)
-    return draft.texts()
 
 
 def _told(errors: list[GameError]) -> int:

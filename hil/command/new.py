@@ -130,6 +130,8 @@ def _asked() -> Wanted:
 def _answer(name: str, question: str, usual: int | str) -> int | str:
     """One answer; one that is out of its range is asked for again."""
     while True:
+        if isinstance(usual, bool):
+            return typer.confirm(question, default=usual)
         given: int | str = typer.prompt(question, default=usual, type=type(usual))
         try:
             check_one(name, given)

@@ -7,6 +7,7 @@ from firmware.base.errors import GameError
 from hil.authoring import compose, description, edits, machine, small_rules, template
 from hil.authoring.draft import Draft
 from hil.authoring.facts import Facts
+from hil.authoring.odds import weights
 from hil.authoring.starter import devices, machine_lines
 from hil.authoring.starter.devices import Devices, Group
 from hil.authoring.starter.wanted import Wanted
@@ -14,8 +15,6 @@ from hil.authoring.tidy import tidy
 from hil.authoring.words import count, shown
 from hil.machine.tables import MachineTables
 
-SHOT_WEIGHTS = {"drain": 0, "plunge": 0}
-USUAL_WEIGHT = 8
 CABINET_LAMPS = ["again", "start", "tilt"]
 USUAL_TROUGH = ("trough.1", "trough.2", "trough.3")
 OUTHOLE = ("outhole",)
@@ -117,8 +116,7 @@ def _filled(name: str, values: dict[str, object]) -> str:
 def _values(package: str, title: str, balls: int, found: Devices, made: MachineTables) -> dict[str, object]:
     shots = [*found.orbits, *found.ramps, *found.holes]
     holes = bool(found.holes)
-    odds = [(shot.name, SHOT_WEIGHTS.get(shot.name, USUAL_WEIGHT)) for shot in made.host.SHOTS]
-    odds = [each for each in odds if each[1]]
+    odds = weights([shot.name for shot in made.host.SHOTS])
     total = sum(weight for _, weight in odds)
     classes = [device.cls for device in shots] + ["HoleShots"] * holes
     home = _home(made)

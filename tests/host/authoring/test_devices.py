@@ -76,6 +76,9 @@ def test_a_device_comes_with_a_rule_that_plays(kind, tmp_path):
     notes = [str(finding) for finding in all_findings(str(folder))]
     assert notes == []
     assert len((folder / "rules.md").read_text(encoding="utf-8")) > len(sheet)
+    shots = [row[0] for row in games.load(str(folder)).tables("routes").SHOTS]
+    odds = dict(games.load(str(folder)).host("season").SHOT_ODDS)["regular"]
+    assert {*shots} - {"plunge"} == {name for name, _ in odds}
     game = games.load(str(folder))
     new = sorted(set(find_scripts([str(game.scripts)])) - before)
     assert new
