@@ -179,7 +179,7 @@ def orbit(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "none", bare: BARE
 
 
 def _add(device: NewDevice, more: dict[str, object] | None = None) -> int:
-    if not 1 <= device.count <= MOST_OF_A_KIND:
+    if device.count < 1:  # no free place could be looked for; more than most is told by the machine file
         raise UsageError(f"--n takes 1 to {MOST_OF_A_KIND}, not {device.count}")
     game, folder, package = games.locate(device.to)
     path = folder / FILE
