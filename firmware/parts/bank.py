@@ -14,7 +14,8 @@ class Bank(Lights):
         def complete(self, event): self.award.pay(self.bank.complete())
         def help(self, event): self.bank.light(self.bank.lowest_dark())     # another target
 
-    `span` is the lights', `counted` that of the number of completions; the last of `pays` stays.
+    `span` is the lights', `counted` that of the number of completions. After the last of `pays`
+    it stays, or with `by_turns` begins again.
     """
 
     def __init__(
@@ -24,9 +25,11 @@ class Bank(Lights):
         pays: "tuple[int, ...]",
         span: int = BALL,
         counted: int = BALL,
+        by_turns: bool = False,
     ) -> None:
         super().__init__(feature, switches, span)
         self._pays = pays
+        self._by_turns = by_turns
         self._done = feature.value("completions", 0, counted)
 
     def completions(self) -> int:
@@ -37,4 +40,7 @@ class Bank(Lights):
         """All lit: dark again, one more completion; what it pays."""
         self.clear()
         self._done.value += 1
-        return self._pays[min(self._done.value, len(self._pays)) - 1]
+        last = len(self._pays)
+        return self._pays[
+            (self._done.value - 1) % last if self._by_turns else min(self._done.value, last) - 1
+        ]

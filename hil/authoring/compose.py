@@ -37,7 +37,7 @@ def compose(draft: Draft, blocks: list[Block]) -> list[str]:
         _write_feature(work, draft, facts)
     if machine.is_described(draft):
         machine.remake(draft)
-    return script_files.write(works, draft)
+    return script_files.write(works, draft, facts)
 
 
 def _doubling(works: list[Work]) -> set[str]:

@@ -51,10 +51,13 @@ def remove_cabinet(draft: Draft, name: str) -> None:
 
 
 def add_saver(draft: Draft, name: str) -> None:
-    """Ask `name` first when a ball drains."""
+    """Ask `name` first when a ball drains, unless it has its place already."""
     text = draft.read("game.py")
     table = _tuple(text, "SAVERS", draft)
-    names = [name, *(str(ast.literal_eval(e)) for e in table.elts)]
+    present = [str(ast.literal_eval(each)) for each in table.elts]
+    if name in present:
+        return
+    names = [name, *present]
     inner = ", ".join(f'"{each}"' for each in names) + ("," if len(names) == 1 else "")
     lines = text.splitlines()
     end = table.end_lineno or table.lineno

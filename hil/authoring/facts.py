@@ -7,12 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from firmware.base.errors import GameError
+from firmware.play.memory import PLAYERS
 from hil.authoring.draft import Draft
 from hil.authoring.errors import DescriptionError
 
 SHOT_FIELDS = 5  # name, ball from, options, help, steps
 SHOT_LATCH = 2  # a step ("latch", ms, switch, …)
 COVERS = re.compile(r"^covers +(.+)$", re.MULTILINE)
+HOME = ("trough", "outhole")
 HEARD_AFTER = 2  # a chart's row: state, event, …
 
 
@@ -23,10 +25,14 @@ class Facts:
     switches: dict[str, tuple[str, str]] = field(default_factory=dict)
     lamps: dict[str, tuple[int, int]] = field(default_factory=dict)
     coils: list[str] = field(default_factory=list)
+    players: int = PLAYERS
+    """Players at most."""
     settings: list[str] = field(default_factory=list)
     features: dict[str, str] = field(default_factory=dict)
     """Feature → the file it stands in."""
     states: dict[str, list[str]] = field(default_factory=dict)
+    methods: dict[str, set[str]] = field(default_factory=dict)
+    """Feature → what its class defines."""
     raised: set[str] = field(default_factory=set)
     raisers: dict[str, str] = field(default_factory=dict)
     """Event → the feature that raises it."""
@@ -43,6 +49,16 @@ class Facts:
     def under(self, name: str) -> list[str]:
         """The switches that an event of this name hears: itself, or those that begin with it and a dot."""
         return [switch for switch in self.switches if switch == name or switch.startswith(name + ".")]
+
+    def into_holes(self) -> set[str]:
+        """The whole shots after which a ball rests somewhere on the playfield."""
+        rests = {
+            part
+            for name, (kind, zone) in self.switches.items()
+            if (kind, zone) == ("rest", "device") and not name.startswith(HOME)
+            for part in (name, name.partition(".")[0])
+        }
+        return {shot for shot, words in self.shots.items() if words & rests}
 
     def playfield(self) -> list[str]:
         """Every switch of the playfield."""
@@ -93,6 +109,8 @@ def _wiring(facts: Facts, draft: Draft) -> None:
     for name, _colour, row, column in _table(draft, "wiring.py", "LAMPS"):
         facts.lamps[str(name)] = (int(str(row)), int(str(column)))
     facts.coils = _names(draft, "wiring.py", "COILS")
+    most = re.search(r"^PLAYERS = (\d+)", draft.read("wiring.py"), re.MULTILINE)
+    facts.players = int(most[1]) if most else PLAYERS
 
 
 def _tree(draft: Draft, name: str) -> ast.Module:
@@ -122,6 +140,7 @@ def _feature(facts: Facts, node: ast.ClassDef, tree: ast.Module, file: str) -> N
     if not name:
         return
     facts.features[name] = file
+    facts.methods[name] = {each.name for each in node.body if isinstance(each, ast.FunctionDef)}
     raised = {word for word in map(_text, values.values()) if "." in word}
     if "eject_coil" in values and "places" in values:
         raised.add(f"entered.{name}")

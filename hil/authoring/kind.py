@@ -11,6 +11,7 @@ from hil.authoring.facts import Facts
 from hil.authoring.shots import Shots
 from hil.authoring.values import (
     Each,
+    Shot,
     choice,
     each_of,
     milliseconds,
@@ -21,6 +22,7 @@ from hil.authoring.values import (
     several_points,
     text_of,
     two_seconds,
+    whole,
 )
 
 
@@ -68,6 +70,17 @@ class Rule:
     card: str = ""
     sheet: str = ""
     values: dict[str, object] = field(default_factory=dict)
+
+
+def refuse_same(rule: Rule, one: str, other: str) -> None:
+    """Two fields that wait for the same shot: only one of them could ever answer. Raises ValueError."""
+    first, second = rule.values.get(one), rule.values.get(other)
+    if isinstance(first, Shot) and isinstance(second, Shot):
+        shared = set(first.event.split()) & set(second.event.split())
+        if shared:
+            name = next(iter(sorted(shared))).removeprefix("made.")
+            both = f"'{one.replace('_', ' ')}' and '{other.replace('_', ' ')}'"
+            raise ValueError(f"has '{name}' for {both}; give one of them another shot")
 
 
 @dataclass(frozen=True)
@@ -142,6 +155,47 @@ def SHOT(text: str, scope: Scope) -> object:
 def SHOTS(text: str, scope: Scope) -> object:
     """Shots in their order."""
     return scope.shots.each(text)
+
+
+@dataclass(frozen=True)
+class Once:
+    """What a rule does when it is made for the `count`-th time: it lights or wins another rule."""
+
+    count: int
+    verb: str
+    name: str
+
+
+@dataclass(frozen=True)
+class Several:
+    """So many of a shot."""
+
+    count: int
+    shot: Shot
+
+
+def SEVERAL_OF(text: str, scope: Scope) -> object:
+    """A number and a shot: "5 spinner"."""
+    found = re.fullmatch(r"(\d+) (.+)", text)
+    if not found:
+        raise ValueError(f"takes a number and a shot, such as 5 spinner, not '{text}'")
+    return Several(whole(found[1], 2, 1000), scope.shots.find(found[2]))
+
+
+def ONCE(text: str, scope: Scope) -> object:
+    """A number, then "light" or "win" and a rule: "3 light extra_ball"."""
+    found = re.fullmatch(r"(\d+) (light|win) (\S+)", text)
+    if not found:
+        raise ValueError(f"takes a number and what is done then, such as 3 light extra_ball, not '{text}'")
+    return Once(whole(found[1], 1, 100), found[2], found[3])
+
+
+def DEED(text: str, scope: Scope) -> object:
+    """ "light" or "win" and a rule: "win honey_jar"."""
+    found = re.fullmatch(r"(light|win) (\S+)", text)
+    if not found:
+        raise ValueError(f"takes what is done then, such as win honey_jar, not '{text}'")
+    return Once(1, found[1], found[2])
 
 
 def ROW(text: str, scope: Scope) -> object:

@@ -125,9 +125,19 @@ class Shots:
 
     def in_state(self, rule: str, state: str) -> Callable[[], str]:
         """Script lines that bring a rule into a state. Raises NotShown when no script shows how."""
+        wanted = f"expect state of {rule} is {state}"
+        return self._until(rule, wanted, f"no script shows how '{rule}' comes to be '{state}'")
+
+    def raising(self, rule: str, event: str) -> Callable[[], str]:
+        """Script lines that make a rule raise an event. Raises NotShown when no script shows how."""
+        return self._until(
+            rule, f"expect event {event} posted", f"no script shows how '{rule}' raises '{event}'"
+        )
+
+    def _until(self, rule: str, wanted: str, missing: str) -> Callable[[], str]:
+        """What a rule's script does before the line `wanted`."""
 
         def show() -> str:
-            wanted = f"expect state of {rule} is {state}"
             names = sorted(
                 self._draft.glob(f"scripts/{rule}_*.play"), key=lambda name: not name.endswith("_made.play")
             )
@@ -135,7 +145,7 @@ class Shots:
                 lines = self._draft.read(name).splitlines()
                 if wanted in lines:
                     return _actions(lines[: lines.index(wanted)])
-            raise NotShown(f"no script shows how '{rule}' comes to be '{state}'")
+            raise NotShown(missing)
 
         return show
 

@@ -1,39 +1,16 @@
 """What rules do to each other: they light and win one another, raise events, play cues."""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import cast
 
 from hil.authoring.errors import DescriptionError, near_miss
 from hil.authoring.facts import Facts
-from hil.authoring.kind import Scope
+from hil.authoring.kind import Once, Scope
+from hil.authoring.signal import Signal
+from hil.authoring.values import Shot
 from hil.authoring.words import joined, spoken
 from hil.authoring.work import Work
-
-
-@dataclass(frozen=True)
-class Signal:
-    """What a rule does besides paying when it is made: raises an event, or plays a cue."""
-
-    attr: str
-    event: str
-    remark: str = ""
-    value: str = ""
-    """What it is raised with, as code; "" for nothing."""
-    is_cue: bool = False
-    carries: bool = False
-    """Whether the rule's number (its multiplier, how often it was made) goes with it."""
-
-    @property
-    def declared(self) -> str:
-        """The line of `__init__`."""
-        made = "cue" if self.is_cue else "event"
-        return f'self.{self.attr} = self.{made}("{self.event}"){self.remark}'
-
-    @property
-    def call(self) -> str:
-        """The line that does it."""
-        return f"self.{self.attr}.play()" if self.is_cue else f"self.{self.attr}.raise_({self.value})"
 
 
 def join(works: list[Work], facts: Facts, scope: Scope) -> None:
@@ -43,12 +20,48 @@ def join(works: list[Work], facts: Facts, scope: Scope) -> None:
         signals = [Signal("_done", f"{work.rule.name}.done", "  # meant: for other rules", carries=True)]
         for verb in ("light", "win"):
             for name in _listed(work, f"{verb}s"):
-                signals.append(_signal(work, verb, name, names, facts))
-                if name in names:
-                    names[name].rule.values.setdefault(f"{verb}_by_rule", scope.shots.find(work.rule.name))
+                signals.append(_signal(work, f"{verb}s", verb, name, names, facts))
+                _show_how(names.get(name), verb, scope.shots.find(work.rule.name))
         signals += [_raised(name, facts) for name in _listed(work, "raises")]
         signals += [Signal("_cue", name, is_cue=True) for name in _listed(work, "cue")]
         work.rule.values["signals"] = signals
+        _counted(work, names, facts, scope)
+
+
+def _counted(work: Work, names: dict[str, Work], facts: Facts, scope: Scope) -> None:
+    """What a rule does by turns, or once when it was made often enough."""
+    turns = []
+    for number, name in enumerate(_listed(work, "by_turns"), 1):
+        turns.append(_signal(work, "by turns", "light", name, names, facts))
+        _show_how(names.get(name), "light", _several(scope.shots.find(work.rule.name), number))
+    once = work.rule.values.get("at")
+    if isinstance(once, Once):
+        signal = _signal(work, "at", once.verb, once.name, names, facts)
+        work.rule.values["once_signal"] = signal
+        shot = replace(_several(scope.shots.find(work.rule.name), once.count), once=True)
+        _show_how(names.get(once.name), once.verb, shot)
+        work.rule.values["declared_besides"] = list(dict.fromkeys([*turns, signal]))
+    else:
+        work.rule.values["declared_besides"] = turns
+    work.rule.values["turn_signals"] = turns
+    first = work.rule.values.get("first_jackpot")
+    if isinstance(first, Once):
+        signal = _signal(work, "first jackpot", first.verb, first.name, names, facts)
+        work.rule.values["first_signal"] = signal
+        shot = scope.shots.find(work.rule.name)
+        shot = replace(shot, how=scope.shots.raising(work.rule.name, signal.event))
+        _show_how(names.get(first.name), first.verb, shot)
+
+
+def _show_how(work: Work | None, verb: str, shot: Shot) -> None:
+    """Scripts of a rule that another lights or wins do what makes that one."""
+    if work:
+        work.rule.values.setdefault(f"{verb}_by_rule", shot)
+
+
+def _several(shot: Shot, times: int) -> Shot:
+    """A shot made so often."""
+    return replace(shot, how=lambda: "\n".join([shot.make] * times))
 
 
 def effects(work: Work) -> str:
@@ -71,18 +84,18 @@ def _raised(name: str, facts: Facts) -> Signal:
     return Signal("_" + re.sub(r"\W", "_", name), name, remark, carries=True)
 
 
-def _signal(work: Work, verb: str, name: str, names: dict[str, Work], facts: Facts) -> Signal:
+def _signal(work: Work, key: str, verb: str, name: str, names: dict[str, Work], facts: Facts) -> Signal:
     event = f"{name}.{verb}"
     takes = name in names and verb in names[name].kind.hears
     if not takes and event not in facts.heard:
         able = [n for n, other in names.items() if verb in other.kind.hears]
         able += [word.removesuffix(f".{verb}") for word in facts.heard if word.endswith(f".{verb}")]
         raise DescriptionError(
-            f"'{verb}s' of rule '{work.block.title}' names '{name}', which waits for no '{event}'"
+            f"'{key}' of rule '{work.block.title}' names '{name}', which waits for no '{event}'"
             f"{near_miss(name, able) or '; no rule does'}",
-            work.block.entries[f"{verb}s"].where,
+            work.block.entries[key].where,
         )
-    return Signal(f"_{verb}_{name}", event)
+    return Signal(f"_{verb}_{name}", event, target=name)
 
 
 def carry(work: Work) -> None:

@@ -21,6 +21,14 @@ def _in_one_line(found: "re.Match[str]") -> str:
     return line if len(line) <= WIDTH else found[0]
 
 
+def _imported(module: str, names: list[str]) -> str:
+    """An import in one line, or with a line for each name where that is too long."""
+    line = f"from {module} import {', '.join(names)}"
+    if len(line) <= WIDTH:
+        return line
+    return "\n".join([f"from {module} import (", *(f"    {name}," for name in names), ")"])
+
+
 def _used_imports(source: str) -> str:
     """Imports sorted, each with the names that the rest of the source speaks of."""
     lines = source.splitlines()
@@ -32,11 +40,7 @@ def _used_imports(source: str) -> str:
         module, names = found.groups()
         used = {name for name in names.split(", ") if re.search(rf"\b{name.split(' as ')[-1]}\b", body)}
         wanted.setdefault(module, set()).update(used)
-    written = [
-        f"from {m} import {', '.join(sorted(names, key=_rank))}"
-        for m, names in sorted(wanted.items())
-        if names
-    ]
+    written = [_imported(m, sorted(names, key=_rank)) for m, names in sorted(wanted.items()) if names]
     return "\n".join([*lines[: at[0]], *written, *lines[at[-1] + 1 :]]) if at else source
 
 

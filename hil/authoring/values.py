@@ -40,6 +40,8 @@ class Shot:
     switches: tuple[str, ...] = ()
     spoken: tuple[str, ...] = ()
     """Each of `names` as in a sentence."""
+    once: bool = False
+    """Whether it happens no second time."""
 
     @property
     def make(self) -> str:

@@ -4,6 +4,7 @@ import keyword
 import re
 
 SIDES = ("left", "right", "top", "middle", "bottom", "upper", "lower")
+ORDINALS = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 SMALL = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
@@ -48,6 +49,11 @@ def shown(title: str, cells: int = 16) -> str:
 def count(number: int) -> str:
     """A small number in words."""
     return SMALL[number] if number < len(SMALL) else str(number)
+
+
+def ordinal_of(number: int) -> str:
+    """A small number as a place in an order."""
+    return ORDINALS[number] if number < len(ORDINALS) else f"{number}th"
 
 
 def sentence(text: str) -> str:

@@ -8,12 +8,13 @@ import typer
 
 from firmware.base.errors import GameError, UsageError
 from hil import games
-from hil.authoring import compose, description, small_rules
+from hil.authoring import compose, description, odds, small_rules
 from hil.authoring.draft import Draft
 from hil.bench.outcome import PASS, USAGE
 from hil.checks.build import shown
 from hil.command.machine import save
 from hil.machine import editing, features, writing
+from hil.machine.checked import MOST_OF_A_KIND
 from hil.machine.complaints import advice
 from hil.machine.expanding import FILE
 from hil.machine.from_tables.calls import Call, Constant, printed
@@ -26,6 +27,7 @@ DRIVE = Annotated[int, typer.Option(help="Its first drive; else the next free.")
 LAMP = Annotated[str, typer.Option(help="Colour of its lamps; none: it has none.")]
 WINDING = Annotated[str, typer.Option(help="A winding of the machine file; else as a line of its kind has.")]
 N = Annotated[int, typer.Option("--n", help="How many.")]
+BARE = Annotated[bool, typer.Option("--no-rule", help="Without a small rule and its scripts.")]
 
 
 @dataclass(frozen=True)
@@ -44,6 +46,10 @@ class NewDevice:
     lamp: str = "none"
     winding: str = ""
     count: int = 1
+    reset: str = ""
+    """The bank whose reset raises these too."""
+    bare: bool = False
+    """Without a small rule."""
 
 
 def register(app: typer.Typer) -> None:
@@ -53,37 +59,53 @@ def register(app: typer.Typer) -> None:
 
 
 def saucer(
-    name: NAME, to: TO = ".", at: AT = "", drive: DRIVE = 0, lamp: LAMP = "white", winding: WINDING = ""
+    name: NAME,
+    to: TO = ".",
+    at: AT = "",
+    drive: DRIVE = 0,
+    lamp: LAMP = "white",
+    winding: WINDING = "",
+    bare: BARE = False,
 ) -> int:
     """Add a saucer or hole for one ball, with its eject coil, lamp and rule class.
 
     Example: inlane add saucer pond --to ./my_game --at 2,8 --drive 11
     """
-    return _add(NewDevice("hole", name, to, 1, at, 1, drive, "coil", 1, lamp, winding))
+    return _add(NewDevice("hole", name, to, 1, at, 1, drive, "coil", 1, lamp, winding, bare=bare))
 
 
-def lock(name: NAME, to: TO = ".", n: N = 2, at: AT = "", drive: DRIVE = 0, winding: WINDING = "") -> int:
+def lock(
+    name: NAME,
+    to: TO = ".",
+    n: N = 2,
+    at: AT = "",
+    drive: DRIVE = 0,
+    winding: WINDING = "",
+    bare: BARE = False,
+) -> int:
     """Add a hole that holds several balls behind one coil.
 
     Example: inlane add lock vault --n 3 --to ./my_game
     """
-    return _add(NewDevice("hole", name, to, n, at, 1, drive, winding=winding, count=n), {"search": 3})
+    return _add(
+        NewDevice("hole", name, to, n, at, 1, drive, winding=winding, count=n, bare=bare), {"search": 3}
+    )
 
 
-def lanes(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white") -> int:
+def lanes(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white", bare: BARE = False) -> int:
     """Add a row of rollover lanes with their lamps.
 
     Example: inlane add lanes top --n 4 --to ./my_game
     """
-    return _add(NewDevice("lanes", name, to, n, at, lamps=n, lamp=lamp, count=n))
+    return _add(NewDevice("lanes", name, to, n, at, lamps=n, lamp=lamp, count=n, bare=bare))
 
 
-def bank(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white") -> int:
+def bank(name: NAME, to: TO = ".", n: N = 3, at: AT = "", lamp: LAMP = "white", bare: BARE = False) -> int:
     """Add a bank of targets that stand, with their lamps; one target with --n 1.
 
     Example: inlane add bank buoy --n 4 --to ./my_game --lamp red
     """
-    return _add(NewDevice("targets", name, to, n, at, lamps=n, lamp=lamp, count=n))
+    return _add(NewDevice("targets", name, to, n, at, lamps=n, lamp=lamp, count=n, bare=bare))
 
 
 def drops(
@@ -95,22 +117,26 @@ def drops(
     lamp: LAMP = "none",
     winding: WINDING = "",
     reset: Annotated[str, typer.Option(help="Another bank, whose reset raises these too.")] = "",
+    bare: BARE = False,
 ) -> int:
     """Add drop targets with one reset coil, or with the reset of another bank.
 
     Example: inlane add drops gate --n 3 --to ./my_game --drive 12
     """
     if reset:
-        return _add(NewDevice("drops", name, to, n, at, lamps=n, lamp=lamp, count=n), {"reset": reset})
-    return _add(NewDevice("drops", name, to, n, at, 1, drive, "reset", n, lamp, winding, n))
+        return _add(
+            NewDevice("drops", name, to, n, at, lamps=n, lamp=lamp, count=n, reset=reset, bare=bare),
+            {"reset": reset},
+        )
+    return _add(NewDevice("drops", name, to, n, at, 1, drive, "reset", n, lamp, winding, n, bare=bare))
 
 
-def spinner(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "white") -> int:
+def spinner(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "white", bare: BARE = False) -> int:
     """Add a spinner with its lamp.
 
     Example: inlane add spinner reel --to ./my_game
     """
-    return _add(NewDevice("spinner", name, to, 1, at, lamps=1, lamp=lamp))
+    return _add(NewDevice("spinner", name, to, 1, at, lamps=1, lamp=lamp, bare=bare))
 
 
 def bumpers(
@@ -121,12 +147,13 @@ def bumpers(
     drive: DRIVE = 0,
     lamp: LAMP = "white",
     winding: WINDING = "",
+    bare: BARE = False,
 ) -> int:
     """Add bumpers, each with its coil and lamp.
 
     Example: inlane add bumpers reeds --n 2 --to ./my_game
     """
-    return _add(NewDevice("bumpers", name, to, n, at, n, drive, "coil", n, lamp, winding, n))
+    return _add(NewDevice("bumpers", name, to, n, at, n, drive, "coil", n, lamp, winding, n, bare=bare))
 
 
 def ramp(
@@ -134,23 +161,26 @@ def ramp(
     to: TO = ".",
     at: AT = "",
     end: Annotated[str, typer.Option(help="The lane it ends in, or left or right: that flipper.")] = "right",
+    bare: BARE = False,
 ) -> int:
     """Add a ramp: a switch where it begins, one where it is made, and its rule class.
 
     Example: inlane add ramp bridge --end inlane.left --to ./my_game
     """
-    return _add(NewDevice("ramp", name, to, 2, at), {"to": end})
+    return _add(NewDevice("ramp", name, to, 2, at, bare=bare), {"to": end})
 
 
-def orbit(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "none") -> int:
+def orbit(name: NAME, to: TO = ".", at: AT = "", lamp: LAMP = "none", bare: BARE = False) -> int:
     """Add an orbit with one switch, and its rule class.
 
     Example: inlane add orbit outer --to ./my_game
     """
-    return _add(NewDevice("orbit", name, to, 1, at, lamps=1, lamp=lamp))
+    return _add(NewDevice("orbit", name, to, 1, at, lamps=1, lamp=lamp, bare=bare))
 
 
 def _add(device: NewDevice, more: dict[str, object] | None = None) -> int:
+    if device.count < 1:  # no free place could be looked for; more than most is told by the machine file
+        raise UsageError(f"--n takes 1 to {MOST_OF_A_KIND}, not {device.count}")
     game, folder, package = games.locate(device.to)
     path = folder / FILE
     where = f"{shown(folder)}/{FILE}"
@@ -165,23 +195,26 @@ def _add(device: NewDevice, more: dict[str, object] | None = None) -> int:
     made, errors = editing.made_of(changed, where)
     if made is None:
         return _told(errors)
-    files = {FILE: changed, **writing.files(made), **_feature(folder, package, device)}
-    save(folder, _with_rule(folder, package, device, files))
+    draft = Draft(folder, package)
+    for name, content in {FILE: changed, **writing.files(made), **_feature(folder, package, device)}.items():
+        draft.put(name, content)
+    present = {shot.name for shot in before.host.SHOTS}
+    odds.add_shots(draft, [shot.name for shot in made.host.SHOTS if shot.name not in present])
+    if not device.bare:
+        _add_rule(draft, device)
+    save(folder, draft.texts())
     print(f"try: inlane add rule --to {device.to}, inlane check {device.to}")
     return PASS
 
 
-def _with_rule(folder: Path, package: str, device: NewDevice, files: dict[str, str]) -> dict[str, str]:
-    """The files with a small rule for the device: its feature, its scripts, its line in the rule sheet."""
-    draft = Draft(folder, package)
-    for name, text in files.items():
-        draft.put(name, text)
+def _add_rule(draft: Draft, device: NewDevice) -> None:
+    """A small rule for the device: its feature, its scripts, its line in the rule sheet."""
     lamps = names(device.name, device.lamps) if device.lamps and device.lamp != "none" else []
-    text = small_rules.of_device(device.kind, device.name, device.count, lamps)
+    reset = f"{device.reset}_reset" if device.reset else ""
+    text = small_rules.of_device(device.kind, device.name, device.count, lamps, reset)
     blocks = description.read(text, f"the rule of {device.name}", compose.kinds_and_fields())
     for problem in compose.compose(draft, blocks):
         typer.echo(f"note: {problem}", err=True)
-    return draft.texts()
 
 
 def _told(errors: list[GameError]) -> int:

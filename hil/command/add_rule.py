@@ -61,6 +61,10 @@ def _blocks(draft: Draft, title: str, kind: str, described: Path | None, options
         return description.read(_text(described), str(described), compose.kinds_and_fields())
     if kind:
         return [_from_options(title, kind, options)]
+    if title and Path(title).is_file():
+        raise UsageError(
+            f"'{title}' is a file; the rules that a file describes are added with --from {title}"
+        )
     if title or options:
         raise UsageError("a rule by options takes its --kind, such as --kind window")
     if not sys.stdin.isatty():

@@ -11,8 +11,9 @@ import typer
 from firmware.base.errors import UsageError
 from hil import games
 from hil.authoring.copying import copy
+from hil.authoring.errors import DescriptionError
 from hil.authoring.starter.begin import begin, begin_from
-from hil.authoring.starter.wanted import ASKED, Wanted
+from hil.authoring.starter.wanted import ASKED, Wanted, check_one
 from hil.bench.outcome import FAIL, PASS
 from hil.electrical.harness import reading
 from hil.machine.from_harness.text import text as from_harness
@@ -20,6 +21,7 @@ from hil.machine.from_harness.text import text as from_harness
 HarnessOption = Annotated[
     Path | None, typer.Option(help="A CSV of an old machine's harness: its devices, instead of these.")
 ]
+DISPLAYS_HELP = "text: two lines of letters; digits: one of seven digits a player, and a small one."
 LikeOption = Annotated[str, typer.Option(help="A game to copy, by name or folder, instead of these.")]
 
 
@@ -32,6 +34,8 @@ def new(
     folder: Annotated[Path, typer.Argument(help="The folder to make; its name is the game's.")],
     balls: Annotated[int | None, typer.Option(help="Balls of a game.")] = None,
     in_machine: Annotated[int | None, typer.Option(help="Balls in the machine.")] = None,
+    players: Annotated[int | None, typer.Option(help="Players at most, 1 to 4.")] = None,
+    displays: Annotated[str | None, typer.Option(help=DISPLAYS_HELP)] = None,
     lanes: Annotated[int | None, typer.Option(help="Lanes at the top; 0 none.")] = None,
     bank: Annotated[int | None, typer.Option(help="Targets in a bank; 0 none.")] = None,
     drops: Annotated[int | None, typer.Option(help="Drop targets with one reset coil.")] = None,
@@ -58,6 +62,11 @@ def new(
     """
     options = dict(locals())
     given = {each.name: options[each.name] for each in fields(Wanted) if options.get(each.name) is not None}
+    return _make_any(folder, harness, like, given)
+
+
+def _make_any(folder: Path, harness: Path | None, like: str, given: "dict[str, int | str]") -> int:
+    """Make the game of a harness, as a copy, or of the devices that are given."""
     if like and (given or harness is not None):
         raise UsageError("--like copies a game as it is; beside it no other option is taken")
     if harness is not None:
@@ -69,7 +78,7 @@ def new(
     return PASS
 
 
-def make(folder: Path, given: "dict[str, int | bool]") -> None:
+def make(folder: Path, given: "dict[str, int | str]") -> None:
     """Make the game; what is not given is as usual, or asked at a terminal when nothing is given."""
     check_folder(folder)
     wanted = Wanted.of(given) if given or not sys.stdin.isatty() else _asked()
@@ -82,7 +91,7 @@ def make_like(folder: Path, like: str) -> None:
     _say(folder, copy(games.load(like), folder.resolve()))
 
 
-def make_from_harness(folder: Path, harness: Path, given: "dict[str, int | bool]") -> int:
+def make_from_harness(folder: Path, harness: Path, given: "dict[str, int | str]") -> int:
     """Make the game of an old machine's harness; every finding is printed, and a refused one ends it."""
     if set(given) - {"balls"}:
         raise UsageError("--harness tells the devices; beside it only --balls is taken")
@@ -93,7 +102,7 @@ def make_from_harness(folder: Path, harness: Path, given: "dict[str, int | bool]
     if not text:
         typer.echo("nothing is written while something is refused", err=True)
         return FAIL
-    _say(folder, begin_from(folder.resolve(), text, given.get("balls", Wanted.balls)))
+    _say(folder, begin_from(folder.resolve(), text, int(given.get("balls", Wanted.balls))))
     return PASS
 
 
@@ -114,10 +123,19 @@ def _say(folder: Path, files: list[str]) -> None:
 
 def _asked() -> Wanted:
     """Answers to a few questions; an empty one takes what is in brackets."""
-    usual = {field.name: field.default for field in fields(Wanted)}
-    given: dict[str, int | bool] = {}
-    for name, question in ASKED:
-        default = usual[name]
-        assert isinstance(default, int)
-        given[name] = typer.prompt(question, default=default, type=type(default))
-    return Wanted.of(given)
+    usual: dict[str, int | str] = {field.name: getattr(Wanted, field.name) for field in fields(Wanted)}
+    return Wanted.of({name: _answer(name, question, usual[name]) for name, question in ASKED})
+
+
+def _answer(name: str, question: str, usual: int | str) -> int | str:
+    """One answer; one that is out of its range is asked for again."""
+    while True:
+        if isinstance(usual, bool):
+            return typer.confirm(question, default=usual)
+        given: int | str = typer.prompt(question, default=usual, type=type(usual))
+        try:
+            check_one(name, given)
+        except DescriptionError as error:
+            typer.echo(error.text)
+        else:
+            return given

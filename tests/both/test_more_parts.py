@@ -3,6 +3,7 @@
 from part_rig import Machine
 
 from firmware.charts.model import ANY
+from firmware.parts.aimed_plunge import AimedPlunge
 from firmware.parts.bank import Bank
 from firmware.parts.combo import Combo
 from firmware.parts.graded_plunge import GradedPlunge
@@ -28,11 +29,13 @@ class Kit(Feature):
     def __init__(self, play):
         super().__init__(play)
         self.bank = Bank(self, ("a.1", "a.2", "a.3"), pays=(20, 40), span=PLAYER, counted=BALL)
+        self.turns = Bank(Named(self, "turns"), ("a.1", "a.2"), pays=(20, 40), by_turns=True)
         self.twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="run")
         self.steps = Sequence(Named(self, "steps"), ("orbit", "ramp", "ramp"), seconds=12)
         self.rush = HurryUp(Named(self, "rush"), start=100_000, floor=20_000, seconds=16)
         self.chain = Combo(Named(self, "chain"), base=5_000, step=5_000, cap=12_000, seconds=4)
         self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(5_000, 20_000), most=2)
+        self.aim = AimedPlunge(Named(self, "aim"), ("a.1", "a.2", "a.3"), worth=(10, 20, 30), most=2)
         self.probe = StateProbe(self, "kit", "busy")
 
 
@@ -60,6 +63,28 @@ def test_bank_pays_more_for_later_completions():
     assert [bank.complete(), bank.complete(), bank.complete()] == [20, 40, 40]
     assert bank.completions() == 3
     assert not bank.is_full()
+
+
+def test_a_bank_that_pays_by_turns_begins_again_after_the_last():
+    feature = Machine(Kit).feature
+    bank = feature.turns
+    assert [bank.complete(), bank.complete(), bank.complete(), bank.complete()] == [20, 40, 20, 40]
+
+
+def test_an_aimed_plunge_pays_where_the_flash_was_moved_to():
+    machine = Machine(Kit)
+    aim = machine.feature.aim
+    switches = [machine.play.switch(name, "kit") for name in ("a.1", "a.2", "a.3")]
+    aim.begin()
+    assert [aim.flashes(switch) for switch in switches] == [False, True, False]
+    aim.move(1)
+    aim.move(1)
+    assert [aim.flashes(switch) for switch in switches] == [True, False, False]
+    assert aim.land(switches[0]) == 10
+    aim.begin()
+    aim.move(-1)
+    assert aim.flashes(switches[2])
+    assert aim.land(switches[2]) == 60
 
 
 def test_a_bank_remembers_by_its_spans():

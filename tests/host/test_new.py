@@ -1,6 +1,8 @@
 """`inlane new`: a small clean game of one's own, fit to play, with nothing of another game in it."""
 
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -21,6 +23,9 @@ VARIANTS = {
     "one_ball": {"in_machine": 1, "balls": 5},
     "five_balls": {"in_machine": 5, "lock": 3},
     "lanes_only": {"bank": 0, "lanes": 4, "standups": 2},
+    "one_player": {"players": 1},
+    "digits": {"players": 2, "displays": "digits"},
+    "digits_for_one": {"players": 1, "displays": "digits", "bank": 0},
     "nothing_much": {
         "lanes": 0,
         "bank": 0,
@@ -75,6 +80,37 @@ def test_a_new_game_has_two_rules_and_nothing_of_another_game(tmp_path):
     assert (game.module.NAME, game.module.TITLE) == ("quay", b"QUAY")
 
 
+def test_a_new_game_has_the_players_and_the_displays_that_were_wanted(tmp_path):
+    make(tmp_path / "wherry", {"players": 2, "displays": "digits"})
+    wiring = games.load(str(tmp_path / "wherry")).wiring
+    shown = [(row[0], row[3]) for row in wiring.DISPLAYS]
+    assert shown == [("player.1", "score"), ("player.2", "score"), ("count", "count")]
+    assert wiring.PLAYERS == 2
+    script = tmp_path / "two.play"
+    script.write_text(
+        "title a second player joins, a third does not\nstart 2 players\nlaunch\ntap standup\n"
+        'expect display player.1 is "800"\ntap start\nexpect players is 2\n'
+    )
+    game = games.load(str(tmp_path / "wherry"))
+    with Bench("desk") as bench:
+        assert bench.run(bench.read(script, game), game).code == PASS
+
+
+def test_questions_are_asked_again_after_an_answer_out_of_range(tmp_path):
+    asked = "sys.stdin.isatty = lambda: True; from hil.command import main; main()"
+    ran = subprocess.run(
+        [sys.executable, "-c", f"import sys; {asked}", "new", str(tmp_path / "punt")],
+        input="3\n3\n7\n2\nleds\ndigits\n" + "\n" * 10,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert ran.returncode == 0, ran.stderr
+    assert "players takes 1 to 4, not 7" in ran.stdout
+    assert "displays takes text or digits, not 'leds'" in ran.stdout
+    assert [len(games.load(str(tmp_path / "punt")).wiring.DISPLAYS)] == [3]
+
+
 @pytest.mark.slow
 def test_a_new_game_fits_the_board(tmp_path):
     folder = tmp_path / "lighter"
@@ -95,6 +131,10 @@ def test_what_cannot_be_made_is_refused_and_nothing_changed(tmp_path):
         make(tmp_path / "taken", {"balls": 3})
     with pytest.raises(InlaneError, match="lanes takes 0 to 5, not 9"):
         make(tmp_path / "other", {"lanes": 9})
+    with pytest.raises(InlaneError, match="players takes 1 to 4, not 5"):
+        make(tmp_path / "other", {"players": 5})
+    with pytest.raises(InlaneError, match="displays takes text or digits, not 'leds'"):
+        make(tmp_path / "other", {"displays": "leds"})
     with pytest.raises(InlaneError, match="needs 4 balls or more"):
         make(tmp_path / "other", {"lock": 3})
     assert list(tmp_path.iterdir()) == [tmp_path / "taken"]

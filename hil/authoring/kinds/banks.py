@@ -6,19 +6,23 @@ from hil.authoring.kind import (
     COIL,
     LAMP,
     NUMBER,
+    ONCE,
     ONE_OF,
     POINTS,
     ROW,
     SEVERAL,
     SHOT,
+    TEXT,
     Field,
     Kind,
+    Once,
     Rule,
     Scope,
 )
 from hil.authoring.kinds.fields import EFFECTS, PAYS
+from hil.authoring.signal import Signal
 from hil.authoring.values import Shot
-from hil.authoring.words import count, joined, spoken
+from hil.authoring.words import count, joined, ordinal_of, spoken
 
 BONUS_LASTS = ONE_OF("game", "ball", "setting")
 LASTS = Field(
@@ -59,6 +63,9 @@ def lanes(rule: Rule, scope: Scope) -> None:
         raise ValueError("has 'at top' without 'bonus to', whose top that is")
     _bonus(rule)
     moves = rule.values["moves"] = rule.values["moved_by"] == "flippers"
+    aimed = next((name for name, states in scope.facts.states.items() if "aiming" in states), "")
+    rule.values["aimed"] = aimed if moves else ""
+    rule.values["unless_aiming"] = ', "not aiming"' if rule.values["aimed"] else ""
     rule.values["moves_words"] = "; the flipper buttons move the lights" if moves else ""
     rule.values["bonus_words"] = f" and raise the bonus multiplier, to {top} at most" if top else ""
     at_top, first = rule.values["at_top"], rule.values["first_at_top"]
@@ -106,7 +113,27 @@ def bank(rule: Rule, scope: Scope) -> None:
     rule.values["done_value"] = "self._bank.completions()"
     spot = cast("Shot | None", rule.values["spotted_by"])
     rule.values["spot_words"] = f"; {spot.words} lights one" if spot else ""
+    _turns(rule, pays)
     rule.values["spot_code"] = f"; {spot.code} lights the first dark one" if spot else ""
+
+
+def _turns(rule: Rule, pays: "tuple[int, ...]") -> None:
+    """What a bank does by turns, and what it does once."""
+    values = rule.values
+    turns = cast("list[Signal]", values["turn_signals"])
+    once = cast("Once | None", values["at"])
+    if turns and len(pays) > 1:
+        values["pays_words"] = f"{joined([f'{each:,}' for each in pays])} by turns"
+    values["turn_calls"] = ", ".join(f"self.{each.attr}" for each in turns) + "," * (len(turns) == 1)
+    values["turn_count"] = len(turns)
+    values["by_turns_too"] = ", by_turns=True" if turns else ""
+    lit = joined([f"the {spoken(each.target)}" for each in turns])
+    values["turn_words"] = f"; by turns they light {lit}" if turns else ""
+    ordinal = f"the {ordinal_of(once.count)}" if once else ""
+    values["once_words"] = f"; {ordinal} completion {once.verb}s the {spoken(once.name)}" if once else ""
+    values["at_words"] = ordinal_of(once.count) if once else ""
+    values["before"] = list(range(once.count - 1)) if once else []
+    values["third"] = pays[2 % len(pays)] if turns else pays[min(2, len(pays) - 1)]
 
 
 KINDS = (
@@ -152,6 +179,8 @@ KINDS = (
                 True,
             ),
             Field("spotted by", "Which shot lights one besides? (empty: none)", SHOT, ""),
+            Field("by turns", "Which rules does it light by turns? (seal, lock; empty: none)", TEXT, ""),
+            Field("at", "What does one completion do besides? (3 light extra_ball)", ONCE, ""),
             Field("reset", "Which coil raises its targets? (empty: none, they do not drop)", COIL, ""),
             LASTS,
             *EFFECTS,

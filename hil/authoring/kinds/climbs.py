@@ -17,6 +17,7 @@ from hil.authoring.kind import (
     Kind,
     Rule,
     Scope,
+    refuse_same,
 )
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, SHOWS
 from hil.authoring.kinds.timed import FLASHER, SLACK
@@ -33,6 +34,7 @@ def ladder(rule: Rule, scope: Scope) -> None:
     pays = cast("tuple[int, ...]", values["pays"])
     if len(pays) < 2:
         raise ValueError("has one rung; a ladder takes two or more, such as 'pays 10,000, 20,000'")
+    refuse_same(rule, "lit_by", "made_by")
     usual, last = int(cast(int, values["for"])), cast("int | None", values["last"])
     hard = cast("tuple[int, int] | None", values["once_topped"])
     values["windows"] = f"({usual * 1000:_}, {(last or usual) * 1000:_})"
@@ -46,8 +48,10 @@ def ladder(rule: Rule, scope: Scope) -> None:
     values["lamps"] = [f"{values['rung_lamps']}.{n}" for n in range(1, len(pays) + 1)]
     values["last_words"] = f", the last {last} s" if last and last != usual else ""
     values["hard_words"] = f"; once topped {hard[0]} s and {hard[1]} s" if hard else ""
-    values["late"] = f"{(last or usual) if len(pays) == 2 else usual} s"
-    values["late_pause"] = values["late"]
+    late = (last or usual) if len(pays) == 2 else usual
+    values["late"] = f"{late} s"
+    dwells = any(cast(Shot, values[key]).dwells for key in ("lit_by", "made_by"))
+    values["late_pause"] = f"{late + SLACK * dwells} s"
     values["flasher_too"] = flasher_too(rule)
     values["early"] = f"{max(usual - 2, 0) or 0.2} s"
     values["frozen"] = values["freeze"] = (

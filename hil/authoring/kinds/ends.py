@@ -2,13 +2,27 @@
 
 from typing import cast
 
-from hil.authoring.kind import NUMBER, POINTS, SEVERAL, SHOT, SHOTS, TEXT, Field, Kind, Rule, Scope
+from hil.authoring.kind import (
+    NUMBER,
+    POINTS,
+    SEVERAL,
+    SEVERAL_OF,
+    SHOT,
+    SHOTS,
+    TEXT,
+    Field,
+    Kind,
+    Rule,
+    Scope,
+    Several,
+)
 from hil.authoring.kinds.fields import CARD, EFFECTS, LAMP_OF_ITS_OWN, PAYS
 from hil.authoring.values import Shot
-from hil.authoring.words import joined, spoken
+from hil.authoring.words import as_name, count, joined, spoken
 
 EXTRA_BALL = "extra_ball"
 LIT_BY = Field("lit by", "What lights it? (empty: another rule that you describe)", SHOT, "")
+CARRYING = "carrying"  # the state of a carried bonus that is lit
 SIDES = ("outlane.right", "outlane.left")
 
 
@@ -30,6 +44,28 @@ def bonus(rule: Rule, scope: Scope) -> None:
     values["times_words"] = f", times the multiplier of the {spoken(str(times))}" if times else ""
     if times and str(times) not in scope.facts.features:
         raise ValueError(f"has 'times {times}', which is no rule above it")
+    _carried(rule, scope)
+    parts = cast("Several | None", values["parts"])
+    values["parts_words"] = f", and every {count(parts.count)} of {parts.shot.words}" if parts else ""
+    values["parts_code"] = f", one more for every {parts.count} of {parts.shot.code}" if parts else ""
+    values["parts_made"] = list(range(parts.count)) if parts else []
+
+
+def _carried(rule: Rule, scope: Scope) -> None:
+    """The rule that carries a ball's bonus over to the next."""
+    values = rule.values
+    by = as_name(str(values["carried_by"] or ""))
+    values["carried"] = by
+    values["finds"] = bool(by or values["times"])
+    if not by:
+        values["carried_words"] = ""
+        return
+    if "use" not in scope.facts.methods.get(by, ()):
+        raise ValueError(f"has 'carried by {values['carried_by']}', which is no carried bonus above it")
+    values["carried_words"] = (
+        f"; with {values['carried_by']} lit, {values['carries']} of them at most are carried over"
+    )
+    values["carrier"] = Shot(by, (by,), scope.shots.in_state(by, CARRYING), spoken=(spoken(by),))
 
 
 def outlane(rule: Rule, scope: Scope) -> None:
@@ -38,6 +74,16 @@ def outlane(rule: Rule, scope: Scope) -> None:
     missing = [name for name in SIDES if name not in scope.facts.switches]
     if missing:
         raise ValueError(f"needs a switch '{missing[0]}', which is not wired")
+    lighting(rule, scope)
+    values["lamps"] = list(SIDES)
+    values["elsewhere"] = scope.shots.elsewhere(SIDES)
+    values["down_right"] = scope.shots.shot_of("outlane.right")
+    values["down_left"] = scope.shots.shot_of("outlane.left")
+
+
+def lighting(rule: Rule, scope: Scope) -> None:
+    """What lights a rule: a shot of its own, or another rule that says so."""
+    values = rule.values
     values["lighter"] = values["lit_by"] or values.get("light_by_rule")
     if not values["lighter"] and f"{rule.name}.light" in scope.facts.raised:
         values["lighter"] = scope.shots.find(f"{rule.name}.light")
@@ -46,10 +92,6 @@ def outlane(rule: Rule, scope: Scope) -> None:
     lit, by_rule = cast("Shot | None", values["lit_by"]), values.get("light_by_rule")
     events = [*([lit.event] if lit else []), *([f"{rule.name}.light"] if by_rule or not lit else [])]
     values["light_events"] = " ".join(events)
-    values["lamps"] = list(SIDES)
-    values["elsewhere"] = scope.shots.elsewhere(SIDES)
-    values["down_right"] = scope.shots.shot_of("outlane.right")
-    values["down_left"] = scope.shots.shot_of("outlane.left")
 
 
 def extra_ball(rule: Rule, scope: Scope) -> None:
@@ -107,11 +149,23 @@ KINDS = (
             Field("counts", "What counts? (bumper, bank, ramp)", SHOTS),
             Field("each", "What is each worth?", POINTS, "1,000", True),
             Field("at most", "How many count at most?", NUMBER(1, 1000), "100", True),
+            Field(
+                "parts", "Of what do only several count as one? (5 spinner; empty: nothing)", SEVERAL_OF, ""
+            ),
+            Field("carried by", "Which carried bonus keeps it for the next ball? (empty: none)", TEXT, ""),
+            Field("carries", "How many does that keep at most?", NUMBER(1, 1000), "60"),
             Field("times", "Whose multiplier counts? (a rule of lanes; empty: none)", TEXT, ""),
             CARD,
         ),
         bonus,
         last="it is counted when every other rule has heard of the ball's end",
+    ),
+    Kind(
+        "carried bonus",
+        "keeps what a ball's bonus counted for the next ball",
+        (LIT_BY, LAMP_OF_ITS_OWN, CARD),
+        lighting,
+        hears=("light",),
     ),
     Kind(
         "extra ball",

@@ -6,7 +6,9 @@ from typing import cast
 
 from hil.authoring.kind import (
     COIL,
+    DEED,
     EACH,
+    LAMP,
     NUMBER,
     NUMBERS,
     POINTS,
@@ -15,13 +17,15 @@ from hil.authoring.kind import (
     TEXT,
     Field,
     Kind,
+    Once,
     Rule,
     Scope,
+    refuse_same,
 )
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, PAYS
 from hil.authoring.kinds.timed import FLASHER
 from hil.authoring.values import Each, Shot, points
-from hil.authoring.words import as_name, count, joined
+from hil.authoring.words import as_name, count, joined, spoken
 
 WHEEL_STOPS = (2, 12)
 
@@ -162,17 +166,28 @@ def lock(rule: Rule, scope: Scope) -> None:
         ("s", "are", "make") if wanted > 1 else ("", "is", "makes")
     )
     values["hole_name"] = name
-    values["lock_lamps"] = [f"{rule.name}.{n}" for n in range(1, wanted + 1)]
-    values["lamps"] = [*cast("list[str]", values["lock_lamps"]), f"{rule.name}_lock"]
+    lit = values["lock_lamp"] = values["lock_lamp"] or f"{rule.name}_lock"
+    stem = values["held_lamp"] = rule.name if lit == f"{rule.name}_lock" else lit
+    values["lamps"] = [*(f"{stem}.{n}" for n in range(1, wanted + 1)), lit]
     values["classes"] = (f"{rule.cls}Lock", rule.cls)
     values["lockings"] = list(range(1, wanted + 1))
     values["relights"] = wanted > 1
+    if values["first_jackpot"] and not values["jackpot"]:
+        raise ValueError("has a 'first jackpot', but no 'jackpot', which says the shot")
+    refuse_same(rule, "lit_by", "locks_in")
     multiball(rule, scope)
+    first = cast("Once | None", values["first_jackpot"])
+    instead = f", the first one {first.verb}s the {spoken(first.name)} instead" if first else ""
+    for key in ("jackpot_words", "jackpot_code"):
+        values[key] = f"{str(values[key]).removesuffix('.')}{instead}{'.' * str(values[key]).endswith('.')}"
+    values["finish"] = '("say_over", "finish")' if values["over_cue"] else '"finish"'
+    values["plain_jackpot"] = bool(values["jackpot"] and not first)
 
 
 def multiball(rule: Rule, scope: Scope) -> None:
     """The jackpots of a multiball."""
     values = rule.values
+    refuse_same(rule, "started_by", "jackpot")
     jackpot = cast("Shot | None", values["jackpot"])
     values["jackpot_words"] = f"; {jackpot.words} pays {values['pays']:,}" if jackpot else ""
     values["jackpot_code"] = f" {jackpot.code} pays {values['pays']:,}." if jackpot else ""
@@ -274,9 +289,13 @@ KINDS = (
             Field("locks in", "Which hole holds the balls?", SHOT),
             Field("holds", "How many does it hold?", NUMBER(1, 4), "2", True),
             Field("lock pays", "What does each locked ball pay?", POINTS, "10,000", True),
+            Field("lock lamp", "Which lamp shows the lit lock? (NAME.1, NAME.2 show held balls)", LAMP, ""),
+            Field("lock cue", "Which sound does a locked ball play? (empty: none)", LAMP, ""),
             SAVE,
             JACKPOT,
+            Field("first jackpot", "What does the first one do instead? (win honey_jar)", DEED, ""),
             JACKPOT_PAYS,
+            Field("over cue", "Which sound ends it? (empty: none)", LAMP, ""),
             LAMP_OF_ITS_OWN,
             *EFFECTS,
         ),

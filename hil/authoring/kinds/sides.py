@@ -7,6 +7,7 @@ from hil.authoring.errors import near_miss
 from hil.authoring.kind import (
     COIL,
     NUMBER,
+    ONE_OF,
     POINTS_OR_NONE,
     ROW,
     SECONDS,
@@ -21,7 +22,7 @@ from hil.authoring.kind import (
 from hil.authoring.kinds.banks import row
 from hil.authoring.kinds.fields import EFFECTS, LAMP_OF_ITS_OWN, MADE_BY, PAYS
 from hil.authoring.values import Shot
-from hil.authoring.words import as_name, spoken
+from hil.authoring.words import as_name, joined, spoken
 
 WHILE = re.compile(r"(.+) is (\w+)")
 
@@ -31,7 +32,9 @@ def skill_shot(rule: Rule, scope: Scope) -> None:
     values = rule.values
     values["lasts"] = "ball"
     row(rule, scope, "lands_on")
-    values["lamps"] = []
+    aimed = values["aimed"] = values["moved_by"] == "flippers"
+    values["part"] = "AimedPlunge" if aimed else "GradedPlunge"
+    values["lamps"] = list(cast("tuple[str, ...]", values["switches"])) if aimed else []
     switches, pays = cast("tuple[str, ...]", values["switches"]), cast("tuple[int, ...]", values["pays"])
     if len(pays) == 1:
         pays = pays * len(switches)
@@ -42,11 +45,15 @@ def skill_shot(rule: Rule, scope: Scope) -> None:
     values["worth"] = ", ".join(f"{each:_}" for each in pays)
     values["landings"] = [f"`{name}` {each:,}" for name, each in zip(switches, pays, strict=True)]
     values["landing_words"] = ", ".join(cast("list[str]", values["landings"]))
-    values["first"], values["last"], values["last_pays"] = switches[0], switches[-1], pays[-1]
+    hit = len(switches) // 2 if aimed else len(switches) - 1
+    values["first"], values["hit"], values["hit_pays"] = switches[0], switches[hit], pays[hit]
+    after = (hit + 1) % len(switches)
+    values["next"], values["next_pays"] = switches[after], pays[after]
+    values["landing_code"] = joined([f"`{name}`" for name in switches])
     values["best"] = max(pays)
     factor = cast(int, values["times"])
     values["grows"] = factor > 1
-    values["second_pays"] = pays[-1] * 2
+    values["second_pays"] = pays[hit] * 2
     values["grow_words"] = f", times the number of plunges, {factor} at most" if factor > 1 else ""
     values["elsewhere"] = scope.shots.elsewhere(switches)
 
@@ -119,6 +126,12 @@ KINDS = (
             Field("lands on", "On which switches can the plunge land? (top, or top.1, top.2)", ROW),
             Field(
                 "pays", "What does each pay? (5,000, 10,000, 20,000; or one for all)", SEVERAL, "5,000", True
+            ),
+            Field(
+                "moved by",
+                "What moves the flash to the one that pays? (flippers; nothing: each pays)",
+                ONE_OF("flippers", "nothing"),
+                "nothing",
             ),
             Field(
                 "times",

@@ -16,6 +16,7 @@ from hil.authoring.kind import (
     Kind,
     Rule,
     Scope,
+    refuse_same,
 )
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, PAYS
 from hil.authoring.values import Each, Shot
@@ -32,6 +33,7 @@ FLASHER = Field("flasher", "Which flasher warns of its end? (empty: none)", COIL
 
 def times(rule: Rule, scope: Scope) -> None:
     """Seconds for scripts: well in time, just in time, and too late."""
+    refuse_same(rule, "lit_by", "made_by")
     seconds = int(cast(int, rule.values["for"]))
     lit = cast(Shot, rule.values["lit_by"])
     rule.values["early"] = f"{max(seconds - 2, 0) or 0.2} s"
@@ -62,6 +64,8 @@ def built(rule: Rule, scope: Scope) -> None:
     rule.values["grown"] = min(start + grows[0].points, cap)
     rule.values["grows_words"] = joined([f"{each.points:,} for {each.shot.code}" for each in grows])
     full = (cap - start + grows[0].points - 1) // grows[0].points
+    lit = cast(Shot, rule.values["lit_by"])
+    rule.values["exact"] = not {s for each in grows for s in each.shot.switches} & set(lit.switches)
     rule.values["full"] = full if full <= 200 else 0
 
 
@@ -84,7 +88,8 @@ def falling(rule: Rule, scope: Scope) -> None:
 def factor(rule: Rule, scope: Scope) -> None:
     """An award of fixed points to show the factor with, where the game has one."""
     times(rule, scope)
-    lit = cast(Shot, rule.values["lit_by"])
+    longer = cast("Shot | None", rule.values["longer_by"])
+    starts = {*cast(Shot, rule.values["lit_by"]).switches, *(longer.switches if longer else ())}
     most, usual = cast(int, rule.values["at_most"]), cast(int, rule.values["for"])
     if most < usual:
         raise ValueError(f"lasts {usual} s, which is above 'at most' {most} s")
@@ -93,14 +98,16 @@ def factor(rule: Rule, scope: Scope) -> None:
     rule.values["shown"] = None
     for award, points in scope.facts.awards.items():
         switches = scope.facts.under(award.partition(".")[2])
-        usable = [name for name in switches if not name.endswith(".enter") and name not in lit.switches]
+        if any(name.endswith(".enter") for name in switches):  # a contact alone does not make it
+            continue
+        usable = [name for name in switches if not name.endswith(".enter") and name not in starts]
         playfield = [name for name in usable if name in scope.facts.playfield()]
         if playfield and points and award.startswith("points.") and not rule.values["shown"]:
             rule.values["shown"] = playfield[0]
             rule.values["shown_award"] = award
             rule.values["shown_points"] = points * cast(int, rule.values["factor"])
             rule.values["plain_points"] = points
-    longer, adds = cast("Shot | None", rule.values["longer_by"]), cast(int, rule.values["adds"])
+    adds = cast(int, rule.values["adds"])
     rule.values["longer_words"] = f"; {longer.words} makes it last longer" if longer else ""
     rule.values["longer_code"] = f"; {longer.code} adds {adds:,} ms" if longer else ""
 

@@ -7,6 +7,7 @@ from firmware.base.errors import GameError
 from hil.authoring import compose, description, edits, machine, small_rules, template
 from hil.authoring.draft import Draft
 from hil.authoring.facts import Facts
+from hil.authoring.odds import weights
 from hil.authoring.starter import devices, machine_lines
 from hil.authoring.starter.devices import Devices, Group
 from hil.authoring.starter.wanted import Wanted
@@ -14,9 +15,7 @@ from hil.authoring.tidy import tidy
 from hil.authoring.words import count, shown
 from hil.machine.tables import MachineTables
 
-SHOT_WEIGHTS = {"drain": 0, "plunge": 0}
-USUAL_WEIGHT = 8
-CABINET_LAMPS = ["again", "start", "tilt", "rollover"]
+CABINET_LAMPS = ["again", "start", "tilt"]
 USUAL_TROUGH = ("trough.1", "trough.2", "trough.3")
 OUTHOLE = ("outhole",)
 JAM = "trough.jam"
@@ -46,12 +45,23 @@ def lay_out(folder: Path, machine_text: str, balls: int) -> tuple[Draft, Devices
     draft = Draft(folder, folder.name)
     draft.add(machine.FILE, machine_text)
     wired = {row.name: (row.row, row.column) for row in machine.tables(draft).wiring.LAMPS}
-    edits.add_lamps(draft, Facts(lamps=wired), CABINET_LAMPS, "white")
+    edits.add_lamps(draft, Facts(lamps=wired), [*CABINET_LAMPS, *_display_lamps(draft)], "white")
     machine.remake(draft)
     made = machine.tables(draft)
     found = devices.of_machine(draft.read(machine.FILE), made)
     _write_files(draft, _title(folder), balls, found, made)
     return draft, found
+
+
+def _display_lamps(draft: Draft) -> list[str]:
+    """Beside text: the score is too long for it. Beside several displays of digits: which player is up."""
+    displays = machine.tables(draft).wiring.DISPLAYS
+    scores = [row for row in displays if row.shows == "score"]
+    return (
+        [f"up.{number}" for number in range(1, len(scores) + 1) if len(scores) > 1]
+        if displays
+        else ["rollover"]
+    )
 
 
 def _title(folder: Path) -> str:
@@ -106,8 +116,7 @@ def _filled(name: str, values: dict[str, object]) -> str:
 def _values(package: str, title: str, balls: int, found: Devices, made: MachineTables) -> dict[str, object]:
     shots = [*found.orbits, *found.ramps, *found.holes]
     holes = bool(found.holes)
-    odds = [(shot.name, SHOT_WEIGHTS.get(shot.name, USUAL_WEIGHT)) for shot in made.host.SHOTS]
-    odds = [each for each in odds if each[1]]
+    odds = weights([shot.name for shot in made.host.SHOTS])
     total = sum(weight for _, weight in odds)
     classes = [device.cls for device in shots] + ["HoleShots"] * holes
     home = _home(made)
@@ -124,6 +133,8 @@ def _values(package: str, title: str, balls: int, found: Devices, made: MachineT
         "orbits": found.orbits,
         "ramps": found.ramps,
         "holes": found.holes,
+        "locking": [device for device in found.holes if device.locks],
+        "giving": [device for device in found.holes if not device.locks],
         "classes": classes,
         "classes_text": ", ".join(sorted(classes)),
         "covers": ", ".join(covers),
@@ -132,6 +143,8 @@ def _values(package: str, title: str, balls: int, found: Devices, made: MachineT
         "new": total // 3,
         "regular": total // 6,
         "keen": total // 12,
+        "text": not made.wiring.DISPLAYS,
+        "scores": "ScoreDisplays" if made.wiring.DISPLAYS else "Scoreboard",
         **home,
     }
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from hil.authoring.starter.wanted import Wanted
+from hil.authoring.starter.wanted import MOST, Wanted
 
 PER_ROW = 8
 HEAD = '''"""{title}: each device once. `inlane machine` makes wiring.py and host/tables.py of it."""
@@ -121,7 +121,11 @@ def _holes(lines: Lines, wanted: Wanted) -> None:
 def _cabinet(lines: Lines, wanted: Wanted) -> None:
     strong, hold = lines.drive(2), lines.drive(2)
     lines.add(f"flippers(strong=Coil({strong}, THROW), hold=Coil({hold}, HOLD))")
+    players = f", players={wanted.players}" * (wanted.players < MOST["players"])
     coils = f"knocker=Coil({lines.drive()}, SMALL), meter=Coil({lines.drive()})"
-    lines.add(f"cabinet({coils})")
+    lines.add(f"cabinet({coils}{players})")
+    if wanted.displays == "digits":
+        lines.add(f'displays("player", {wanted.players}, digits=7)')
+        lines.add('displays("count", digits=2, shows="count")')
     if wanted.wheel:
         lines.add(f'wheel("wheel", 8, at=16, motor=Coil({lines.drive()}))')

@@ -4,10 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 
 from hil.authoring.errors import DescriptionError
+from hil.authoring.words import joined
 
 MOST = {
     "balls": 5,
     "in_machine": 6,
+    "players": 4,
     "lanes": 5,
     "bank": 8,
     "drops": 6,
@@ -15,10 +17,13 @@ MOST = {
     "standups": 4,
     "lock": 4,
 }
-LEAST = {"balls": 1, "in_machine": 1}
+LEAST = {"balls": 1, "in_machine": 1, "players": 1}
+DISPLAYS = ("text", "digits")
 ASKED = (
     ("balls", "Balls of a game"),
     ("in_machine", "Balls in the machine"),
+    ("players", "Players at most"),
+    ("displays", "Displays: text (two lines of letters) or digits (one a player)"),
     ("lanes", "Lanes at the top (0: none)"),
     ("bank", "Targets in a bank (0: none)"),
     ("bumpers", "Bumpers (0: none)"),
@@ -36,6 +41,10 @@ class Wanted:
     """Balls of a game, 1 to 5."""
     in_machine: int = 3
     """Balls in the machine, 1 to 6."""
+    players: int = 4
+    """Players at most, 1 to 4."""
+    displays: str = "text"
+    """`text`: two lines of letters; `digits`: one of seven digits for each player, a small one for counts."""
     lanes: int = 3
     """Lanes at the top, which a plunge leads over."""
     bank: int = 4
@@ -61,7 +70,7 @@ class Wanted:
     """A coil in the left outlane."""
 
     @classmethod
-    def of(cls, given: "Mapping[str, int | bool]") -> "Wanted":
+    def of(cls, given: "Mapping[str, int | str]") -> "Wanted":
         """What is given, the rest as usual. Raises DescriptionError."""
         wanted = cls()
         for name, value in given.items():
@@ -72,11 +81,17 @@ class Wanted:
     def check(self) -> None:
         """Refuse what is out of its range. Raises DescriptionError."""
         for each in fields(self):
-            value = getattr(self, each.name)
-            most, least = MOST.get(each.name), LEAST.get(each.name, 0)
-            if most is not None and not least <= value <= most:
-                raise DescriptionError(f"{each.name.replace('_', ' ')} takes {least} to {most}, not {value}")
+            check_one(each.name, getattr(self, each.name))
         if self.lock >= self.in_machine:
             raise DescriptionError(
                 f"a lock for {self.lock} balls needs {self.lock + 1} balls or more in the machine"
             )
+
+
+def check_one(name: str, value: int | str) -> None:
+    """Refuse a value that is out of the range of one thing. Raises DescriptionError."""
+    if name == "displays" and value not in DISPLAYS:
+        raise DescriptionError(f"displays takes {joined(DISPLAYS, 'or')}, not '{value}'")
+    most, least = MOST.get(name), LEAST.get(name, 0)
+    if most is not None and not least <= int(value) <= most:
+        raise DescriptionError(f"{name.replace('_', ' ')} takes {least} to {most}, not {value}")

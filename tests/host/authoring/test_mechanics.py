@@ -2,6 +2,7 @@
 
 import shutil
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -21,9 +22,9 @@ needs_micropython = pytest.mark.skipif(
 )
 
 
-def made_of(text: Path, folder: Path) -> list[str]:
+def made_of(text: Path, folder: Path, devices: Wanted = DEVICES) -> list[str]:
     """An empty game with these rules; the names of its files."""
-    draft = bare(folder, DEVICES)
+    draft = bare(folder, devices)
     blocks = description.read(text.read_text(encoding="utf-8"), text.name, compose.kinds_and_fields())
     assert compose.compose(draft, blocks) == []
     return draft.save()
@@ -50,6 +51,15 @@ def test_a_mechanic_is_described_and_plays(text, tmp_path):
     rules = [name for name in files if name.startswith("features/") and name not in BARE]
     assert rules
     assert all(any(name.startswith(f"scripts/{Path(rule).stem}_") for name in files) for rule in rules)
+    assert failures(folder, "desk") == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("text", MECHANICS, ids=lambda path: path.stem)
+def test_a_mechanic_plays_on_a_machine_for_one_player_with_digits(text, tmp_path):
+    folder = tmp_path / f"game_{text.stem}"
+    made_of(text, folder, replace(DEVICES, players=1, displays="digits"))
+    assert [str(finding) for finding in all_findings(str(folder)) if finding.fatal] == []
     assert failures(folder, "desk") == []
 
 

@@ -58,6 +58,38 @@ REFUSED = {
         1,
         "has room for 1",
     ),
+    "same shot": (
+        "rule Ebb\nkind window\nlit by ramp\nmade by orbit.left, ramp\n",
+        1,
+        "has 'ramp' for 'lit by' and 'made by'; give one of them another shot",
+    ),
+    "locks where lit": (
+        "rule Fleet\nkind lock and multiball\nlit by saucer\nlocks in saucer\nholds 1\n",
+        1,
+        "has 'saucer' for 'lit by' and 'locks in'",
+    ),
+    "jackpot starts": (
+        "rule Squall\nkind multiball\nstarted by ramp\njackpot ramp\n",
+        1,
+        "has 'ramp' for 'started by' and 'jackpot'",
+    ),
+    "first jackpot": (
+        "rule Fleet\nkind lock and multiball\nlit by ramp\nlocks in saucer\nholds 1\nfirst jackpot win pot\n",
+        6,
+        "names 'pot', which waits for no 'pot.win'",
+    ),
+    "turns": (
+        "rule Buoys\nkind bank\ntargets bank\nby turns moon\n",
+        4,
+        "'by turns' of rule 'Buoys' names 'moon', which waits for no 'moon.light'",
+    ),
+    "at": ("rule Buoys\nkind bank\ntargets bank\nat three light moon\n", 4, "such as 3 light extra_ball"),
+    "parts": ("rule Haul\nkind bonus\ncounts ramp\nparts spinner\n", 4, "such as 5 spinner"),
+    "carried": (
+        "rule Haul\nkind bonus\ncounts ramp\ncarried by Moored\n",
+        1,
+        "has 'carried by Moored', which is no carried bonus above it",
+    ),
     "while": ("rule Both\nkind coincidence\nmade by ramp\nwhile Tide is lit\n", 1, "no rule 'tide' above it"),
     "wheel": ("rule Spin\nkind wheel\nturned by ramp\nstops 5,000, 10,000\n", 1, "needs 'wheel_motor'"),
 }
@@ -113,6 +145,17 @@ def test_the_command_takes_options_and_never_overwrites(tmp_path):
     again = inlane("add", "rule", "Swell", *options)
     assert again.returncode == 2
     assert "the game has a feature 'swell' already, in features/swell.py" in again.stderr
+
+
+def test_a_file_in_the_place_of_a_title_is_told_to_go_with_from(tmp_path):
+    bare(tmp_path / "quay", Wanted()).save()
+    rules = tmp_path / "rules.txt"
+    rules.write_text(WINDOW)
+    ran = inlane("add", "rule", rules, "--to", tmp_path / "quay")
+    assert ran.returncode == 2
+    assert ran.stderr.strip() == (
+        f"'{rules}' is a file; the rules that a file describes are added with --from {rules}"
+    )
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ from hil.authoring import compose, description, questions
 from hil.authoring.draft import Draft
 from hil.authoring.facts import gather
 from hil.authoring.kind import Scope
+from hil.authoring.script_files import with_pauses
 from hil.authoring.shots import Shots
 from hil.authoring.starter.begin import bare
 from hil.authoring.starter.wanted import Wanted
@@ -72,6 +73,16 @@ def test_it_plays_at_the_desk(harbour, tmp_path):
     table = DeskSetup(games.load(str(harbour)))
     assert play_script(table, harbour / "scripts" / "tide_made.play", picture, None) == 0
     assert picture.stat().st_size > 10_000
+
+
+def test_a_hole_gives_its_ball_back_before_the_next_whole_shot():
+    text = "shoot saucer\nexpect event made.saucer posted\nshoot vault\nwait 4 s\nshoot ramp\nshoot vault"
+    assert with_pauses(text, {"saucer", "vault"}).splitlines() == [
+        "shoot saucer",
+        "expect event made.saucer posted",
+        "wait 2 s",
+        *text.splitlines()[2:],
+    ]
 
 
 def test_what_is_left_open_is_marked_in_the_file(tmp_path):
