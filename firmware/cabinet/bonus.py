@@ -83,6 +83,11 @@ class Bonus(Feature):
             self._pay_round()
         self._finish()
 
+    def abandon(self, event: int) -> None:
+        """A slam, or a new game, while it is counted: nothing is paid."""
+        self._clock.stop()
+        self._page.hide()
+
     def both(self, event: int) -> bool:
         """Whether both flipper buttons are closed."""
         closed = self.play.closed

@@ -75,6 +75,7 @@ class Flow(Feature):
         self._ended = self.event("ball.ended")
         self._settled = self.event("prizes.settled")
         self._over = self.event("game.over")
+        self._abandoned = self.event("ball.abandoned")
         self._slammed = self.event("game.slammed")
         self._rested = self.event("game.rested")
         self._again = self.event("game.again")
@@ -160,7 +161,7 @@ class Flow(Feature):
 
     def begin_again(self, event: int) -> None:
         """End the ball in play and start a new game."""
-        self.stop_ball()
+        self._abandon_ball()
         self.begin(event)
 
     def refuse(self, event: int) -> None:
@@ -205,6 +206,11 @@ class Flow(Feature):
         self.play.show_all = True
         self.play.close_windows()
 
+    def _abandon_ball(self) -> None:
+        """The ball ends at once, without a bonus."""
+        self.stop_ball()
+        self._abandoned.raise_()
+
     def end_ball(self, event: int) -> None:
         """The last ball drained: its bonus follows."""
         self.stop_ball()
@@ -239,7 +245,7 @@ class Flow(Feature):
 
     def slam(self, event: int) -> None:
         """A slam tilt: the game ends at once, without scores."""
-        self.stop_ball()
+        self._abandon_ball()
         self._slammed.raise_()
         self.play.score.live = False
         self.play.counts.add(SLAMS)

@@ -12,7 +12,7 @@ class Multiball(Feature):
         name = "swarm"
         save_seconds = 12
         chart rows: a start that calls `begin`, ("flying", "ball.lost", "idle", "finish", "one_left"),
-                    (ANY, "ball.ended tilted", "idle", "finish")
+                    (ANY, "ball.ended ball.abandoned tilted", "idle", "finish")
 
     Its save window is called NAME_save and lights `again`.
     """

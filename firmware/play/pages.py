@@ -104,7 +104,7 @@ class Page:
         return at - base
 
     def score(self, line: int, right: int, n: int) -> None:
-        """A score (not negative) with its last digit in column `right`; of a longer one the last eight digits."""
+        """A score (not negative), its last digit in column `right`; of a longer one the last eight digits."""
         if n < OVERFLOW:
             self.number(line, right, n)
             return

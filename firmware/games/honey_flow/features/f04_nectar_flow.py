@@ -23,7 +23,7 @@ class NectarFlow(Feature):
         ("running", "nectar.start", None, "start"),
         ("running", "spinner", None, ("turn", "extend")),
         ("running", "nectar_flow.expired", "idle", "stop"),
-        ("running", "ball.ended", "idle", "stop"),
+        ("running", "ball.ended ball.abandoned", "idle", "stop"),
         ("running", "tilted", "idle", "stop"),
         (ANY, "spinner", None, "turn"),
     )

@@ -39,7 +39,7 @@ class Keeper(GuardedScoop):
         ("up", "ball.started", "raising", "begin_raising", "is_down"),
         ("down", "made.cell", "visited", "visit"),
         ("down", "cell_open.expired", "raising", "begin_raising"),
-        ("down", "ball.ended tilted", "raising", "begin_raising"),
+        ("down", "ball.ended ball.abandoned tilted", "raising", "begin_raising"),
         ("visited", "cell.paid", "raising", "begin_raising"),
         ("raising", "raise.gate", None, "wait_for_clear", "not is_clear"),
         ("raising", "raise.gate", None, "raise_target", "is_clear"),

@@ -87,7 +87,7 @@ class Swarm(Multiball):
         ("flying", "made.ramp.left", None, "later", "jar_won"),
         ("flying", "swarm_save.expired", None, None),
         ("flying", "ball.lost", "idle", ("say_over", "finish"), "one_left"),
-        (ANY, "ball.ended tilted", "idle", "finish"),
+        (ANY, "ball.ended ball.abandoned tilted", "idle", "finish"),
     )
 
     def __init__(self, play: "RuleContext") -> None:

@@ -128,8 +128,8 @@ class Hive(Hole):
         ("resting", "eject.hive", "ejecting", "pulse"),
         ("ejecting", "opened.hive", None, "leave"),
         ("ejecting", after(SETTLE), "resting", "settle"),
-        ("resting", "game.slammed", None, "empty"),
-        ("ejecting", "game.slammed", None, "empty"),
+        ("resting", "slam", None, "empty"),
+        ("ejecting", "slam", None, "empty"),
     )
 
     def empty(self, event: int) -> None:
