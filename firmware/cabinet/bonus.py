@@ -53,7 +53,11 @@ class Bonus(Feature):
 
     def count_cell(self, event: int) -> None:
         """One more cell for this ball, up to the cap."""
-        self.cells.value = min(self.cells.value + 1, self.cap)
+        self.add_cells(1)
+
+    def add_cells(self, cells: int) -> None:
+        """So many more cells for this ball, up to the cap."""
+        self.cells.value = min(self.cells.value + cells, self.cap)
 
     def begin(self, event: int) -> None:
         """The ball ended: start the count, or lose it on a tilt."""

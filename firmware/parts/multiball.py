@@ -47,6 +47,7 @@ class Multiball(Feature):
     def finish(self, event: int) -> None:
         """One ball is left, or the ball is over."""
         self._save.close()
+        self.play.show_all = True  # rules that do not answer in a multiball offer their shots again
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""

@@ -41,7 +41,7 @@ class HiveLock(Feature):
         self._offer.set(self.lock.is_lit() and self._swarm.is_in("idle"))
         self._lamp.set(SLOW if self.lock.is_lit() else NONE)
         for i in range(WANTED):
-            self._lamps[i].set(ON if self.lock.held() > i else NONE)
+            self._lamps[i].set(ON if self.lock.own() > i else NONE)
 
     def report(self, page: "Page") -> bool:
         """Write how many balls the hive holds."""
