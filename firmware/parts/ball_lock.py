@@ -11,9 +11,8 @@ class BallLock:
         if self.lock.may_hold(): self.lock.hold()   # the ball stays in the hole, another is served
         else: self.lock.count_ejected()             # the hole ejects it, but it counts for this player
 
-    Held balls are shared by all players; `counted`, the balls that were ejected but count, `own`, the held balls
-    that this player locked, and whether the lock is lit are each player's own. `wanted`: so many balls fill
-    the lock.
+    Held balls are shared by all players. Each player's own are: `counted`, the balls that were ejected but
+    count; `own`, the held balls that this player locked; whether the lock is lit. `wanted` fill the lock.
     """
 
     _hole: "BallHole"
@@ -51,7 +50,7 @@ class BallLock:
         return self.held() + self._counted.value
 
     def own(self) -> int:
-        """How many balls this player has locked since the hole was last emptied, ejected ones that count too."""
+        """How many balls this player locked since the hole was emptied, those that were ejected too."""
         held = self._own.value if self._own_since.value == self._releases.value else 0
         return min(held, self.held()) + self._counted.value
 

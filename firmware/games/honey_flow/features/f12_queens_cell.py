@@ -95,7 +95,7 @@ class Keeper(GuardedScoop):
 
 
 class QueensCell(Feature):
-    """The wheel pays 5,000 to 100,000 or 12 cells for the bonus, starts Nectar Flow or lights the extra ball."""
+    """The wheel pays 5,000 to 100,000 or 12 bonus cells, starts Nectar Flow or lights the extra ball."""
 
     name = "queens_cell"
     span = PERSISTENT
@@ -131,7 +131,7 @@ class QueensCell(Feature):
         self._wheel.turn()
 
     def pay(self, event: int) -> None:
-        """Pay the stop that the wheel shows, unless the ball that turned it is over and the next has started."""
+        """Pay the stop that the wheel shows, unless the ball after the one that turned it has started."""
         stop = self.play.engine.value
         self._stand.start(SHOWN)
         self._cue.play()

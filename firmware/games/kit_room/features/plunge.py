@@ -1,5 +1,6 @@
 """A graded plunge: the further the ball lands, the more it pays."""
 
+from firmware.cabinet.shooter import FRESH
 from firmware.parts.graded_plunge import GradedPlunge
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL
@@ -23,7 +24,7 @@ class Plunge(Feature):
 
     def by_hand(self, event: int) -> bool:
         """Whether the ball waits for a plunge by hand."""
-        return bool(self.play.engine.value == 1)
+        return bool(self.play.engine.value == FRESH)
 
     def begin(self, event: int) -> None:
         """A ball waits: the factor grows."""
