@@ -5,9 +5,12 @@ from firmware.parts.graded_plunge import GradedPlunge
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL
 
+LANDINGS = ("land.1", "land.2", "land.3")
+WORTH = (3_000, 7_000, 12_000)
+
 
 class Plunge(Feature):
-    """Land on one of three switches for 5,000, 10,000 or 20,000 times the number of plunges, at most 3."""
+    """Land on one of three switches for 3,000, 7,000 or 12,000, and 2,000 more each time, up to the fourth."""
 
     name = "plunge"
     span = BALL
@@ -19,7 +22,7 @@ class Plunge(Feature):
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
-        self._plunge = GradedPlunge(self, ("land.1", "land.2", "land.3"), (5_000, 10_000, 20_000), most=3)
+        self._plunge = GradedPlunge(self, LANDINGS, WORTH, step=2_000, most=4)
         self._award = self.award("landed")
 
     def by_hand(self, event: int) -> bool:
@@ -27,11 +30,11 @@ class Plunge(Feature):
         return bool(self.play.engine.value == FRESH)
 
     def begin(self, event: int) -> None:
-        """A ball waits: the factor grows."""
+        """A ball waits: it is the next plunge."""
         self._plunge.begin()
 
     def land(self, event: int) -> None:
-        """Pay the landing switch times the factor."""
+        """Pay the landing switch, with what the plunges before have added."""
         self.news(b"LANDED", self._award.pay(self._plunge.land(event)))
 
 
