@@ -10,7 +10,7 @@ WORTH = (3_000, 7_000, 12_000)
 
 
 class Plunge(Feature):
-    """Land on one of three switches for 3,000, 7,000 or 12,000, and 2,000 more each time, up to the fourth."""
+    """Land on one of three switches for 3,000, 7,000 or 12,000, and 2,000 more each time, up to the 4th."""
 
     name = "plunge"
     span = BALL
