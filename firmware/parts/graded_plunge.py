@@ -7,7 +7,7 @@ from firmware.play.memory import PLAYER
 class GradedPlunge:
     """What the first switch after a hand plunge pays; past every landing switch it pays nothing.
 
-        self.plunge = GradedPlunge(self, ("land.1", "land.2"), worth=(3_000, 7_000), step=2_000, most=5)
+        self.plunge = GradedPlunge(self, ("land.1", "land.2"), worth=(3_000, 7_000), most=5, step=2_000)
         chart = (
             ("idle", "ball.ready", "waiting", "plunge", "by_hand"),
             ("waiting", "land", "idle", "land"),
@@ -16,12 +16,17 @@ class GradedPlunge:
         def plunge(self, event): self.plunge.begin()
         def land(self, event): self.award.pay(self.plunge.land(event))
 
-    The landing switches are consecutive rows of the wiring table. `step` points are added with each plunge of
-    a player's game after the first, up to plunge number `most`.
+    The landing switches are consecutive rows of the wiring table. Each plunge of a player's game pays `step`
+    points more than the one before; without a step it pays the worth times its number. `most`: the last number.
     """
 
     def __init__(
-        self, feature: Feature, switches: "tuple[str, ...]", worth: "tuple[int, ...]", step: int, most: int
+        self,
+        feature: Feature,
+        switches: "tuple[str, ...]",
+        worth: "tuple[int, ...]",
+        most: int,
+        step: int = 0,
     ) -> None:
         self._first = feature.play.switch(switches[0], feature.name)
         self._worth = worth
@@ -39,4 +44,5 @@ class GradedPlunge:
 
     def land(self, event: int) -> int:
         """What the landing switch pays."""
-        return self._worth[event - self._first] + self._step * (self._plunges.value - 1)
+        worth, number = self._worth[event - self._first], self._plunges.value
+        return worth + self._step * (number - 1) if self._step else worth * number

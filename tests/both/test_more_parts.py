@@ -32,7 +32,8 @@ class Kit(Feature):
         self.steps = Sequence(Named(self, "steps"), ("orbit", "ramp", "ramp"), seconds=12)
         self.rush = HurryUp(Named(self, "rush"), start=100_000, floor=20_000, seconds=16)
         self.chain = Combo(Named(self, "chain"), base=5_000, step=5_000, cap=12_000, seconds=4)
-        self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(3_000, 7_000), step=2_000, most=3)
+        self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(3_000, 7_000), most=3, step=2_000)
+        self.factor_plunge = GradedPlunge(Named(self, "factor"), ("a.1", "a.2"), worth=(3_000, 7_000), most=2)
         self.probe = StateProbe(self, "kit", "busy")
 
 
@@ -152,6 +153,17 @@ def test_each_plunge_adds_a_step_up_to_the_last():
     plunge.begin()
     assert plunge.number() == 3
     assert plunge.land(first + 1) == 11_000
+
+
+def test_without_a_step_plunges_multiply_up_to_the_last():
+    m = Machine(Kit)
+    plunge = m.feature.factor_plunge
+    first = m.play.switch_names.index("a.1")
+    plunge.begin()
+    assert plunge.land(first) == 3_000
+    plunge.begin()
+    plunge.begin()
+    assert plunge.land(first + 1) == 14_000
 
 
 def test_a_probe_sees_the_other_feature():

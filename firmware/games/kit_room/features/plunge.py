@@ -22,7 +22,7 @@ class Plunge(Feature):
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
-        self._plunge = GradedPlunge(self, LANDINGS, WORTH, step=2_000, most=4)
+        self._plunge = GradedPlunge(self, LANDINGS, WORTH, most=4, step=2_000)
         self._award = self.award("landed")
 
     def by_hand(self, event: int) -> bool:
