@@ -17,7 +17,7 @@ class GradedPlunge:
         def land(self, event): self.award.pay(self.plunge.land(event))
 
     The landing switches are consecutive rows of the wiring table. Each plunge of a player's game pays `step`
-    points more than the one before; without a step it pays the worth times its number. `most`: the last number.
+    points more than the one before, up to number `most`; without a step it pays the worth times its number.
     """
 
     def __init__(
