@@ -53,7 +53,11 @@ class Bonus(Feature):
 
     def count_cell(self, event: int) -> None:
         """One more cell for this ball, up to the cap."""
-        self.cells.value = min(self.cells.value + 1, self.cap)
+        self.add_cells(1)
+
+    def add_cells(self, cells: int) -> None:
+        """So many more cells for this ball, up to the cap."""
+        self.cells.value = min(self.cells.value + cells, self.cap)
 
     def begin(self, event: int) -> None:
         """The ball ended: start the count, or lose it on a tilt."""
@@ -82,6 +86,11 @@ class Bonus(Feature):
         while self._rounds:
             self._pay_round()
         self._finish()
+
+    def abandon(self, event: int) -> None:
+        """A slam, or a new game, while it is counted: nothing is paid."""
+        self._clock.stop()
+        self._page.hide()
 
     def both(self, event: int) -> bool:
         """Whether both flipper buttons are closed."""

@@ -48,7 +48,8 @@ class Flow(Feature):
         ("serving", "ball.home", None, "serve"),
         ("waiting", "ball.away", "ball", None),
         ("ball", "ball.home", "counting", "end_ball"),
-        ("counting", "bonus.counted", "turning", None),
+        ("counting", "bonus.counted prizes.settled", "turning", None, "not prize_due"),
+        ("counting", "bonus.counted prizes.settled", None, "pay_prize", "prize_due"),
         ("turning", None, "quiet", "shoot_again", "owed"),
         ("turning", None, "quiet", "next_turn", "more"),
         ("turning", None, "over", "finish", "done"),
@@ -62,6 +63,7 @@ class Flow(Feature):
     _trough: "Trough"
     _tilt_rule: "Tilt"
     _credits: "Credits"
+    _replay: "Replay | None"
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
@@ -71,7 +73,9 @@ class Flow(Feature):
         self.owed_balls = self.value("extra_balls", 0, PLAYER)
         self._added = self.event("player.added")
         self._ended = self.event("ball.ended")
+        self._settled = self.event("prizes.settled")
         self._over = self.event("game.over")
+        self._abandoned = self.event("ball.abandoned")
         self._slammed = self.event("game.slammed")
         self._rested = self.event("game.rested")
         self._again = self.event("game.again")
@@ -90,6 +94,7 @@ class Flow(Feature):
         self._trough = self.play.find("trough")
         self._tilt_rule = self.play.find("tilt")
         self._credits = self.play.find("credits")
+        self._replay = self.play.get("replay")
         self._closing = self.play.get("high_scores") is not None
 
     def show(self) -> None:
@@ -117,6 +122,10 @@ class Flow(Feature):
     def shaken(self, event: int) -> bool:
         """Whether the serve has to wait until the tilt bob is still."""
         return bool(self._tilt_rule.is_shaken())
+
+    def prize_due(self, event: int) -> bool:
+        """Whether what the ball and its bonus scored reaches a replay that was not paid yet."""
+        return self._replay is not None and self._replay.is_due()
 
     def owed(self, event: int) -> bool:
         """Whether the player has an extra ball to play."""
@@ -152,7 +161,7 @@ class Flow(Feature):
 
     def begin_again(self, event: int) -> None:
         """End the ball in play and start a new game."""
-        self.stop_ball()
+        self._abandon_ball()
         self.begin(event)
 
     def refuse(self, event: int) -> None:
@@ -197,10 +206,21 @@ class Flow(Feature):
         self.play.show_all = True
         self.play.close_windows()
 
+    def _abandon_ball(self) -> None:
+        """The ball ends at once, without a bonus."""
+        self.stop_ball()
+        self._abandoned.raise_()
+
     def end_ball(self, event: int) -> None:
         """The last ball drained: its bonus follows."""
         self.stop_ball()
         self._ended.raise_(self.play.ball)
+
+    def pay_prize(self, event: int) -> None:
+        """A replay is due: the turn goes on once it is paid, and any other that its points reach."""
+        if self._replay:
+            self._replay.reach()
+        self._settled.post()
 
     def shoot_again(self, event: int) -> None:
         """The same player plays an owed extra ball."""
@@ -225,7 +245,7 @@ class Flow(Feature):
 
     def slam(self, event: int) -> None:
         """A slam tilt: the game ends at once, without scores."""
-        self.stop_ball()
+        self._abandon_ball()
         self._slammed.raise_()
         self.play.score.live = False
         self.play.counts.add(SLAMS)
@@ -249,6 +269,7 @@ class Flow(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.cabinet.credits import Credits
+    from firmware.cabinet.replay import Replay
     from firmware.cabinet.tilt import Tilt
     from firmware.cabinet.trough import Trough
     from firmware.play.rule_context import RuleContext

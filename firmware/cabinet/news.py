@@ -12,7 +12,7 @@ class News(Feature):
 
     name = "news"
     span = PERSISTENT
-    chart = (("on", "ball.started ball.ended tilted", None, "clear"),)
+    chart = (("on", "ball.started ball.ended ball.abandoned tilted", None, "clear"),)
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)

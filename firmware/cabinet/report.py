@@ -19,8 +19,8 @@ class Report(Feature):
         ("holding", "opened.button", "idle", None),
         ("holding", after(HOLD), "showing", "begin", "free"),
         ("showing", "report.next", None, "next"),
-        ("showing", "opened.button ball.ended tilted", "idle", "end"),
-        ("holding", "ball.ended tilted", "idle", None),
+        ("showing", "opened.button ball.ended ball.abandoned tilted", "idle", "end"),
+        ("holding", "ball.ended ball.abandoned tilted", "idle", None),
     )
 
     def __init__(self, play: "RuleContext") -> None:

@@ -4,11 +4,10 @@ from firmware.cabinet.high_scores import BASE, LETTERS
 from firmware.play.claims import NONE, ON
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
-from firmware.play.pages import CELLS, SCORES
+from firmware.play.pages import CELLS, OVERFLOW, SCORES
 
 PAIR = 2000  # with three or four players the pairs alternate
 ATTRACT = 4000  # each page of the attract
-SHOWN = 100_000_000  # the display shows the last eight digits
 
 
 class Scoreboard(Feature):
@@ -48,7 +47,7 @@ class Scoreboard(Feature):
     def show(self) -> None:
         """Light the rollover lamp for a score the display cannot show whole."""
         n = self.play.score.scores[self.play.score.player]
-        self._rollover.set(ON if n >= SHOWN and self.is_in("scores") else NONE)
+        self._rollover.set(ON if n >= OVERFLOW and self.is_in("scores") else NONE)
 
     # Actions ---------------------------------------------------------------------------------
 
@@ -80,7 +79,7 @@ class Scoreboard(Feature):
         """Write everything, or only the score of the player up."""
         score = self.play.score
         n = score.scores[score.player]
-        if everything or n >= SHOWN:
+        if everything or n >= OVERFLOW:
             self._write()
         elif score.player - self._pair in (0, 1):
             self._page.number(0, 15 if score.player - self._pair else 7, n)
@@ -145,7 +144,7 @@ class Scoreboard(Feature):
 
     def _score(self, player: int, right: int) -> None:
         if player < self.play.players:
-            self._page.number(0, right, self.play.score.scores[player] % SHOWN)
+            self._page.score(0, right, self.play.score.scores[player])
 
     def _write_turn(self) -> None:
         page = self._page

@@ -3,6 +3,8 @@
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
 
+FRESH = 1  # argument of `ball.ready`: from the trough, to be plunged by hand
+FALLEN_BACK = 2  # was plunged and rolled back; 0: the machine plunges it
 RETRY = 2000  # ms after the auto plunger fired until a ball still in the lane is plunged again
 
 
@@ -38,13 +40,15 @@ class Shooter(Feature):
 
     def arrive(self, event: int) -> None:
         """A ball came to rest in the lane: from the trough, or fallen back."""
+        by_hand = FRESH
         if self._trough.is_serving():
             self.auto = self._trough.take_auto() and self._coil is not None
             self._ejected.raise_()
         else:
+            by_hand = FALLEN_BACK
             self.play.out = max(0, self.play.out - 1)
             self.play.count_free()
-        self._ready.raise_(0 if self.auto else 1)
+        self._ready.raise_(0 if self.auto else by_hand)
         if self.auto:
             self._clock.start(1)
         elif self._patience and self._patience.value:

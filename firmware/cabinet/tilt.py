@@ -20,6 +20,7 @@ class Tilt(Feature):
     chart = (
         ("idle", "ball.started", "still", None),
         ("idle", "tilt", None, None),
+        ("still", "tilt", None, None, "is_nobodys"),
         ("still", "tilt", "swinging", "warn", "may_warn"),
         ("still", "tilt", "tilted", "tilt", "not may_warn"),
         ("swinging", "tilt", external("swinging"), None),
@@ -58,6 +59,10 @@ class Tilt(Feature):
     def may_warn(self, event: int) -> bool:
         """Whether this ball has a warning left."""
         return self._warnings.value < self._allowed.value
+
+    def is_nobodys(self, event: int) -> bool:
+        """Whether only a ball of an ended game is out, which a new game waits for."""
+        return bool(self.play.out and not self.play.live)
 
     def warn(self, event: int) -> None:
         """Show and sound a warning."""

@@ -178,11 +178,16 @@ class Trough(Feature):
 
     def _drain(self) -> None:
         self.play.out = max(0, self.play.out - 1)
+        if self.play.live and self._is_saved():
+            return
+        self._lost.raise_(self.play.out)
+
+    def _is_saved(self) -> bool:
         for saver in self.play.savers:
             if saver():
                 self.serve(True)
-                return
-        self._lost.raise_(self.play.out)
+                return True
+        return False
 
 
 TYPE_CHECKING = False

@@ -1,7 +1,7 @@
 """A ball lock: a hole holds balls for a multiball; each player has to light the lock first."""
 
 from firmware.play.feature import Feature
-from firmware.play.memory import PLAYER
+from firmware.play.memory import GAME, PLAYER
 
 
 class BallLock:
@@ -11,8 +11,8 @@ class BallLock:
         if self.lock.may_hold(): self.lock.hold()   # the ball stays in the hole, another is served
         else: self.lock.count_ejected()             # the hole ejects it, but it counts for this player
 
-    Held balls are shared by all players; `counted`, the balls that were ejected but count, and whether the
-    lock is lit are each player's own. `wanted`: so many balls fill the lock.
+    Held balls are shared by all players. Each player's own are: `counted`, the balls that were ejected but
+    count; `own`, the held balls that this player locked; whether the lock is lit. `wanted` fill the lock.
     """
 
     _hole: "BallHole"
@@ -24,6 +24,9 @@ class BallLock:
         self._hole_name = hole
         self._lit = feature.value("lit", 0, PLAYER)
         self._counted = feature.value("counted", 0, PLAYER)
+        self._own = feature.value("own", 0, PLAYER)
+        self._own_since = feature.value("own_since", 0, PLAYER)  # `releases` when `own` was last counted
+        self._releases = feature.value("releases", 0, GAME)
 
     def bind(self) -> None:
         """Find the hole and the trough, once every feature exists."""
@@ -46,12 +49,21 @@ class BallLock:
         """How many balls count as locked for this player: the held ones and the player's ejected ones."""
         return self.held() + self._counted.value
 
+    def own(self) -> int:
+        """How many balls this player locked since the hole was emptied, those that were ejected too."""
+        held = self._own.value if self._own_since.value == self._releases.value else 0
+        return min(held, self.held()) + self._counted.value
+
     def may_hold(self) -> bool:
         """Whether the hole may keep this ball: fewer than `wanted` are held, and the trough has another."""
         return self.held() < self.wanted and self._trough.balls_home > 0
 
     def hold(self) -> None:
         """Keep the ball that just entered, and serve another with the auto plunger."""
+        if self._own_since.value != self._releases.value:
+            self._own_since.value = self._releases.value
+            self._own.value = 0
+        self._own.value += 1
         self._hole.lock()
         self._trough.serve(True)
         self._unlight_when_full()
@@ -66,6 +78,7 @@ class BallLock:
         balls = self.held()
         self._hole.unlock(balls)
         self._hole.hold(0)
+        self._releases.value += 1
         self._lit.value = 0
         self._counted.value = 0
         return balls

@@ -33,6 +33,7 @@ class GuardedScoop(Feature):
         self._verify = self.clock(self._check.post)
         self._left_at = -CLEAR_MS
         self._tries = 0
+        self._waiting = 0
 
     def is_down(self, event: int) -> bool:
         """Whether the target's switch is closed: it is down."""
@@ -46,6 +47,14 @@ class GuardedScoop(Feature):
     def may_search(self, late: bool) -> bool:
         """Whether ball search may raise the target: only when the scoop is clear, `late` or not."""
         return self.is_clear(0)
+
+    def is_another_due(self, event: int) -> bool:
+        """Whether a ball came into the open scoop while another was being paid."""
+        return self._waiting > 0
+
+    def wait_for_pay(self, event: int) -> None:
+        """One more ball in the open scoop, which is paid after those before it."""
+        self._waiting += 1
 
     def note_leaving(self, event: int) -> None:
         """Record when a ball left the scoop."""

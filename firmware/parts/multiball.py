@@ -12,7 +12,7 @@ class Multiball(Feature):
         name = "swarm"
         save_seconds = 12
         chart rows: a start that calls `begin`, ("flying", "ball.lost", "idle", "finish", "one_left"),
-                    (ANY, "ball.ended tilted", "idle", "finish")
+                    (ANY, "ball.ended ball.abandoned tilted", "idle", "finish")
 
     Its save window is called NAME_save and lights `again`.
     """
@@ -47,6 +47,7 @@ class Multiball(Feature):
     def finish(self, event: int) -> None:
         """One ball is left, or the ball is over."""
         self._save.close()
+        self.play.show_all = True  # rules that do not answer in a multiball offer their shots again
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""

@@ -39,6 +39,7 @@ class ExtraBalls:
             return self._instead.pay()
         self._won.value += 1
         self._owed.value += 1
+        self._play.show_all = True  # whoever shows that a ball is owed
         self._play.counts.add(EXTRA_BALLS)
         self._cue.play()
         return 0

@@ -10,7 +10,7 @@ class TimedFactor:
         self.twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="nectar")
         chart = (
             ("idle", "orbit.left", "on", "start"),
-            ("on", "nectar_flow.expired ball.ended", "idle", "stop"),
+            ("on", "nectar_flow.expired ball.ended ball.abandoned", "idle", "stop"),
         )
         def start(self, event): self.twice.start()
         def stop(self, event): self.twice.stop()

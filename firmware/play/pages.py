@@ -14,6 +14,8 @@ BOTH = LINE | LINE << CHUNKS
 POINT = 128
 COMMA = 256
 SPACE = 32
+DIGITS = 8  # of a score
+OVERFLOW = 100_000_000  # the first score that has more
 
 SCORES = 0
 NEWS = 1
@@ -100,6 +102,15 @@ class Page:
             if not n:
                 break
         return at - base
+
+    def score(self, line: int, right: int, n: int) -> None:
+        """A score (not negative), its last digit in column `right`; of a longer one the last eight digits."""
+        if n < OVERFLOW:
+            self.number(line, right, n)
+            return
+        for column in range(right, right - DIGITS, -1):
+            self.put(line, column, 48 + n % 10 + (COMMA if right - column in (3, 6) else 0))
+            n //= 10
 
     def show_seconds(self, line: int, right: int, ms: int) -> None:
         """A time in seconds and tenths, rounded up so that it shows 0.0 only when it is over.

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any, NoReturn
 
 from firmware.base.errors import ScriptError
+from hil.bench.kept_file import KeptFile
 from hil.bench.outcome import Problem
 from hil.bench.run_clock import Plant, RunClock
 from hil.bench.scripts import steps
@@ -31,6 +32,9 @@ class Actions:
 
     `since` is the position in the view's history from which events count, `marked` the scores at a mark.
     """
+
+    seed = 1  # of the machine, at each power-on
+    kept: KeptFile | None = None  # of a run that switches the power
 
     def __init__(self, clock: RunClock, view: View, plant: Plant | None, vocabulary: Vocabulary) -> None:
         self.clock = clock
@@ -82,6 +86,25 @@ class Actions:
 
     def _mark(self, step: steps.Mark) -> None:
         self.marked = dict(self.view.scores)
+
+    def _power_off(self, step: steps.PowerOff) -> None:
+        if step.while_saving:
+            self._run_to_save(step)
+        self.clock.power_off()
+
+    def _run_to_save(self, step: steps.Step) -> None:
+        """Run to the millisecond of the next save, and leave it half done."""
+        assert self.kept is not None
+        self.kept.remember()
+        deadline = self.clock.now + READY_MS
+        while not self.kept.was_saved():
+            if self.clock.now >= deadline:
+                self.stop(step, f"a save within {seconds(READY_MS)}", "none")
+            self.clock.run_to(self.clock.now + 1)
+        self.kept.tear()
+
+    def _power_on(self, step: steps.PowerOn) -> None:
+        self.clock.power_on(self.seed)
 
     def _pass(self, ms: int) -> None:
         self.clock.run_to(self.clock.now + ms)
@@ -169,4 +192,6 @@ _DO: dict[type[steps.Step], Callable[[Actions, Any], None]] = {
     steps.Start: Actions._start,
     steps.Launch: Actions._launch,
     steps.EndBall: Actions._end_ball,
+    steps.PowerOff: Actions._power_off,
+    steps.PowerOn: Actions._power_on,
 }

@@ -13,7 +13,7 @@ from hil.bench.run_clock import Plant
 from hil.bench.view import View, seconds
 from hil.game_tables import WiringTables, coil_rows
 
-SHOWN = 100_000_000  # the display shows the last eight digits of a score
+DIGITS = 8  # of a score on two lines of text
 REPLAY, BONUS = "replay.reached", "bonus.counted"  # events of the cabinet, in games that have them
 REPLAY_SETTING = re.compile(r"replay_\d")
 TILTED = 99  # of a ball that ends next: it has no bonus
@@ -193,7 +193,7 @@ def _wrong_pair(view: View, lines: list[str]) -> list[str] | None:
 
 def _pair(view: View, first: int) -> list[str]:
     players = (first, first + 1)
-    return [str(view.scores.get(p, 0) % SHOWN) if p <= view.players else "" for p in players]
+    return [_last_digits(view.scores.get(p, 0), DIGITS) if p <= view.players else "" for p in players]
 
 
 def scores_shown(evidence: Evidence) -> list[Finding]:

@@ -72,6 +72,9 @@ class RunClock:
         self.last: deque[Record] = deque(maxlen=LAST_RECORDS)
         self.watchers: list[Callable[[], None]] = []  # called after each millisecond that has records
         self._sha = hashlib.sha256()
+        self._sha_since_on = hashlib.sha256()
+        self._closed: set[str] = set()
+        self._is_on = False
         self._ids = {name: ident for ident, name in enumerate(view.names.switches)}
         self._contact_changed = False
         self._standstills = 0
@@ -79,16 +82,41 @@ class RunClock:
     def start(self, seed: int, settings: dict[str, int]) -> None:
         """Start a fresh console at time 0, with the balls at rest."""
         self.target.start(seed, settings)
+        self._is_on = True
         if self.plant is not None:
             self.plant.start(0)
             self._answer()
 
     def contact(self, switch: str, closed: bool) -> None:
         """Change a contact now."""
-        self.target.contact(self._ids[switch], closed)
+        if closed:
+            self._closed.add(switch)
+        else:
+            self._closed.discard(switch)
+        if self._is_on:
+            self.target.contact(self._ids[switch], closed)
         self.contact_changes.append(ContactChange(self.now, switch, closed))
         self.contact_changed_ms = self.now
         self._contact_changed = True
+
+    def power_off(self) -> None:
+        """Switch the machine off now. Balls roll on, coils are off. Raises LinkError."""
+        self._end_period()
+        self._is_on = False
+        for name, coil in self.view.coils.items():
+            if self.plant is not None and coil.value < 0:
+                self.plant.coil(name, 0, self.now)
+        self.view.power_off(self.now)
+
+    def power_on(self, seed: int) -> None:
+        """Switch it on again, with the contacts as they are and what it has kept. Raises LinkError."""
+        self.view.power_on(self.now)
+        self._sha_since_on = hashlib.sha256()
+        self.target.start(seed, {})
+        self._is_on = True
+        for switch in sorted(self._closed, key=self._ids.__getitem__):
+            self.target.contact(self._ids[switch], True)
+        self._advance(self.now + 1)  # what it does at once is sent with its first millisecond
 
     def run_to(self, until_ms: int, stop: Callable[[], bool] | None = None) -> None:
         """Run to `until_ms`, or until `stop()`, which is called every LOOK_MS at least.
@@ -106,10 +134,11 @@ class RunClock:
 
     def fetch_records(self) -> None:
         """Fetch the target's new records: hash them, apply them to the view, pass coils to the plant."""
-        data = self.target.records()
+        data = self.target.records() if self._is_on else b""
         if not data:
             return
         self._sha.update(data)
+        self._sha_since_on.update(data)
         records = self.view.fold(data, self._watch)
         self.count += len(records)
         self.last.extend(records)
@@ -119,17 +148,22 @@ class RunClock:
                     self.plant.coil(self.view.names.coils[record.id], record.value, record.ms)
 
     def finish(self) -> str:
-        """End the trace; its hash in hex. Raises LinkError when the target's own hash is another."""
+        """End the trace; the hash of all of it in hex. Raises LinkError when the target's own is another."""
+        if self._is_on:
+            self._end_period()
+        return self._sha.hexdigest()
+
+    def _end_period(self) -> None:
+        """End the trace since the machine was switched on. Raises LinkError when its own hash is another."""
         self.fetch_records()
         reported = self.target.finish()
         self.fetch_records()
-        digest = self._sha.digest()
+        digest = self._sha_since_on.digest()
         if reported != digest:
             raise LinkError(
                 f"the machine says its trace hash is {reported.hex()[:16]}…, "
                 f"the records received make it {digest.hex()[:16]}…"
             )
-        return digest.hex()
 
     def _watch(self) -> None:
         for watcher in self.watchers:
@@ -146,7 +180,8 @@ class RunClock:
         return goal if due is None else min(goal, max(due, self.now + 1))
 
     def _advance(self, goal: int) -> None:
-        reached = self.target.advance(goal)
+        on_since = self.view.on_since_ms
+        reached = self.target.advance(goal - on_since) + on_since if self._is_on else goal
         if reached < self.now:
             raise LinkError(f"the machine's time goes back: {self.now} ms, then {reached} ms")
         before = self.count

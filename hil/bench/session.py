@@ -7,12 +7,13 @@ from firmware.base.errors import LinkError
 from hil.bench.actions import Actions, ScriptStopped
 from hil.bench.coverage import CoverageRecorder
 from hil.bench.judge import Evidence, ScoreWatch, standing_checks
+from hil.bench.kept_file import KeptFile
 from hil.bench.outcome import FAIL, INVALID, Outcome, Problem
 from hil.bench.run_clock import OutOfTime, Plant, RunClock
 from hil.bench.scripts import steps
 from hil.bench.scripts.script import SIMULATED, Script
 from hil.bench.scripts.vocabulary import Range, Vocabulary
-from hil.bench.targets.target import MachineStopped, Target
+from hil.bench.targets.target import MachineStopped, PoweredTarget, Target
 from hil.bench.view import View, seconds
 from hil.bench.words import describe
 from hil.game_tables import WiringTables
@@ -53,8 +54,10 @@ class Session:
         """Run every step until one fails, then the standing checks; target errors go to the outcome."""
         began = time.perf_counter()
         try:
-            self._play()
-            self._outcome.digest = self.clock.finish()
+            if self.script.switches_power:
+                self._play_with_power()
+            else:
+                self._play_to_end()
         except LinkError as error:
             self._invalid(str(error))
         except MachineStopped as error:
@@ -75,6 +78,24 @@ class Session:
     def balls_in(self, place: str) -> int:
         """How many of the plant's balls are in a place; 0 without a plant."""
         return self.plant.places().get(place, 0) if self.plant is not None else 0
+
+    def _play_to_end(self) -> None:
+        self._play()
+        self._outcome.digest = self.clock.finish()
+
+    def _play_with_power(self) -> None:
+        """Play with a file for what the machine keeps. Raises LinkError: the power cannot be switched."""
+        target = self.clock.target
+        if not isinstance(target, PoweredTarget):
+            raise LinkError(f"the bench cannot switch the power of '{target.name}'")
+        kept = KeptFile()
+        target.keep(kept.path)
+        try:
+            self.actions.seed, self.actions.kept = self.script.seed, kept
+            self._play_to_end()
+        finally:
+            target.keep(None)
+            kept.close()
 
     def _play(self) -> None:
         try:

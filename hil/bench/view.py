@@ -45,12 +45,16 @@ class CoilState:
     since: int = 0
 
 
-def decode(data: bytes) -> Iterator[Record]:
-    """The records in `data`. Raises LinkError when the last one is incomplete."""
+def decode(data: bytes, since_ms: int = 0) -> Iterator[Record]:
+    """The records in `data`, of a machine that was switched on at `since_ms`.
+
+    Raises LinkError when the last one is incomplete.
+    """
     if len(data) % trace.RECORD:
         raise LinkError(f"{len(data)} bytes of trace are not whole records of {trace.RECORD}")
     for fields in struct.iter_unpack(trace.FORMAT, data):
-        yield Record(*fields)
+        record = Record(*fields)
+        yield record._replace(ms=record.ms + since_ms) if since_ms else record
 
 
 class View:
@@ -63,6 +67,7 @@ class View:
     def __init__(self, names: Names) -> None:
         self.names = names
         self.now_ms = 0
+        self.on_since_ms = 0  # when the machine was switched on
         self.lamps = dict.fromkeys(names.lamps, OFF)
         self.lamps_since = dict.fromkeys(names.lamps, 0)
         self.coils = {name: CoilState() for name in names.coils}
@@ -105,12 +110,35 @@ class View:
         """What each display shows, points and commas included, without outer blanks."""
         return tuple(self._line(line) for line in range(len(self.cells)))
 
+    def power_off(self, ms: int) -> None:
+        """The machine lost its power: every output is off, what it was at is gone; the history stays."""
+        self.now_ms = ms
+        for name, lamp in self.lamps.items():
+            if lamp != OFF:
+                self.lamps[name], self.lamps_since[name] = OFF, ms
+        for name, coil in self.coils.items():
+            if coil.value < 0 or coil.since + coil.value > ms:
+                self.coils[name] = CoilState(0, ms)
+                self.history.append(TraceEvent(ms, "coil", name, 0))
+        self.switches = dict.fromkeys(self.switches, False)
+        self.cells = [[32] * len(cells) for cells in self.cells]
+        self.lines_since = [ms] * len(self.cells)
+        for region, state in self.names.resting.items():
+            self._set_state(region, state, ms)
+        self.scores, self._saved_states = {}, {}
+        self.players = self.player = self.ball = 0
+        self.playing = self._just_reset = False
+
+    def power_on(self, ms: int) -> None:
+        """The machine was switched on again: its times count from here."""
+        self.on_since_ms = ms
+
     def fold(self, data: bytes, each_instant: Callable[[], None] | None = None) -> list[Record]:
         """Apply records; `each_instant` is called after the last record of each millisecond.
 
         Raises LinkError when a record cannot belong to this game.
         """
-        records = list(decode(data))
+        records = list(decode(data, self.on_since_ms))
         for at, record in enumerate(records):
             self.take(record)
             last = at + 1 == len(records) or records[at + 1].ms != record.ms

@@ -161,6 +161,23 @@ def read_settings(given: list[str]) -> dict[str, int]:
     return settings
 
 
+def refuse_beside_a_script(options: dict[str, object]) -> None:
+    """Refuse options that only a game by hand has. Raises UsageError with those that were given a value."""
+    given = [option for option, value in options.items() if value]
+    if given:
+        raise UsageError(
+            f"{' and '.join(given)} cannot go with --script: a script has its seed and settings in its own "
+            "lines, starts from nothing that was kept, and makes no sound"
+        )
+
+
+def check_log(log: Path, plays_by_hand: bool) -> None:
+    """Raises UsageError when the run cannot be written to `log`."""
+    contact_log.check_name(log)
+    if not plays_by_hand:
+        raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
+
+
 def _need_pygame() -> None:
     try:
         import simulator.desk.canvas  # noqa: F401 - to see whether pygame is there
@@ -179,7 +196,7 @@ def play(
     picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
     at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
     chart: Annotated[str, typer.Option(help="Show this feature's chart.")] = "",
-    seed: Annotated[int, typer.Option(help="The seed of chance.", min=1)] = 1,
+    seed: Annotated[int | None, typer.Option(help="The seed of chance, 1 unless given.", min=1)] = None,
     set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
     sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
     arrange_: ArrangeOption = False,
@@ -200,10 +217,10 @@ def play(
     _need_pygame()
     if script is None and at:
         raise UsageError("--at goes with --script")
+    if script is not None:
+        refuse_beside_a_script({"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound})
     if log is not None:
-        contact_log.check_name(log)
-        if script is not None or kept is not None:
-            raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
+        check_log(log, plays_by_hand=script is None and kept is None)
     if arrange_:
         if script is not None or kept is not None or log is not None:
             raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
@@ -212,4 +229,4 @@ def play(
     table = DeskSetup(games.load(game))
     if script is not None:
         return play_script(table, script, picture, stop, chart)
-    return play_live(table, LiveOptions(seed, read_settings(set_ or []), sound, kept, chart, log))
+    return play_live(table, LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, chart, log))

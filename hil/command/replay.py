@@ -277,6 +277,8 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
     played, game = job
     if outcome.code == INVALID or played.balls == script.REAL:
         raise UsageError("there is no log: the contacts are not known to the bench")
+    if played.switches_power:
+        raise UsageError("there is no log of a run that switches the power: a log has contacts only")
     title = played.title or played.name
     contact_log.write(
         contact_log.Run(

@@ -34,7 +34,8 @@ class Kit(Feature):
         self.steps = Sequence(Named(self, "steps"), ("orbit", "ramp", "ramp"), seconds=12)
         self.rush = HurryUp(Named(self, "rush"), start=100_000, floor=20_000, seconds=16)
         self.chain = Combo(Named(self, "chain"), base=5_000, step=5_000, cap=12_000, seconds=4)
-        self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(5_000, 20_000), most=2)
+        self.plunge = GradedPlunge(self, ("a.1", "a.2"), worth=(3_000, 7_000), most=3, step=2_000)
+        self.factor_plunge = GradedPlunge(Named(self, "factor"), ("a.1", "a.2"), worth=(3_000, 7_000), most=2)
         self.aim = AimedPlunge(Named(self, "aim"), ("a.1", "a.2", "a.3"), worth=(10, 20, 30), most=2)
         self.probe = StateProbe(self, "kit", "busy")
 
@@ -165,16 +166,29 @@ def test_combo_ends():
     assert chain.hit(1) == 0
 
 
-def test_plunges_multiply_up_to_their_cap():
+def test_each_plunge_adds_a_step_up_to_the_last():
     m = Machine(Kit)
     plunge = m.feature.plunge
     first = m.play.switch_names.index("a.1")
     plunge.begin()
+    assert plunge.land(first) == 3_000
+    plunge.begin()
     assert plunge.land(first) == 5_000
     plunge.begin()
     plunge.begin()
-    assert plunge.factor() == 2
-    assert plunge.land(first + 1) == 40_000
+    assert plunge.number() == 3
+    assert plunge.land(first + 1) == 11_000
+
+
+def test_without_a_step_plunges_multiply_up_to_the_last():
+    m = Machine(Kit)
+    plunge = m.feature.factor_plunge
+    first = m.play.switch_names.index("a.1")
+    plunge.begin()
+    assert plunge.land(first) == 3_000
+    plunge.begin()
+    plunge.begin()
+    assert plunge.land(first + 1) == 14_000
 
 
 def test_a_probe_sees_the_other_feature():

@@ -4,7 +4,21 @@ from collections.abc import Callable
 
 from hil.bench.scripts.expectations import read_expectation
 from hil.bench.scripts.line import Line
-from hil.bench.scripts.steps import EndBall, Hold, Launch, Mark, Press, Release, Shoot, Start, Step, Tap, Wait
+from hil.bench.scripts.steps import (
+    EndBall,
+    Hold,
+    Launch,
+    Mark,
+    PowerOff,
+    PowerOn,
+    Press,
+    Release,
+    Shoot,
+    Start,
+    Step,
+    Tap,
+    Wait,
+)
 from hil.bench.scripts.vocabulary import Vocabulary
 
 Reader = Callable[[Line, int, Vocabulary], Step]
@@ -121,6 +135,12 @@ def _end_ball(line: Line, number: int, vocabulary: Vocabulary) -> Step:
     return EndBall(number, line.text)
 
 
+def _power(line: Line, number: int, vocabulary: Vocabulary) -> Step:
+    if line.choice("way to switch the power", ("off", "on")) == "on":
+        return PowerOn(number, line.text)
+    return PowerOff(number, line.text, while_saving=line.accept("while", "saving"))
+
+
 READERS: dict[str, Reader] = {
     "press": _press,
     "release": _release,
@@ -132,5 +152,6 @@ READERS: dict[str, Reader] = {
     "launch": _launch,
     "end": _end_ball,
     "mark": _mark,
+    "power": _power,
     "expect": read_expectation,
 }

@@ -8,7 +8,7 @@ from firmware.base.errors import ScriptError
 from firmware.charts.suggest import did_you_mean
 from hil.bench.scripts.grammar import READERS, read_step
 from hil.bench.scripts.line import Line, without_comment
-from hil.bench.scripts.steps import EndBall, Hold, Launch, Mark, Shoot, Step, Wait
+from hil.bench.scripts.steps import EndBall, Hold, Launch, Mark, PowerOff, PowerOn, Shoot, Start, Step, Wait
 from hil.bench.scripts.vocabulary import Vocabulary
 
 SUFFIX = ".play"
@@ -31,6 +31,11 @@ class Script:
     balls: str = SIMULATED
     limit_ms: int = DEFAULT_LIMIT_MS
     steps: list[Step] = field(default_factory=list)
+
+    @property
+    def switches_power(self) -> bool:
+        """Whether it has power lines."""
+        return any(isinstance(step, (PowerOff, PowerOn)) for step in self.steps)
 
     @property
     def name(self) -> str:
@@ -116,6 +121,23 @@ def _check_whole(script: Script, shown: str) -> None:
                 f"the script would run past its limit of {limit:g} min; a 'limit' line raises it",
                 f"{shown}:{step.line}",
             )
+    _check_power(script, shown)
+
+
+def _check_power(script: Script, shown: str) -> None:
+    """Check that power goes off and on by turns, and that nothing needs the machine while it is off."""
+    is_on = True
+    for step in script.steps:
+        where = f"{shown}:{step.line}"
+        if isinstance(step, (PowerOff, PowerOn)):
+            if script.balls == REAL:
+                raise ScriptError("the bench cannot switch the power of a real machine", where)
+            if is_on == isinstance(step, PowerOn):
+                raise ScriptError(f"the machine is {'on' if is_on else 'off'} already", where)
+            is_on = isinstance(step, PowerOn)
+        elif not is_on and isinstance(step, (Shoot, Start, Launch, EndBall)):
+            word = step.text.split()[0]
+            raise ScriptError(f"'{word}' needs a machine that is on; 'power on' switches it on", where)
 
 
 def _title(script: Script, line: Line, vocabulary: Vocabulary) -> None:

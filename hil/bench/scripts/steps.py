@@ -81,6 +81,18 @@ class EndBall(Step):
     """Drain the ball and wait for the next one at the plunger, or for the end of the game."""
 
 
+@dataclass(frozen=True)
+class PowerOff(Step):
+    """Switch the machine off, now or in the middle of its next save."""
+
+    while_saving: bool = False
+
+
+@dataclass(frozen=True)
+class PowerOn(Step):
+    """Switch the machine on again, with what it has kept."""
+
+
 NOW, WITHIN, STAYS, AT_END = range(4)
 
 

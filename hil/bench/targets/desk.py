@@ -4,6 +4,7 @@ import traceback
 from collections.abc import Sequence
 from pathlib import Path
 
+from boards.unix.file_store import FileStore
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.console import Console
@@ -23,18 +24,30 @@ class DeskTarget:
         self.name = "desk"
         self._game = game
         self._kind = GuardRecorder if records_guards else Console
+        self._kept: Path | None = None
+        self._has_run = False  # with that file
+        self._answered: list[Answer] = []  # before the last power-on
         self._buffer = bytearray(RECORD * 256)
         self._parts: list[bytes] = []
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
         """A fresh console. Raises GameError when a setting is refused."""
         self._parts.clear()
-        self._console = self._game.console(seed=seed, settings=settings, kind=self._kind)
+        store = FileStore(str(self._kept), self._game.name) if self._kept else None
+        self._answered = list(self.answers) if self._has_run else []
+        self._has_run = self._kept is not None
+        self._console = self._game.console(seed=seed, settings=settings, store=store, kind=self._kind)
+
+    def keep(self, file: Path | None) -> None:
+        """From the next start on, what the machine keeps is in `file`; None: nothing is kept."""
+        self._kept = file
+        self._has_run = False
 
     @property
     def answers(self) -> Sequence[Answer]:
         """The answers of guards in this run so far; empty without `records_guards`."""
-        return getattr(self._console, "answers", ())
+        answers: list[Answer] = getattr(self._console, "answers", [])
+        return self._answered + answers if self._answered else answers
 
     @property
     def faults(self) -> list[tuple[str, int]]:

@@ -103,6 +103,17 @@ class LinkTarget:
         """Start a fresh console at time 0, in a new session when the last run was not finished."""
         self._translating_errors(self._start, seed, settings)
 
+    def keep(self, file: Path | None) -> None:
+        """Our own process is started again, with the file or without. Raises LinkError."""
+        if self.spawned is None or self.real_time:
+            where = f"'{self.name}'" + (" in real time" if self.real_time else "")
+            raise LinkError(f"the bench cannot switch the power of {where}")
+        self.close()
+        self.spawned = Spawned(self._game, extra=("--kept", str(file)) if file else ())
+        port = open_port(self.spawned.port)
+        self.spawned.release_line()
+        self._open(port, self._game, self.patience_s, self.clock)
+
     def contact(self, switch: int, closed: bool) -> None:
         """Change a contact at the present time; in lock-step the frame is sent with the next `advance`."""
         self._link.send(frames.CONTACT, struct.pack("<HB", switch, closed))

@@ -1,6 +1,7 @@
 """The protocol of a target, and the error of a firmware that stopped."""
 
-from typing import Protocol
+from pathlib import Path
+from typing import Protocol, runtime_checkable
 
 
 class Target(Protocol):
@@ -31,6 +32,17 @@ class Target(Protocol):
 
     def close(self) -> None:
         """Leave the machine with everything off; never raises."""
+
+
+@runtime_checkable
+class PoweredTarget(Target, Protocol):
+    """A target whose power the bench can switch: each `start` after the first is a power-on."""
+
+    def keep(self, file: Path | None) -> None:
+        """From the next start on, what the machine keeps is in `file`; None: nothing is kept.
+
+        Raises LinkError when this target's power cannot be switched.
+        """
 
 
 class MachineStopped(Exception):

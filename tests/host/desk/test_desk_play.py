@@ -147,6 +147,27 @@ def test_a_script_is_drawn_without_a_screen(tmp_path, capsys):
     assert len({image.get_at((x, 120))[:3] for x in range(480)}) > 20
 
 
+@pytest.mark.parametrize(
+    ("words", "named"),
+    [
+        (("--seed", 3), "--seed cannot go with --script"),
+        (("--set", "ball_save=0"), "--set cannot go with --script"),
+        (("--kept", "kept.file"), "--kept cannot go with --script"),
+        (("--sound",), "--sound cannot go with --script"),
+        (("--seed", 1, "--set", "balls=1"), "--seed and --set cannot go with --script"),
+    ],
+)
+def test_what_a_script_says_itself_is_refused_beside_it(tmp_path, capsys, words, named):
+    script, picture = tmp_path / "lanes.play", tmp_path / "out.png"
+    script.write_text(SCRIPT)
+    code, out, err = run(capsys, "--script", script, "--picture", picture, *words)
+    assert code == 2
+    assert named in err
+    assert len(err.strip().splitlines()) == 1
+    assert out == ""
+    assert not picture.exists()
+
+
 def test_a_script_that_fails_is_drawn_and_gives_its_exit_code(tmp_path, capsys):
     script, picture = tmp_path / "wrong.play", tmp_path / "out.png"
     script.write_text(SCRIPT + "expect lamp bee.2 is on\n")

@@ -1,11 +1,11 @@
 """1. Spring Flight: the skill award."""
 
+from firmware.cabinet.shooter import FRESH
 from firmware.play.claims import FAST, NONE, WINDOW
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
 
 MOST = 5
-FRESH = 1  # argument of `ball.ready` for a ball from the trough that is plunged by hand
 
 
 class SpringFlight(Feature):

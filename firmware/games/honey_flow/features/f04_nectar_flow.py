@@ -23,7 +23,7 @@ class NectarFlow(Feature):
         ("running", "nectar.start", None, "start"),
         ("running", "spinner", None, ("turn", "extend")),
         ("running", "nectar_flow.expired", "idle", "stop"),
-        ("running", "ball.ended", "idle", "stop"),
+        ("running", "ball.ended ball.abandoned", "idle", "stop"),
         ("running", "tilted", "idle", "stop"),
         (ANY, "spinner", None, "turn"),
     )
@@ -34,6 +34,7 @@ class NectarFlow(Feature):
         self._turns = self.value("turns", 0, PLAYER)
         self._lit = self.value("lit", 0, PLAYER)
         self._twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="nectar", flasher="flash.jar")
+        self._offer = self.offer("made.orbit.left")
         self._orbit = self.lamp("orbit_left")
         self._spinner = self.lamp("spinner")
         self._page = play.pages.page(WINDOWS)
@@ -42,7 +43,8 @@ class NectarFlow(Feature):
         self._cue = self.cue("nectar")
 
     def show(self) -> None:
-        """Light the orbit when it starts the flow, the spinner otherwise."""
+        """Light the orbit and offer the flow there when it starts it; light the spinner otherwise."""
+        self._offer.set(bool(self._lit.value))
         self._orbit.set(ON if self._lit.value else NONE)
         self._spinner.set(NONE if self._lit.value else ON if self.play.live else NONE)
 
@@ -98,7 +100,7 @@ class NectarFlow(Feature):
         score = self.play.score.scores[self.play.score.player]
         if score != self._score:
             self._score = score
-            page.number(1, 8, score % 100_000_000)
+            page.score(1, 8, score)
         page.show_seconds(1, 15, left)
         page.show()
         self._tick.start(TICK)

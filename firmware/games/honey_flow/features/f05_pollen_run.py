@@ -17,7 +17,7 @@ class PollenRun(Feature):
         ("dark", "inlane.left", "lit", "open"),
         ("lit", "inlane.left", None, "open"),
         ("lit", "made.orbit.right", "dark", "collect"),
-        ("lit", "pollen_run.expired", "dark", None),
+        ("lit", "pollen_run.expired ball.ended ball.abandoned tilted", "dark", None),
         (ANY, "meadow", None, "build"),
     )
 

@@ -24,7 +24,7 @@ class WaxLadder(Feature):
         ("timed", "made.ramp.right", "dark", ("top", "grand"), "at_top_in_flow"),
         ("timed", "made.ramp.right", "dark", "top", "at_top"),
         ("timed", "wax_ladder.expired", "dark", "fall"),
-        ("timed", "ball.ended", "lit", None),
+        ("timed", "ball.ended ball.abandoned", "lit", None),
         ("timed", "tilted", "lit", None),
     )
 

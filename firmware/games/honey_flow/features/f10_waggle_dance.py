@@ -20,7 +20,7 @@ class WaggleDance(Feature):
         ("orbit", "made.orbit.right", "idle", "third"),
         ("ramp", "waggle.expired", "ready", None),
         ("orbit", "waggle.expired", "ready", None),
-        (ANY, "ball.ended", "idle", None),
+        (ANY, "ball.ended ball.abandoned", "idle", None),
     )
 
     def __init__(self, play: "RuleContext") -> None:

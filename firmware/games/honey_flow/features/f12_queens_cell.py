@@ -5,16 +5,17 @@ from firmware.parts.guarded_scoop import GuardedScoop
 from firmware.parts.wheel import Wheel
 from firmware.parts.window import Window
 from firmware.play.feature import Feature
-from firmware.play.memory import PERSISTENT
+from firmware.play.memory import BALL, PERSISTENT
 
 PRIZES = (5_000, 10_000, 25_000, 50_000, 100_000)
-EMPTY = 5
+BROOD = 5
+BROOD_CELLS = 12
 NECTAR = 6
 SHOWN = 1500  # ms that the stop is shown before the keeper is raised
 
 
 class QueensWheel(Wheel):
-    """Eight stops: 5,000 to 100,000, empty, Nectar Flow, royal; the odds are the operator's choice."""
+    """Eight stops: 5,000 to 100,000, brood, Nectar Flow, royal; the odds are the operator's choice."""
 
     name = "wheel"
     stops = 8
@@ -39,15 +40,21 @@ class Keeper(GuardedScoop):
         ("up", "ball.started", "raising", "begin_raising", "is_down"),
         ("down", "made.cell", "visited", "visit"),
         ("down", "cell_open.expired", "raising", "begin_raising"),
-        ("down", "ball.ended tilted", "raising", "begin_raising"),
-        ("visited", "cell.paid", "raising", "begin_raising"),
+        ("down", "ball.ended ball.abandoned tilted", "raising", "begin_raising"),
+        ("visited", "made.cell", None, "wait_for_pay", "is_down"),
+        ("visited", "cell.paid", "raising", "begin_raising", "not is_another_due"),
+        ("visited", "cell.paid", None, "visit_next", "is_another_due"),
+        ("raising", "made.cell", "visited", "visit", "is_down"),
+        ("raising", "opened.keeper", None, None),
         ("raising", "raise.gate", None, "wait_for_clear", "not is_clear"),
         ("raising", "raise.gate", None, "raise_target", "is_clear"),
         ("raising", "check.gate", "up", "give_back", "not is_down"),
         ("raising", "check.gate", None, "raise_target", "may_retry"),
         ("raising", "check.gate", "stuck", ("report_stuck", "give_back"), "failed"),
         ("stuck", "made.cell", "stuck_visited", "visit"),
-        ("stuck_visited", "cell.paid", "raising", "begin_raising"),
+        ("stuck_visited", "made.cell", None, "wait_for_pay", "is_down"),
+        ("stuck_visited", "cell.paid", "raising", "begin_raising", "not is_another_due"),
+        ("stuck_visited", "cell.paid", None, "visit_next", "is_another_due"),
         ("stuck", "ball.started", "raising", "begin_raising"),
         (ANY, "opened.queen_cell", None, "note_leaving"),
     )
@@ -65,7 +72,7 @@ class Keeper(GuardedScoop):
 
     def show(self) -> None:
         """Offer the cell while it is open."""
-        self._offer.set(self.is_in("down") or self.is_in("stuck"))
+        self._offer.set(not self.is_in("up") and self.is_down(0))
 
     def open(self, event: int) -> None:
         """The keeper fell: the cell is open for 12 s."""
@@ -77,13 +84,18 @@ class Keeper(GuardedScoop):
         self._porch.hold(1)
         self._visit.raise_()
 
+    def visit_next(self, event: int) -> None:
+        """The ball before is paid: the wheel turns for the next."""
+        self._waiting -= 1
+        self._visit.raise_()
+
     def give_back(self, event: int) -> None:
         """The porch ejects the ball."""
         self._porch.hold(0)
 
 
 class QueensCell(Feature):
-    """The wheel pays 5,000 to 100,000, starts Nectar Flow, lights the extra ball, or is empty."""
+    """The wheel pays 5,000 to 100,000 or 12 bonus cells, starts Nectar Flow or lights the extra ball."""
 
     name = "queens_cell"
     span = PERSISTENT
@@ -96,6 +108,7 @@ class QueensCell(Feature):
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._awards = [self.award("stop_" + str(i + 1), PRIZES[i]) for i in range(len(PRIZES))]
+        self._turned = self.value("turned", 0, BALL)
         self._nectar = self.event("nectar.start")
         self._extra_ball_event = self.event("extra_ball.light")
         self._special = self.event("special.win")
@@ -105,27 +118,32 @@ class QueensCell(Feature):
         self._cue = self.cue("wheel_stops")
 
     def bind(self) -> None:
-        """Set-up is over: find the wheel and the extra ball."""
+        """Set-up is over: find the wheel, the bonus and the extra ball."""
         super().bind()
+        self._bonus = self.play.find("end_bonus")
         self._wheel = self.play.find("wheel")
         self._extra_ball = self.play.find("extra_ball")
 
     def turn(self, event: int) -> None:
         """Turn the wheel."""
+        self._turned.value = 1
         self._turn_cue.play()
         self._wheel.turn()
 
     def pay(self, event: int) -> None:
-        """Pay the stop that the wheel shows."""
+        """Pay the stop that the wheel shows, unless the ball after the one that turned it has started."""
         stop = self.play.engine.value
         self._stand.start(SHOWN)
         self._cue.play()
-        if stop < EMPTY:
+        if not self._turned.value:
+            return
+        if stop < BROOD:
             self.news(b"QUEENS CELL", self._awards[stop].pay())
-        elif stop == EMPTY:
-            self.news(b"EMPTY CELL", 0)
         elif not self.play.live:
             return
+        elif stop == BROOD:
+            self._bonus.add_cells(BROOD_CELLS)
+            self.news(b"BROOD 12 CELLS", 0)
         elif stop == NECTAR:
             self._nectar.raise_()
         elif self._extra_ball.may_light():

@@ -41,7 +41,7 @@ class HiveLock(Feature):
         self._offer.set(self.lock.is_lit() and self._swarm.is_in("idle"))
         self._lamp.set(SLOW if self.lock.is_lit() else NONE)
         for i in range(WANTED):
-            self._lamps[i].set(ON if self.lock.held() > i else NONE)
+            self._lamps[i].set(ON if self.lock.own() > i else NONE)
 
     def report(self, page: "Page") -> bool:
         """Write how many balls the hive holds."""
@@ -87,7 +87,7 @@ class Swarm(Multiball):
         ("flying", "made.ramp.left", None, "later", "jar_won"),
         ("flying", "swarm_save.expired", None, None),
         ("flying", "ball.lost", "idle", ("say_over", "finish"), "one_left"),
-        (ANY, "ball.ended tilted", "idle", "finish"),
+        (ANY, "ball.ended ball.abandoned tilted", "idle", "finish"),
     )
 
     def __init__(self, play: "RuleContext") -> None:

@@ -22,6 +22,7 @@ class EndBonus(Bonus):
         ("counting", "bonus.step", None, "step"),
         ("counting", "button", None, "skip", "both"),
         ("counting", "bonus.counted", "counted", None),
+        ("counting", "ball.abandoned", "counted", "abandon"),
     )
 
     def __init__(self, play: "RuleContext") -> None:

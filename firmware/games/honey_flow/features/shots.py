@@ -99,8 +99,17 @@ class CellTunnel(Tunnel):
     chart = (
         ("empty", "queen_cell", "under_way", "enter"),
         ("under_way", "porch", "empty", "leave"),
-        ("under_way", after(TUNNEL), "empty", "leave"),
+        ("under_way", after(TUNNEL), "empty", "leave", "not is_blocked"),
+        ("under_way", after(TUNNEL), external("under_way"), None, "is_blocked"),
     )
+
+    def __init__(self, play: "RuleContext") -> None:
+        super().__init__(play)
+        self._porch = play.switch("porch", self.name)
+
+    def is_blocked(self, event: int) -> bool:
+        """Whether a ball on the porch keeps the next one in the tunnel."""
+        return bool(self.play.closed[self._porch])
 
 
 class Porch(Hole):
@@ -128,8 +137,8 @@ class Hive(Hole):
         ("resting", "eject.hive", "ejecting", "pulse"),
         ("ejecting", "opened.hive", None, "leave"),
         ("ejecting", after(SETTLE), "resting", "settle"),
-        ("resting", "game.slammed", None, "empty"),
-        ("ejecting", "game.slammed", None, "empty"),
+        ("resting", "slam", None, "empty"),
+        ("ejecting", "slam", None, "empty"),
     )
 
     def empty(self, event: int) -> None:

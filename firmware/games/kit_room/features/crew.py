@@ -20,7 +20,7 @@ class Crew(Multiball):
         ("together", "bench.right", None, "add_ball"),
         ("together", "ball.lost", "idle", "finish", "one_left"),
         ("together", "crew_save.expired", None, None),
-        (ANY, "ball.ended tilted", "idle", "finish"),
+        (ANY, "ball.ended ball.abandoned tilted", "idle", "finish"),
     )
 
     def __init__(self, play: "RuleContext") -> None:

@@ -20,4 +20,5 @@ class Wages(Bonus):
         ("counting", "bonus.step", None, "step"),
         ("counting", "button", None, "skip", "both"),
         ("counting", "bonus.counted", "counted", None),
+        ("counting", "ball.abandoned", "counted", "abandon"),
     )
