@@ -20,6 +20,7 @@ VARIANTS = {
     "as_usual": {"balls": 3},
     "one_bank": {"lanes": 0, "bumpers": 0, "bank": 3, "ramp": False, "orbits": False, "saucer": False},
     "drops_only": {"bank": 0, "drops": 4, "lanes": 0},
+    "bank_and_drops": {"bank": 3, "drops": 4},
     "one_ball": {"in_machine": 1, "balls": 5},
     "five_balls": {"in_machine": 5, "lock": 3},
     "lanes_only": {"bank": 0, "lanes": 4, "standups": 2},

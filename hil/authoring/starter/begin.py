@@ -26,7 +26,8 @@ def begin(folder: Path, wanted: Wanted) -> list[str]:
     """Write a new game into `folder`, which must not exist; the names of its files. Raises InlaneError."""
     draft, found = lay_out(folder, machine_lines.text(_title(folder), wanted), wanted.balls)
     groups = sorted(found.groups, key=lambda group: group.kind == "lanes")
-    return _with_rules(draft, found, groups[:1])
+    raised = [group for group in groups[1:] if group.kind == "drops"]  # only a rule raises them again
+    return _with_rules(draft, found, [*groups[:1], *raised])
 
 
 def begin_from(folder: Path, machine_text: str, balls: int = 3) -> list[str]:

@@ -9,6 +9,7 @@ from simulator.drawing.sketch.sheet import METAL, STEEL, Sheet, spread
 from simulator.drawing.sketch.table import MIDDLE, mirrored
 
 TOP = 150  # of the row of lanes
+LANE_ROWS = (TOP, 545, 617)  # further rows lie across the middle
 BUMPER = 29
 MOST = 6  # bumpers
 BUMPERS: dict[int, list[Point]] = {
@@ -40,7 +41,7 @@ def place(sheet: Sheet, machine: Machine) -> None:
         _slings(sheet, machine, rest),
         _bumpers(sheet, machine, rest),
         _side_lanes(sheet, machine, rest),
-        _top_lanes(sheet, machine, rest),
+        _lane_rows(sheet, machine, rest),
         _targets(sheet, machine, rest),
     ):
         rest = [name for name in rest if name not in names]
@@ -110,14 +111,18 @@ def _side_lanes(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
     return found
 
 
-def _top_lanes(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
+def _lane_rows(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
     rollovers = [name for name in names if machine.switches[name].kind == "rollover"]
-    found = next((row for row in rows(rollovers).values() if len(row) > 1), [])
-    xs = list(spread(len(found), MIDDLE, 50))
-    for name, x in zip(found, xs, strict=True):
-        sheet.rollover(name, x, TOP, (x, TOP + 28))
-    for x in spread(len(found) + 1, MIDDLE, 50) if found else ():
-        sheet.add("fixed", "path", d=f"M{x:g} {TOP - 34}V{TOP + 24}", stroke=STEEL)
+    several = [(family, row) for family, row in rows(rollovers).items() if len(row) > 1]
+    found: list[str] = []
+    for (family, row), y in zip(several, LANE_ROWS, strict=False):
+        for name, x in zip(row, spread(len(row), MIDDLE, 50), strict=True):
+            sheet.rollover(name, x, y, (x, y + 28))
+        for x in spread(len(row) + 1, MIDDLE, 50):
+            sheet.add("fixed", "path", d=f"M{x:g} {y - 34 if y == TOP else y - 16}V{y + 24}", stroke=STEEL)
+        if y != TOP:
+            sheet.caption(family, MIDDLE, y - 24)
+        found += row
     return found
 
 
