@@ -106,9 +106,12 @@ class Flow(Feature):
 
     def may_begin(self, event: int) -> bool:
         """Every ball is where it can be served from, and there is a credit."""
-        known = self.play.balls - self.play.missing
-        home = self._trough.balls_home + self.play.locked >= known and self._trough.balls_home
+        home = self.balls_out() <= 0 and self._trough.balls_home
         return bool(home and self._credits.has_credit())
+
+    def balls_out(self) -> int:
+        """How many balls that are not given up as missing are neither at home nor locked."""
+        return self.play.balls - self.play.missing - self._trough.balls_home - self.play.locked
 
     def may_add(self, event: int) -> bool:
         """Whether another player may join: in ball 1, with a place and a credit."""
@@ -165,8 +168,10 @@ class Flow(Feature):
         self.begin(event)
 
     def refuse(self, event: int) -> None:
-        """No game can start now: play the refusal's sound."""
+        """No game can start now: play the refusal's sound, and show what is waited for if it is balls."""
         self._refuse_cue.play()
+        if self._credits.has_credit():
+            self.news(b"BALLS ARE OUT", self.balls_out())
 
     def add_player(self, event: int) -> None:
         """One more player joins."""
