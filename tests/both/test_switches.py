@@ -52,6 +52,34 @@ def test_bounce_gives_one_event_in_every_class():
         assert edges[1][0] == 600 + BOUNCE + open_ms
 
 
+# Longest bounce (ms) that makers print, and the classes whose wires may lead to such a contact. Membranes: a
+# maker's page of specifications (read, danprint.com.br); tact switch: data sheet of the JTP-1136C (read).
+PRINTED = (
+    ("flat membrane", 3, [row[0] for row in CLASSES]),
+    ("metal dome", 10, ["bumper", "sling", "target", "rollover", "tilt", "lane", "rest", "service", "coin"]),
+    (
+        "polyester dome",
+        19,
+        ["bumper", "sling", "target", "rollover", "tilt", "lane", "rest", "service", "coin"],
+    ),
+    ("tact switch", 20, ["lane", "rest", "service", "coin"]),
+)
+
+
+def test_contacts_as_makers_print_them_give_one_event():
+    for what, bounce, classes in PRINTED:
+        for name in classes:
+            changes = chatter(10, bounce, 1)
+            changes.update(chatter(600, bounce, 0))
+            assert [closed for _, closed in run(name, changes, 1200)] == [1, 0], (what, name)
+
+
+def test_a_dome_is_too_much_for_the_quickest_classes():
+    for name in ("spinner", "flipper"):
+        changes = {10: 1, 30: 0, 39: 1, 60: 0}
+        assert len(run(name, changes, 300)) == 4, name
+
+
 def test_the_worst_contact_gives_one_event_in_the_slow_classes():
     for name in ("rest", "coin", "service"):
         changes = {10: 1}

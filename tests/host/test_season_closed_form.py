@@ -1,8 +1,8 @@
 """A season's counts against closed forms: a player who knows two shots, one of which drains.
 
-With probability p of a drain each ball takes a geometric number of other shots, and a game of three balls a negative
-binomial one: P(n) = C(n+2, 2) (1-p)^n p^3 (any text on probability; Grinstead & Snell, ch. 5: mem). Chi-squared at 0.99
-for 5 degrees of freedom: 15.086 (ran, scipy). The seeds are fixed, so a test passes always or never.
+With probability p of a drain each ball takes a geometric number of other shots, and a game of three balls a
+negative binomial one: P(n) = C(n+2, 2) (1-p)^n p^3 (any text on probability: mem). Chi-squared at 0.99 for 5
+degrees of freedom: 15.086 (ran, scipy). The seeds are fixed, so a test passes always or never.
 """
 
 from math import comb
