@@ -16,6 +16,7 @@ from typing import TextIO, TypedDict
 from hil.command.replay import Bench, game_of
 
 BOTH = "tests/both"
+LISTED = "tests/mutants/pytest.txt"
 
 
 class Check(TypedDict):
@@ -98,7 +99,7 @@ def _failure(bench: Bench, name: str) -> str:
         return ""
     import pytest  # only where tests of pytest are asked for: it is no dependency
 
-    code = pytest.main(["-q", "-x", "-p", "no:cacheprovider", what])
+    code = pytest.main(["-q", "-x", "-m", "not slow", "-p", "no:cacheprovider", what])
     return "" if code == 0 else f"pytest ended with {int(code)}"
 
 
@@ -123,3 +124,10 @@ def tests_of_both(top: Path) -> Iterator[str]:
         for line in path.read_text(encoding="utf-8").splitlines():
             if line.startswith("def test_"):
                 yield f"both:{path.stem}.{line[4:].partition('(')[0]}"
+
+
+def tests_of_pytest(top: Path) -> Iterator[str]:
+    """A check for each file of LISTED, without its slow tests."""
+    for line in (top / LISTED).read_text(encoding="utf-8").splitlines():
+        if line and not line.startswith("#"):
+            yield f"pytest:{line}"

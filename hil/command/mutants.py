@@ -12,10 +12,11 @@ from random import Random
 from typing import Annotated
 
 import typer
+from rich.console import Console
 from rich.progress import track
 
 from firmware.base.errors import UsageError
-from hil.command.mutant_checks import scripts_of, tests_of_both
+from hil.command.mutant_checks import scripts_of, tests_of_both, tests_of_pytest
 from hil.mutation import judgements
 from hil.mutation.copies import TOP, TreeCopy, source_files
 from hil.mutation.judgements import EQUIVALENT, ELSEWHERE, Judgement
@@ -38,9 +39,12 @@ def hunt(
     ] = None,
     count: Annotated[int, typer.Option(min=1, help="How many mutants are drawn.")] = 100,
     seed: Annotated[int, typer.Option(min=0, help="Seed of chance: the same mutants again.")] = 1,
-    tests: Annotated[
-        list[str] | None, typer.Option("--pytest", help="A test file too, after scripts and tests/both.")
+    again: Annotated[
+        Path | None, typer.Option(help="Try the mutants of this list instead of drawn ones.")
     ] = None,
+    tests: Annotated[
+        bool, typer.Option("--pytest", help="The files of tests/mutants/pytest.txt too: some minutes more.")
+    ] = False,
     known: Annotated[
         Path | None, typer.Option("--judged", help="TOML list of judgements; tests/mutants/judged.toml.")
     ] = None,
@@ -54,15 +58,16 @@ def hunt(
 
     Example: inlane mutants firmware/parts --count 50 --seed 3
 
-    Each mutant is tried by the checks that run its statement, the cheapest first, until one fails. A check that takes ten times its CPU time
-    has failed, too. Exit code 1 when a mutant survives that is not judged as equivalent.
+    Each mutant is tried by the checks that run its statement, the cheapest first, until one fails. A check that
+    takes ten times its CPU time has failed, too. Exit code 1 when a mutant survives that is not judged as equivalent.
     """
     listed = judgements.read(known or TOP / "tests/mutants/judged.toml")
-    drawn = draw(source_files(where or ["firmware"]), count, seed)
-    checks = [*scripts_of(TOP, GAMES), *tests_of_both(TOP), *(f"pytest:{name}" for name in tests or [])]
+    drawn = listed_in(again) if again else draw(source_files(where or ["firmware"]), count, seed)
+    checks = [*scripts_of(TOP, GAMES), *tests_of_both(TOP), *(tests_of_pytest(TOP) if tests else ())]
     began = time.monotonic()
     verdicts = []
-    for verdict in track(_verdicts(drawn, checks, workers or workers_here()), "mutants", len(drawn), disable=as_json):
+    tried = _verdicts(drawn, checks, workers or workers_here())
+    for verdict in track(tried, "mutants", len(drawn), console=Console(stderr=True)):
         verdicts.append(verdict)
         if not as_json and not verdict.is_caught:
             print(_line(verdict, judgements.judged(listed, verdict.mutant)))
@@ -84,6 +89,19 @@ def draw(files: list[str], count: int, seed: int) -> list[tuple[Mutant, str]]:
         raise UsageError("nothing there can be changed", ", ".join(files))
     drawn = Random(seed).sample(every, min(count, len(every)))
     return [(mutant, applied(texts[mutant.file], mutant)) for mutant in drawn]
+
+
+def listed_in(path: Path) -> list[tuple[Mutant, str]]:
+    """The mutants of a list of judgements, like `draw`. Raises UsageError when one is not there any more."""
+    found = []
+    for judgement in judgements.read(path):
+        file = judgement.key[0]
+        text = (TOP / file).read_text(encoding="utf-8")
+        same = [mutant for mutant in mutants(file, text) if mutant.key == judgement.key]
+        if not same:
+            raise UsageError(f"{file} has no such mutant any more: {judgement.key[2]}", str(path))
+        found.append((same[0], applied(text, same[0])))
+    return found
 
 
 def _verdicts(drawn: list[tuple[Mutant, str]], checks: list[str], workers: int) -> Iterator[Verdict]:

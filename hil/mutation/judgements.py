@@ -26,7 +26,9 @@ def read(path: Path) -> list[Judgement]:
     try:
         table = tomllib.loads(path.read_text(encoding="utf-8"))
     except OSError as error:
-        raise UsageError(f"the list of judgements cannot be read: {error.strerror or error}", str(path)) from None
+        raise UsageError(
+            f"the list of judgements cannot be read: {error.strerror or error}", str(path)
+        ) from None
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise UsageError(f"the list of judgements is no TOML: {error}", str(path)) from None
     return [_judgement(path, number, row) for number, row in enumerate(table.get("mutant", []), 1)]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from hil.mutation import operators
 
 SKIPPED_CALLS = ("const", "print")
+CHECKERS = ("TYPE_CHECKING",)  # what is False wherever code runs
 MODULE = "(module)"
 
 
@@ -89,7 +90,9 @@ def nodes(tree: ast.AST, function: str) -> Iterator[tuple[ast.AST, str]]:
             yield from nodes(child, function)
 
 
-def _defined(node: ast.FunctionDef | ast.ClassDef, inside: str, outside: str) -> Iterator[tuple[ast.AST, str]]:
+def _defined(
+    node: ast.FunctionDef | ast.ClassDef, inside: str, outside: str
+) -> Iterator[tuple[ast.AST, str]]:
     """The nodes of a definition. A class's body runs with the module; so do default values."""
     if isinstance(node, ast.FunctionDef):
         for default in [*node.args.defaults, *filter(None, node.args.kw_defaults)]:
@@ -114,11 +117,17 @@ def children(node: ast.AST) -> Iterator[ast.AST]:
 
 
 def _is_left_out(node: ast.AST) -> bool:
-    if isinstance(node, ast.If) and isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING":
+    if isinstance(node, ast.If) and _names(node.test, CHECKERS):
         return True
-    if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in SKIPPED_CALLS:
+    if isinstance(node, ast.Assign) and _names(node.targets[0], CHECKERS):
+        return True
+    if isinstance(node, ast.Call) and _names(node.func, SKIPPED_CALLS):
         return True
     return _is_text(node) or isinstance(node, (ast.JoinedStr, ast.Import, ast.ImportFrom))
+
+
+def _names(node: ast.AST, names: tuple[str, ...]) -> bool:
+    return isinstance(node, ast.Name) and node.id in names
 
 
 def _is_text(node: ast.AST) -> bool:

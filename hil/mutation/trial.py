@@ -102,7 +102,13 @@ def _ask(copy: TreeCopy, checks: list[dict[str, object]], probes: int) -> tuple[
     problem = ""
     try:
         done = subprocess.run(
-            command, cwd=copy.top, env=environment, capture_output=True, text=True, timeout=ANSWER_S, check=False
+            command,
+            cwd=copy.top,
+            env=environment,
+            capture_output=True,
+            text=True,
+            timeout=ANSWER_S,
+            check=False,
         )
         if done.returncode:
             last = done.stderr.strip().splitlines()[-1:] or ["no word"]
