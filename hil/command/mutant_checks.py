@@ -69,7 +69,7 @@ class Answers:
 
 
 def run(checks: list[Check], answer: str, reached: bytearray | None) -> None:
-    """Run checks in their order until one fails; with `reached`, report what each of them reaches."""
+    """Run checks in their order until one fails; with `reached` run all, and report what each reaches."""
     sys.path.insert(0, str(Path(BOTH).resolve()))
     with open(answer, "a", encoding="utf-8") as file, Bench("desk") as bench:
         answers = Answers(file, reached)
@@ -80,10 +80,12 @@ def run(checks: list[Check], answer: str, reached: bytearray | None) -> None:
                 why = _failure(bench, check["name"])
             except Exception as error:
                 why = repr(error)
-            if why:
-                answers.red(why)
+            if not why:
+                answers.end()
+                continue
+            answers.red(why)
+            if reached is None:
                 return
-            answers.end()
         if reached is None:
             answers.write({"ran": answers.ran})
 

@@ -65,10 +65,9 @@ def map_reach(copy: TreeCopy, files: list[str], checks: list[str]) -> ReachMap:
     lines, problem = _ask(copy, [{"name": name, "limit_s": 0} for name in checks], max(1, len(probes)))
     for file in files:
         copy.restore(file)
-    for line in lines:
-        problem = f"{line['red']}: {line['why']}" if "red" in line else problem
-    if problem:
-        raise UsageError(f"without a mutant there is no pass: {problem}")
+    failed = [f"{line['red']}: {line['why']}" for line in lines if "red" in line]
+    if failed or problem:
+        raise UsageError(f"without a mutant there is no pass: {'; '.join(failed) or problem}")
     return ReachMap(
         probes, [Reached(line["name"], line["cpu_s"], frozenset(line["reached"])) for line in lines]
     )
