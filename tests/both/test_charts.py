@@ -5,6 +5,7 @@ from chart_bench import Bench, owner, refusal, single
 from firmware.base.trace import MOVE, Trace
 from firmware.charts.events import Events, hears
 from firmware.charts.model import ANY, Region, State, after, external
+from firmware.charts.region_state import restart
 
 
 class Run:
@@ -376,3 +377,13 @@ def test_actions_found_on_the_owner_itself_are_called_with_the_event_alone():
     bench = single((("a", "e", None, "act"),), (), (), thing)
     bench.post("e")
     assert seen == [bench.events.find("e")]
+
+
+def test_a_chart_that_is_restarted_between_events_first_takes_what_needs_no_event():
+    rows = (("a", None, "b", None), ("a", "x", "late", None), ("b", "x", "c", None))
+    bench = single(rows, names=("x",))
+    bench.post("x")
+    assert bench.at("x/c")
+    restart(bench.engine, 0)
+    bench.engine.send(bench.events.find("x"))
+    assert bench.at("x/c")

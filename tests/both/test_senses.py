@@ -168,6 +168,17 @@ def test_a_drain_that_stays_high_with_its_drive_on_stops_that_coil():
     assert (b.s[senses.BLOCKED], b.s[senses.DEAD], b.s[senses.OPEN]) == (1, 1, 0)
 
 
+def test_a_drain_that_answered_in_between_is_counted_anew():
+    b = Bench()
+    for _ in range(3):
+        b.sent = 0b101
+        b.drains = ALL_OFF ^ 0b100
+        assert b.run(senses.HIGH_FOR) == 0
+        b.drains = ALL_OFF ^ 0b101
+        assert b.run(1) == 0
+    assert b.s[senses.BLOCKED] == 0
+
+
 def test_drains_say_nothing_on_a_bus_that_is_hardly_above_their_threshold():
     b = Bench()
     b.bus = senses.JUDGED_MV - 1
