@@ -8,6 +8,9 @@ from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.existing_driver import ExistingDriver
 from firmware.devices.self_test import CLOCK, LOOKS, TestedBoard, find_faults
 from firmware.devices.store.medium import Medium
+from firmware.games.honey_flow.settings import SETTINGS as HONEY_FLOW
+from firmware.games.kit_room.settings import SETTINGS as KIT_ROOM
+from firmware.games.kite_day.settings import SETTINGS as KITE_DAY
 from firmware.play.feature import Feature
 
 
@@ -56,6 +59,12 @@ def test_blanking_is_judged_by_its_time_and_not_by_its_line():
     assert "within 1 ms" in complaint(lambda: ExistingDriver(6, line, (), (5, 1)))
     assert ExistingDriver(6, line, (), (1, 20)).wants_feed_within() == 20
     assert ExistingDriver(6, line, (), (1, 2)).wants_feed_within() == 2
+
+
+def test_every_setting_begins_within_its_range():
+    for settings in (HONEY_FLOW, KIT_ROOM, KITE_DAY):
+        for name, usual, least, most, _unit, _meaning in settings:
+            assert least <= usual <= most, name
 
 
 def test_a_medium_that_lacks_a_method_says_so():
