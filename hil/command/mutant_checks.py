@@ -1,6 +1,6 @@
 """Runs checks in a process of its own, for `inlane mutants`: scripts, tests of both Pythons, tests of pytest.
 
-A check is named `script:PATH`, `both:MODULE.FUNCTION` or `pytest:NODE`; PATH and NODE from the top of the tree.
+A check is named `script:PATH`, `both:MODULE.FUNCTION` or `pytest:FILE`; paths from the top of the tree.
 """
 
 import importlib

@@ -1,5 +1,6 @@
 """`inlane mutants`: a seeded sample of small changes of the firmware, each of which a check must notice."""
 
+import hashlib
 import json
 import queue
 import tempfile
@@ -8,7 +9,6 @@ from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from pathlib import Path
-from random import Random
 from typing import Annotated
 
 import typer
@@ -19,7 +19,7 @@ from firmware.base.errors import UsageError
 from hil.command.mutant_checks import scripts_of, tests_of_both, tests_of_pytest
 from hil.mutation import judgements
 from hil.mutation.copies import TOP, TreeCopy, source_files
-from hil.mutation.judgements import EQUIVALENT, ELSEWHERE, Judgement
+from hil.mutation.judgements import ELSEWHERE, EQUIVALENT, Judgement
 from hil.mutation.mutants import Mutant, applied, mutants
 from hil.mutation.reach import ReachMap
 from hil.mutation.trial import Verdict, judge, map_reach
@@ -58,19 +58,14 @@ def hunt(
 
     Example: inlane mutants firmware/parts --count 50 --seed 3
 
-    Each mutant is tried by the checks that run its statement, the cheapest first, until one fails. A check that
-    takes ten times its CPU time has failed, too. Exit code 1 when a mutant survives that is not judged as equivalent.
+    Each mutant is tried by the checks that run its statement, the cheapest first, until one fails; one that
+    takes ten times its CPU time has failed, too. Exit code 1 when a mutant survives without a judgement.
     """
     listed = judgements.read(known or TOP / "tests/mutants/judged.toml")
     drawn = listed_in(again) if again else draw(source_files(where or ["firmware"]), count, seed)
     checks = [*scripts_of(TOP, GAMES), *tests_of_both(TOP), *(tests_of_pytest(TOP) if tests else ())]
     began = time.monotonic()
-    verdicts = []
-    tried = _verdicts(drawn, checks, workers or workers_here())
-    for verdict in track(tried, "mutants", len(drawn), console=Console(stderr=True)):
-        verdicts.append(verdict)
-        if not as_json and not verdict.is_caught:
-            print(_line(verdict, judgements.judged(listed, verdict.mutant)))
+    verdicts = _tell(_verdicts(drawn, checks, workers or workers_here()), len(drawn), listed, quiet=as_json)
     rest = [one for one in verdicts if not one.is_caught and not judgements.judged(listed, one.mutant)]
     if unjudged:
         unjudged.write_text("\n".join(judgements.as_toml(one.mutant) for one in rest), encoding="utf-8")
@@ -81,14 +76,32 @@ def hunt(
     return 1 if rest else 0
 
 
+def _tell(tried: Iterator[Verdict], count: int, listed: list[Judgement], quiet: bool) -> list[Verdict]:
+    """The verdicts; each mutant that no check notices is printed when it is known, unless `quiet`."""
+    verdicts = []
+    for verdict in track(tried, "mutants", count, console=Console(stderr=True)):
+        verdicts.append(verdict)
+        if not quiet and not verdict.is_caught:
+            print(_line(verdict, judgements.judged(listed, verdict.mutant)), flush=True)
+    return verdicts
+
+
 def draw(files: list[str], count: int, seed: int) -> list[tuple[Mutant, str]]:
-    """`count` mutants of files, or all when there are fewer; each with its file's text changed."""
+    """`count` mutants of files, or all when there are fewer; each with its file's text changed.
+
+    Each mutant's rank comes from the seed and the mutant alone, so a change elsewhere draws the same others.
+    """
     texts = {file: (TOP / file).read_text(encoding="utf-8") for file in files}
     every = [mutant for file in files for mutant in mutants(file, texts[file])]
     if not every:
         raise UsageError("nothing there can be changed", ", ".join(files))
-    drawn = Random(seed).sample(every, min(count, len(every)))
+    drawn = sorted(every, key=lambda mutant: _rank(mutant, seed))[:count]
     return [(mutant, applied(texts[mutant.file], mutant)) for mutant in drawn]
+
+
+def _rank(mutant: Mutant, seed: int) -> tuple[bytes, int]:
+    words = "\n".join((str(seed), *mutant.key))
+    return hashlib.sha256(words.encode()).digest(), mutant.begin
 
 
 def listed_in(path: Path) -> list[tuple[Mutant, str]]:

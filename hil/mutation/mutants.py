@@ -15,7 +15,7 @@ MODULE = "(module)"
 class Mutant:
     """One change in `file` (relative to the top of the tree): bytes `begin` to `end` become `text`.
 
-    `function` is its qualified name, or MODULE for what runs when the module is imported. `line` counts from 1.
+    `function` is its qualified name, or MODULE for what an import of the module runs; `line` counts from 1.
     """
 
     file: str
@@ -48,13 +48,15 @@ class Source:
         for line in self.data.splitlines(keepends=True):
             self._starts.append(self._starts[-1] + len(line))
 
-    def begin(self, node: ast.AST) -> int:
+    def begin(self, node: ast.expr | ast.stmt) -> int:
         """The offset of a node's first byte."""
-        return self._starts[getattr(node, "lineno") - 1] + getattr(node, "col_offset")
+        return self._starts[node.lineno - 1] + node.col_offset
 
-    def end(self, node: ast.AST) -> int:
+    def end(self, node: ast.expr | ast.stmt) -> int:
         """The offset behind a node's last byte."""
-        return self._starts[getattr(node, "end_lineno") - 1] + getattr(node, "end_col_offset")
+        assert node.end_lineno is not None  # so after parsing
+        assert node.end_col_offset is not None
+        return self._starts[node.end_lineno - 1] + node.end_col_offset
 
     def lines_around(self, begin: int, end: int) -> tuple[int, int]:
         """The offsets of the whole lines that hold the bytes from `begin` to `end`."""
@@ -135,6 +137,8 @@ def _is_text(node: ast.AST) -> bool:
 
 
 def _mutants_of(source: Source, file: str, node: ast.AST, function: str) -> Iterator[Mutant]:
+    if not isinstance(node, (ast.expr, ast.stmt)):
+        return  # has no place of its own
     for kind, other in operators.changes(node):
         if not (kind == "dropped" and function.endswith("__init__")):
             yield _mutant(source, file, function, node, kind, other)
@@ -143,7 +147,9 @@ def _mutants_of(source: Source, file: str, node: ast.AST, function: str) -> Iter
             yield _mutant(source, file, function, node.test, kind, other)
 
 
-def _mutant(source: Source, file: str, function: str, node: ast.AST, kind: str, other: ast.AST) -> Mutant:
+def _mutant(
+    source: Source, file: str, function: str, node: ast.expr | ast.stmt, kind: str, other: ast.AST
+) -> Mutant:
     begin, end = source.begin(node), source.end(node)
     text = ast.unparse(ast.fix_missing_locations(other))
     if isinstance(other, ast.expr) and not isinstance(other, (ast.Constant, ast.Call, ast.Name)):

@@ -119,17 +119,22 @@ def dropped(node: ast.AST) -> Iterator[Change]:
     if isinstance(node, ast.Expr) and isinstance(node.value, ast.Call):
         yield "dropped", ast.Pass()
         yield "return", ast.Return()
-    elif isinstance(node, (ast.AugAssign, ast.Raise, ast.Delete)):
+    elif isinstance(node, (ast.AugAssign, ast.Raise, ast.Delete)) or _changes_an_object(node):
         yield "dropped", ast.Pass()
-    elif isinstance(node, ast.Assign) and not isinstance(node.targets[0], (ast.Name, ast.Tuple)):
-        yield "dropped", ast.Pass()
+
+
+def _changes_an_object(node: ast.AST) -> bool:
+    return isinstance(node, ast.Assign) and not isinstance(node.targets[0], (ast.Name, ast.Tuple))
 
 
 def returned(node: ast.AST) -> Iterator[Change]:
     """A function's value replaced by None."""
-    if isinstance(node, ast.Return) and node.value is not None:
-        if not (isinstance(node.value, ast.Constant) and node.value.value is None):
-            yield "return", ast.Return()
+    if isinstance(node, ast.Return) and node.value is not None and not _is_none(node.value):
+        yield "return", ast.Return()
+
+
+def _is_none(node: ast.AST) -> bool:
+    return isinstance(node, ast.Constant) and node.value is None
 
 
 Operator = Callable[[ast.AST], Iterator[Change]]

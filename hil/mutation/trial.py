@@ -1,11 +1,11 @@
-"""A process of its own that runs checks in a copy of the tree: once to see what they reach, then against mutants."""
+"""A process of its own that runs checks in a copy of the tree, with probes or with a mutant."""
 
 import json
 import os
 import subprocess
 import sys
 from dataclasses import dataclass
-from pathlib import Path
+from typing import TypedDict
 
 from firmware.base.errors import UsageError
 from hil.mutation.copies import TreeCopy
@@ -36,9 +36,27 @@ checks.run(given["checks"], answer, builtins.{PROBES} if given["probes"] else No
 """
 
 
+class Wanted(TypedDict):
+    """A check that the process is to run, and the CPU seconds it may take; 0: no limit."""
+
+    name: str
+    limit_s: float
+
+
+class Answer(TypedDict, total=False):
+    """A line of the process's answer: a check that passed, one that failed, or how many passed."""
+
+    name: str
+    cpu_s: float
+    reached: list[int]
+    red: str
+    why: str
+    ran: int
+
+
 @dataclass(frozen=True)
 class Verdict:
-    """A mutant's end: `by` is the check that noticed it, "" when it survived `ran` checks, and `why` the reason.
+    """A mutant's end: `by` is the check that noticed it, and `why`; "" when it survived `ran` checks.
 
     With a `problem` there is no verdict.
     """
@@ -62,7 +80,7 @@ def map_reach(copy: TreeCopy, files: list[str], checks: list[str]) -> ReachMap:
         text, more = with_probes(file, (copy.top / file).read_text(encoding="utf-8"), len(probes))
         copy.write(file, text)
         probes += more
-    lines, problem = _ask(copy, [{"name": name, "limit_s": 0} for name in checks], max(1, len(probes)))
+    lines, problem = _ask(copy, [Wanted(name=name, limit_s=0) for name in checks], max(1, len(probes)))
     for file in files:
         copy.restore(file)
     failed = [f"{line['red']}: {line['why']}" for line in lines if "red" in line]
@@ -78,12 +96,12 @@ def judge(copy: TreeCopy, mutant: Mutant, text: str, checks: list[Reached]) -> V
     if not checks:
         return Verdict(mutant)
     copy.write(mutant.file, text)
-    wanted = [{"name": each.name, "limit_s": SPARE_S + SLOWER * each.cpu_s} for each in checks]
+    wanted = [Wanted(name=each.name, limit_s=SPARE_S + SLOWER * each.cpu_s) for each in checks]
     try:
         lines, problem = _ask(copy, wanted, 0)
     finally:
         copy.restore(mutant.file)
-    last = lines[-1] if lines else {}
+    last = lines[-1] if lines else Answer()
     if "red" in last:
         return Verdict(mutant, last["red"], last["why"], last.get("ran", 0))
     if not problem and last.get("ran") != len(checks):
@@ -91,7 +109,7 @@ def judge(copy: TreeCopy, mutant: Mutant, text: str, checks: list[Reached]) -> V
     return Verdict(mutant, ran=len(checks), problem=problem)
 
 
-def _ask(copy: TreeCopy, checks: list[dict[str, object]], probes: int) -> tuple[list[dict], str]:
+def _ask(copy: TreeCopy, checks: list[Wanted], probes: int) -> tuple[list[Answer], str]:
     """The lines that the process answers with, and what went wrong with the process itself."""
     job, answer = copy.top / "job.json", copy.top / "answer.json"
     job.write_text(json.dumps({"checks": checks, "probes": probes}), encoding="utf-8")

@@ -1,6 +1,6 @@
 """Times of cabinet and parts to the millisecond, measured in the traces of scripts.
 
-The figures are those of the rule sheets, or of the modules' own docstrings where a sheet says nothing. A script
+The figures are those of the rule sheets, or of the modules themselves where a sheet says nothing. A script
 alone looks every 20 ms, so it cannot tell 2,000 ms from 1,999.
 """
 
