@@ -33,26 +33,35 @@ def register(app: typer.Typer) -> None:
     app.command(name="mutants")(hunt)
 
 
+Where = Annotated[
+    list[str] | None, typer.Argument(help="Files and folders from the checkout's top; firmware.")
+]
+Count = Annotated[int, typer.Option(min=1, help="How many mutants are drawn.")]
+Seed = Annotated[int, typer.Option(min=0, help="Seed of chance: the same mutants again.")]
+Again = Annotated[Path | None, typer.Option(help="Try the mutants of this list instead of drawn ones.")]
+Tests = Annotated[
+    bool, typer.Option("--pytest", help="The files of tests/mutants/pytest.txt too: some minutes more.")
+]
+Known = Annotated[
+    Path | None, typer.Option("--judged", help="TOML list of judgements; tests/mutants/judged.toml.")
+]
+Workers = Annotated[int, typer.Option(min=0, help="Mutants tried at a time; 0: one a core.")]
+Written = Annotated[
+    Path | None, typer.Option("--write", help="Write survivors without a judgement here, as TOML.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")]
+
+
 def hunt(
-    where: Annotated[
-        list[str] | None, typer.Argument(help="Files and folders from the checkout's top; firmware.")
-    ] = None,
-    count: Annotated[int, typer.Option(min=1, help="How many mutants are drawn.")] = 100,
-    seed: Annotated[int, typer.Option(min=0, help="Seed of chance: the same mutants again.")] = 1,
-    again: Annotated[
-        Path | None, typer.Option(help="Try the mutants of this list instead of drawn ones.")
-    ] = None,
-    tests: Annotated[
-        bool, typer.Option("--pytest", help="The files of tests/mutants/pytest.txt too: some minutes more.")
-    ] = False,
-    known: Annotated[
-        Path | None, typer.Option("--judged", help="TOML list of judgements; tests/mutants/judged.toml.")
-    ] = None,
-    workers: Annotated[int, typer.Option(min=0, help="Mutants tried at a time; 0: one a core.")] = 0,
-    unjudged: Annotated[
-        Path | None, typer.Option("--write", help="Write survivors without a judgement here, as TOML.")
-    ] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
+    where: Where = None,
+    count: Count = 100,
+    seed: Seed = 1,
+    again: Again = None,
+    tests: Tests = False,
+    known: Known = None,
+    workers: Workers = 0,
+    unjudged: Written = None,
+    as_json: AsJson = False,
 ) -> int:
     """Change one place of the firmware at a time, in a copy; some script or test must fail.
 

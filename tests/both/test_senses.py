@@ -179,6 +179,18 @@ def test_a_drain_that_answered_in_between_is_counted_anew():
     assert b.s[senses.BLOCKED] == 0
 
 
+def test_a_low_bus_for_a_millisecond_starts_that_count_anew_too():
+    b = Bench()
+    b.sent = 0b101
+    b.drains = ALL_OFF ^ 0b100
+    for _ in range(3):
+        b.bus = 48_000
+        assert b.run(senses.HIGH_FOR) == 0
+        b.bus = senses.JUDGED_MV - 1
+        assert b.run(1) == 0
+    assert b.s[senses.BLOCKED] == 0
+
+
 def test_drains_say_nothing_on_a_bus_that_is_hardly_above_their_threshold():
     b = Bench()
     b.bus = senses.JUDGED_MV - 1
