@@ -64,10 +64,11 @@ class Reached:
 
 @dataclass
 class ReachMap:
-    """What every check reaches."""
+    """What every check reaches, and what runs when modules are `imported`."""
 
     probes: list[Probe]
     checks: list[Reached] = field(default_factory=list)
+    imported: frozenset[int] = frozenset()
 
     def seeing(self, mutant: Mutant) -> list[Reached]:
         """The checks that run a mutant's statement, the cheapest first.
@@ -76,7 +77,7 @@ class ReachMap:
         that file.
         """
         place = self._place(mutant)
-        if place is not None:
+        if place is not None and place not in self.imported:
             return by_cost(check for check in self.checks if place in check.probes)
         there = {probe.number for probe in self.probes if probe.file == mutant.file}
         near = by_cost(check for check in self.checks if there & check.probes)

@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypedDict
 
@@ -32,7 +33,7 @@ except BaseException as error:
     sys.exit(0)
 if not firmware.__path__[0].startswith(top):
     sys.exit(f"the copy is not what runs, but {{firmware.__path__[0]}}")
-checks.run(given["checks"], answer, builtins.{PROBES} if given["probes"] else None)
+checks.run(given["checks"], answer, builtins.{PROBES} if given["probes"] else None, given["modules"])
 """
 
 
@@ -80,15 +81,16 @@ def map_reach(copy: TreeCopy, files: list[str], checks: list[str]) -> ReachMap:
         text, more = with_probes(file, (copy.top / file).read_text(encoding="utf-8"), len(probes))
         copy.write(file, text)
         probes += more
-    lines, problem = _ask(copy, [Wanted(name=name, limit_s=0) for name in checks], max(1, len(probes)))
+    modules = [file.removesuffix(".py").removesuffix("/__init__").replace("/", ".") for file in files]
+    wanted = [Wanted(name=name, limit_s=0) for name in checks]
+    lines, problem = _ask(copy, wanted, max(1, len(probes)), modules)
     for file in files:
         copy.restore(file)
     failed = [f"{line['red']}: {line['why']}" for line in lines if "red" in line]
     if failed or problem:
         raise UsageError(f"without a mutant there is no pass: {'; '.join(failed) or problem}")
-    return ReachMap(
-        probes, [Reached(line["name"], line["cpu_s"], frozenset(line["reached"])) for line in lines]
-    )
+    made = [Reached(line["name"], line["cpu_s"], frozenset(line["reached"])) for line in lines]
+    return ReachMap(probes, made[1:], made[0].probes)
 
 
 def judge(copy: TreeCopy, mutant: Mutant, text: str, checks: list[Reached]) -> Verdict:
@@ -98,7 +100,7 @@ def judge(copy: TreeCopy, mutant: Mutant, text: str, checks: list[Reached]) -> V
     copy.write(mutant.file, text)
     wanted = [Wanted(name=each.name, limit_s=SPARE_S + SLOWER * each.cpu_s) for each in checks]
     try:
-        lines, problem = _ask(copy, wanted, 0)
+        lines, problem = _ask(copy, wanted)
     finally:
         copy.restore(mutant.file)
     last = lines[-1] if lines else Answer()
@@ -109,10 +111,12 @@ def judge(copy: TreeCopy, mutant: Mutant, text: str, checks: list[Reached]) -> V
     return Verdict(mutant, ran=len(checks), problem=problem)
 
 
-def _ask(copy: TreeCopy, checks: list[Wanted], probes: int) -> tuple[list[Answer], str]:
+def _ask(
+    copy: TreeCopy, checks: list[Wanted], probes: int = 0, modules: Sequence[str] = ()
+) -> tuple[list[Answer], str]:
     """The lines that the process answers with, and what went wrong with the process itself."""
     job, answer = copy.top / "job.json", copy.top / "answer.json"
-    job.write_text(json.dumps({"checks": checks, "probes": probes}), encoding="utf-8")
+    job.write_text(json.dumps({"checks": checks, "probes": probes, "modules": modules}), encoding="utf-8")
     answer.write_text("", encoding="utf-8")
     environment = {**os.environ, "PYTHONPATH": str(copy.top), "PYTHONDONTWRITEBYTECODE": "1"}
     command = [sys.executable, "-c", _RUN, str(copy.top), str(job), str(answer)]

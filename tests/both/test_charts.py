@@ -387,3 +387,12 @@ def test_a_chart_that_is_restarted_between_events_first_takes_what_needs_no_even
     restart(bench.engine, 0)
     bench.engine.send(bench.events.find("x"))
     assert bench.at("x/c")
+
+
+def test_the_only_timer_of_a_chart_without_actions_runs():
+    bench = single((("a", "x", "b", None), ("b", after(100), "c", None)), names=("x",))
+    bench.post("x")
+    bench.later(99)
+    assert bench.at("x/b")
+    bench.later(1)
+    assert bench.at("x/c")

@@ -4,6 +4,7 @@ from part_rig import Machine
 
 from boards.unix.trials.small_machine import SmallMachine
 from firmware.base.errors import GameError, InlaneError
+from firmware.charts.suggest import distance, nearest
 from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.existing_driver import ExistingDriver
 from firmware.devices.self_test import CLOCK, LOOKS, TestedBoard, find_faults
@@ -30,6 +31,22 @@ class Wall(Feature):
 def test_an_error_begins_with_its_place_where_it_has_one():
     assert str(InlaneError("it is wrong", "game.py:3")) == "game.py:3: it is wrong"
     assert str(InlaneError("it is wrong")) == "it is wrong"
+
+
+def test_the_distance_of_names_is_the_optimal_string_alignment():
+    for one, other, steps in (
+        ("", "abc", 3),
+        ("abc", "abc", 0),
+        ("abc", "acb", 1),
+        ("abc", "bac", 1),
+        ("ab", "ba", 1),
+        ("aab", "aba", 1),
+        ("ca", "abc", 3),  # 2 by the other distance, which may edit between two that were swapped
+        ("kitten", "sitting", 3),
+        ("abb", "abcb", 1),
+    ):
+        assert distance(one, other) == distance(other, one) == steps, (one, other)
+    assert nearest("sling.lfet", ["sling.right", "sling.left"]) == "sling.left"
 
 
 def test_a_feature_that_is_not_there_is_named_with_the_near_miss():
@@ -63,8 +80,9 @@ def test_blanking_is_judged_by_its_time_and_not_by_its_line():
 
 def test_every_setting_begins_within_its_range():
     for settings in (HONEY_FLOW, KIT_ROOM, KITE_DAY):
-        for name, usual, least, most, _unit, _meaning in settings:
+        for name, usual, least, most, unit, _meaning in settings:
             assert least <= usual <= most, name
+            assert unit != "hours" or (least, most) == (0, 23), name
 
 
 def test_a_medium_that_lacks_a_method_says_so():

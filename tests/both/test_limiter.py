@@ -202,6 +202,16 @@ def test_the_supply_bears_just_what_it_is_declared_for():
         assert limiter.fire(1, 20, 0) == answer, supply
 
 
+def test_a_small_budget_still_bears_the_longest_pulse_from_the_start():
+    class Small(SmallMachine):
+        HEAT = (("kick.1", 9000, 1, 5),)
+
+    limiter = CoilLimiter(Small)
+    limiter.begin(0)
+    limiter.renew(True, 0)
+    assert limiter.fire(0, 30, 0) == 0
+
+
 class Bucket:
     """One coil's heat by what its drive shows, in 1/100 ms; it starts half hot, as a reset leaves it."""
 

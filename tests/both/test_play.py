@@ -178,6 +178,18 @@ def test_a_time_shows_nought_only_when_it_is_over():
     page = Pages(Trace()).page(SCORES)
     page.show_seconds(0, 5, 1)
     assert [c & 127 for c in page.cells[4:6]] == [ord("0"), ord("1")]
+    page.show_seconds(0, 5, 0)
+    assert [c & 127 for c in page.cells[4:6]] == [ord("0"), ord("0")]
+
+
+def test_a_time_blanks_the_cell_left_of_it_and_nothing_else():
+    page = Pages(Trace()).page(SCORES)
+    page.write(0, 0, b"12345678")
+    page.show_seconds(0, 2, 9000)
+    assert [c & 127 for c in page.cells[:4]] == [ord(c) for c in " 904"]
+    page.write(0, 0, b"12345678")
+    page.show_seconds(0, 1, 9000)
+    assert [c & 127 for c in page.cells[:3]] == [ord(c) for c in "903"]
 
 
 def test_the_highest_page_that_is_up_is_shown():

@@ -158,6 +158,18 @@ def test_a_main_loop_that_stands_still_vouches_for_nothing():
     assert b.run(100) == senses.LOCKED_ON
 
 
+def test_the_current_sensor_is_believed_from_three_amperes_on():
+    for predicted_ma, found in ((3000, 0), (2999, senses.LOCKED_ON)):
+        b = Bench()
+        b.see(drawn=predicted_ma, predicted=predicted_ma)
+        b.drains = ALL_OFF ^ 2
+        seen = 0
+        for _ in range(20):
+            b.see(drawn=0, predicted=0)
+            seen = seen or b.run(10)
+        assert seen == found, predicted_ma
+
+
 def test_a_drain_that_stays_high_with_its_drive_on_stops_that_coil():
     b = Bench()
     b.sent = 0b101

@@ -87,3 +87,12 @@ def test_a_ball_is_asked_for_once_until_it_came():
     machine.tap("pad.open")
     assert cues(machine, "pad_refused") == 1
     assert [coil for coil, _ in machine.fired] == ["trough_eject"]
+
+
+def test_values_are_set_back_by_the_names_of_their_features():
+    machine = at(*["more"] * 6, "open")
+    shown = []
+    for _ in range(20):
+        shown.append(machine.line(0))
+        machine.tap("pad.more")
+    assert "SET BACK HONEY" in shown, shown

@@ -80,6 +80,28 @@ def test_a_dome_is_too_much_for_the_quickest_classes():
         assert len(run(name, changes, 300)) == 4, name
 
 
+# As chosen (common practice, no source): still for so long to count as closed, as open (ms).
+CHOSEN = {
+    "bumper": (1, 30),
+    "sling": (1, 30),
+    "spinner": (1, 8),
+    "target": (4, 20),
+    "rollover": (4, 20),
+    "flipper": (3, 8),
+    "tilt": (2, 20),
+    "service": (30, 170),
+    "coin": (30, 170),
+    "lane": (200, 40),
+    "rest": (200, 200),
+}
+
+
+def test_a_change_counts_after_the_time_of_its_class_and_not_a_millisecond_sooner():
+    assert sorted([row[0] for row in CLASSES]) == sorted(CHOSEN)
+    for name, (close_ms, open_ms) in CHOSEN.items():
+        assert run(name, {10: 1, 500: 0}, 1000) == [(10 + close_ms, 1), (500 + open_ms, 0)], name
+
+
 def test_the_worst_contact_gives_one_event_in_the_slow_classes():
     for name in ("rest", "coin", "service"):
         changes = {10: 1}
