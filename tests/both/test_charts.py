@@ -396,3 +396,12 @@ def test_the_only_timer_of_a_chart_without_actions_runs():
     assert bench.at("x/b")
     bench.later(1)
     assert bench.at("x/c")
+
+
+def test_an_event_that_no_chart_knows_is_refused():
+    bench = single((("a", "x", "b", None),), names=("x",))
+    known = bench.engine.external.limit
+    for event in (-1, known, known + 1):
+        assert refusal(lambda event=event: bench.engine.post(event)) == f"event {event}: there are {known}"
+    bench.engine.post(known - 1)
+    assert bench.engine.external.count == 1

@@ -4,6 +4,7 @@ import struct
 
 from firmware.base.errors import GameError
 from firmware.base.trace import AWARD, BASE, FORMAT, LAMP, RECORD, TEXT, Trace
+from firmware.devices.lamps import lit
 from firmware.play.claims import CABINET, FAST, NONE, ON, RAPID, RULE, SLOW, WINDOW, Claims
 from firmware.play.memory import BALL, GAME, PERSISTENT, PLAYER, Memory
 from firmware.play.offers import Offers
@@ -225,3 +226,20 @@ def test_a_setting_out_of_range_is_refused_and_kept():
     assert settings.get("balls").value == 3
     settings.set_by_name("balls", 5)
     assert settings.get("balls").value == 5
+
+
+def test_an_award_pays_its_own_points_unless_others_are_given_and_is_counted_once():
+    scorer = Scorer(Trace())
+    scorer.live = True
+    award = scorer.award("bell", "rung", 70)
+    assert [award.pay(), award.pay(30), award.pay(0)] == [70, 30, 0]
+    assert scorer.scores[0] == 100
+    assert scorer.award_counts[award.ident] == 2
+
+
+def test_blinks_begin_lit_and_share_their_phase():
+    for pattern, half in ((SLOW, 500), (FAST, 200), (RAPID, 125)):
+        levels = [lit(pattern, ms) for ms in (0, half - 1, half, 2 * half - 1, 2 * half)]
+        assert levels == [True, True, False, False, True], pattern
+    assert lit(ON, 77)
+    assert not lit(NONE, 77)

@@ -20,7 +20,8 @@ class Shown(Board):
             self.changes.append(self.console.now)
 
 
-def test_pairs_of_scores_alternate_every_two_seconds():
+def flips(players):
+    """When the first line changed in nine seconds of a game of so many players."""
     board = Shown()
     console = Console(game, board)
     names = console.switch_names
@@ -28,14 +29,24 @@ def test_pairs_of_scores_alternate_every_two_seconds():
     for name in ("trough.1", "trough.2", "trough.3"):
         console.contact(names.index(name), 1)
     console.run_to(1500)
-    for _ in range(4):
+    for _ in range(players):
         for closed in (1, 0):
             console.contact(names.index("start"), closed)
             console.run_to(console.now + 250)
-    assert console.play.players == 4
+    assert console.play.players == players, players
     console.play.score.scores[2] = 770
+    console.run_to(console.now + 50)
     board.changes.clear()
     console.run_to(console.now + 9000)
-    flips = sorted(set(board.changes))
-    assert len(flips) >= 4
-    assert {flips[i] - flips[i - 1] for i in range(1, len(flips))} == {PAIR_MS}
+    return sorted(set(board.changes))
+
+
+def test_pairs_of_scores_alternate_every_two_seconds():
+    for players in (3, 4):
+        at = flips(players)
+        assert len(at) >= 4
+        assert {at[i] - at[i - 1] for i in range(1, len(at))} == {PAIR_MS}
+
+
+def test_two_scores_stay():
+    assert flips(2) == []

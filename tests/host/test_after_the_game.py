@@ -2,7 +2,7 @@
 
 import pytest
 
-from firmware.play.counts import TILTS
+from firmware.play.counts import SLAMS, TILTS
 from hil.command.replay import Bench
 from hil.command.season_game import Job, match_of
 from hil.games import load
@@ -21,12 +21,13 @@ def test_nothing_scores_after_the_last_ball(game):
     assert list(play.score.scores) == before
 
 
-def test_a_tilt_is_counted_once(tmp_path):
+@pytest.mark.parametrize(("switch", "count"), [("tilt", TILTS), ("slam", SLAMS)])
+def test_a_tilt_and_a_slam_are_counted_once(tmp_path, switch, count):
     game = load("honey_flow")
     path = tmp_path / "tilt.play"
-    path.write_text(
-        "set tilt_warnings to 0\nset ball_save to 0\nstart 1 player\nlaunch\ntap tilt\nwait 1 s\n"
-    )
+    head = "set tilt_warnings to 0\nset ball_save to 0\nstart 1 player\nlaunch\n"
+    path.write_text(f"{head}tap {switch}\nwait 1 s\n")
     with Bench("desk") as bench:
         assert bench.run(bench.read(path, game), game).code == 0
-        assert bench._target(game)._console.play.counts.values[TILTS] == 1
+        counts = bench._target(game)._console.play.counts
+        assert [counts.values[at] for at in (TILTS, SLAMS)] == [at == count for at in (TILTS, SLAMS)]
