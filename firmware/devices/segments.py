@@ -3,8 +3,8 @@
 Bits 0 a (top), 1 b, 2 c (right), 3 d (bottom), 4 e, 5 f (left), 6 g1, 7 g2 (middle), 8 upper-left
 diagonal, 9 top vertical, 10 upper-right, 11 lower-left, 12 bottom vertical, 13 lower-right; then our
 own 14 point, 15 comma. Small letters look like capitals; what has no glyph is blank.
-Digits 0 2 4 6 8 and most letters are as four published tables agree (see tests/both/test_segments.py),
-the rest are our choice.
+Digits 0 2 4 6 8 and most letters are as four published tables agree, the rest as one of them has it, but
+for four of our own (tests/both/test_segments.py and test_published_glyphs.py).
 """
 
 POINT = 0x4000

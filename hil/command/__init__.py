@@ -21,6 +21,7 @@ COMMANDS = {
     "replay": "Replay switch scripts on a target and judge them.",
     "check": "Check a game's wiring, charts and scripts.",
     "faults": "Plant faults one at a time; the scripts must catch each.",
+    "mutants": "Change the firmware at random places; a check must notice each.",
     "season": "Play many games by players of a given skill, each judged.",
     "card": "Write the rule card and the values table from the game.",
     "keep": "Show, back up and restore what a machine keeps through power loss.",

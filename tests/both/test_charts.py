@@ -5,6 +5,7 @@ from chart_bench import Bench, owner, refusal, single
 from firmware.base.trace import MOVE, Trace
 from firmware.charts.events import Events, hears
 from firmware.charts.model import ANY, Region, State, after, external
+from firmware.charts.region_state import restart
 
 
 class Run:
@@ -376,3 +377,31 @@ def test_actions_found_on_the_owner_itself_are_called_with_the_event_alone():
     bench = single((("a", "e", None, "act"),), (), (), thing)
     bench.post("e")
     assert seen == [bench.events.find("e")]
+
+
+def test_a_chart_that_is_restarted_between_events_first_takes_what_needs_no_event():
+    rows = (("a", None, "b", None), ("a", "x", "late", None), ("b", "x", "c", None))
+    bench = single(rows, names=("x",))
+    bench.post("x")
+    assert bench.at("x/c")
+    restart(bench.engine, 0)
+    bench.engine.send(bench.events.find("x"))
+    assert bench.at("x/c")
+
+
+def test_the_only_timer_of_a_chart_without_actions_runs():
+    bench = single((("a", "x", "b", None), ("b", after(100), "c", None)), names=("x",))
+    bench.post("x")
+    bench.later(99)
+    assert bench.at("x/b")
+    bench.later(1)
+    assert bench.at("x/c")
+
+
+def test_an_event_that_no_chart_knows_is_refused():
+    bench = single((("a", "x", "b", None),), names=("x",))
+    known = bench.engine.external.limit
+    for event in (-1, known, known + 1):
+        assert refusal(lambda event=event: bench.engine.post(event)) == f"event {event}: there are {known}"
+    bench.engine.post(known - 1)
+    assert bench.engine.external.count == 1

@@ -1,6 +1,6 @@
 """Regions inside regions, histories, final states, and transitions that reach across charts."""
 
-from chart_bench import Bench, owner, single
+from chart_bench import Bench, owner, refusal, single
 
 from firmware.charts.model import ANY, Final, History, Parallel, Region, State, after, external
 
@@ -33,6 +33,13 @@ def test_a_parallel_state_is_in_all_its_regions_and_left_as_one():
     bench.post("stop")
     assert leaves(bench, "off", "on", "l2", "r2") == ["off"]
     assert thing.log == ["in_on", "out_on"]
+
+
+def test_targets_that_no_parallel_state_parts_are_refused():
+    for wrong in (("l1", "l2"), ("l", "l1"), ("off", "l1"), ("l1", "l1")):
+        assert "no machine can be in all of" in refusal(
+            lambda wrong=wrong: single((("off", "go", wrong),), PAIR, (), owner("in_on", "out_on"))
+        ), wrong
 
 
 def test_several_targets_are_entered_together():
@@ -92,6 +99,26 @@ def test_shallow_history_remembers_the_child_deep_the_whole_place():
     assert leaves(bench, "near", "far", "middle") == ["near"]
     bench.post("walk", "leave", "exactly")
     assert leaves(bench, "near", "far", "middle") == ["far"]
+
+
+def test_a_way_to_a_history_beside_the_source_does_not_leave_what_holds_both():
+    states = (
+        State(
+            "room",
+            "in_room",
+            "out_room",
+            states=(
+                State("corner", states=(State("near"), State("far"), History("there"))),
+                State("middle"),
+            ),
+        ),
+    )
+    rows = (("near", "walk", "far"), ("corner", "cross", "middle"), ("middle", "back", "there"))
+    thing = owner("in_room", "out_room")
+    bench = single(rows, states, (), thing)
+    bench.post("walk", "cross", "back")
+    assert leaves(bench, "near", "far", "middle") == ["far"]
+    assert thing.log == ["in_room"]
 
 
 def test_history_without_memory_takes_its_default_and_does_what_goes_with_it():

@@ -1,6 +1,6 @@
 """Charts saved, loaded and restarted for players; the whole machine in a snapshot."""
 
-from chart_bench import Bench, owner, refusal
+from chart_bench import Bench, owner, refusal, single
 
 from firmware.base import ticks
 from firmware.base.timers import Timers
@@ -9,6 +9,7 @@ from firmware.charts.engine import Engine
 from firmware.charts.events import Events
 from firmware.charts.model import ANY, History, Region, State, after
 from firmware.charts.pack import pack
+from firmware.charts.region_state import load_region, save_region
 
 STATES = (State("off"), State("on", states=(State("low"), State("high"), History("was"))))
 LAMP = (
@@ -198,3 +199,13 @@ def test_an_eventless_transition_is_told_the_argument_of_the_event_before_it():
             thing.bench.engine.mark_dirty()
             thing.bench.engine.settle()
             assert thing.told == (7,)
+
+
+def test_a_chart_of_more_states_than_a_byte_counts_is_kept():
+    states = tuple([State("s" + str(i)) for i in range(300)])
+    rows = (("s0", "x", "s290"),)
+    first, other = single(rows, states), single(rows, states)
+    first.post("x")
+    saved = bytearray(64)
+    assert save_region(first.engine, 0, saved, 0) == load_region(other.engine, 0, saved, 0)
+    assert other.at("x/s290")

@@ -54,6 +54,9 @@ def test_blanking_is_kept_alive_only_by_feeding():
     assert kept.levels[5] == before
     kept.feed()
     assert kept.levels[5] != before
+    fed = kept.levels[5]
+    kept.feed()
+    assert kept.levels[5] != fed
     assert kept.wants_feed_within() == 20
 
 

@@ -138,3 +138,12 @@ def test_the_longest_frames_keep_to_their_limits_on_the_wire():
     assert len(sent(full, frames.TO_DEVICE)) == frames.TO_DEVICE == 32
     assert len(sent(full, frames.TO_HOST)) == frames.TO_HOST == 248
     assert frames.PAYLOAD + frames.RECORDS_MOST * 12 + frames.TAIL + 1 == frames.TO_HOST
+
+
+def test_types_of_frames_and_reasons_of_faults_are_all_different():
+    f = frames
+    to_device = (f.HELLO, f.SETTING, f.START, f.CONTACT, f.ADVANCE, f.FINISH, f.ALIVE, f.STOP)
+    to_host = (f.WELCOME, f.STARTED, f.RECORDS, f.DONE, f.FINISHED, f.PRESENT, f.FAULT)
+    assert len(set(to_device + to_host)) == len(to_device) + len(to_host)
+    reasons = (f.DAMAGED, f.GAP, f.UNEXPECTED, f.REFUSED, f.CRASHED, f.SILENT)
+    assert len(set(reasons)) == len(reasons)

@@ -178,6 +178,40 @@ def test_a_time_that_cannot_be_counted_is_refused_at_set_up():
             raise AssertionError(words)
 
 
+def test_a_hot_coil_cools_at_its_rate_and_fires_again():
+    rig = Rig()
+    while rig.limiter.fire(KICK, 20, rig.now) != c.HOT:
+        rig.run(80)
+        assert rig.now < 10_000
+    rig.run(390)  # at 5 in 100 that is 19.5 ms of heat less
+    assert rig.limiter.fire(KICK, 30, rig.now) == c.HOT
+    rig.run(300)
+    assert rig.limiter.fire(KICK, 30, rig.now) == 0
+
+
+def test_the_supply_bears_just_what_it_is_declared_for():
+    for supply, answer in ((18_000, 0), (17_999, c.SUPPLY_TAKEN)):
+
+        class Fed(SmallMachine):
+            SUPPLY_MA = supply
+
+        limiter = CoilLimiter(Fed)
+        limiter.begin(0)
+        limiter.renew(True, 0)
+        assert limiter.fire(0, 20, 0) == 0
+        assert limiter.fire(1, 20, 0) == answer, supply
+
+
+def test_a_small_budget_still_bears_the_longest_pulse_from_the_start():
+    class Small(SmallMachine):
+        HEAT = (("kick.1", 9000, 1, 5),)
+
+    limiter = CoilLimiter(Small)
+    limiter.begin(0)
+    limiter.renew(True, 0)
+    assert limiter.fire(0, 30, 0) == 0
+
+
 class Bucket:
     """One coil's heat by what its drive shows, in 1/100 ms; it starts half hot, as a reset leaves it."""
 

@@ -63,6 +63,7 @@ def test_events_that_found_the_queue_full_are_one_entry_with_how_many():
     finally:
         heap_unlock()
     assert entries(faults) == [("events_dropped", 9)]
+    assert faults.numbers(0)[0] == 0  # without a number of its own
 
 
 def test_a_second_exception_in_one_macrostep_is_an_entry_and_the_first_is_raised():

@@ -2,6 +2,7 @@
 
 from part_rig import Machine
 
+from firmware.cabinet.counted_bonus import CountedBonus
 from firmware.charts.model import ANY
 from firmware.parts.aimed_plunge import AimedPlunge
 from firmware.parts.bank import Bank
@@ -416,3 +417,23 @@ def test_a_target_that_goes_up_is_up():
     m.to(1000)
     assert m.feature.is_in("up")
     assert m.play.faults.count == 0
+
+
+class Counted(CountedBonus):
+    name = "string"
+    chart = (
+        ("play", "a", None, "count_unit"),
+        ("play", "up", "counting", "begin"),
+        ("counting", "bonus.step", None, "step"),
+        ("counting", "bonus.counted", "counted", None),
+    )
+
+
+def test_units_that_are_counted_down_are_not_multiplied_by_a_running_factor():
+    machine = Machine(Counted)
+    for _ in range(3):
+        machine.post("a.1")
+    machine.play.score.latched = machine.play.score.factor = 2
+    machine.post("up")
+    machine.to(5000)
+    assert machine.play.score.scores[0] == 3 * Counted.per_unit

@@ -4,6 +4,7 @@ import struct
 
 from firmware.base.errors import GameError
 from firmware.base.trace import AWARD, BASE, FORMAT, LAMP, RECORD, TEXT, Trace
+from firmware.devices.lamps import lit
 from firmware.play.claims import CABINET, FAST, NONE, ON, RAPID, RULE, SLOW, WINDOW, Claims
 from firmware.play.memory import BALL, GAME, PERSISTENT, PLAYER, Memory
 from firmware.play.offers import Offers
@@ -178,6 +179,18 @@ def test_a_time_shows_nought_only_when_it_is_over():
     page = Pages(Trace()).page(SCORES)
     page.show_seconds(0, 5, 1)
     assert [c & 127 for c in page.cells[4:6]] == [ord("0"), ord("1")]
+    page.show_seconds(0, 5, 0)
+    assert [c & 127 for c in page.cells[4:6]] == [ord("0"), ord("0")]
+
+
+def test_a_time_blanks_the_cell_left_of_it_and_nothing_else():
+    page = Pages(Trace()).page(SCORES)
+    page.write(0, 0, b"12345678")
+    page.show_seconds(0, 2, 9000)
+    assert [c & 127 for c in page.cells[:4]] == [ord(c) for c in " 904"]
+    page.write(0, 0, b"12345678")
+    page.show_seconds(0, 1, 9000)
+    assert [c & 127 for c in page.cells[:3]] == [ord(c) for c in "903"]
 
 
 def test_the_highest_page_that_is_up_is_shown():
@@ -213,3 +226,20 @@ def test_a_setting_out_of_range_is_refused_and_kept():
     assert settings.get("balls").value == 3
     settings.set_by_name("balls", 5)
     assert settings.get("balls").value == 5
+
+
+def test_an_award_pays_its_own_points_unless_others_are_given_and_is_counted_once():
+    scorer = Scorer(Trace())
+    scorer.live = True
+    award = scorer.award("bell", "rung", 70)
+    assert [award.pay(), award.pay(30), award.pay(0)] == [70, 30, 0]
+    assert scorer.scores[0] == 100
+    assert scorer.award_counts[award.ident] == 2
+
+
+def test_blinks_begin_lit_and_share_their_phase():
+    for pattern, half in ((SLOW, 500), (FAST, 200), (RAPID, 125)):
+        levels = [lit(pattern, ms) for ms in (0, half - 1, half, 2 * half - 1, 2 * half)]
+        assert levels == [True, True, False, False, True], pattern
+    assert lit(ON, 77)
+    assert not lit(NONE, 77)

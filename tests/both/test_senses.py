@@ -158,6 +158,18 @@ def test_a_main_loop_that_stands_still_vouches_for_nothing():
     assert b.run(100) == senses.LOCKED_ON
 
 
+def test_the_current_sensor_is_believed_from_three_amperes_on():
+    for predicted_ma, found in ((3000, 0), (2999, senses.LOCKED_ON)):
+        b = Bench()
+        b.see(drawn=predicted_ma, predicted=predicted_ma)
+        b.drains = ALL_OFF ^ 2
+        seen = 0
+        for _ in range(20):
+            b.see(drawn=0, predicted=0)
+            seen = seen or b.run(10)
+        assert seen == found, predicted_ma
+
+
 def test_a_drain_that_stays_high_with_its_drive_on_stops_that_coil():
     b = Bench()
     b.sent = 0b101
@@ -166,6 +178,29 @@ def test_a_drain_that_stays_high_with_its_drive_on_stops_that_coil():
     assert b.s[senses.BLOCKED] == 0
     assert b.run(1) == 0
     assert (b.s[senses.BLOCKED], b.s[senses.DEAD], b.s[senses.OPEN]) == (1, 1, 0)
+
+
+def test_a_drain_that_answered_in_between_is_counted_anew():
+    b = Bench()
+    for _ in range(3):
+        b.sent = 0b101
+        b.drains = ALL_OFF ^ 0b100
+        assert b.run(senses.HIGH_FOR) == 0
+        b.drains = ALL_OFF ^ 0b101
+        assert b.run(1) == 0
+    assert b.s[senses.BLOCKED] == 0
+
+
+def test_a_low_bus_for_a_millisecond_starts_that_count_anew_too():
+    b = Bench()
+    b.sent = 0b101
+    b.drains = ALL_OFF ^ 0b100
+    for _ in range(3):
+        b.bus = 48_000
+        assert b.run(senses.HIGH_FOR) == 0
+        b.bus = senses.JUDGED_MV - 1
+        assert b.run(1) == 0
+    assert b.s[senses.BLOCKED] == 0
 
 
 def test_drains_say_nothing_on_a_bus_that_is_hardly_above_their_threshold():

@@ -52,6 +52,56 @@ def test_bounce_gives_one_event_in_every_class():
         assert edges[1][0] == 600 + BOUNCE + open_ms
 
 
+# Longest bounce (ms) that makers print, and the classes whose wires may lead to such a contact. Membranes: a
+# maker's page of specifications (read, danprint.com.br); tact switch: data sheet of the JTP-1136C (read).
+PRINTED = (
+    ("flat membrane", 3, [row[0] for row in CLASSES]),
+    ("metal dome", 10, ["bumper", "sling", "target", "rollover", "tilt", "lane", "rest", "service", "coin"]),
+    (
+        "polyester dome",
+        19,
+        ["bumper", "sling", "target", "rollover", "tilt", "lane", "rest", "service", "coin"],
+    ),
+    ("tact switch", 20, ["lane", "rest", "service", "coin"]),
+)
+
+
+def test_contacts_as_makers_print_them_give_one_event():
+    for what, bounce, classes in PRINTED:
+        for name in classes:
+            changes = chatter(10, bounce, 1)
+            changes.update(chatter(600, bounce, 0))
+            assert [closed for _, closed in run(name, changes, 1200)] == [1, 0], (what, name)
+
+
+def test_a_dome_is_too_much_for_the_quickest_classes():
+    for name in ("spinner", "flipper"):
+        changes = {10: 1, 30: 0, 39: 1, 60: 0}
+        assert len(run(name, changes, 300)) == 4, name
+
+
+# As chosen (common practice, no source): still for so long to count as closed, as open (ms).
+CHOSEN = {
+    "bumper": (1, 30),
+    "sling": (1, 30),
+    "spinner": (1, 8),
+    "target": (4, 20),
+    "rollover": (4, 20),
+    "flipper": (3, 8),
+    "tilt": (2, 20),
+    "service": (30, 170),
+    "coin": (30, 170),
+    "lane": (200, 40),
+    "rest": (200, 200),
+}
+
+
+def test_a_change_counts_after_the_time_of_its_class_and_not_a_millisecond_sooner():
+    assert sorted([row[0] for row in CLASSES]) == sorted(CHOSEN)
+    for name, (close_ms, open_ms) in CHOSEN.items():
+        assert run(name, {10: 1, 500: 0}, 1000) == [(10 + close_ms, 1), (500 + open_ms, 0)], name
+
+
 def test_the_worst_contact_gives_one_event_in_the_slow_classes():
     for name in ("rest", "coin", "service"):
         changes = {10: 1}

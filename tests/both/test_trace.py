@@ -42,3 +42,11 @@ def test_records_are_taken_in_portions():
     assert trace.held() == 2
     assert trace.take(out, RECORD, 3) == 2
     assert struct.unpack_from(FORMAT, out, RECORD)[2] == 3
+
+
+def test_the_digest_is_the_same_when_it_is_asked_for_again():
+    trace = Trace()
+    trace.add(AWARD, 1, 2)
+    first = trace.digest()
+    assert len(first) == 32
+    assert trace.digest() == first

@@ -28,6 +28,7 @@ def test_the_values_are_the_games_own() -> None:
     rules = {rule.title: dict(rule.pays) for rule in card.card_of(games.load("honey_flow")).rules}
     assert rules["wax ladder"]["rung 5"] == 450_000
     assert rules["small"]["sling"] == 110
+    assert rules["smoker bank"]["complete"] == 15_000
 
 
 def test_the_card_shows_present_settings() -> None:

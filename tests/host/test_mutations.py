@@ -49,10 +49,6 @@ def hash_of(path):
         return bench.run(bench.read(path, GAME), GAME).digest
 
 
-def test_there_are_twenty():
-    assert len(LINES) + len(VALUES) == 20
-
-
 @pytest.mark.parametrize(("script", "line", "other"), LINES, ids=lambda value: value)
 def test_one_line_of_a_script_changes_the_hash(tmp_path, script, line, other):
     path = GAME.scripts / f"{script}.play"

@@ -11,8 +11,8 @@ COIL_SECTION = "0.75 mm²"
 DIODE_LOW = "0.5 V"
 DIODE_HIGH = "0.75 V"
 
-WARNING = """> **DANGER** marks what will kill or maim, **WARNING** what could, **CAUTION** what could hurt a
-> little (words as ANSI Z535.4 defines them). Read `boards/SAFETY.md` before anything here.
+WARNING = """> **DANGER** marks what will cause death or serious injury, **WARNING** what could; **CAUTION**
+> what could cause minor or moderate injury (ANSI Z535.4's words). Read `boards/SAFETY.md` first.
 >
 > **WARNING** Work with the coil supply unplugged. Prove your meter on a known source, measure the
 > reservoir and the coil bus (test points TP5 and TP6): below 5 V before hands go in, and

@@ -1,0 +1,148 @@
+"""Runs checks in a process of its own, for `inlane mutants`: scripts, tests of both Pythons, tests of pytest.
+
+A check is named `script:PATH`, `both:MODULE.FUNCTION` or `pytest:FILE`; paths from the top of the tree.
+"""
+
+import importlib
+import json
+import os
+import signal
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TextIO, TypedDict
+
+from hil.command.replay import Bench, game_of
+
+BOTH = "tests/both"
+LISTED = "tests/mutants/pytest.txt"
+
+
+class Check(TypedDict):
+    """One check, and the CPU seconds it may take; 0: no limit."""
+
+    name: str
+    limit_s: float
+
+
+class Answers:
+    """The file that answers go to, a line of JSON each."""
+
+    def __init__(self, file: TextIO, reached: bytearray | None) -> None:
+        self._file = file
+        self._reached = reached
+        self._began = 0.0
+        self.ran = 0
+        self.name = ""
+
+    def imported(self) -> None:
+        """Report what the imports so far have reached."""
+        assert self._reached is not None
+        hit = [number for number, byte in enumerate(self._reached) if byte]
+        self.write({"name": "", "cpu_s": 0.0, "reached": hit})
+
+    def begin(self, check: Check) -> None:
+        """A check begins; its CPU time is limited from here."""
+        self.name = check["name"]
+        self._began = time.process_time()
+        signal.setitimer(signal.ITIMER_VIRTUAL, check["limit_s"])
+        if self._reached is not None:
+            self._reached[:] = bytes(len(self._reached))
+
+    def end(self) -> None:
+        """The check passed."""
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+        self.ran += 1
+        if self._reached is not None:
+            hit = [number for number, byte in enumerate(self._reached) if byte]
+            self.write({"name": self.name, "cpu_s": time.process_time() - self._began, "reached": hit})
+
+    def red(self, why: str) -> None:
+        """The check failed."""
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+        self.write({"red": self.name, "why": why[:300], "ran": self.ran})
+
+    def write(self, line: dict[str, object]) -> None:
+        """One line of answer."""
+        self._file.write(json.dumps(line) + "\n")
+        self._file.flush()
+
+    def out_of_time(self, *_: object) -> None:
+        """End this process: no exception, which the code under test might catch."""
+        self.red("more CPU time than it may take")
+        os._exit(0)
+
+
+def run(checks: list[Check], answer: str, reached: bytearray | None, modules: list[str]) -> None:
+    """Run checks in their order until one fails; with `reached` run all, and report what each reaches.
+
+    What the import of `modules` reaches is reported first, as of the check "".
+    """
+    sys.path.insert(0, str(Path(BOTH).resolve()))
+    with open(answer, "a", encoding="utf-8") as file, Bench("desk") as bench:
+        answers = Answers(file, reached)
+        if reached is not None:
+            for module in modules:
+                importlib.import_module(module)
+            answers.imported()
+        signal.signal(signal.SIGVTALRM, answers.out_of_time)
+        for check in checks:
+            answers.begin(check)
+            try:
+                why = _failure(bench, check["name"])
+            except Exception as error:
+                why = repr(error)
+            if not why:
+                answers.end()
+                continue
+            answers.red(why)
+            if reached is None:
+                return
+        if reached is None:
+            answers.write({"ran": answers.ran})
+
+
+def _failure(bench: Bench, name: str) -> str:
+    """Why a check fails; "" when it passes. Raises whatever a test raises."""
+    kind, _, what = name.partition(":")
+    if kind == "script":
+        return _script(bench, Path(what))
+    if kind == "both":
+        module, _, function = what.rpartition(".")
+        getattr(importlib.import_module(module), function)()
+        return ""
+    import pytest  # only where tests of pytest are asked for: it is no dependency
+
+    code = pytest.main(["-q", "-x", "-m", "not slow", "-p", "no:cacheprovider", what])
+    return "" if code == 0 else f"pytest ended with {int(code)}"
+
+
+def _script(bench: Bench, path: Path) -> str:
+    game = game_of(path, "")
+    outcome = bench.run(bench.read(path, game), game)
+    if not outcome.code:
+        return ""
+    return outcome.reason or f"{outcome.problems[0].expected}, but {outcome.problems[0].seen}"
+
+
+def scripts_of(top: Path, games: list[str]) -> Iterator[str]:
+    """A check for each script of games, by their folders' names."""
+    for game in games:
+        for path in sorted((top / "firmware/games" / game / "scripts").glob("*.play")):
+            yield f"script:{path.relative_to(top).as_posix()}"
+
+
+def tests_of_both(top: Path) -> Iterator[str]:
+    """A check for each function of tests/both, which pytest and MicroPython run, too."""
+    for path in sorted((top / BOTH).glob("test_*.py")):
+        for line in path.read_text(encoding="utf-8").splitlines():
+            if line.startswith("def test_"):
+                yield f"both:{path.stem}.{line[4:].partition('(')[0]}"
+
+
+def tests_of_pytest(top: Path) -> Iterator[str]:
+    """A check for each file of LISTED, without its slow tests."""
+    for line in (top / LISTED).read_text(encoding="utf-8").splitlines():
+        if line and not line.startswith("#"):
+            yield f"pytest:{line}"

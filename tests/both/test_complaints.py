@@ -1,0 +1,122 @@
+"""What is wrong in a game or a board is one sentence, with its place and the near miss."""
+
+from part_rig import Machine
+
+from boards.unix.trials.small_machine import SmallMachine
+from firmware.base.errors import GameError, InlaneError
+from firmware.charts.suggest import distance, nearest
+from firmware.devices.coil_limiter import CoilLimiter
+from firmware.devices.existing_driver import ExistingDriver
+from firmware.devices.self_test import CLOCK, LOOKS, TestedBoard, find_faults
+from firmware.devices.store.medium import Medium
+from firmware.games.honey_flow.settings import SETTINGS as HONEY_FLOW
+from firmware.games.kit_room.settings import SETTINGS as KIT_ROOM
+from firmware.games.kite_day.settings import SETTINGS as KITE_DAY
+from firmware.play.feature import Feature
+
+
+def complaint(call):
+    try:
+        call()
+    except GameError as error:
+        return str(error)
+    raise AssertionError("it was taken")
+
+
+class Wall(Feature):
+    name = "wall"
+    chart = (("standing", "up", None, None),)
+
+
+def test_an_error_begins_with_its_place_where_it_has_one():
+    assert str(InlaneError("it is wrong", "game.py:3")) == "game.py:3: it is wrong"
+    assert str(InlaneError("it is wrong")) == "it is wrong"
+
+
+def test_the_distance_of_names_is_the_optimal_string_alignment():
+    for one, other, steps in (
+        ("", "abc", 3),
+        ("abc", "abc", 0),
+        ("abc", "acb", 1),
+        ("abc", "bac", 1),
+        ("ab", "ba", 1),
+        ("aab", "aba", 1),
+        ("ca", "abc", 3),  # 2 by the other distance, which may edit between two that were swapped
+        ("kitten", "sitting", 3),
+        ("abb", "abcb", 1),
+    ):
+        assert distance(one, other) == distance(other, one) == steps, (one, other)
+    assert nearest("sling.lfet", ["sling.right", "sling.left"]) == "sling.left"
+
+
+def test_a_feature_that_is_not_there_is_named_with_the_near_miss():
+    play = Machine(Wall).play
+    assert play.find("wall") is play.features[0]
+    assert play.get("wal") is None
+    assert complaint(lambda: play.find("wal")) == "there is no feature 'wal'; did you mean 'wall'?"
+
+
+def test_a_switch_that_is_not_wired_is_named_with_who_uses_it():
+    play = Machine(Wall).play
+    said = complaint(lambda: play.switch("scop", "wall"))
+    assert said == "switch 'scop' is used by wall but not wired; did you mean 'scoop'?"
+
+
+def test_a_reflex_of_a_coil_that_is_not_wired_is_named():
+    class Wrong(SmallMachine):
+        REFLEXES = (("bumper.1", "kick.3", 20, 80),)
+
+    assert complaint(lambda: CoilLimiter(Wrong)).startswith(
+        "'kick.3' in REFLEXES is not wired; did you mean 'kick."
+    )
+
+
+def test_blanking_is_judged_by_its_time_and_not_by_its_line():
+    line = ((0, 0, 1),)
+    assert "within 1 ms" in complaint(lambda: ExistingDriver(6, line, (), (5, 1)))
+    assert ExistingDriver(6, line, (), (1, 20)).wants_feed_within() == 20
+    assert ExistingDriver(6, line, (), (1, 2)).wants_feed_within() == 2
+
+
+def test_every_setting_begins_within_its_range():
+    for settings in (HONEY_FLOW, KIT_ROOM, KITE_DAY):
+        for name, usual, least, most, unit, _meaning in settings:
+            assert least <= usual <= most, name
+            assert unit != "hours" or (least, most) == (0, 23), name
+
+
+def test_a_medium_that_lacks_a_method_says_so():
+    for call in (
+        lambda: Medium().read(0, 0, bytearray(1)),
+        lambda: Medium().program(0, 0, b"x"),
+        lambda: Medium().erase(0),
+    ):
+        try:
+            call()
+        except NotImplementedError:
+            continue
+        raise AssertionError("it did nothing")
+
+
+class Slow(TestedBoard):
+    """A board whose clock stands still in its first `wrong` looks, and keeps time from then on."""
+
+    def __init__(self, wrong):
+        self.wrong = wrong
+        self.now = 0
+
+    def clock_ms(self):
+        return self.now
+
+    def wait_us(self, ms):
+        if self.wrong:
+            self.wrong -= 1
+        else:
+            self.now += ms
+        return ms * 1000
+
+
+def test_a_clock_is_wrong_when_each_of_three_looks_finds_it_so():
+    assert [name for name, _, _ in find_faults(Slow(3))] == [CLOCK]
+    assert find_faults(Slow(2)) == []
+    assert LOOKS == 3
