@@ -166,6 +166,15 @@ class ModelWindow(Protocol):
     def is_over(self, award: str) -> bool:
         """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
 
+    def expired(self, name: str) -> None:
+        """The game says that it is over: so it is within the tolerance, else an objection; `name` is its own."""
+
+    def is_lit(self) -> bool | None:
+        """Whether its insert is lit; None within the tolerance of its end."""
+
+    def counts(self) -> bool | None:
+        """Whether it is open, the unshown time included; None within the tolerance of that time's end."""
+
 
 class RuleTable(Protocol):
     """Time, settings and ledger of one run. `free`: how many balls are free; `score`: of the player."""
@@ -178,8 +187,8 @@ class RuleTable(Protocol):
     def score(self) -> int:
         """Points of the player whose ball it is."""
 
-    def window(self, late: Callable[[], None] | None = None) -> ModelWindow:
-        """A new window; `late` is called when its time is over."""
+    def window(self, late: Callable[[], None] | None = None, unshown: int = 0) -> ModelWindow:
+        """A new window; `late` is called when its time is over. `unshown`: it counts so many ms longer."""
 
     def later(self, at_ms: int, action: Callable[[], None]) -> None:
         """Call `action` at a time, whether or not a ball is free."""
@@ -192,6 +201,9 @@ class RuleTable(Protocol):
 
     def pay(self, award: str, points: int, doubled: bool = True) -> None:
         """The sheet gives an award now; `doubled`: by the factor."""
+
+    def expect(self, record: str) -> None:
+        """The run must show an event or cue ("cue jar") now, which is one of the model's RECORDS."""
 
     def owe(self, award: str, points: int, times: int) -> None:
         """The sheet gives an award `times` times, before the next ball."""

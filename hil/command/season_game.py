@@ -46,7 +46,9 @@ def play_one(
         seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
         played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
     if job.judge and not played.findings:
-        played.findings += [Finding(one.expected, one.seen, one.ms) for one in differences(match, job)]
+        played.findings += [
+            Finding(f"{one.feature}: {one.expected}", one.seen, one.ms) for one in differences(match, job)
+        ]
         played.findings += debts(match.evidence)
     played.skill = _skill(job)
     return played

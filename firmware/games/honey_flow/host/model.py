@@ -7,6 +7,7 @@
 from typing import TYPE_CHECKING
 
 from firmware.games.honey_flow.host.model_features import Features
+from firmware.games.honey_flow.host.model_lamps import lamps
 from firmware.games.honey_flow.host.model_state import Player, Turn
 from firmware.games.honey_flow.host.model_switches import BEES, FRAMES, OUTLANES, PLAYFIELD, SMOKERS
 
@@ -15,6 +16,28 @@ if TYPE_CHECKING:
 
 
 BALLS = 3
+WINDOWS = (
+    "nectar_flow.expired",
+    "pollen_run.expired",
+    "wax_ladder.expired",
+    "waggle.expired",
+    "cell_open.expired",
+    "guard_bee.expired",
+    "ball_save.over",
+    "swarm_save.expired",
+)
+RECORDS = (
+    "event tilted",
+    "cue warning",
+    "cue special",
+    "cue extra_ball",
+    "cue match",
+    "cue jar",
+    "cue swarm",
+    "cue kickback",
+    "cue bees_full",
+    "cue grand_wax",
+)
 TOLERANCE_MS = 300  # of windows: which ball of several is on a ramp, no switch says
 
 
@@ -25,6 +48,7 @@ class Model(Features):
         super().__init__(table)
         self.next = (1, 1)
         self.count = 1
+        self.matching = False
         self.cabinet = {
             "game.started": self.game_started,
             "player.added": self.player_added,
@@ -35,8 +59,9 @@ class Model(Features):
             "game.slammed": self.slammed,
             "eject.hive": self.hive_ejects,
             "shown.wheel": self.wheel_shows,
-            "ball_save.given": self.saved,
-            "guard_bee.given": self.saved,
+            "ball_save.given": self.save_given,
+            "guard_bee.given": self.grace_given,
+            "ball.lost": self.lost,
         }
 
     # The cabinet
@@ -49,10 +74,12 @@ class Model(Features):
         self.next = (1, 1)
         self.table.new_game()
         self.jar = max(self.jar, 800_000)
+        self.coins.use()
 
     def player_added(self, players: int) -> None:
         """One more plays."""
         self.count = players
+        self.coins.use()
 
     def ball_started(self, value: int) -> None:
         """A ball starts: `value` is 16 times the player (from 1) and the ball."""
@@ -113,6 +140,7 @@ class Model(Features):
     def game_over(self, _value: int) -> None:
         """Every ball was played, or the machine was slammed."""
         self.table.judge_end(self.next)
+        self.matching = bool(self.next[0])
 
     # Switches
 
@@ -124,6 +152,8 @@ class Model(Features):
         if switch in PLAYFIELD and closed:
             self.unseen.saw(switch)
             self.balls.playfield(switch)
+        if closed:
+            self.coins.edge(switch)
         if closed and self.turn.live:
             self.closing(switch)
 
@@ -133,8 +163,16 @@ class Model(Features):
             self.flipper(switch)
         elif switch.startswith("trough."):
             self.drained()
+        elif switch == "tilt":
+            self.swing()
         elif not switch.startswith("hive."):
             self.hit(switch)
+
+    def swing(self) -> None:
+        """Cabinet: the bob swings: so many warnings, then a tilt."""
+        if self.turn.swings_anew(self.table.now):
+            tilts = self.turn.swings > self.table.settings["tilt_warnings"]
+            self.table.expect("event tilted" if tilts else "cue warning")
 
     def hive_ejects(self, _value: int) -> None:
         """The hive's coil throws a ball out."""
@@ -174,8 +212,36 @@ class Model(Features):
             self.turn.swarming = False
         elif kind == "event" and name in self.cabinet:
             self.cabinet[name](value)
+        elif kind == "event" and name in WINDOWS:
+            self.turn.window(name).expired(name)
+        elif kind == "save":
+            self.save(name, value)
+
+    def save(self, name: str, value: int) -> None:
+        """A kept value is saved: credits, and the digits that were drawn."""
+        if name == "credits.credits":
+            self.coins.saved(value)
+        elif name == "match.drawn":
+            self.table.draw("match", value)
 
     def settle(self) -> None:
         """The last record of this millisecond was given."""
         if self.turn.live:
             self.replay()
+        if self.matching:
+            self.matching = False
+            self.match()
+        self.coins.judge()
+
+    def match(self) -> None:
+        """Cabinet: a credit for each player whose last two digits were drawn."""
+        if not self.table.settings["match"]:
+            return
+        for player in range(1, self.count + 1):
+            if self.table.scores[player] // 10 % 10 == self.table.drawn("match"):
+                self.coins.win()
+                self.table.expect("cue match")
+
+    def lamps(self) -> "dict[str, bool | None]":
+        """Which lamps are lit; nothing is said while no ball is played."""
+        return lamps(self) if self.turn.live else {}

@@ -25,6 +25,7 @@ STOPS = (5_000, 10_000, 25_000, 50_000, 100_000)
 BROOD_STOP, NECTAR_STOP, ROYAL_STOP = 5, 6, 7
 BROOD_CELLS = 12
 ORBIT_MS = 1_500
+CELL_MS = 12_000
 
 
 class Features(Rewards):
@@ -48,6 +49,8 @@ class Features(Rewards):
             self.no_shot(switch)
             return
         answered = self.lit_award_answers(switch)
+        if switch in PLAYFIELD:
+            self.turn.saves.playfield()
         self.small_points(switch, answered)
         self.comb_cells(switch)
         self.spring_flight(switch)
@@ -69,6 +72,7 @@ class Features(Rewards):
     def no_shot(self, switch: str) -> None:
         """A playfield switch that is no shot ends what waits for one."""
         self.turn.flying = self.turn.aiming = False
+        self.turn.saves.playfield()
         self.extra_ball(switch)
         self.swarm_starts(switch)
 
@@ -175,6 +179,7 @@ class Features(Rewards):
         else:
             player.full_before = True
             self.table.pay("bee_lanes.first_full", 100_000)
+            self.table.expect("cue bees_full")
 
     def gold_cell(self) -> None:
         """3: a special for the multiplier that was drawn, once a player."""
@@ -244,6 +249,8 @@ class Features(Rewards):
         turn.ladder.stop()
         if player.rung == 5:
             player.rung, player.ladder, player.topped = 1, "dark", True
+            if turn.nectar.active:
+                self.table.expect("cue grand_wax")
             return
         player.rung, player.ladder = player.rung + 1, "timed"
         usual, fifth = (12_000, 6_000) if player.topped else (18_000, 9_000)
@@ -292,6 +299,7 @@ class Features(Rewards):
     def win_jar(self) -> None:
         """11: paid, never multiplied; back to 400,000."""
         self.table.pay("honey_jar.won", self.jar, doubled=False)
+        self.table.expect("cue jar")
         self.jar = 400_000
 
     def cell_is_open(self) -> bool:
@@ -300,7 +308,10 @@ class Features(Rewards):
 
     def queens_cell(self, switch: str) -> None:
         """12: a ball in the open cell turns the wheel."""
+        if switch == "keeper":
+            self.turn.cell.start(CELL_MS)
         if switch == "queen_cell" and self.cell_is_open():
+            self.turn.cell.stop()
             self.turn.wheels += 1
 
     def wheel_shows(self, stop: int) -> None:
@@ -338,6 +349,8 @@ class Features(Rewards):
         if switch in PLAYFIELD and self.turn.swarm_ready:
             self.turn.swarm_ready = False
             self.turn.swarming = True
+            self.turn.saves.swarm_starts()
+            self.table.expect("cue swarm")
             self.turn.jar_won = False
             self.player.lock_lit = False
             self.player.counted = 0
@@ -358,3 +371,5 @@ class Features(Rewards):
         if switch == "outlane.left" and self.turn.guard:
             self.turn.guard = False
             self.turn.kicked = True
+            self.turn.saves.kicked()
+            self.table.expect("cue kickback")

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from firmware.games.honey_flow.host.model_coins import Coins
 from firmware.games.honey_flow.host.model_state import Player, Turn
 from firmware.games.honey_flow.host.model_switches import OUTLANES, PLAYFIELD
 
@@ -18,6 +19,7 @@ class Rewards:
         self.table = table
         self.players = [Player()]
         self.player = self.players[0]
+        self.coins = Coins(table)
         self.turn = Turn(table, self.ladder_late)
         self.turn.close()
 
@@ -45,6 +47,21 @@ class Rewards:
         """The ball is given back: the extra ball stays lit."""
         self.turn.falls_until, self.turn.fallen = 0, False
 
+    def grace_given(self, value: int) -> None:
+        """14: the guard's grace gave the ball back."""
+        self.turn.saves.grace_given()
+        self.saved(value)
+
+    def save_given(self, value: int) -> None:
+        """Cabinet: the ball save gave the ball back."""
+        self.turn.saves.save_given()
+        self.saved(value)
+
+    def lost(self, _value: int) -> None:
+        """Cabinet: a ball was lost."""
+        if self.turn.live:
+            self.turn.saves.lost()
+
     def light_extra_ball(self) -> None:
         """15: lit, or 25,000 when it is lit already."""
         if self.player.extra_lit:
@@ -54,6 +71,7 @@ class Rewards:
     def win_extra_ball(self) -> None:
         """15: an extra ball up to the limit, then 50,000."""
         if self.player.extra_won < self.table.settings["extra_balls"]:
+            self.table.expect("cue extra_ball")
             self.player.extra_won += 1
             self.player.owed += 1
         else:
@@ -67,9 +85,12 @@ class Rewards:
 
     def special(self) -> None:
         """17: as the setting says."""
+        self.table.expect("cue special")
         kind = self.table.settings["special"]
         if kind == 0:
             self.table.pay("special.points", 250_000)
+        elif kind == 1:
+            self.coins.win()
         elif kind == 2:
             self.win_extra_ball()
 

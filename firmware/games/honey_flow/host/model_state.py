@@ -2,14 +2,17 @@
 
 from typing import TYPE_CHECKING
 
+from firmware.games.honey_flow.host.model_saves import BallSaves
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from firmware.play.interfaces import RuleTable
+    from firmware.play.interfaces import ModelWindow, RuleTable
 
 EJECT_MS = 700
 TUNNEL_MS = 6_000
 RAMP_MS = 3_000
+SWING_MS = 500
 SIDES = ("outlane.left", "outlane.right")
 
 
@@ -59,13 +62,38 @@ class Turn:
         self.pollen = table.window()
         self.ladder = table.window(ladder_late)
         self.step = table.window(self.dance_late)
+        self.cell = table.window()
+        self.saves = BallSaves(table)
+        self._windows = {
+            "nectar_flow": self.nectar,
+            "pollen_run": self.pollen,
+            "wax_ladder": self.ladder,
+            "waggle": self.step,
+            "cell_open": self.cell,
+            "guard_bee": self.saves.grace,
+            "ball_save": self.saves.save,
+            "swarm_save": self.saves.swarm,
+        }
+        self.swings = 0
+        self.swung_at = -SWING_MS
         self._table = table
 
     def close(self) -> None:
         """The ball is over or tilted: every window closes."""
         self.live = self.is_new = False
-        for window in (self.nectar, self.pollen, self.ladder, self.step):
+        for window in self._windows.values():
             window.stop()
+
+    def swings_anew(self, now: int) -> bool:
+        """Whether a closure of the bob is a swing of its own: not within 0.5 s of the last."""
+        fresh = now - self.swung_at > SWING_MS
+        self.swung_at = now
+        self.swings += fresh
+        return fresh
+
+    def window(self, event: str) -> "ModelWindow":
+        """The window whose end an event says."""
+        return self._windows[event.partition(".")[0]]
 
     def climbs(self, made: str, now: int) -> bool:
         """Whether the ramp's enter came at most 3 s before."""
@@ -149,6 +177,8 @@ class FreeBalls:
         """A playfield switch closed: a ball on a ramp is free again; `enter` puts one there."""
         if self._ramp:
             self.off_ramp(self._ramp)
+        if self._table.free <= 0 and self._tunnel:
+            self._out_of_tunnel(self._tunnel[0])
         self._table.on_playfield()
         if switch.endswith(".enter"):
             self._table.free -= 1
