@@ -177,9 +177,8 @@ class FreeBalls:
         """A playfield switch closed: a ball on a ramp is free again; `enter` puts one there."""
         if self._ramp:
             self.off_ramp(self._ramp)
-        if self._table.free <= 0 and self._tunnel:
-            self._out_of_tunnel(self._tunnel[0])
-        self._table.on_playfield()
+        if not self._tunnel:
+            self._table.on_playfield()
         if switch.endswith(".enter"):
             self._table.free -= 1
             until = self._table.now + RAMP_MS
