@@ -205,6 +205,9 @@ class RuleTable(Protocol):
     def expect(self, record: str) -> None:
         """The run must show an event or cue ("cue jar") now, which is one of the model's RECORDS."""
 
+    def shows(self, record: str) -> bool:
+        """Whether the run shows one of the model's RECORDS now, oftener than it was expected so far."""
+
     def owe(self, award: str, points: int, times: int) -> None:
         """The sheet gives an award `times` times, before the next ball."""
 

@@ -53,13 +53,14 @@ class RuleJudge:
         """Everything of one millisecond."""
         table = self.table
         table.seen = list(self._payments(events))
+        table.shown = self._records_shown(events)
         table.doubled_now = any(event.kind == "base" for event in events)
         table.advance(ms)
         for event in events:
             self._give(event)
         self.model.settle()
         self._compare()
-        self._compare_records(events)
+        self._compare_records()
         self._look_at_lamps()
 
     def _payments(self, events: list[TraceEvent]) -> Iterator[Payment]:
@@ -101,10 +102,12 @@ class RuleJudge:
         table.paid.clear()
         table.objections.clear()
 
-    def _compare_records(self, events: list[TraceEvent]) -> None:
+    def _records_shown(self, events: list[TraceEvent]) -> Counter[str]:
         words = (f"{event.kind} {event.name}" for event in events if event.kind in ("event", "cue"))
-        shown = Counter(word for word in words if word in self._records)
-        expected = self.table.expected
+        return Counter(word for word in words if word in self._records)
+
+    def _compare_records(self) -> None:
+        shown, expected = self.table.shown, self.table.expected
         for name in sorted(shown | expected):
             if shown[name] != expected[name]:
                 self._add(name, f"{expected[name]} times", f"{shown[name]} times")

@@ -38,6 +38,7 @@ class RuleTable:
         self.paid: list[Payment] = []
         self.owed: Counter[Payment] = Counter()
         self.seen: list[Payment] = []
+        self.shown: Counter[str] = Counter()  # of the model's RECORDS
         self.expected: Counter[str] = Counter()
         self.doubled_now = False
         self.doubts = 0
@@ -148,6 +149,10 @@ class RuleTable:
     def expect(self, record: str) -> None:
         """The run must show an event or cue ("cue jar") now, which is one of the model's RECORDS."""
         self.expected[record] += 1
+
+    def shows(self, record: str) -> bool:
+        """Whether the run shows one of the model's RECORDS now, oftener than it was expected so far."""
+        return self.shown[record] > self.expected[record]
 
     def owe(self, award: str, points: int, times: int) -> None:
         """The sheet gives an award `times` times, before the next ball."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from firmware.games.honey_flow.host.model_features import Features
 from firmware.games.honey_flow.host.model_lamps import lamps
+from firmware.games.honey_flow.host.model_rewards import REPLAY
 from firmware.games.honey_flow.host.model_state import Player, Turn
 from firmware.games.honey_flow.host.model_switches import BEES, FRAMES, OUTLANES, PLAYFIELD, SMOKERS
 
@@ -27,6 +28,7 @@ WINDOWS = (
     "swarm_save.expired",
 )
 RECORDS = (
+    REPLAY,
     "event tilted",
     "cue warning",
     "cue special",
@@ -49,6 +51,7 @@ class Model(Features):
         self.next = (1, 1)
         self.count = 1
         self.matching = False
+        self.ending = False
         self.cabinet = {
             "game.started": self.game_started,
             "player.added": self.player_added,
@@ -69,6 +72,7 @@ class Model(Features):
     def game_started(self, players: int) -> None:
         """A new game: fresh players, and the jar is raised to 800,000."""
         self.turn.close()
+        self.ending = False
         self.players = [Player() for _ in range(4)]
         self.count = players
         self.next = (1, 1)
@@ -84,6 +88,7 @@ class Model(Features):
     def ball_started(self, value: int) -> None:
         """A ball starts: `value` is 16 times the player (from 1) and the ball."""
         player, ball = divmod(value, 16)
+        self.follow()
         self.table.judge_turn(self.next, (player, ball))
         self.next = (player, ball)
         self.player = self.players[player - 1]
@@ -114,8 +119,19 @@ class Model(Features):
                 self.win_extra_ball()
             self.close_ball()
             self.end_bonus(self.next[1] == self.table.settings["balls"] and not player.owed)
-        if player.owed:
-            player.owed -= 1
+        self.ending = True
+
+    def follow(self) -> None:
+        """The ball that ended is settled, the replays that its bonus reached too: who plays next."""
+        if not self.ending:
+            return
+        self.ending = False
+        while self.replays_due() and self.table.shows(REPLAY):
+            self.replay()
+        if self.replays_due():
+            self.table.object("replay", "given before the next ball", "not given")
+        if self.player.owed:
+            self.player.owed -= 1
         elif self.next[0] < self.count:
             self.next = (self.next[0] + 1, self.next[1])
         else:
@@ -124,6 +140,7 @@ class Model(Features):
     def close_ball(self) -> None:
         """Windows close; a ladder whose window was open stays lit without a limit."""
         self.turn.close()
+        self.table.latch_factor(self.turn.nectar)
         if self.player.ladder == "timed":
             self.player.ladder = "lit"
 
@@ -136,9 +153,11 @@ class Model(Features):
         """The game is over for all."""
         self.close_ball()
         self.next = (0, 0)
+        self.ending = False
 
     def game_over(self, _value: int) -> None:
         """Every ball was played, or the machine was slammed."""
+        self.follow()
         self.table.judge_end(self.next)
         self.matching = bool(self.next[0])
 
@@ -226,7 +245,7 @@ class Model(Features):
 
     def settle(self) -> None:
         """The last record of this millisecond was given."""
-        if self.turn.live:
+        if self.turn.live or self.ending:
             self.replay()
         if self.matching:
             self.matching = False

@@ -10,6 +10,8 @@ if TYPE_CHECKING:
     from firmware.play.interfaces import RuleTable
 
 FALL_MS = 4_000
+FOLLOW_MS = 5_000
+REPLAY = "event replay.reached"
 
 
 class Rewards:
@@ -19,6 +21,7 @@ class Rewards:
         self.table = table
         self.players = [Player()]
         self.player = self.players[0]
+        self.follows_until = 0
         self.coins = Coins(table)
         self.turn = Turn(table, self.ladder_late)
         self.turn.close()
@@ -95,12 +98,20 @@ class Rewards:
             self.win_extra_ball()
 
     def replay(self) -> None:
-        """Cabinet: each replay score, once a player, is a special."""
-        for name in ("replay_1", "replay_2"):
-            least = self.table.settings[name]
-            if least and self.table.score >= least and name not in self.player.replays:
-                self.player.replays.add(name)
-                self.special()
+        """Cabinet: each replay score, once a player, is a special. The second follows within FOLLOW_MS."""
+        due = self.replays_due()
+        follows = due and self.table.now < self.follows_until
+        if due and not (follows and not self.table.shows(REPLAY)):
+            self.table.expect(REPLAY)
+            self.player.replays.add(due[0])
+            self.special()
+            self.follows_until = self.table.now + FOLLOW_MS
+
+    def replays_due(self) -> list[str]:
+        """The replays whose score is reached and which were not given."""
+        least = {name: self.table.settings[name] for name in ("replay_1", "replay_2")}
+        given = self.player.replays
+        return [name for name in least if 0 < least[name] <= self.table.score and name not in given]
 
     def end_bonus(self, last: bool) -> None:
         """9 and 18: the bonus, twice or with cells kept when the seal is lit."""
