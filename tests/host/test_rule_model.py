@@ -116,7 +116,7 @@ def test_window_takes_the_game_s_word_only_near_its_end():
 
 def test_difference_is_shrunk_to_a_script_that_shows_it(tmp_path, monkeypatch):
     model = games.load("kit_room").host("model")
-    monkeypatch.setattr(model, "LAND_POINTS", (5_010, 10_010, 20_010))
+    monkeypatch.setattr(model, "LAND_POINTS", (3_010, 7_010, 12_010))
     job = Job("kit_room", MIXED, 100, 1, {}, mixed=True, judge=MODEL)
     assert play_one(job).findings
     path = tmp_path / "short.play"

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from firmware.games.honey_flow.host.model_rewards import Rewards
-from firmware.games.honey_flow.host.model_state import FreeBalls, Unseen
+from firmware.games.honey_flow.host.model_state import FreeBalls, Turn, Unseen
 from firmware.games.honey_flow.host.model_switches import (
     BEES,
     BUMPERS,
@@ -35,6 +35,7 @@ class Features(Rewards):
         super().__init__(table)
         self.balls = FreeBalls(table, self.into_hive)
         self.jar = 800_000
+        self.wheels: list[Turn] = []  # the balls that turned the wheel and were not paid yet
         self.unseen = Unseen(table.settings["watch_balls"])
 
     def into_hive(self) -> None:
@@ -312,19 +313,18 @@ class Features(Rewards):
             self.turn.cell.start(CELL_MS)
         if switch == "queen_cell" and self.cell_is_open():
             self.turn.cell.stop()
-            self.turn.wheels += 1
+            self.wheels.append(self.turn)
 
     def wheel_shows(self, stop: int) -> None:
-        """12: what the wheel shows is paid."""
-        if not self.turn.wheels:
-            self.table.object("queens_cell", "no wheel turns", f"it shows stop {stop + 1}")
-            return
-        self.turn.wheels -= 1
-        if self.turn.tilted:
+        """12: what the wheel shows is paid to the ball that turned it, after its end points only."""
+        turned_by = self.wheels.pop(0) if self.wheels else None
+        if turned_by is not self.turn or self.turn.tilted:
             return
         self.table.latch_factor(self.turn.nectar)
         if stop < len(STOPS):
             self.table.pay(f"queens_cell.stop_{stop + 1}", STOPS[stop])
+        elif not self.turn.live:
+            return
         elif stop == BROOD_STOP:
             self.turn.cells += BROOD_CELLS
         elif stop == NECTAR_STOP:
@@ -339,6 +339,7 @@ class Features(Rewards):
         player = self.player
         if switch == "hive" and player.lock_lit and not self.turn.swarming:
             self.table.pay("hive_lock.ball_held", 15_000)
+            player.locked += 1
             if not self.table.in_trough():
                 player.counted += 1
             if self.balls.hive + player.counted >= 2:
@@ -354,6 +355,12 @@ class Features(Rewards):
             self.turn.jar_won = False
             self.player.lock_lit = False
             self.player.counted = 0
+            self.hive_empties()
+
+    def hive_empties(self) -> None:
+        """13: the hive lets its balls go."""
+        for player in self.players:
+            player.locked = 0
 
     def swarm(self, switch: str) -> None:
         """13: the first left ramp wins the jar, later ones 75,000."""

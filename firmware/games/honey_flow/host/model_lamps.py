@@ -43,7 +43,7 @@ def _of_windows(model: "Features") -> "dict[str, bool | None]":
     lit = dict.fromkeys(BUMPERS, pollen)
     lit["pollen"] = pollen
     lit["nectar"] = turn.nectar.is_lit()
-    lit["again"] = turn.saves.is_lit()
+    lit["again"] = model.player.owed > 0 or turn.saves.is_lit()
     return lit
 
 
@@ -62,6 +62,8 @@ def _of_banks(model: "Features") -> "dict[str, bool | None]":
     lit.update({name: name in player.frames for name in FRAMES})
     lit["seal"] = player.sealed
     lit["lock"] = player.lock_lit
+    lit["lock.1"] = player.locked > 0
+    lit["lock.2"] = player.locked > 1
     lit["guard"] = model.turn.guard
     lit["orbit_left"] = player.nectar_lit
     lit["spinner"] = not player.nectar_lit
@@ -75,7 +77,7 @@ def _of_dance(model: "Features") -> "dict[str, bool | None]":
 
 def _of_extra_ball(model: "Features") -> "dict[str, bool | None]":
     lit = {side: model.player.extra_lit and model.turn.side == side for side in OUTLANES}
-    lit["extra_ball"] = model.player.owed > 0 or model.player.extra_lit
+    lit["extra_ball"] = model.player.extra_lit
     return lit
 
 

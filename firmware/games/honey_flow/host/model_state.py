@@ -31,7 +31,7 @@ class Player:
         self.rung = 1
         self.ladder = "dark"
         self.topped = self.sealed = self.lock_lit = self.extra_lit = False
-        self.counted = self.extra_won = self.owed = self.kept = 0
+        self.locked = self.counted = self.extra_won = self.owed = self.kept = 0
         self.replays: set[str] = set()
 
 
@@ -54,7 +54,6 @@ class Turn:
         self.falls_until = 0
         self.fallen = False
         self.dance = ""
-        self.wheels = 0
         self.swarm_ready = self.swarming = self.jar_won = False
         self.orbits = {"orbit.left": -RAMP_MS, "orbit.right": -RAMP_MS}
         self.entered: dict[str, int] = {}
