@@ -37,7 +37,7 @@ class Keeper(GuardedScoop):
     reset_coil = "keeper_reset"
     chart = (
         ("up", "keeper", "down", "open"),
-        ("up", "ball.started", "raising", "begin_raising", "is_down"),
+        ("up", "ball.started ball.ready", "raising", "begin_raising", "is_down"),
         ("down", "made.cell", "visited", "visit"),
         ("down", "cell_open.expired", "raising", "begin_raising"),
         ("down", "ball.ended ball.abandoned tilted", "raising", "begin_raising"),

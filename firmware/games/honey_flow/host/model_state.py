@@ -155,12 +155,12 @@ class FreeBalls:
         self.hive = 0
         self._into_hive = into_hive
         self._throws = self._left = False
-        self._tunnel: list[int] = []
+        self._tunnel = self._due = 0
         self._ramp = 0
 
     def all_home(self) -> None:
         """None is in the tunnel or on a ramp."""
-        self._tunnel.clear()
+        self._tunnel = 0
         self._ramp = 0
 
     def edge(self, switch: str, closed: bool) -> None:
@@ -191,21 +191,30 @@ class FreeBalls:
             self._table.free += 1
 
     def _into_tunnel(self) -> None:
-        until = self._table.now + TUNNEL_MS
-        self._tunnel.append(until)
+        self._tunnel += 1
         self._table.free -= 1
-        self._table.later(until, lambda: self._out_of_tunnel(until))
+        self._wait_in_tunnel()
 
-    def _out_of_tunnel(self, until: int) -> None:
-        if until in self._tunnel:
-            self._tunnel.remove(until)
-            self._table.free += 1
+    def _wait_in_tunnel(self) -> None:
+        self._due = self._table.now + TUNNEL_MS
+        until = self._due
+        self._table.later(until, lambda: self._overdue(until))
+
+    def _overdue(self, until: int) -> None:
+        if until != self._due:
+            return
+        if self._tunnel and self._table.closed("porch"):
+            self._wait_in_tunnel()
+        else:
+            self._table.free += self._tunnel
+            self._tunnel = 0
 
     def _porch(self, closed: bool) -> None:
         if not closed:
             self._table.free += 1
         elif self._tunnel:
-            self._tunnel.pop(0)
+            self._tunnel -= 1
+            self._wait_in_tunnel()
         else:
             self._table.free -= 1
 
