@@ -10,7 +10,7 @@ from firmware.games.honey_flow.host.model_features import Features
 from firmware.games.honey_flow.host.model_lamps import lamps
 from firmware.games.honey_flow.host.model_rewards import REPLAY
 from firmware.games.honey_flow.host.model_state import Player, Turn
-from firmware.games.honey_flow.host.model_switches import BEES, FRAMES, OUTLANES, PLAYFIELD, SMOKERS
+from firmware.games.honey_flow.host.model_switches import BEES, BUTTONS, FRAMES, PLAYFIELD, SMOKERS
 
 if TYPE_CHECKING:
     from firmware.play.interfaces import RuleTable
@@ -173,12 +173,14 @@ class Model(Features):
             self.balls.playfield(switch)
         if closed:
             self.coins.edge(switch)
+        if closed and (self.turn.live or self.turn.is_new):
+            self.turn.turn_side(switch)
         if closed and self.turn.live:
             self.closing(switch)
 
     def closing(self, switch: str) -> None:
         """A switch that closes while a ball is played."""
-        if switch in ("button.left", "button.right"):
+        if switch in BUTTONS:
             self.flipper(switch)
         elif switch.startswith("trough."):
             self.drained()
@@ -200,11 +202,9 @@ class Model(Features):
     # What flipper buttons and the shooter lane do
 
     def flipper(self, button: str) -> None:
-        """Moves the flash of a waiting ball or the lights of bee lanes, and the extra ball."""
+        """Moves the flash of a waiting ball or the lights of bee lanes."""
         turn = self.turn
         by = -1 if button == "button.left" else 1
-        if turn.live:
-            turn.side = OUTLANES[turn.side == OUTLANES[0]]
         if turn.aiming and self.table.closed("lane"):
             turn.flash = (turn.flash + by) % 3
         elif turn.live:

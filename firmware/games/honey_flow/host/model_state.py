@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from firmware.games.honey_flow.host.model_saves import BallSaves
+from firmware.games.honey_flow.host.model_switches import BUTTONS, OUTLANES
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -13,7 +14,6 @@ EJECT_MS = 700
 TUNNEL_MS = 6_000
 RAMP_MS = 3_000
 SWING_MS = 500
-SIDES = ("outlane.left", "outlane.right")
 
 
 class Player:
@@ -50,7 +50,7 @@ class Turn:
         self.pollen_value = 30_000
         self.guard = True
         self.kicked = False
-        self.side = SIDES[1]
+        self.side = OUTLANES[1]
         self.falls_until = 0
         self.fallen = False
         self.dance = ""
@@ -82,6 +82,11 @@ class Turn:
         self.live = self.is_new = False
         for window in self._windows.values():
             window.stop()
+
+    def turn_side(self, switch: str) -> None:
+        """15: a flipper button moves the extra ball to the other outlane."""
+        if switch in BUTTONS:
+            self.side = OUTLANES[self.side == OUTLANES[0]]
 
     def swings_anew(self, now: int) -> bool:
         """Whether a closure of the bob is a swing of its own: not within 0.5 s of the last."""
