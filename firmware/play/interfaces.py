@@ -134,6 +134,9 @@ class GameFlow(Protocol):
 
     owed_balls: Value
 
+    def owe_ball(self) -> None:
+        """The player up has won an extra ball."""
+
     def last_ball(self) -> bool:
         """Whether the ball in play is its player's last."""
 
@@ -167,7 +170,7 @@ class ModelWindow(Protocol):
         """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
 
     def expired(self, name: str) -> None:
-        """The game says that it is over: so it is within the tolerance, else an objection; `name` is its own."""
+        """The game says that it is over; an objection before the tolerance. `name`: its own."""
 
     def is_lit(self) -> bool | None:
         """Whether its insert is lit; None within the tolerance of its end."""

@@ -1,4 +1,4 @@
-"""A time limit of a game's independent model of its rules (host/model.py), which runs while a ball is free."""
+"""A time limit of a game's independent model (host/model.py), which runs while a ball is free."""
 
 from collections.abc import Callable
 from typing import Protocol
@@ -59,7 +59,7 @@ class Window:
         return not self.active
 
     def expired(self, name: str) -> None:
-        """The game says that it is over: so it is within the tolerance, else an objection; `name` is its own."""
+        """The game says that it is over; an objection before the tolerance. `name`: its own."""
         if not self.active:
             return
         left = self.left + self.unshown

@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from hil.bench.judge import Evidence, Finding, ScoreWatch, standing_checks
+from hil.bench.evidence import Evidence, Finding
+from hil.bench.judge import ScoreWatch, standing_checks
 from hil.bench.names import Names
 from hil.bench.run_clock import Plant, RunClock
 from hil.bench.targets.desk import DeskTarget

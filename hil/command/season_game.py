@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from firmware.base.errors import InlaneError
 from hil import games
-from hil.bench.judge import Finding, debts
+from hil.bench.evidence import Finding
 from hil.bench.names import Names, of_console
 from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
@@ -49,7 +49,6 @@ def play_one(
         played.findings += [
             Finding(f"{one.feature}: {one.expected}", one.seen, one.ms) for one in differences(match, job)
         ]
-        played.findings += debts(match.evidence)
     played.skill = _skill(job)
     return played
 

@@ -8,7 +8,7 @@ import pytest
 
 import firmware
 from hil import games
-from hil.bench import judge
+from hil.bench import debts
 from hil.bench.rule_judge import judge_rules
 from hil.bench.rule_table import TOLERANCE_MS, RuleTable
 from hil.bench.season import SimulatedGame
@@ -148,20 +148,20 @@ def test_missing_award_of_honey_flow_is_a_difference(award):
 
 def test_replay_that_is_not_given_is_a_debt():
     match, _ = played("honey_flow", 101)
-    assert judge.replays_given(match.evidence) == []
+    assert debts.replays_given(match.evidence) == []
     least = max(match.view.scores.values())
     owing = dataclasses.replace(match.evidence, settings={"replay_1": least})
-    assert [finding.seen for finding in judge.replays_given(owing)] == ["0 given"]
+    assert [finding.seen for finding in debts.replays_given(owing)] == ["0 given"]
 
 
 @pytest.mark.parametrize(("times", "said"), [(0, "0 times"), (2, "2 times")])
 def test_bonus_that_is_not_counted_once_is_a_finding(times, said):
     match, _ = played("kit_room", 100)
-    assert judge.bonus_counted(match.evidence) == []
+    assert debts.bonus_counted(match.evidence) == []
     history = match.view.history
     at = next(at for at, event in enumerate(history) if event.name == "bonus.counted")
     history[at : at + 1] = history[at : at + 1] * times
-    assert [finding.seen for finding in judge.bonus_counted(match.evidence)] == [said]
+    assert [finding.seen for finding in debts.bonus_counted(match.evidence)] == [said]
 
 
 @pytest.mark.slow
