@@ -226,6 +226,9 @@ class RuleTable(Protocol):
     def all_home(self) -> None:
         """Every ball is in a device."""
 
+    def served_past_lane(self) -> None:
+        """The game says that a served ball is in play: if the shooter lane did not see it, it is free."""
+
     def start_ball(self, player: int) -> None:
         """A player's ball starts, and the model makes new windows."""
 

@@ -46,6 +46,7 @@ class RuleTable:
         self._chance: dict[str, int] = {}
         self._factor = 1
         self._served = 0  # balls between trough and shooter lane
+        self._left_lane_at = -1
         self._windows: list[Window] = []
         self._later: list[Due] = []
         self._closed: set[str] = set()
@@ -104,8 +105,15 @@ class RuleTable:
         elif switch in TROUGH:
             self._trough(closed)
 
+    def served_past_lane(self) -> None:
+        """The game says that a served ball is in play: if the shooter lane did not see it, it is free."""
+        if self._served and self._left_lane_at != self.now and not self.closed("lane"):
+            self._served -= 1
+            self.free += 1
+
     def _lane(self, closed: bool) -> None:
         if not closed:
+            self._left_lane_at = self.now
             self.free += 1
         elif self._served:
             self._served -= 1

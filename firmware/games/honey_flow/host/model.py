@@ -65,13 +65,14 @@ class Model(Features):
             "ball_save.given": self.save_given,
             "guard_bee.given": self.grace_given,
             "ball.lost": self.lost,
+            "ball.away": self.away,
         }
 
     # The cabinet
 
     def game_started(self, players: int) -> None:
         """A new game: fresh players, and the jar is raised to 800,000."""
-        self.turn.close()
+        self.abandon()
         self.ending = False
         self.players = [Player() for _ in range(4)]
         self.count = players
@@ -113,6 +114,7 @@ class Model(Features):
         """The ball is over: unless it tilted, its extra ball and its bonus."""
         player, turn = self.player, self.turn
         self.unseen.ball_over(BEES + SMOKERS + FRAMES)
+        turn.ended = True
         if turn.live:
             if turn.fallen and player.extra_lit:
                 player.extra_lit = False
@@ -137,6 +139,13 @@ class Model(Features):
         else:
             self.next = (1, self.next[1] + 1)
 
+    def abandon(self) -> None:
+        """A ball that was started and did not end is a ball too."""
+        if not self.turn.ended:
+            self.unseen.ball_over(BEES + SMOKERS + FRAMES)
+            self.turn.ended = True
+        self.close_ball()
+
     def close_ball(self) -> None:
         """Windows close; a ladder whose window was open stays lit without a limit."""
         self.turn.close()
@@ -151,7 +160,7 @@ class Model(Features):
 
     def slammed(self, _value: int) -> None:
         """The game is over for all."""
-        self.close_ball()
+        self.abandon()
         self.next = (0, 0)
         self.ending = False
 
@@ -200,6 +209,10 @@ class Model(Features):
         self.balls.hive_ejects()
 
     # What flipper buttons and the shooter lane do
+
+    def away(self, _value: int) -> None:
+        """Cabinet: the ball that was served is in play, whether or not the lane's switch saw it."""
+        self.table.served_past_lane()
 
     def flipper(self, button: str) -> None:
         """Moves the flash of a waiting ball or the lights of bee lanes."""

@@ -80,7 +80,7 @@ class Features(Rewards):
     def counts(self, switch: str) -> bool:
         """Whether a closure is a shot: an orbit not within 1.5 s of the last, a ramp within 3 s of enter."""
         if switch in ORBITS:
-            fresh = self.table.now - self.turn.orbits[switch] >= ORBIT_MS
+            fresh = self.table.now - self.turn.orbits[switch] > ORBIT_MS
             if fresh:
                 self.turn.orbits[switch] = self.table.now
             return fresh

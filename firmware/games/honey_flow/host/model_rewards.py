@@ -25,6 +25,7 @@ class Rewards:
         self.coins = Coins(table)
         self.turn = Turn(table, self.ladder_late)
         self.turn.close()
+        self.turn.ended = True
 
     def ladder_late(self) -> None:
         """7: dark, one rung down."""
@@ -60,8 +61,10 @@ class Rewards:
         self.turn.saves.save_given()
         self.saved(value)
 
-    def lost(self, _value: int) -> None:
-        """Cabinet: a ball was lost."""
+    def lost(self, in_play: int) -> None:
+        """Cabinet: a ball was lost; with others in play it is no extra ball."""
+        if in_play:
+            self.saved(in_play)
         if self.turn.live:
             self.turn.saves.lost()
 
@@ -104,6 +107,7 @@ class Rewards:
         if due and not (follows and not self.table.shows(REPLAY)):
             self.table.expect(REPLAY)
             self.player.replays.add(due[0])
+            self.table.latch_factor(self.turn.nectar)
             self.special()
             self.follows_until = self.table.now + FOLLOW_MS
 

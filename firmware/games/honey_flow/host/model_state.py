@@ -41,7 +41,7 @@ class Turn:
     def __init__(self, table: "RuleTable", ladder_late: "Callable[[], None]") -> None:
         self.live = False
         self.is_new = True
-        self.tilted = False
+        self.tilted = self.ended = False
         self.aiming = True
         self.flying = False
         self.flash = 1
