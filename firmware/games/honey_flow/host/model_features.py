@@ -162,7 +162,7 @@ class Features(Rewards):
         if switch not in BEES:
             return
         self.turn.bees[BEES.index(switch)] = True
-        if all(lit or self.unseen.is_out(bee) for lit, bee in zip(self.turn.bees, BEES)):
+        if self.unseen.fills(BEES, {bee for bee, lit in zip(BEES, self.turn.bees) if lit}):
             self.turn.bees = [False] * 3
             self.bees_complete()
             if not self.turn.dance:
@@ -227,7 +227,7 @@ class Features(Rewards):
         if switch not in SMOKERS:
             return
         lit.add(switch)
-        if all(name in lit or self.unseen.is_out(name) for name in SMOKERS):
+        if self.unseen.fills(SMOKERS, lit):
             lit.clear()
             self.table.pay("smoker_bank.complete", 15_000)
             self.turn.guard = True
@@ -263,7 +263,7 @@ class Features(Rewards):
         if switch not in FRAMES:
             return
         player.frames.add(switch)
-        if not all(name in player.frames or self.unseen.is_out(name) for name in FRAMES):
+        if not self.unseen.fills(FRAMES, player.frames):
             return
         player.frames.clear()
         player.completions += 1
@@ -377,6 +377,5 @@ class Features(Rewards):
         """14: the kickback fires once."""
         if switch == "outlane.left" and self.turn.guard:
             self.turn.guard = False
-            self.turn.kicked = True
             self.turn.saves.kicked()
             self.table.expect("cue kickback")

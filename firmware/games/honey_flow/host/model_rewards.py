@@ -37,9 +37,8 @@ class Rewards:
         turn = self.turn
         if switch in PLAYFIELD:
             turn.falls_until, turn.fallen = 0, False
-        if switch in OUTLANES and self.player.extra_lit and switch == turn.side and not turn.kicked:
+        if switch in OUTLANES and self.player.extra_lit and switch == turn.side:
             turn.falls_until = self.table.now + FALL_MS
-        turn.kicked = False
 
     def drained(self) -> None:
         """15: the ball reached the trough in time."""

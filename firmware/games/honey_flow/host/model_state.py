@@ -49,7 +49,6 @@ class Turn:
         self.spins = self.cells = self.kept = 0
         self.pollen_value = 30_000
         self.guard = True
-        self.kicked = False
         self.side = OUTLANES[1]
         self.falls_until = 0
         self.fallen = False
@@ -147,8 +146,12 @@ class Unseen:
             self._balls[switch] = 0 if switch in self._seen else self._balls.get(switch, 0) + 1
         self._seen.clear()
 
-    def is_out(self, switch: str) -> bool:
-        """Whether it was not seen for as many balls as the setting says."""
+    def fills(self, switches: "tuple[str, ...]", lit: "set[str]") -> bool:
+        """Whether all are lit but those that were not seen; when none was seen, whether all are."""
+        seen = [switch for switch in switches if not self._is_out(switch)]
+        return all(switch in lit for switch in seen or switches)
+
+    def _is_out(self, switch: str) -> bool:
         return 0 < self._limit <= self._balls.get(switch, 0)
 
 
