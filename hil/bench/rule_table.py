@@ -143,8 +143,6 @@ class RuleTable:
         if doubling.active and abs(doubling.left) <= self.tolerance_ms:
             self.doubts += 1
             self._factor = 2 if self.doubled_now else 1
-            if self.seen and not self.doubled_now:
-                doubling.stop()
         else:
             self._factor = 2 if doubling.active and doubling.left > 0 else 1
 

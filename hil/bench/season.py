@@ -65,6 +65,9 @@ class ShotChooser(Protocol):
     def choose_button(self) -> str:
         """The flipper button pressed before a shot, or ""."""
 
+    def choose_aim(self) -> str:
+        """The flipper button pressed before a plunge, or ""."""
+
     def choose_nudge(self) -> str:
         """The cabinet switch that a rough player closes, or ""."""
 
@@ -162,6 +165,9 @@ class SimulatedGame:
 
     def _plunge(self) -> None:
         self.clock.run_to(self.clock.now + self._chooser.draw_think_ms())
+        button = self._chooser.choose_aim()
+        if button:
+            self._tap(button)
         if self._plant.devices["lane"].ready_ball():
             self._plant.shoot("plunge", self.clock.now)
         self.clock.run_to(self.clock.now + LOOK_MS)
