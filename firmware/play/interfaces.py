@@ -3,6 +3,7 @@
 It is left out of a board's image (hil.build.staging), as MicroPython has no `typing`.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any, Protocol
 
@@ -185,6 +186,7 @@ class RuleTable(Protocol):
     now: int
     free: int
     settings: dict[str, int]
+    scores: Counter[int]
 
     @property
     def score(self) -> int:

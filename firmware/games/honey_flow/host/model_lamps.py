@@ -12,8 +12,8 @@ BEYOND_DISPLAY = 99_999_990
 
 
 def lamps(model: "Features") -> "dict[str, bool | None]":
-    """By name whether a lamp is lit; only those whose meaning the sheet states."""
-    lit = {
+    """By name whether a lamp is lit, None near a window's end; only those whose meaning the sheet states."""
+    return {
         **_of_lanes(model),
         **_of_windows(model),
         **_of_ladder(model),
@@ -22,13 +22,14 @@ def lamps(model: "Features") -> "dict[str, bool | None]":
         **_of_extra_ball(model),
         **_of_cabinet(model),
     }
-    return lit
 
 
 def _of_lanes(model: "Features") -> "dict[str, bool | None]":
     turn, player = model.turn, model.player
     aims = turn.aiming
-    lit = {bee: turn.bees[at] or (aims and turn.flash == at) for at, bee in enumerate(BEES)}
+    lit: dict[str, bool | None] = {
+        bee: turn.bees[at] or (aims and turn.flash == at) for at, bee in enumerate(BEES)
+    }
     for times in range(2, 7):
         lit[f"times.{times}"] = (times == player.times) or (
             times == model.table.drawn("gold cell") and not player.gold_found
@@ -40,7 +41,7 @@ def _of_lanes(model: "Features") -> "dict[str, bool | None]":
 def _of_windows(model: "Features") -> "dict[str, bool | None]":
     turn = model.turn
     pollen = turn.pollen.is_lit()
-    lit = dict.fromkeys(BUMPERS, pollen)
+    lit: dict[str, bool | None] = dict.fromkeys(BUMPERS, pollen)
     lit["pollen"] = pollen
     lit["nectar"] = turn.nectar.is_lit()
     lit["again"] = model.player.owed > 0 or turn.saves.is_lit()
@@ -58,7 +59,7 @@ def _of_ladder(model: "Features") -> "dict[str, bool | None]":
 
 def _of_banks(model: "Features") -> "dict[str, bool | None]":
     player = model.player
-    lit = {name: name in player.smokers for name in SMOKERS}
+    lit: dict[str, bool | None] = {name: name in player.smokers for name in SMOKERS}
     lit.update({name: name in player.frames for name in FRAMES})
     lit["seal"] = player.sealed
     lit["lock"] = player.lock_lit
@@ -76,7 +77,9 @@ def _of_dance(model: "Features") -> "dict[str, bool | None]":
 
 
 def _of_extra_ball(model: "Features") -> "dict[str, bool | None]":
-    lit = {side: model.player.extra_lit and model.turn.side == side for side in OUTLANES}
+    lit: dict[str, bool | None] = {
+        side: model.player.extra_lit and model.turn.side == side for side in OUTLANES
+    }
     lit["extra_ball"] = model.player.extra_lit
     return lit
 
