@@ -63,7 +63,7 @@ class Rewards:
     def lost(self, in_play: int) -> None:
         """Cabinet: a ball was lost; with others in play it is no extra ball."""
         if in_play:
-            self.saved(in_play)
+            self.turn.fallen = False
         if self.turn.live:
             self.turn.saves.lost()
 
