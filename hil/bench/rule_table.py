@@ -46,7 +46,7 @@ class RuleTable:
         self._chance: dict[str, int] = {}
         self._factor = 1
         self._served = 0  # balls between trough and shooter lane
-        self._left_lane_at = -1
+        self._left_lane_at = self._fell_back_at = -1
         self._windows: list[Window] = []
         self._later: list[Due] = []
         self._closed: set[str] = set()
@@ -107,7 +107,13 @@ class RuleTable:
 
     def served_past_lane(self) -> None:
         """The game says that a served ball is in play: if the shooter lane did not see it, it is free."""
-        if self._served and self._left_lane_at != self.now and not self.closed("lane"):
+        if self._served > 0 and self._left_lane_at != self.now and not self.closed("lane"):
+            self._served -= 1
+            self.free += 1
+
+    def served_early(self) -> None:
+        """The game says that the ball in the lane is the one that was served, which the trough did not show."""
+        if self._fell_back_at == self.now:
             self._served -= 1
             self.free += 1
 
@@ -115,9 +121,10 @@ class RuleTable:
         if not closed:
             self._left_lane_at = self.now
             self.free += 1
-        elif self._served:
+        elif self._served > 0:
             self._served -= 1
         else:
+            self._fell_back_at = self.now
             self.free -= 1
 
     def _trough(self, closed: bool) -> None:

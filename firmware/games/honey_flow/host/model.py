@@ -66,6 +66,7 @@ class Model(Features):
             "guard_bee.given": self.grace_given,
             "ball.lost": self.lost,
             "ball.away": self.away,
+            "trough_ejected": self.served,
         }
 
     # The cabinet
@@ -213,6 +214,10 @@ class Model(Features):
     def away(self, _value: int) -> None:
         """Cabinet: the ball that was served is in play, whether or not the lane's switch saw it."""
         self.table.served_past_lane()
+
+    def served(self, _value: int) -> None:
+        """Cabinet: the ball in the lane is the served one."""
+        self.table.served_early()
 
     def flipper(self, button: str) -> None:
         """Moves the flash of a waiting ball or the lights of bee lanes."""
