@@ -229,7 +229,7 @@ class RuleTable(Protocol):
         """Every ball is in a device."""
 
     def served_early(self) -> None:
-        """The game says that the ball in the lane is the one that was served, which the trough did not show."""
+        """The game says that the ball in the lane is the served one, which the trough did not show yet."""
 
     def served_past_lane(self) -> None:
         """The game says that a served ball is in play: if the shooter lane did not see it, it is free."""

@@ -112,7 +112,7 @@ class RuleTable:
             self.free += 1
 
     def served_early(self) -> None:
-        """The game says that the ball in the lane is the one that was served, which the trough did not show."""
+        """The game says that the ball in the lane is the served one, which the trough did not show yet."""
         if self._fell_back_at == self.now:
             self._served -= 1
             self.free += 1
