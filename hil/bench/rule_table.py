@@ -7,6 +7,7 @@ from typing import NamedTuple
 from hil.bench.rule_window import Window
 
 TROUGH = ("trough.1", "trough.2", "trough.3")
+EARLY_MS = 300  # the trough's contact opens at most so long after the lane has the ball
 TOLERANCE_MS = 60  # how near to a window's end the game's word is taken; a model may say another
 
 
@@ -47,6 +48,7 @@ class RuleTable:
         self._factor = 1
         self._served = 0  # balls between trough and shooter lane
         self._left_lane_at = self._fell_back_at = -1
+        self._early_at = -EARLY_MS
         self._windows: list[Window] = []
         self._later: list[Due] = []
         self._closed: set[str] = set()
@@ -114,8 +116,7 @@ class RuleTable:
     def served_early(self) -> None:
         """The game says that the ball in the lane is the served one, which the trough did not show yet."""
         if self._fell_back_at == self.now:
-            self._served -= 1
-            self.free += 1
+            self._early_at = self.now
 
     def _lane(self, closed: bool) -> None:
         if not closed:
@@ -130,6 +131,9 @@ class RuleTable:
     def _trough(self, closed: bool) -> None:
         if closed:
             self.free -= 1
+        elif self.now - self._early_at < EARLY_MS:
+            self._early_at = -EARLY_MS
+            self.free += 1
         else:
             self._served += 1
 
