@@ -66,6 +66,10 @@ class SimulatedPlayer:
             return ""
         return "button.right" if self._chance.below(2) else "button.left"
 
+    def choose_aim(self) -> str:
+        """The flipper button that a rough player presses before a plunge, or ""."""
+        return self.choose_button() if self._rough else ""
+
     def choose_nudge(self) -> str:
         """The cabinet switch that a rough player closes before the shot, or ""."""
         if not self._rough:

@@ -49,8 +49,9 @@ class BallSave(Feature):
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not (self.is_in("shown") or self.is_in("hidden")):
+        if self.play.tilted or not (self._window.remaining_ms() or self._grace.is_running()):
             return False
+        self.close(0)
         self._cue.play()
         self._given.raise_()
         return True

@@ -71,6 +71,7 @@ class Flow(Feature):
         self._balls = play.settings.get("balls")
         self._again_setting = play.settings.get("restart")
         self.owed_balls = self.value("extra_balls", 0, PLAYER)
+        self._awarded = self.event("extra_ball.awarded")
         self._added = self.event("player.added")
         self._ended = self.event("ball.ended")
         self._settled = self.event("prizes.settled")
@@ -151,6 +152,11 @@ class Flow(Feature):
         return not self.owed(event) and not self.more(event)
 
     # Actions ---------------------------------------------------------------------------------
+
+    def owe_ball(self) -> None:
+        """The player up has won an extra ball."""
+        self.owed_balls.value += 1
+        self._awarded.raise_()
 
     def begin(self, event: int) -> None:
         """Start a game with one player."""

@@ -30,6 +30,7 @@ class Hole(Feature):
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._switches = [play.switch(name, self.name) for name in self.places]
+        self._exit = play.events.add("opened." + self.places[0])
         self._coil = self.coil(self.eject_coil)
         self._entered = self.event("entered." + self.name)
         self._eject = self.event("eject." + self.name)
@@ -98,8 +99,8 @@ class Hole(Feature):
         self._coil.pulse()
 
     def leave(self, event: int) -> None:
-        """The first switch to open means that a ball is out."""
-        if not self._gone:
+        """The switch of the first place opens: a ball is out. Another's says that the next one rolls up."""
+        if event == self._exit and not self._gone:
             self._gone = True
             self._tries = 0
             self._lost(1)

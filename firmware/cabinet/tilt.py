@@ -27,7 +27,7 @@ class Tilt(Feature):
         ("swinging", after(SWING), "still", None),
         ("swinging", "ball.ended", "idle", None),
         ("still", "ball.ended", "idle", None),
-        ("tilted", "ball.ended", "shaken", "clear"),
+        ("tilted", "ball.ended ball.abandoned", "shaken", "clear"),
         ("shaken", "tilt", external("shaken"), None),
         ("shaken", after(QUIET), "still", "calm"),
         ("still", "game.over", "idle", None),

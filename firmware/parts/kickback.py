@@ -61,8 +61,9 @@ class Kickback(Feature):
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not self.is_in("grace"):
+        if self.play.tilted or not self.is_in("grace") or not self._grace.remaining_ms():
             return False
+        self._grace.close()
         self._given.raise_()
         return True
 

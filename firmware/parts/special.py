@@ -16,7 +16,7 @@ class ExtraBalls:
     def win(self, event): self.balls.give()
     """
 
-    _owed: "Value"
+    _flow: "GameFlow"
 
     def __init__(self, feature: Feature, instead: int) -> None:
         self._play = feature.play
@@ -26,8 +26,8 @@ class ExtraBalls:
         self._cue = feature.cue("extra_ball")
 
     def bind(self) -> None:
-        """Set-up is over. Needs a feature called `game` with `owed_balls`."""
-        self._owed = self._play.find("game").owed_balls
+        """Set-up is over. Needs a feature called `game` with `owe_ball`."""
+        self._flow = self._play.find("game")
 
     def may_win(self) -> bool:
         """Whether this player's limit is not reached yet."""
@@ -38,7 +38,7 @@ class ExtraBalls:
         if not self.may_win():
             return self._instead.pay()
         self._won.value += 1
-        self._owed.value += 1
+        self._flow.owe_ball()
         self._play.show_all = True  # whoever shows that a ball is owed
         self._play.counts.add(EXTRA_BALLS)
         self._cue.play()
@@ -92,6 +92,5 @@ class Special(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from firmware.play.interfaces import Prize
-    from firmware.play.memory import Value
+    from firmware.play.interfaces import GameFlow, Prize
     from firmware.play.rule_context import RuleContext

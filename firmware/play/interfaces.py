@@ -3,6 +3,7 @@
 It is left out of a board's image (hil.build.staging), as MicroPython has no `typing`.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any, Protocol
 
@@ -134,6 +135,9 @@ class GameFlow(Protocol):
 
     owed_balls: Value
 
+    def owe_ball(self) -> None:
+        """The player up has won an extra ball."""
+
     def last_ball(self) -> bool:
         """Whether the ball in play is its player's last."""
 
@@ -166,6 +170,15 @@ class ModelWindow(Protocol):
     def is_over(self, award: str) -> bool:
         """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
 
+    def expired(self, name: str) -> None:
+        """The game says that it is over; an objection before the tolerance. `name`: its own."""
+
+    def is_lit(self) -> bool | None:
+        """Whether its insert is lit; None within the tolerance of its end."""
+
+    def counts(self) -> bool | None:
+        """Whether it is open, the unshown time included; None within the tolerance of that time's end."""
+
 
 class RuleTable(Protocol):
     """Time, settings and ledger of one run. `free`: how many balls are free; `score`: of the player."""
@@ -173,13 +186,14 @@ class RuleTable(Protocol):
     now: int
     free: int
     settings: dict[str, int]
+    scores: Counter[int]
 
     @property
     def score(self) -> int:
         """Points of the player whose ball it is."""
 
-    def window(self, late: Callable[[], None] | None = None) -> ModelWindow:
-        """A new window; `late` is called when its time is over."""
+    def window(self, late: Callable[[], None] | None = None, unshown: int = 0) -> ModelWindow:
+        """A new window; `late` is called when its time is over. `unshown`: it counts so many ms longer."""
 
     def later(self, at_ms: int, action: Callable[[], None]) -> None:
         """Call `action` at a time, whether or not a ball is free."""
@@ -192,6 +206,12 @@ class RuleTable(Protocol):
 
     def pay(self, award: str, points: int, doubled: bool = True) -> None:
         """The sheet gives an award now; `doubled`: by the factor."""
+
+    def expect(self, record: str) -> None:
+        """The run must show an event or cue ("cue jar") now, which is one of the model's RECORDS."""
+
+    def shows(self, record: str) -> bool:
+        """Whether the run shows one of the model's RECORDS now, oftener than it was expected so far."""
 
     def owe(self, award: str, points: int, times: int) -> None:
         """The sheet gives an award `times` times, before the next ball."""
@@ -207,6 +227,12 @@ class RuleTable(Protocol):
 
     def all_home(self) -> None:
         """Every ball is in a device."""
+
+    def served_early(self) -> None:
+        """The game says that the ball in the lane is the served one, which the trough did not show yet."""
+
+    def served_past_lane(self) -> None:
+        """The game says that a served ball is in play: if the shooter lane did not see it, it is free."""
 
     def start_ball(self, player: int) -> None:
         """A player's ball starts, and the model makes new windows."""

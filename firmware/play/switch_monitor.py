@@ -64,6 +64,8 @@ class SwitchMonitor:
         self._silent[switch] = 0
         if closed:
             self._counts.closed(switch)
+            if self.excused[switch] and not self._bad[switch]:
+                self.excused[switch] = 0  # it was unseen
             if not self._looking and self._sticks[switch]:
                 self._looking = True
                 self._clock.start(LOOK)

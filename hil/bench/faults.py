@@ -24,6 +24,7 @@ HOST = Path(hil.__path__[0]).parent
 FIELDS = ("name", "feature", "file", "old", "new")
 LONGEST_S = 300
 S_A_GAME = 5
+FIRST_GAMES = 10
 _RUN = """
 import sys
 import firmware
@@ -104,12 +105,12 @@ def replay(root: Path, game: str, names: list[str] | None = None) -> list[Outcom
     return outcomes
 
 
-def season(root: Path, game: str, games: int) -> dict[str, str]:
+def season(root: Path, game: str, games: int, seed: int = 1) -> dict[str, str]:
     """By seed, the first finding of each of a season's games in which the game's independent model differs.
 
-    Raises UsageError when they could not be played at all.
+    `seed`: of the first of them. Raises UsageError when they could not be played at all.
     """
-    command = ["season", game, "--judge", "model", "--games", str(games), "--json"]
+    command = ["season", game, "--judge", "model", "--games", str(games), "--seed", str(seed), "--json"]
     found: dict[str, str] = json.loads(_run(root, command, LONGEST_S + S_A_GAME * games))["wrong"]
     return found
 
@@ -163,14 +164,20 @@ def hunt(fault: Fault, game: str, into: Path, everywhere: bool = False) -> Fault
 
 
 def hunt_by_model(fault: Fault, game: str, into: Path, games: int, sound: dict[str, str]) -> FaultResult:
-    """Plant one fault and play a season judged by the game's independent model.
+    """Plant one fault and play at most so many games, judged by the game's independent model.
 
-    A game counts whose first difference is not the one without the fault (`sound`). Raises nothing.
+    A game counts whose first difference is not the one without the fault (`sound`). The games are played in
+    growing portions, until one counts. Raises nothing.
     """
+    red: dict[str, str] = {}
+    played = 0
     try:
-        found = season(inject(fault, into), game, games)
+        inject(fault, into)
+        while played < games and not red:
+            portion = min(max(FIRST_GAMES, played), games - played)
+            found = season(into, game, portion, played + 1)
+            red = {f"seed {seed}": seen for seed, seen in found.items() if seen != sound.get(seed)}
+            played += portion
     except (UsageError, subprocess.TimeoutExpired) as error:
         return FaultResult(fault, problem=str(error))
-    return FaultResult(
-        fault, {f"seed {seed}": seen for seed, seen in found.items() if seen != sound.get(seed)}
-    )
+    return FaultResult(fault, red)

@@ -5,47 +5,16 @@ firmware's own limiter is seen.
 """
 
 import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from typing import NamedTuple
+from collections.abc import Callable
 
-from hil.bench.run_clock import Plant
+from hil.bench import debts
+from hil.bench.evidence import Evidence, Finding
 from hil.bench.view import View, seconds
-from hil.game_tables import WiringTables, coil_rows
+from hil.game_tables import coil_rows
 
 DIGITS = 8  # of a score on two lines of text
-REPLAY, BONUS = "replay.reached", "bonus.counted"  # events of the cabinet, in games that have them
-REPLAY_SETTING = re.compile(r"replay_\d")
-TILTED = 99  # of a ball that ends next: it has no bonus
 IDLE_MS = 20_000  # longer than a bonus count, a tilt's quiet time and every retry of a serve
 _SCORE_PAGE = re.compile(r"PLAYER \d +BALL \d| *GAME OVER *")
-
-
-@dataclass(frozen=True)
-class Evidence:
-    """What the standing checks look at; `now_ms` is when the run ended."""
-
-    view: View
-    wiring: WiringTables
-    now_ms: int
-    plant: Plant | None
-    balls_a_game: int = 0
-    scores: "ScoreWatch | None" = None
-    settings: Mapping[str, int] = field(default_factory=dict)
-    """Every setting of the run; without them what a setting decides is not judged."""
-
-
-class Finding(NamedTuple):
-    """A failed check: what was expected, what was seen, when."""
-
-    expected: str
-    seen: str
-    at_ms: int
-
-
-def debts(evidence: Evidence) -> list[Finding]:
-    """What an ended game owed its players and did not give; a season judged by a model runs it too."""
-    return replays_given(evidence)
 
 
 def standing_checks(evidence: Evidence) -> list[Finding]:
@@ -242,63 +211,14 @@ def _balls_missed(evidence: Evidence) -> list[Finding]:
     ]
 
 
-def replays_given(evidence: Evidence) -> list[Finding]:
-    """An ended game gave each player every replay whose score was reached, once."""
-    view = evidence.view
-    if view.playing or not view.players or REPLAY not in view.names.events:
-        return []
-    given = _replays(evidence)
-    return [
-        Finding(f"{due} replays for player {player}", f"{given.get(player, 0)} given", evidence.now_ms)
-        for player in range(1, view.players + 1)
-        if (due := _replays_due(evidence, view.scores.get(player, 0))) != given.get(player, 0)
-    ]
-
-
-def _replays(evidence: Evidence) -> dict[int, int]:
-    """How many replays each player got in the last game."""
-    given: dict[int, int] = {}
-    player = 0
-    for event in evidence.view.history:
-        if event.name == "game.started":
-            given = {}
-        elif event.name == "ball.started":
-            player = event.value // 16
-        elif event.kind == "event" and event.name == REPLAY:
-            given[player] = given.get(player, 0) + 1
-    return given
-
-
-def _replays_due(evidence: Evidence, score: int) -> int:
-    scores = [score_of for name, score_of in evidence.settings.items() if REPLAY_SETTING.fullmatch(name)]
-    return sum(0 < least <= score for least in scores)
-
-
-def bonus_counted(evidence: Evidence) -> list[Finding]:
-    """Every ball that ended without a tilt or slam had its bonus counted, once, before the next one."""
-    if BONUS not in evidence.view.names.events:
-        return []
-    due, found = 0, []
-    for event in evidence.view.history:
-        if event.kind != "event":
-            continue
-        if event.name in ("tilted", "game.slammed", "game.started"):
-            due = TILTED if event.name == "tilted" else 0
-        elif event.name == "ball.ended":
-            due = due if due == TILTED else 1
-        elif event.name == BONUS:
-            due -= due != TILTED
-        elif event.name in ("ball.started", "game.over"):
-            if due not in (0, TILTED):
-                found.append(Finding("the bonus counted once a ball", f"{1 - due} times", event.ms))
-            due = 0
-    return found
-
-
 CHECKS: tuple[Callable[[Evidence], list[Finding]], ...] = (
     coil_limits,
     balls_accounted_for,
     scores_shown,
     balls_owed,
-    bonus_counted,
+    debts.bonus_counted,
+    debts.replays_given,
+    debts.specials_given,
+    debts.extra_balls_played,
+    debts.best_scores_saved,
 )

@@ -1,4 +1,9 @@
-"""Compares a run with the game's independent model of its rules: award by award, and who plays next."""
+"""Compares a run with the game's independent model of its rules: awards, lamps, and who plays next.
+
+A model (host/model.py) may have: TOLERANCE_MS, how near (ms) to a window's end the game's word is taken;
+RECORDS, events and cues ("cue jar") that must come when the model says so and not else; `Model.lamps`, which
+lamps are lit.
+"""
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -6,6 +11,7 @@ from itertools import groupby
 from types import ModuleType
 from typing import NamedTuple
 
+from hil.bench.rule_lamps import LampJudge
 from hil.bench.rule_table import TOLERANCE_MS, Payment, RuleTable
 from hil.bench.view import TraceEvent
 
@@ -39,6 +45,8 @@ class RuleJudge:
     def __init__(self, settings: dict[str, int], rules: ModuleType) -> None:
         self.table = RuleTable(settings, getattr(rules, "TOLERANCE_MS", TOLERANCE_MS))
         self.model = rules.Model(self.table)
+        self.lamps = LampJudge()
+        self._records = frozenset(getattr(rules, "RECORDS", ()))
         self.differences: list[Difference] = []
         self._player = 0
 
@@ -46,12 +54,15 @@ class RuleJudge:
         """Everything of one millisecond."""
         table = self.table
         table.seen = list(self._payments(events))
+        table.shown = self._records_shown(events)
         table.doubled_now = any(event.kind == "base" for event in events)
         table.advance(ms)
         for event in events:
             self._give(event)
         self.model.settle()
         self._compare()
+        self._compare_records()
+        self._look_at_lamps()
 
     def _payments(self, events: list[TraceEvent]) -> Iterator[Payment]:
         player = self._player
@@ -69,7 +80,9 @@ class RuleJudge:
             self.model.edge(event.name, event.value == 1)
         elif event.kind == "award":
             self._settle(Payment(event.name, event.value, self._player))
-        elif event.kind in ("event", "cue", "lamp"):
+        elif event.kind in ("event", "cue", "lamp", "save"):
+            if event.kind == "lamp":
+                self.lamps.record(event.name, event.value)
             self.model.event(event.kind, event.name, event.value)
 
     def _settle(self, payment: Payment) -> None:
@@ -84,18 +97,38 @@ class RuleJudge:
         seen = Counter(table.seen)
         expected = Counter(table.paid)
         for feature, wanted, shown in table.objections:
-            self.differences.append(Difference(table.now, feature, wanted, shown))
+            self._add(feature, wanted, shown)
         if seen != expected:
             self._differ(expected - seen, seen - expected)
         table.paid.clear()
         table.objections.clear()
+
+    def _records_shown(self, events: list[TraceEvent]) -> Counter[str]:
+        words = (f"{event.kind} {event.name}" for event in events if event.kind in ("event", "cue"))
+        return Counter(word for word in words if word in self._records)
+
+    def _compare_records(self) -> None:
+        shown, expected = self.table.shown, self.table.expected
+        for name in sorted(shown | expected):
+            if shown[name] != expected[name]:
+                self._add(name, f"{expected[name]} times", f"{shown[name]} times")
+        expected.clear()
+
+    def _look_at_lamps(self) -> None:
+        now = self.table.now
+        if self.lamps.is_due(now) and hasattr(self.model, "lamps"):
+            for name, is_lit in self.lamps.look(now, self.model.lamps()):
+                self._add(f"lamp {name}", _lit(not is_lit), _lit(is_lit))
+
+    def _add(self, feature: str, expected: str, seen: str) -> None:
+        self.differences.append(Difference(self.table.now, feature, expected, seen))
 
     def _differ(self, missing: Counter[Payment], extra: Counter[Payment]) -> None:
         names = sorted({payment.award for payment in (*missing, *extra)})
         for name in names:
             wanted = _words([one for one in missing.elements() if one.award == name])
             shown = _words([one for one in extra.elements() if one.award == name])
-            self.differences.append(Difference(self.table.now, name, wanted, shown))
+            self._add(name, wanted, shown)
         for sign, payments in ((1, extra), (-1, missing)):
             for one in payments.elements():
                 self.table.scores[one.player] += sign * one.points
@@ -103,3 +136,7 @@ class RuleJudge:
 
 def _words(payments: list[Payment]) -> str:
     return ", ".join(f"{one.award} {one.points:,} for player {one.player}" for one in payments) or "nothing"
+
+
+def _lit(is_lit: bool) -> str:
+    return "lit" if is_lit else "dark"

@@ -4,7 +4,10 @@ from collections import Counter
 from collections.abc import Callable
 from typing import NamedTuple
 
+from hil.bench.rule_window import Window
+
 TROUGH = ("trough.1", "trough.2", "trough.3")
+EARLY_MS = 300  # the trough's contact opens at most so long after the lane has the ball
 TOLERANCE_MS = 60  # how near to a window's end the game's word is taken; a model may say another
 
 
@@ -23,52 +26,6 @@ class Due(NamedTuple):
     action: Callable[[], None]
 
 
-class Window:
-    """A time in ms that runs while a ball is free."""
-
-    def __init__(self, table: "RuleTable", late: Callable[[], None] | None = None) -> None:
-        self.left = 0
-        self.active = False
-        self._table = table
-        self._late = late
-
-    def start(self, ms: int) -> None:
-        """Open, or open again, for `ms`."""
-        self.left, self.active = ms, True
-
-    def stop(self) -> None:
-        """Close, without being late."""
-        self.active = False
-
-    def run(self, ms: int) -> None:
-        """Let time pass in which a ball was free."""
-        if self.active:
-            self.left -= ms
-            if self.left < -self._table.tolerance_ms:
-                self._end()
-
-    def is_open(self, award: str) -> bool:
-        """Whether it is open; within the tolerance of its end, whether the game paid `award` now."""
-        if not self.active or self.left > self._table.tolerance_ms:
-            return self.active
-        self._table.doubts += 1
-        if not self._table.was_paid(award):
-            self._end()
-        return self.active
-
-    def is_over(self, award: str) -> bool:
-        """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
-        if self.active and self.left <= self._table.tolerance_ms and self._table.was_paid(award):
-            self._table.doubts += 1
-            self._end()
-        return not self.active
-
-    def _end(self) -> None:
-        self.active = False
-        if self._late is not None:
-            self._late()
-
-
 class RuleTable:
     """One run as a model sees it. `free`: how many balls are free; `paid`: what the sheet gives now."""
 
@@ -82,12 +39,16 @@ class RuleTable:
         self.paid: list[Payment] = []
         self.owed: Counter[Payment] = Counter()
         self.seen: list[Payment] = []
+        self.shown: Counter[str] = Counter()  # of the model's RECORDS
+        self.expected: Counter[str] = Counter()
         self.doubled_now = False
         self.doubts = 0
         self.objections: list[tuple[str, str, str]] = []
         self._chance: dict[str, int] = {}
         self._factor = 1
         self._served = 0  # balls between trough and shooter lane
+        self._left_lane_at = self._fell_back_at = -1
+        self._early_at = -EARLY_MS
         self._windows: list[Window] = []
         self._later: list[Due] = []
         self._closed: set[str] = set()
@@ -97,9 +58,9 @@ class RuleTable:
         """Points of the player whose ball it is."""
         return self.scores[self.player]
 
-    def window(self, late: Callable[[], None] | None = None) -> Window:
-        """A new window; `late` is called when its time is over."""
-        made = Window(self, late)
+    def window(self, late: Callable[[], None] | None = None, unshown: int = 0) -> Window:
+        """A new window; `late` is called when its time is over. `unshown`: it counts so many ms longer."""
+        made = Window(self, late, unshown)
         self._windows.append(made)
         return made
 
@@ -146,17 +107,33 @@ class RuleTable:
         elif switch in TROUGH:
             self._trough(closed)
 
+    def served_past_lane(self) -> None:
+        """The game says that a served ball is in play: if the shooter lane did not see it, it is free."""
+        if self._served > 0 and self._left_lane_at != self.now and not self.closed("lane"):
+            self._served -= 1
+            self.free += 1
+
+    def served_early(self) -> None:
+        """The game says that the ball in the lane is the served one, which the trough did not show yet."""
+        if self._fell_back_at == self.now:
+            self._early_at = self.now
+
     def _lane(self, closed: bool) -> None:
         if not closed:
+            self._left_lane_at = self.now
             self.free += 1
-        elif self._served:
+        elif self._served > 0:
             self._served -= 1
         else:
+            self._fell_back_at = self.now
             self.free -= 1
 
     def _trough(self, closed: bool) -> None:
         if closed:
             self.free -= 1
+        elif self.now - self._early_at < EARLY_MS:
+            self._early_at = -EARLY_MS
+            self.free += 1
         else:
             self._served += 1
 
@@ -177,8 +154,6 @@ class RuleTable:
         if doubling.active and abs(doubling.left) <= self.tolerance_ms:
             self.doubts += 1
             self._factor = 2 if self.doubled_now else 1
-            if self.seen and not self.doubled_now:
-                doubling.stop()
         else:
             self._factor = 2 if doubling.active and doubling.left > 0 else 1
 
@@ -187,6 +162,14 @@ class RuleTable:
         points *= self._factor if doubled else 1
         self.paid.append(Payment(award, points, self.player))
         self.scores[self.player] += points
+
+    def expect(self, record: str) -> None:
+        """The run must show an event or cue ("cue jar") now, which is one of the model's RECORDS."""
+        self.expected[record] += 1
+
+    def shows(self, record: str) -> bool:
+        """Whether the run shows one of the model's RECORDS now, oftener than it was expected so far."""
+        return self.shown[record] > self.expected[record]
 
     def owe(self, award: str, points: int, times: int) -> None:
         """The sheet gives an award `times` times, before the next ball."""

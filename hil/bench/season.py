@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from hil.bench.judge import Evidence, Finding, ScoreWatch, standing_checks
+from hil.bench.evidence import Evidence, Finding
+from hil.bench.judge import ScoreWatch, standing_checks
 from hil.bench.names import Names
 from hil.bench.run_clock import Plant, RunClock
 from hil.bench.targets.desk import DeskTarget
@@ -63,6 +64,9 @@ class ShotChooser(Protocol):
 
     def choose_button(self) -> str:
         """The flipper button pressed before a shot, or ""."""
+
+    def choose_aim(self) -> str:
+        """The flipper button pressed before a plunge, or ""."""
 
     def choose_nudge(self) -> str:
         """The cabinet switch that a rough player closes, or ""."""
@@ -161,6 +165,9 @@ class SimulatedGame:
 
     def _plunge(self) -> None:
         self.clock.run_to(self.clock.now + self._chooser.draw_think_ms())
+        button = self._chooser.choose_aim()
+        if button:
+            self._tap(button)
         if self._plant.devices["lane"].ready_ball():
             self._plant.shoot("plunge", self.clock.now)
         self.clock.run_to(self.clock.now + LOOK_MS)

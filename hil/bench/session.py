@@ -6,7 +6,8 @@ from collections.abc import Callable
 from firmware.base.errors import LinkError
 from hil.bench.actions import Actions, ScriptStopped
 from hil.bench.coverage import CoverageRecorder
-from hil.bench.judge import Evidence, ScoreWatch, standing_checks
+from hil.bench.evidence import Evidence
+from hil.bench.judge import ScoreWatch, standing_checks
 from hil.bench.kept_file import KeptFile
 from hil.bench.outcome import FAIL, INVALID, Outcome, Problem
 from hil.bench.run_clock import OutOfTime, Plant, RunClock

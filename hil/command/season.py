@@ -13,7 +13,7 @@ from rich.table import Table
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.bench.judge import Finding
+from hil.bench.evidence import Finding
 from hil.bench.season import GameResult
 from hil.command import rule_games
 from hil.command.season_game import MIXED, Job, play_one

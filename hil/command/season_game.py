@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from firmware.base.errors import InlaneError
 from hil import games
-from hil.bench.judge import Finding, debts
+from hil.bench.evidence import Finding
 from hil.bench.names import Names, of_console
 from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
@@ -46,8 +46,9 @@ def play_one(
         seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
         played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
     if job.judge and not played.findings:
-        played.findings += [Finding(one.expected, one.seen, one.ms) for one in differences(match, job)]
-        played.findings += debts(match.evidence)
+        played.findings += [
+            Finding(f"{one.feature}: {one.expected}", one.seen, one.ms) for one in differences(match, job)
+        ]
     played.skill = _skill(job)
     return played
 

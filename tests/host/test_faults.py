@@ -10,6 +10,7 @@ from hil.bench.faults import Fault
 
 LIST = Path(__file__).parents[1] / "faults" / "honey_flow.toml"
 FAULTS = faults.read(LIST)
+RULE_ERRORS = faults.read(LIST.with_name("honey_flow_rules.toml"))
 TOP = faults.FIRMWARE.parent
 ASKED_FOR = (
     "the run's window does not stand still",
@@ -28,7 +29,11 @@ def test_list_has_at_least_thirty_faults_of_different_names():
     assert len({one.name for one in FAULTS}) == len(FAULTS) >= 30
 
 
-@pytest.mark.parametrize("one", FAULTS, ids=lambda one: one.name)
+def test_list_of_rule_errors_has_at_least_forty_of_different_names():
+    assert len({one.name for one in RULE_ERRORS}) == len(RULE_ERRORS) >= 40
+
+
+@pytest.mark.parametrize("one", FAULTS + RULE_ERRORS, ids=lambda one: one.name)
 def test_old_text_of_each_fault_stands_once(one):
     assert (TOP / one.file).read_text().count(one.old) == 1
     assert one.old != one.new

@@ -14,7 +14,8 @@ from itertools import islice
 from random import Random
 
 from hil import games, micropython
-from hil.bench.judge import Evidence, coil_limits
+from hil.bench.evidence import Evidence
+from hil.bench.judge import coil_limits
 from hil.bench.names import Names
 from hil.bench.run_clock import OutOfTime, RunClock
 from hil.bench.season import SimulatedGame

@@ -18,9 +18,13 @@ class ExtraBall(LitOutlane):
         ("falling", "playfield", "idle", None, "elsewhere"),
         ("falling", "trough", "fallen", None),
         ("falling", after(FALL), "idle", None),
+        ("fallen", "outlane.right", "falling", "mark", "right_lit"),
+        ("fallen", "outlane.left", "falling", "mark", "left_lit"),
         ("fallen", "playfield", "idle", None),
         ("fallen", "ball.lost", "idle", "win", "last"),
+        ("fallen", "ball.lost", "idle", None),
         ("fallen", "ball.ready", "idle", None),
+        (ANY, "tilted", "idle", None),
         (ANY, "extra_ball.light", None, "light"),
         (ANY, "button", None, "move"),
     )

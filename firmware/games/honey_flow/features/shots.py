@@ -98,8 +98,10 @@ class CellTunnel(Tunnel):
     name = "tunnel"
     chart = (
         ("empty", "queen_cell", "under_way", "enter"),
-        ("under_way", "porch", "empty", "leave"),
-        ("under_way", after(TUNNEL), "empty", "leave", "not is_blocked"),
+        ("under_way", "queen_cell", external("under_way"), "enter"),
+        ("under_way", "porch", "empty", "leave", "is_last"),
+        ("under_way", "porch", external("under_way"), "leave", "not is_last"),
+        ("under_way", after(TUNNEL), "empty", "lose", "not is_blocked"),
         ("under_way", after(TUNNEL), external("under_way"), None, "is_blocked"),
     )
 

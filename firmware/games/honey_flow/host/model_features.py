@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from firmware.games.honey_flow.host.model_rewards import Rewards
-from firmware.games.honey_flow.host.model_state import FreeBalls, Unseen
+from firmware.games.honey_flow.host.model_state import FreeBalls, Turn, Unseen
 from firmware.games.honey_flow.host.model_switches import (
     BEES,
     BUMPERS,
@@ -25,6 +25,7 @@ STOPS = (5_000, 10_000, 25_000, 50_000, 100_000)
 BROOD_STOP, NECTAR_STOP, ROYAL_STOP = 5, 6, 7
 BROOD_CELLS = 12
 ORBIT_MS = 1_500
+CELL_MS = 12_000
 
 
 class Features(Rewards):
@@ -34,6 +35,7 @@ class Features(Rewards):
         super().__init__(table)
         self.balls = FreeBalls(table, self.into_hive)
         self.jar = 800_000
+        self.wheels: list[Turn] = []  # the balls that turned the wheel and were not paid yet
         self.unseen = Unseen(table.settings["watch_balls"])
 
     def into_hive(self) -> None:
@@ -48,6 +50,8 @@ class Features(Rewards):
             self.no_shot(switch)
             return
         answered = self.lit_award_answers(switch)
+        if switch in PLAYFIELD:
+            self.turn.saves.playfield()
         self.small_points(switch, answered)
         self.comb_cells(switch)
         self.spring_flight(switch)
@@ -69,13 +73,14 @@ class Features(Rewards):
     def no_shot(self, switch: str) -> None:
         """A playfield switch that is no shot ends what waits for one."""
         self.turn.flying = self.turn.aiming = False
+        self.turn.saves.playfield()
         self.extra_ball(switch)
         self.swarm_starts(switch)
 
     def counts(self, switch: str) -> bool:
         """Whether a closure is a shot: an orbit not within 1.5 s of the last, a ramp within 3 s of enter."""
         if switch in ORBITS:
-            fresh = self.table.now - self.turn.orbits[switch] >= ORBIT_MS
+            fresh = self.table.now - self.turn.orbits[switch] > ORBIT_MS
             if fresh:
                 self.turn.orbits[switch] = self.table.now
             return fresh
@@ -157,7 +162,7 @@ class Features(Rewards):
         if switch not in BEES:
             return
         self.turn.bees[BEES.index(switch)] = True
-        if all(lit or self.unseen.is_out(bee) for lit, bee in zip(self.turn.bees, BEES)):
+        if self.unseen.fills(BEES, {bee for bee, lit in zip(BEES, self.turn.bees) if lit}):
             self.turn.bees = [False] * 3
             self.bees_complete()
             if not self.turn.dance:
@@ -175,6 +180,7 @@ class Features(Rewards):
         else:
             player.full_before = True
             self.table.pay("bee_lanes.first_full", 100_000)
+            self.table.expect("cue bees_full")
 
     def gold_cell(self) -> None:
         """3: a special for the multiplier that was drawn, once a player."""
@@ -221,7 +227,7 @@ class Features(Rewards):
         if switch not in SMOKERS:
             return
         lit.add(switch)
-        if all(name in lit or self.unseen.is_out(name) for name in SMOKERS):
+        if self.unseen.fills(SMOKERS, lit):
             lit.clear()
             self.table.pay("smoker_bank.complete", 15_000)
             self.turn.guard = True
@@ -244,6 +250,8 @@ class Features(Rewards):
         turn.ladder.stop()
         if player.rung == 5:
             player.rung, player.ladder, player.topped = 1, "dark", True
+            if turn.nectar.active:
+                self.table.expect("cue grand_wax")
             return
         player.rung, player.ladder = player.rung + 1, "timed"
         usual, fifth = (12_000, 6_000) if player.topped else (18_000, 9_000)
@@ -255,7 +263,7 @@ class Features(Rewards):
         if switch not in FRAMES:
             return
         player.frames.add(switch)
-        if not all(name in player.frames or self.unseen.is_out(name) for name in FRAMES):
+        if not self.unseen.fills(FRAMES, player.frames):
             return
         player.frames.clear()
         player.completions += 1
@@ -292,6 +300,7 @@ class Features(Rewards):
     def win_jar(self) -> None:
         """11: paid, never multiplied; back to 400,000."""
         self.table.pay("honey_jar.won", self.jar, doubled=False)
+        self.table.expect("cue jar")
         self.jar = 400_000
 
     def cell_is_open(self) -> bool:
@@ -300,20 +309,22 @@ class Features(Rewards):
 
     def queens_cell(self, switch: str) -> None:
         """12: a ball in the open cell turns the wheel."""
+        if switch == "keeper":
+            self.turn.cell.start(CELL_MS)
         if switch == "queen_cell" and self.cell_is_open():
-            self.turn.wheels += 1
+            self.turn.cell.stop()
+            self.wheels.append(self.turn)
 
     def wheel_shows(self, stop: int) -> None:
-        """12: what the wheel shows is paid."""
-        if not self.turn.wheels:
-            self.table.object("queens_cell", "no wheel turns", f"it shows stop {stop + 1}")
-            return
-        self.turn.wheels -= 1
-        if self.turn.tilted:
+        """12: what the wheel shows is paid to the ball that turned it, after its end points only."""
+        turned_by = self.wheels.pop(0) if self.wheels else None
+        if turned_by is not self.turn or self.turn.tilted:
             return
         self.table.latch_factor(self.turn.nectar)
         if stop < len(STOPS):
             self.table.pay(f"queens_cell.stop_{stop + 1}", STOPS[stop])
+        elif not self.turn.live:
+            return
         elif stop == BROOD_STOP:
             self.turn.cells += BROOD_CELLS
         elif stop == NECTAR_STOP:
@@ -328,6 +339,7 @@ class Features(Rewards):
         player = self.player
         if switch == "hive" and player.lock_lit and not self.turn.swarming:
             self.table.pay("hive_lock.ball_held", 15_000)
+            player.locked += 1
             if not self.table.in_trough():
                 player.counted += 1
             if self.balls.hive + player.counted >= 2:
@@ -338,9 +350,17 @@ class Features(Rewards):
         if switch in PLAYFIELD and self.turn.swarm_ready:
             self.turn.swarm_ready = False
             self.turn.swarming = True
+            self.turn.saves.swarm_starts()
+            self.table.expect("cue swarm")
             self.turn.jar_won = False
             self.player.lock_lit = False
             self.player.counted = 0
+            self.hive_empties()
+
+    def hive_empties(self) -> None:
+        """13: the hive lets its balls go."""
+        for player in self.players:
+            player.locked = 0
 
     def swarm(self, switch: str) -> None:
         """13: the first left ramp wins the jar, later ones 75,000."""
@@ -357,4 +377,5 @@ class Features(Rewards):
         """14: the kickback fires once."""
         if switch == "outlane.left" and self.turn.guard:
             self.turn.guard = False
-            self.turn.kicked = True
+            self.turn.saves.kicked()
+            self.table.expect("cue kickback")

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from firmware.games.honey_flow.host.model_coins import Coins
 from firmware.games.honey_flow.host.model_state import Player, Turn
 from firmware.games.honey_flow.host.model_switches import OUTLANES, PLAYFIELD
 
@@ -9,6 +10,8 @@ if TYPE_CHECKING:
     from firmware.play.interfaces import RuleTable
 
 FALL_MS = 4_000
+FOLLOW_MS = 5_000
+REPLAY = "event replay.reached"
 
 
 class Rewards:
@@ -18,8 +21,11 @@ class Rewards:
         self.table = table
         self.players = [Player()]
         self.player = self.players[0]
+        self.follows_until = 0
+        self.coins = Coins(table)
         self.turn = Turn(table, self.ladder_late)
         self.turn.close()
+        self.turn.ended = True
 
     def ladder_late(self) -> None:
         """7: dark, one rung down."""
@@ -31,9 +37,8 @@ class Rewards:
         turn = self.turn
         if switch in PLAYFIELD:
             turn.falls_until, turn.fallen = 0, False
-        if switch in OUTLANES and self.player.extra_lit and switch == turn.side and not turn.kicked:
+        if switch in OUTLANES and self.player.extra_lit and switch == turn.side:
             turn.falls_until = self.table.now + FALL_MS
-        turn.kicked = False
 
     def drained(self) -> None:
         """15: the ball reached the trough in time."""
@@ -45,6 +50,23 @@ class Rewards:
         """The ball is given back: the extra ball stays lit."""
         self.turn.falls_until, self.turn.fallen = 0, False
 
+    def grace_given(self, value: int) -> None:
+        """14: the guard's grace gave the ball back."""
+        self.turn.saves.grace_given()
+        self.saved(value)
+
+    def save_given(self, value: int) -> None:
+        """Cabinet: the ball save gave the ball back."""
+        self.turn.saves.save_given()
+        self.saved(value)
+
+    def lost(self, in_play: int) -> None:
+        """Cabinet: a ball was lost; with others in play it is no extra ball."""
+        if in_play:
+            self.turn.fallen = False
+        if self.turn.live:
+            self.turn.saves.lost()
+
     def light_extra_ball(self) -> None:
         """15: lit, or 25,000 when it is lit already."""
         if self.player.extra_lit:
@@ -54,6 +76,7 @@ class Rewards:
     def win_extra_ball(self) -> None:
         """15: an extra ball up to the limit, then 50,000."""
         if self.player.extra_won < self.table.settings["extra_balls"]:
+            self.table.expect("cue extra_ball")
             self.player.extra_won += 1
             self.player.owed += 1
         else:
@@ -67,19 +90,31 @@ class Rewards:
 
     def special(self) -> None:
         """17: as the setting says."""
+        self.table.expect("cue special")
         kind = self.table.settings["special"]
         if kind == 0:
             self.table.pay("special.points", 250_000)
+        elif kind == 1:
+            self.coins.win()
         elif kind == 2:
             self.win_extra_ball()
 
     def replay(self) -> None:
-        """Cabinet: each replay score, once a player, is a special."""
-        for name in ("replay_1", "replay_2"):
-            least = self.table.settings[name]
-            if least and self.table.score >= least and name not in self.player.replays:
-                self.player.replays.add(name)
-                self.special()
+        """Cabinet: each replay score, once a player, is a special. The second follows within FOLLOW_MS."""
+        due = self.replays_due()
+        follows = due and self.table.now < self.follows_until
+        if due and not (follows and not self.table.shows(REPLAY)):
+            self.table.expect(REPLAY)
+            self.player.replays.add(due[0])
+            self.table.latch_factor(self.turn.nectar)
+            self.special()
+            self.follows_until = self.table.now + FOLLOW_MS
+
+    def replays_due(self) -> list[str]:
+        """The replays whose score is reached and which were not given."""
+        least = {name: self.table.settings[name] for name in ("replay_1", "replay_2")}
+        given = self.player.replays
+        return [name for name in least if 0 < least[name] <= self.table.score and name not in given]
 
     def end_bonus(self, last: bool) -> None:
         """9 and 18: the bonus, twice or with cells kept when the seal is lit."""

@@ -2,15 +2,18 @@
 
 from typing import TYPE_CHECKING
 
+from firmware.games.honey_flow.host.model_saves import BallSaves
+from firmware.games.honey_flow.host.model_switches import BUTTONS, OUTLANES
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from firmware.play.interfaces import RuleTable
+    from firmware.play.interfaces import ModelWindow, RuleTable
 
 EJECT_MS = 700
 TUNNEL_MS = 6_000
 RAMP_MS = 3_000
-SIDES = ("outlane.left", "outlane.right")
+SWING_MS = 500
 
 
 class Player:
@@ -28,7 +31,7 @@ class Player:
         self.rung = 1
         self.ladder = "dark"
         self.topped = self.sealed = self.lock_lit = self.extra_lit = False
-        self.counted = self.extra_won = self.owed = self.kept = 0
+        self.locked = self.counted = self.extra_won = self.owed = self.kept = 0
         self.replays: set[str] = set()
 
 
@@ -38,7 +41,7 @@ class Turn:
     def __init__(self, table: "RuleTable", ladder_late: "Callable[[], None]") -> None:
         self.live = False
         self.is_new = True
-        self.tilted = False
+        self.tilted = self.ended = False
         self.aiming = True
         self.flying = False
         self.flash = 1
@@ -46,12 +49,10 @@ class Turn:
         self.spins = self.cells = self.kept = 0
         self.pollen_value = 30_000
         self.guard = True
-        self.kicked = False
-        self.side = SIDES[1]
+        self.side = OUTLANES[1]
         self.falls_until = 0
         self.fallen = False
         self.dance = ""
-        self.wheels = 0
         self.swarm_ready = self.swarming = self.jar_won = False
         self.orbits = {"orbit.left": -RAMP_MS, "orbit.right": -RAMP_MS}
         self.entered: dict[str, int] = {}
@@ -59,13 +60,43 @@ class Turn:
         self.pollen = table.window()
         self.ladder = table.window(ladder_late)
         self.step = table.window(self.dance_late)
+        self.cell = table.window()
+        self.saves = BallSaves(table)
+        self._windows = {
+            "nectar_flow": self.nectar,
+            "pollen_run": self.pollen,
+            "wax_ladder": self.ladder,
+            "waggle": self.step,
+            "cell_open": self.cell,
+            "guard_bee": self.saves.grace,
+            "ball_save": self.saves.save,
+            "swarm_save": self.saves.swarm,
+        }
+        self.swings = 0
+        self.swung_at = -SWING_MS
         self._table = table
 
     def close(self) -> None:
         """The ball is over or tilted: every window closes."""
         self.live = self.is_new = False
-        for window in (self.nectar, self.pollen, self.ladder, self.step):
+        for window in self._windows.values():
             window.stop()
+
+    def turn_side(self, switch: str) -> None:
+        """15: a flipper button moves the extra ball to the other outlane."""
+        if switch in BUTTONS:
+            self.side = OUTLANES[self.side == OUTLANES[0]]
+
+    def swings_anew(self, now: int) -> bool:
+        """Whether a closure of the bob is a swing of its own: not within 0.5 s of the last."""
+        fresh = now - self.swung_at > SWING_MS
+        self.swung_at = now
+        self.swings += fresh
+        return fresh
+
+    def window(self, event: str) -> "ModelWindow":
+        """The window whose end an event says."""
+        return self._windows[event.partition(".")[0]]
 
     def climbs(self, made: str, now: int) -> bool:
         """Whether the ramp's enter came at most 3 s before."""
@@ -115,8 +146,12 @@ class Unseen:
             self._balls[switch] = 0 if switch in self._seen else self._balls.get(switch, 0) + 1
         self._seen.clear()
 
-    def is_out(self, switch: str) -> bool:
-        """Whether it was not seen for as many balls as the setting says."""
+    def fills(self, switches: "tuple[str, ...]", lit: "set[str]") -> bool:
+        """Whether all are lit but those that were not seen; when none was seen, whether all are."""
+        seen = [switch for switch in switches if not self._is_out(switch)]
+        return all(switch in lit for switch in seen or switches)
+
+    def _is_out(self, switch: str) -> bool:
         return 0 < self._limit <= self._balls.get(switch, 0)
 
 
@@ -128,12 +163,12 @@ class FreeBalls:
         self.hive = 0
         self._into_hive = into_hive
         self._throws = self._left = False
-        self._tunnel: list[int] = []
+        self._tunnel = self._due = 0
         self._ramp = 0
 
     def all_home(self) -> None:
         """None is in the tunnel or on a ramp."""
-        self._tunnel.clear()
+        self._tunnel = 0
         self._ramp = 0
 
     def edge(self, switch: str, closed: bool) -> None:
@@ -149,7 +184,8 @@ class FreeBalls:
         """A playfield switch closed: a ball on a ramp is free again; `enter` puts one there."""
         if self._ramp:
             self.off_ramp(self._ramp)
-        self._table.on_playfield()
+        if not self._tunnel:
+            self._table.on_playfield()
         if switch.endswith(".enter"):
             self._table.free -= 1
             until = self._table.now + RAMP_MS
@@ -163,21 +199,30 @@ class FreeBalls:
             self._table.free += 1
 
     def _into_tunnel(self) -> None:
-        until = self._table.now + TUNNEL_MS
-        self._tunnel.append(until)
+        self._tunnel += 1
         self._table.free -= 1
-        self._table.later(until, lambda: self._out_of_tunnel(until))
+        self._wait_in_tunnel()
 
-    def _out_of_tunnel(self, until: int) -> None:
-        if until in self._tunnel:
-            self._tunnel.remove(until)
-            self._table.free += 1
+    def _wait_in_tunnel(self) -> None:
+        self._due = self._table.now + TUNNEL_MS
+        until = self._due
+        self._table.later(until, lambda: self._overdue(until))
+
+    def _overdue(self, until: int) -> None:
+        if until != self._due:
+            return
+        if self._tunnel and self._table.closed("porch"):
+            self._wait_in_tunnel()
+        else:
+            self._table.free += self._tunnel
+            self._tunnel = 0
 
     def _porch(self, closed: bool) -> None:
         if not closed:
             self._table.free += 1
         elif self._tunnel:
-            self._tunnel.pop(0)
+            self._tunnel -= 1
+            self._wait_in_tunnel()
         else:
             self._table.free -= 1
 

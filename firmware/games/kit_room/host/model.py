@@ -6,7 +6,8 @@ if TYPE_CHECKING:
     from firmware.play.interfaces import RuleTable
 
 LANDS = ("land.1", "land.2", "land.3")
-LAND_POINTS = (5_000, 10_000, 20_000)
+LAND_POINTS = (3_000, 7_000, 12_000)
+PLUNGE_MORE, PLUNGE_MOST = 2_000, 6_000
 TARGETS = ("vice", "anvil", "saw")
 BENCHES = ("bench.left", "bench.right")
 CHAIN = BENCHES + ("saw",)
@@ -87,7 +88,7 @@ class Model:
         if self.table.in_trough() == BALLS:
             self.table.all_home()
         self.turn = Turn(self.table)
-        self.plunges[player] = min(3, self.plunges.get(player, 0) + 1)
+        self.plunges[player] = self.plunges.get(player, 0) + 1
 
     def ball_ended(self, _ball: int) -> None:
         """Wages, unless it tilted; then the next player's turn."""
@@ -141,8 +142,8 @@ class Model:
     def plunge(self, switch: str) -> None:
         """The first switch after a hand plunge."""
         if self.turn.flying and switch in LANDS:
-            points = LAND_POINTS[LANDS.index(switch)]
-            self.table.pay("plunge.landed", points * self.plunges[self.next[0]])
+            more = min(PLUNGE_MOST, PLUNGE_MORE * (self.plunges[self.next[0]] - 1))
+            self.table.pay("plunge.landed", LAND_POINTS[LANDS.index(switch)] + more)
         self.turn.flying = self.turn.aiming = False
 
     def file(self, switch: str) -> None:
