@@ -84,7 +84,7 @@ _LATCH = const(1 << 17)
 _FEED = const(1 << 11)
 _GUARD_STATE = const(1 << 12)
 _SUPPLY_FEED = const(1 << 13)
-_INTERLOCK = const(1 << 22)
+_INTERLOCK = const(1 << 10)
 
 _CONVERT = const(5)  # converter on, start once; the channel from bit 12 on
 _CONVERTED = const(0x100)

@@ -10,11 +10,12 @@ SWITCH_CLOCK = 2
 SWITCH_LOAD = 3
 COLUMN_CLOCK = 4
 COLUMN_DATA = 5
-SWITCH_DATA = 6
-LAMP_DATA = 7
-LAMP_CLOCK = 8
-LAMP_LATCH = 9
-LAMP_BLANK = 10
+LAMP_DATA = 6
+LAMP_CLOCK = 7
+LAMP_LATCH = 8
+LAMP_BLANK = 9
+# Beside the guard's feed lie inputs that rest: a bridge to a pin that toggles by itself would feed it.
+INTERLOCK = 10
 GUARD_FEED = 11
 GUARD_STATE = 12
 SUPPLY_FEED = 13
@@ -26,7 +27,7 @@ DRIVE_CLOCK = 18
 DRIVE_DATA = 19
 DISPLAY_DATA = 20
 DISPLAY_CLOCK = 21
-INTERLOCK = 22
+SWITCH_DATA = 22
 COIL_VOLTS = 26
 LOGIC_VOLTS = 27
 COIL_AMPERES = 28
@@ -39,11 +40,11 @@ PINS = (
     ("switch_load", SWITCH_LOAD, "out", "pio0", 1, "74HC165 chain: low takes the inputs over"),
     ("column_clock", COLUMN_CLOCK, "out", "pio0", 0, "74HCT595 of the switch columns: both of its clocks"),
     ("column_data", COLUMN_DATA, "out", "pio0", 0, "74HCT595 of the switch columns: the walking one"),
-    ("switch_data", SWITCH_DATA, "in", "pio0", None, "74HC165 chain: rows, direct inputs, drains"),
     ("lamp_data", LAMP_DATA, "out", "pio1", 0, "lamp 74HCT595 pair: data"),
     ("lamp_clock", LAMP_CLOCK, "out", "pio1", 0, "lamp 74HCT595 pair: shift clock"),
     ("lamp_latch", LAMP_LATCH, "out", "pio1", 0, "lamp 74HCT595 pair: storage clock"),
     ("lamp_blank", LAMP_BLANK, "out", "pio1", 1, "lamp drivers: high is dark (pulled up)"),
+    ("interlock", INTERLOCK, "in", "sio", None, "door interlock: low while the door is shut"),
     ("guard_feed", GUARD_FEED, "out", "sio", 0, "one-shot of the coil enable: every change feeds it"),
     ("guard_state", GUARD_STATE, "in", "sio", None, "the enable line itself: low is enabled"),
     ("supply_feed", SUPPLY_FEED, "out", "sio", 0, "slower one-shot of the coil supply's relay"),
@@ -55,7 +56,7 @@ PINS = (
     ("drive_data", DRIVE_DATA, "out", "spi0", 0, "drive chain: data"),
     ("display_data", DISPLAY_DATA, "both", "i2c0", 1, "displays and memory chip"),
     ("display_clock", DISPLAY_CLOCK, "out", "i2c0", 1, "displays and memory chip"),
-    ("interlock", INTERLOCK, "in", "sio", None, "door interlock: low while the door is shut"),
+    ("switch_data", SWITCH_DATA, "in", "pio0", None, "74HC165 chain: rows, direct inputs, drains"),
     ("coil_volts", COIL_VOLTS, "in", "adc0", None, "coil bus (TP6) through 1:31"),
     ("logic_volts", LOGIC_VOLTS, "in", "adc1", None, "5 V rail through 1:2"),
     ("coil_amperes", COIL_AMPERES, "in", "adc2", None, "coil supply's current, 50 mV an ampere"),

@@ -6,7 +6,8 @@ from itertools import combinations
 
 import pytest
 
-from hil.electrical.drawings import parts, values
+from hil.electrical.circuit import values
+from hil.electrical.circuit.sheets import SHEETS, circuit
 from hil.electrical.sums import clamp, fuse, supply
 from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
 from hil.electrical.sums.findings import REFUSED, judge
@@ -92,18 +93,33 @@ def test_switches_read_and_are_wetted():
     assert 0.005 <= values.wetting_amperes() <= 0.020
 
 
-def test_every_part_has_a_rating_and_a_reason():
-    for row in parts.rows():
-        assert len(row) == 4
-        assert all(row), row
-
-
 @pytest.fixture(scope="module")
 def sheets():
     pytest.importorskip("schemdraw")
-    from hil.electrical.drawings.circuit import SHEETS
+    from hil.electrical.drawings.layout import sheet
 
-    return {name: make() for name, make in SHEETS.items()}
+    return {name: sheet(circuit(), name) for name in SHEETS}
+
+
+def test_a_sheet_shows_every_connection_of_its_parts_and_nothing_else(sheets):
+    from hil.electrical.drawings.layout import drawn
+
+    whole = circuit()
+    for name, sheet in sheets.items():
+        expected = {(part.mark, p.number): p.net for part in drawn(whole, name) for p in part.pins if p.net}
+        assert {end: sheet.names[point] for end, point in sheet.ends.items()} == {
+            end: {net} for end, net in expected.items()
+        }
+        assert set(sheet.names) == set(sheet.ends.values())
+        written = {words for *_place, words in sheet.texts}
+        assert set(expected.values()) <= written
+
+
+def test_every_part_is_drawn_or_is_like_one_that_is(sheets):
+    whole = circuit()
+    seen = {mark for sheet in sheets.values() for mark, _pin in sheet.ends}
+    alike = {part.mark for part in whole.parts.values() if part.unit}
+    assert set(whole.parts) - seen <= alike
 
 
 def test_no_two_texts_of_a_sheet_overlap(sheets):
@@ -124,16 +140,15 @@ def test_the_sheets_are_drawings_with_everything_inside(sheets):
             assert y <= float(text.attrib["y"]) <= y + height
 
 
-def test_the_stored_sheets_are_those_the_source_makes(sheets, tmp_path):
+def test_the_stored_sheets_are_those_the_source_makes(sheets):
     from pathlib import Path
 
     import boards
-    from hil.electrical.drawings.circuit import write
 
     stored = Path(boards.__path__[0]) / "pico_matrix" / "drawings"
-    for made in write(tmp_path):
-        there = (stored / made.name).read_text(encoding="utf-8")
-        assert _words(there) == _words(made.read_text(encoding="utf-8")), made.name
+    for name, sheet in sheets.items():
+        there = (stored / f"{name}.svg").read_text(encoding="utf-8")
+        assert _words(there) == _words(sheet.svg()), name
 
 
 def _words(text):

@@ -67,7 +67,7 @@ def test_a_board_without_its_guard(monkeypatch):
 
 
 def test_a_guard_pin_that_a_peripheral_could_drive(monkeypatch):
-    swapped = {"guard_feed": pins.INTERLOCK, "interlock": pins.GUARD_FEED}
+    swapped = {"guard_feed": pins.SWITCH_DATA, "switch_data": pins.GUARD_FEED}
     table = [(row[0], swapped.get(row[0], row[1]), *row[2:]) for row in pins.PINS]
     monkeypatch.setattr(pins, "PINS", tuple(table))
     one(refused("kit_room", "--board", "pico_matrix"), "could be driven by spi0, which the board uses")

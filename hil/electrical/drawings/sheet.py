@@ -1,6 +1,5 @@
 """A drawing sheet: schemdraw elements at given places, wires along given points, notes in plain words."""
 
-from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -8,12 +7,14 @@ from typing import TYPE_CHECKING, Literal
 from firmware.base.errors import UsageError
 
 if TYPE_CHECKING:
-    from schemdraw.elements import Element, Element2Term
+    from schemdraw.elements import Element2Term
 
 Point = tuple[float, float]
 Align = Literal["left", "center", "right"]
 FONT = 11
 SMALL = 9.5
+NET = 7.5
+SHIFT = 0.1  # schemdraw puts a label so far to the right of its point, and above it
 LETTER = 0.55  # a letter's mean width as part of its size
 POINTS_PER_UNIT = 36
 MARGIN = 0.6
@@ -32,22 +33,14 @@ class Sheet:
         self.elements = elements
         self.title = title
         self.texts: list[tuple[float, float, float, float, str]] = []
+        self.ends: dict[tuple[str, str], Point] = {}  # where each pin ends
+        self.names: dict[Point, set[str]] = {}  # the nets written at points
         self._extent = (0.0, 0.0, 0.0, 0.0)  # left, low, right, high
         self._drawing = schemdraw.Drawing(show=False, fontsize=FONT, unit=2, lw=1.4, font="sans-serif")
 
-    def put(
-        self, kind: "Element2Term", at: Point, to: Point, label: str = "", dx: float = 0.0, dy: float = 0.0
-    ) -> None:
-        """Draw a two-ended element from `at` to `to`; its label to the right when upright, else above."""
+    def put(self, kind: "Element2Term", at: Point, to: Point) -> None:
+        """Draw a two-ended element from `at` to `to`."""
         self._drawing.add(kind.at(at).to(to))
-        if not label:
-            return
-        x, y = (at[0] + to[0]) / 2, (at[1] + to[1]) / 2
-        if at[0] == to[0]:
-            self.text((x + 0.5 + dx, y + dy), label)
-        else:
-            lines = label.count("\n")
-            self.text((x + dx, y + 0.6 + 0.18 * lines + dy), label, SMALL, "center")
 
     def mosfet(self, drain: Point) -> tuple[Point, Point]:
         """Draw an N-channel MOSFET, gate to the left; returns the points of its gate and source."""
@@ -65,10 +58,6 @@ class Sheet:
         for point in points:
             self._drawing.add(self.elements.Dot().at(point))
 
-    def ground(self, at: Point) -> None:
-        """Draw the 0 V symbol of the star point."""
-        self._drawing.add(self.elements.Ground().at(at))
-
     def p_mosfet(self, source: Point) -> None:
         """Draw a P-channel MOSFET, gate to the left, source above."""
         self._drawing.add(self.elements.PFet().at(source).theta(0).reverse().anchor("source"))
@@ -76,7 +65,7 @@ class Sheet:
     def text(self, at: Point, words: str, size: float = SMALL, align: Align = "left") -> None:
         """Write text whose left end, centre or right end is at the point."""
         self._widen(at, words, size, align)
-        label = self.elements.Label().at(at)
+        label = self.elements.Label().at((at[0] - SHIFT, at[1] - SHIFT)).theta(0)
         self._drawing.add(
             label.label(words, loc="center", fontsize=size, halign=align, valign="center", ofst=(0, 0))
         )
@@ -88,30 +77,25 @@ class Sheet:
         if name:
             self.text((x + width / 2, y + height / 2), name, size, "center")
 
-    def dashed(self, at: Point, width: float, height: float, name: str) -> None:
-        """Draw a dashed frame around parts that are off the board, its name above."""
+    def end(self, mark: str, number: str, at: Point) -> None:
+        """Record where a pin ends."""
+        self.ends[mark, number] = _rounded(at)
+
+    def net(self, name: str, at: Point, align: Align) -> None:
+        """Write a net's name at a point: beside it, or below it when `center`."""
+        self.names.setdefault(_rounded(at), set()).add(name)
+        dx, dy = {"right": (-0.16, 0.0), "left": (0.16, 0.0), "center": (0.0, -0.28)}[align]
+        self.text((at[0] + dx, at[1] + dy), name, NET, align)
+
+    def open_dot(self, at: Point) -> None:
+        """Draw a test point's ring."""
+        self._drawing.add(self.elements.Dot(open=True).at(at))
+
+    def cross(self, at: Point) -> None:
+        """Draw the sign of a pin that is connected to nothing."""
         x, y = at
-        corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height), (x, y))
-        for start, end in pairwise(corners):
-            self._drawing.add(self.elements.Line(ls="--", lw=1).at(start).to(end))
-        self.text((x, y + height + 0.25), name)
-
-    def test_point(self, at: Point, name: str, dx: float = 0.0, dy: float = 0.35) -> None:
-        """Draw a test point."""
-        self._drawing.add(self.elements.Dot(open=True).at(at))
-        self.text((at[0] + dx, at[1] + dy), name, SMALL, "center")
-
-    def terminal(self, at: Point, name: str, align: Align = "right") -> None:
-        """Draw the end of a wire that leaves the sheet."""
-        self._drawing.add(self.elements.Dot(open=True).at(at))
-        dx = -0.25 if align == "right" else 0.25
-        self.text((at[0] + dx, at[1]), name, SMALL, align)
-
-    def rail(self, at: Point, name: str) -> None:
-        """Draw the symbol of a supply rail."""
-        make_arrow: Callable[[], Element] = self.elements.Vdd  # schemdraw leaves this class untyped
-        self._drawing.add(make_arrow().at(at))
-        self.text((at[0], at[1] + 0.75), name, SMALL, "center")
+        for dy in (0.12, -0.12):
+            self._drawing.add(self.elements.Line(lw=1).at((x - 0.12, y - dy)).to((x + 0.12, y + dy)))
 
     def _widen(self, at: Point, words: str, size: float, align: Align) -> None:
         """Extend the sheet to the text: schemdraw's own frame cuts text off."""
@@ -135,3 +119,7 @@ class Sheet:
     def write(self, path: Path) -> None:
         """Write the drawing as SVG."""
         path.write_text(self.svg(), encoding="utf-8")
+
+
+def _rounded(at: Point) -> Point:
+    return round(at[0], 3), round(at[1], 3)

@@ -81,7 +81,9 @@ STEPS = (
         "Logic supply only",
         "Coil supply unplugged, coil connectors off. 5 V rail between 4.75 and 5.25 V at TP7."
         " Nothing warm after a"
-        " minute. Every drain reads 0 V; /OE (TP4) is high until the board runs, and goes"
+        " minute. TP8 is above 4 V with the door shut, below 0.3 V with the door open, and below"
+        " 0.3 V with the door's plug off. Every drain reads 0 V; /OE (TP4) is high until the"
+        " board runs, and goes"
         " high again within 10 ms"
         " when the Pico's RUN pin is pulled low.",
         "1_logic_only.play",
@@ -99,7 +101,7 @@ STEPS = (
         "Drives without coils, 12 V current-limited",
         "A bench supply of 12 V limited to 0.2 A on the coil bus in place of the coil supply;"
         " coil connectors off."
-        " The bus LED glows, RX makes it go dark when the door opens. A lamp or a 1 kΩ"
+        " The bus LED glows, R205 and R206 make it dark when the door opens. A lamp or a 1 kΩ"
         " resistor in place of a coil"
         " shows each pulse. Nothing may glow between pulses.",
         "3_twelve_volts.play",
@@ -109,8 +111,8 @@ STEPS = (
         "First coil, 12 V current-limited",
         "Limit 3 A. One coil connector on, its fuse in. The coil clicks once and is cold."
         " Then pull the USB plug"
-        " while a button holds a flipper: it must drop within 10 ms (a scope on TP2) and the"
-        " supply relay after it.",
+        " while a button holds a flipper: it must drop within 260 ms (a scope on TP2: the"
+        " dead-man of the line, then the guard), and the supply relays within 400 ms.",
         "4_first_coil.play",
         first_coil,
     ),

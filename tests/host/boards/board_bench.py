@@ -1,7 +1,7 @@
 """The callback between models of what is around it: drive chain, guard, door, coil bus, drains, matrix.
 
 Dividers, thresholds and time constants are those of the reference circuit
-(`hil/electrical/drawings/values.py`).
+(`hil/electrical/circuit/values.py`).
 """
 
 import importlib
@@ -12,7 +12,7 @@ from typing import Any
 from firmware.devices import limiter_state, scan, supply_monitor
 from firmware.devices.native import limiter
 from firmware.games.honey_flow import wiring
-from hil.electrical.drawings import values
+from hil.electrical.circuit import values
 
 CHIPS = ("RP2040", "RP2350")
 PIN_IN = 0xD0000004
@@ -33,7 +33,7 @@ class Registers:
 
 
 FEED, SUPPLY_FEED, LATCH = 1 << 11, 1 << 13, 1 << 17
-GUARD_STATE, INTERLOCK = 1 << 12, 1 << 22
+GUARD_STATE, INTERLOCK = 1 << 12, 1 << 10
 ONE_SHOT_MS = 7
 RELAY_MS = round(values.supply_seconds()[1] * 1000)
 READS_HIGH_MV = round(values.drain_threshold()[1] * 1000)

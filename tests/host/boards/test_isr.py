@@ -16,7 +16,7 @@ from boards.pico_matrix.native import VIPER
 from firmware.devices import supply_monitor
 from firmware.devices.native import limiter, senses
 from firmware.games.honey_flow import wiring
-from hil.electrical.drawings import values
+from hil.electrical.circuit import values
 
 BOARD = Path(boards.pico_matrix.__path__[0])
 COILS = [row[0] for row in wiring.COILS]
