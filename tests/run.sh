@@ -21,7 +21,12 @@ else
     inlane_optional nodejs node "the 32-bit build of MicroPython, which measures memory"
     inlane_optional npm npm "the published SCXML tests, which are npm packages"
     inlane_optional ngspice ngspice "circuit simulations that check the coil calculations"
-    python -m pytest -rs "$@"
+    if [ $# -gt 0 ]; then
+        python -m pytest -rs "$@"
+    else
+        python -m pytest -m "not slow" -n auto -rs
+        python -m pytest -m slow -rs # in one process: some depend on a real clock
+    fi
 fi
 if command -v micropython >/dev/null 2>&1; then
     micropython -X heapsize=8m tests/both/run.py
