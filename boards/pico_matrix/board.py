@@ -107,8 +107,8 @@ class Hardware:
         """
         self.cells[isr.ENABLED] = 0
         self.limiter.off_all()
-        before = machine.disable_irq()
         self.limiter.restart(self.template)
+        before = machine.disable_irq()
         for i in range(scanner.SWITCH):
             self.scan[i] = 0
         machine.enable_irq(before)

@@ -3,8 +3,6 @@
 Each call runs with interrupts off for some tens of microseconds, so that it never meets the callback.
 """
 
-from array import array
-
 import machine
 
 from boards.pico_matrix import isr
@@ -38,15 +36,10 @@ class IsrCoilLimiter(CoilLimiter):
             self.off(coil, 0)
 
     def restart(self, template: "array[int]") -> None:
-        """Everything as in `template` but heat and rest. To be called with all coils and interrupts off."""
-        state = self.state
-        before = array("i", state)
-        for i in range(len(state)):
-            state[i] = template[i]
-        for coil in range(state[c.COILS]):
-            for cell in c.REMEMBERED:
-                at = c.HEAD + coil * c.COIL + cell
-                state[at] = before[at]
+        """A new run on the same coils; every coil is off."""
+        before = machine.disable_irq()
+        CoilLimiter.restart(self, template)
+        machine.enable_irq(before)
 
     def driven(self, now: int) -> bool:
         """Whether any coil is on."""
@@ -77,3 +70,8 @@ class IsrCoilLimiter(CoilLimiter):
         before = machine.disable_irq()
         CoilLimiter.drop_first(self)
         machine.enable_irq(before)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from array import array
