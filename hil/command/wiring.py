@@ -7,7 +7,6 @@ import typer
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.checks.coil_tables import has_windings
 from hil.checks.coils import refusals
 from hil.electrical.harness import convert, reading
 from hil.electrical.worksheets import connections, picture, tables
@@ -52,7 +51,7 @@ def register(app: typer.Typer) -> None:
 def _sheets(name: str, board: str, folder: Path) -> int:
     game = games.load(name)
     found = connections.of_wiring(game.wiring)
-    refused = refusals(game) if has_windings(game) else []
+    refused = refusals(game)
     files = {
         "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused),
         "switches.svg": picture.matrix(

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from hil.electrical.windings import WindingRow
 from hil.machine.printing import WIDTH, literal, table
 from hil.machine.tables import HostTables, MachineTables, WiringTables
 
@@ -86,8 +87,12 @@ def host(made: HostTables) -> str:
         table("OPTOS", made.OPTOS, "opto switch, its supply"),
     ]
     if made.SUPPLY:
-        parts.append([f"# {SUPPLY}", f"SUPPLY = {literal(made.SUPPLY)}"])
-        parts.append(table("COILS", made.COILS, WOUND))
+        limited = ", the most amperes it gives" if len(made.SUPPLY) > len(SUPPLY.split(",")) else ""
+        parts.append([f"# {SUPPLY}{limited}", f"SUPPLY = {literal(made.SUPPLY)}"])
+        loads = (
+            ", watts borne for ever" if any(len(row) == len(WindingRow._fields) for row in made.COILS) else ""
+        )
+        parts.append(table("COILS", made.COILS, WOUND + loads))
     return _text(ABOUT_HOST, parts)
 
 

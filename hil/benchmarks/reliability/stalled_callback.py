@@ -101,14 +101,14 @@ class Watched:
     full: int
     cools: int
     heat: int = 0
-    excused: int = 0  # heat of stalls, for which the guard answers
+    excused: int = 0  # heat of stalls, for which the guard answers; gone when the coil has cooled down
     on: int = 0
     off: int = 1 << 20
 
     def pass_ms(self, is_on: bool, stalled: bool, dropped: bool) -> str:
         """One real millisecond; what is wrong, or "". `dropped`: the guard interrupts what is on."""
         self.heat = max(0, self.heat - self.cools)
-        self.excused = max(0, self.excused - self.cools)
+        self.excused = min(self.excused, self.heat)
         if is_on and dropped:
             return ""
         if not is_on:
