@@ -98,40 +98,49 @@ def heat_rows(game: Game) -> list[HeatRow]:
 
 def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     """The governor's heat budgets and amperes are no greater than the sums allow."""
-    wiring = game.wiring
-    declared = {row.coil: row for row in game_tables.heat_rows(wiring)}
-    usual = {kind: (budget_ms, percent) for kind, budget_ms, percent in BUDGETS}
-    kinds = {row.name: row.kind for row in coil_rows(wiring)}
+    yield from _heat_of_declared(game, found, where)
+    yield from _budgets(game, found, where)
+    yield from _supply(game, found, where)
+
+
+def _heat_of_declared(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
+    """HEAT has every declared load, and no other: with a row there a board drives the coil."""
+    given = [row.coil for row in game_tables.heat_rows(game.wiring)]
     wanted = {row.coil: row for row in windings.heat_rows(found)}
-    for row in declared.values():
-        if row.coil not in wanted:
-            text = f"HEAT of wiring.py has coil '{row.coil}', whose load is declared nowhere"
+    for coil in given:
+        if coil not in wanted:
+            text = f"HEAT of wiring.py has coil '{coil}', whose load is declared nowhere"
             yield Finding(text, where, power=True)
     for row in wanted.values():
-        if not row.budget_ms and row.coil not in declared:
+        if not row.budget_ms and row.coil not in given:
             yield Finding(f"write {tuple(row)} into HEAT of wiring.py", where, power=True)
-    longest = {row.name: row.longest_ms for row in coil_rows(wiring)}
-    for drive, derived in windings.limited(found):
-        if drive.name not in wanted:
-            continue
-        row = wanted[drive.name]
-        has = declared.get(drive.name) or HeatRow(drive.name, 0, *usual[kinds[drive.name]])
-        has = has._replace(budget_ms=max(has.budget_ms, 2 * longest[drive.name]))
+
+
+def _budgets(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
+    declared = {row.coil: row for row in game_tables.heat_rows(game.wiring)}
+    usual = {kind: (budget_ms, percent) for kind, budget_ms, percent in BUDGETS}
+    wired = {row.name: row for row in coil_rows(game.wiring)}
+    for drive, derived in windings.limited(list(filter(windings.is_declared, found))):
+        row = windings.heat_row(drive, derived)
+        has = declared.get(drive.name) or HeatRow(drive.name, 0, *usual[wired[drive.name].kind])
+        has = has._replace(budget_ms=max(has.budget_ms, 2 * wired[drive.name].longest_ms))
         if has.budget_ms > derived.bucket_ms or has.percent * 10 > derived.leak_permille:
-            yield Finding(
+            text = (
                 f"coil '{drive.name}' may use {has.budget_ms} ms of heat and {has.percent} % for ever by the"
                 f" governor; its winding bears {derived.bucket_ms} ms and {derived.leak_permille / 10:g} %:"
-                f" write {tuple(row)} into HEAT of wiring.py",
-                where,
-                power=True,
+                f" write {tuple(row)} into HEAT of wiring.py"
             )
+            yield Finding(text, where, power=True)
         elif has.current_ma < row.current_ma * NEAR_ENOUGH:
-            yield Finding(
+            text = (
                 f"coil '{drive.name}' counts as {has.current_ma} mA for the governor; it draws"
-                f" {row.current_ma} mA: write {tuple(row)} into HEAT of wiring.py",
-                where,
-                power=True,
+                f" {row.current_ma} mA: write {tuple(row)} into HEAT of wiring.py"
             )
+            yield Finding(text, where, power=True)
+
+
+def _supply(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
+    wiring = game.wiring
     bears = windings.supply_bears(found[0].feed) if found else 0
     given = getattr(wiring, "SUPPLY_MA", 0)
     if bears and not 0 < given <= bears:
@@ -140,9 +149,8 @@ def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
         yield Finding(text, where, power=True)
     if found and not getattr(wiring, "COIL_VOLTS_LOW_MV", 0):
         low = windings.volts_low_mv(found[0].feed)
-        yield Finding(
-            f"no COIL_VOLTS_LOW_MV in wiring.py: queued coils do not wait below {low} mV", where, False
-        )
+        text = f"no COIL_VOLTS_LOW_MV in wiring.py: queued coils do not wait below {low} mV"
+        yield Finding(text, where, fatal=False)
 
 
 def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:

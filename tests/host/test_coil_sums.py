@@ -123,12 +123,12 @@ def test_values_that_cannot_be(make, words):
     [
         (
             {"copper_heat": 0.0},
-            "coil 'bumper' has no wire gauge: it is not energised until they are declared",
+            "coil 'bumper' has no wire gauge declared: it is not energised",
         ),
-        ({"fuse": None}, "coil 'bumper' has no fuse: it is not energised until they are declared"),
+        ({"fuse": None}, "coil 'bumper' has no fuse declared: it is not energised"),
         (
             {"copper_heat": 0.0, "fuse": None},
-            "coil 'bumper' has no wire gauge and fuse: it is not energised until they are declared",
+            "coil 'bumper' has no wire gauge and fuse declared: it is not energised",
         ),
         (
             {"ohms": 0.2},

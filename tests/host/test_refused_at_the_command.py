@@ -221,7 +221,7 @@ def test_a_row_of_heat_for_a_load_that_nobody_declared(own):
 SHORT = (
     "coil 'knocker' of 0.2 Ω draws 80 A; a drive switches 24 A, and so few ohms are a short: measure again"
 )
-BLANK = "coil 'knocker' has no wire gauge and fuse: it is not energised until they are declared"
+BLANK = "coil 'knocker' has no wire gauge and fuse declared: it is not energised"
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ def lacking(ohms: float, is_heat_known: bool, is_fused: bool) -> str:
 
 def stays_off(name: str, missing: str) -> str:
     """The sentence about a coil whose load is not declared."""
-    return f"coil '{name}' has no {missing}: it is not energised until they are declared"
+    return f"coil '{name}' has no {missing} declared: it is not energised"
 
 
 def beyond(name: str, kind: str, pulse_ms: int, longest_ms: int, rest_ms: int) -> str:

@@ -27,7 +27,10 @@ class Finding:
 
 
 def judge(drive: Drive, sums: Sums) -> list[Finding]:
-    """Every finding, refusals first."""
+    """Every finding, refusals first; of a short that alone, since nothing else is worth judging."""
+    short = list(_short(drive))
+    if short:
+        return short
     found = [
         *_declared(drive),
         *_supply(drive),
@@ -41,10 +44,14 @@ def judge(drive: Drive, sums: Sums) -> list[Finding]:
 
 
 def _declared(drive: Drive) -> Iterator[Finding]:
-    """What is not known of the load, and a current that no drive switches."""
+    """What is not known of the load."""
     missing = lacking(drive.ohms, bool(drive.copper_heat or drive.bears), drive.fuse is not None)
     if missing:
         yield Finding(REFUSED, stays_off(drive.name, missing))
+
+
+def _short(drive: Drive) -> Iterator[Finding]:
+    """A current that no drive switches."""
     amperes = drive.feed.peak / drive.driven.ohms
     if amperes > MOST_AMPERES:
         yield Finding(
