@@ -68,7 +68,9 @@ FAULTS = (
     "the coil enable stays on without its feed",
     "coil current flows that nobody asked for",
     "the callback does not keep time with the chip's timer",
+    "the coil bus has more than 15 V before door, feed wire and reset were tried",
 )
+TOO_HIGH = const(11)  # found by the board's bring-up
 SENSED = const(6)  # the senses' faults follow: LOCKED_ON, ENABLE_STUCK, OVERDRAWN
 STUCK_ON = const(7)
 

@@ -135,7 +135,7 @@ def test_the_command_writes_sheets_and_scripts_that_the_bench_runs(name, tmp_pat
     for file in tmp_path.glob("*.svg"):
         ET.fromstring(file.read_text(encoding="utf-8"))
     scripts = sorted(tmp_path.glob("*.play"))
-    assert len(scripts) == 5
+    assert len(scripts) == 6
     by_hand = [path for path in scripts if "every_switch" in path.name]
     moved = [str(path) for path in scripts if path not in by_hand]
     done = inlane("replay", *moved, "--game", name)

@@ -420,7 +420,7 @@ def test_the_callback_s_numbers_are_those_of_the_board(chip: Any) -> None:
     found = isr.FAULTS[isr.SENSED + 1 : isr._OFF_TIME]
     assert len(found) == supply_monitor.OVERDRAWN
     assert isr.FAULTS[isr._OFF_TIME] == OFF_TIME
-    assert len(isr.FAULTS) == isr._OFF_TIME + 1
+    assert len(isr.FAULTS) == isr.TOO_HIGH + 1
     assert isr.SENSED + senses.LOCKED_ON == isr.STUCK_ON
     assert found[senses.LOCKED_ON - 1] == "a drive is stuck on"
     assert found[senses.ENABLE_STUCK - 1] == "the coil enable stays on without its feed"

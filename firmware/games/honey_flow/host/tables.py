@@ -340,7 +340,7 @@ OPTOS = ()
 SUPPLY = (48, 0.3, "smoothed", "not guarded", "isolated")
 
 COILS = (
-    # name, ohms at 20 °C, mH, AWG, insulation class, clamp (zener volts, 0: diode), fuse, s between pulses, watts borne for ever
+    # name, ohms, mH, AWG, insulation, clamp (zener volts, 0: diode), fuse, s between pulses, W borne
     ("trough_eject", 8.0, 40.0, 26, "F", 22.5, "1 slow", 10.0),
     ("auto_plunger", 4.0, 20.0, 24, "F", 22.5, "1.6 slow", 10.0),
     ("bumper.1", 4.0, 20.0, 24, "F", 22.5, "1.6 slow", 3.0),

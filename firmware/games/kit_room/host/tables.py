@@ -136,7 +136,7 @@ OPTOS = ()
 SUPPLY = (36, 0.3, "smoothed", "not guarded", "isolated")
 
 COILS = (
-    # name, ohms at 20 °C, mH, AWG, insulation class, clamp (zener volts, 0: diode), fuse, s between pulses, watts borne for ever
+    # name, ohms, mH, AWG, insulation, clamp (zener volts, 0: diode), fuse, s between pulses, W borne
     ("trough_eject", 6.0, 30.0, 25, "F", 22.5, "1 slow", 10.0),
     ("auto_plunger", 3.0, 15.0, 23, "F", 22.5, "1.6 slow", 10.0),
     ("sling.left", 4.0, 20.0, 24, "F", 22.5, "1.25 slow", 3.0),
