@@ -116,11 +116,11 @@ STEPS = (
     ),
     BringUpStep(
         "Door, feed wire and reset, 12 V",
-        "The same supply and coil. `inlane bring-up GAME --coil THE_COIL --port PORT` begins: the board drives this"
-        " coil alone, and counts more than 15 V on the coil bus as a fault. While it plays: open the door; shut it"
-        " and take the guard's feed wire (GPIO 11) off for a second; put it back and pull RUN low. Each time the"
-        " coil must drop and /OE (TP4) go high. `inlane bring-up GAME --port PORT` says what the board has not"
-        " seen itself fail safe in yet; the coil supply is connected only when nothing is left.",
+        "The same supply and coil. `inlane bring-up GAME --coil THE_COIL --port PORT` begins: the board"
+        " drives this coil alone, and counts more than 15 V on the coil bus as a fault. While it plays: open"
+        " the door; shut it and take the guard's feed wire off for a second; put it back and pull RUN low."
+        " Each time the coil must drop and /OE (TP4) go high. `inlane bring-up GAME --port PORT` says what is"
+        " left to be tried; the coil supply is connected only when nothing is.",
         "5_fail_safe.play",
         first_coil,
     ),
