@@ -30,6 +30,8 @@ BURST = 64  # bytes heard before the clock is looked at again
 class PicoMachine(Machine):
     """One game on the board, frozen or in slot number `slot`."""
 
+    bring_up: "BoardBringUp | None" = None
+
     def __init__(self, package: str, slot: int) -> None:
         __import__(package + ".game")
         self._game: Any = sys.modules[package + ".game"]  # Any: a module that is known by name only
@@ -40,7 +42,6 @@ class PicoMachine(Machine):
         self.settings = rows.names(self._game.SETTINGS)
         self.hardware = Hardware(board_tables(self._game.WIRING))
         self.refusals = self_test.refusals(self.hardware)
-        self.bring_up: BoardBringUp | None = None
         self.crash: Crash | None = None  # what ended the program and nobody has acknowledged yet
 
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
