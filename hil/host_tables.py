@@ -144,11 +144,12 @@ def _options(shot: ShotRow, file: str) -> tuple[OptionRow, ...]:
 def _rows(owner: str, table: Iterable[object], make: type[AnyRow], file: str) -> list[AnyRow]:
     found = []
     for number, row in enumerate(table, 1):
-        if not isinstance(row, tuple) or len(row) != len(make._fields):
+        needed = len(make._fields) - len(make._field_defaults)
+        if not isinstance(row, tuple) or not needed <= len(row) <= len(make._fields):
             given = len(row) if isinstance(row, tuple) else "no"
-            takes = ", ".join(make._fields)
+            takes = ", ".join(make._fields[:needed])
             raise GameError(f"{owner}, row {number} has {given} entries; it takes {takes}", file)
-        found.append(make._make(row))
+        found.append(make(*row))
     return found
 
 

@@ -44,9 +44,9 @@ class Hardware:
     def __init__(self, tables: "BoardTables") -> None:
         micropython.alloc_emergency_exception_buf(100)
         self.cells = array("i", [0] * isr.CELLS)
-        self.template, self.scan, places, volts_low_mv, watched, colours, digits = tables
+        self.template, self.scan, places, volts_low_mv, watched, undeclared, colours, digits = tables
         self.senses = supply_monitor.new()
-        self.supply = supply_monitor.SupplyMonitor(self.senses, watched, volts_low_mv)
+        self.supply = supply_monitor.SupplyMonitor(self.senses, watched, volts_low_mv, undeclared)
         self.limiter = IsrCoilLimiter(array("i", self.template), self.cells, self.senses)
         self._reporter = FaultReporter(self.supply, self.limiter.state)
         self._sampled = 0
@@ -56,6 +56,7 @@ class Hardware:
         self._lamp_dma: tuple[DmaChannel, ...] = ()
         self._strobe: rp2.StateMachine | None = None
         self._groups = array("i", [0] * 10)
+        self.limiter.begin(0)
         b = self.cells
         b[isr.QUIET] = QUIET_MS
         address(b, self.limiter.state, self.scan, self.senses, self._groups)
@@ -100,16 +101,17 @@ class Hardware:
         return now
 
     def fresh(self) -> None:
-        """Cells as after power-up, for the next run; its rules are notified of closed switches again."""
+        """Cells as after power-up, for the next run; its rules are notified of closed switches again.
+
+        Heat and rest stay: a coil is as warm as the last run left it.
+        """
         self.cells[isr.ENABLED] = 0
+        self.limiter.off_all()
+        self.limiter.restart(self.template)
         before = machine.disable_irq()
-        state = self.limiter.state
-        for i in range(len(state)):
-            state[i] = self.template[i]
         for i in range(scanner.SWITCH):
             self.scan[i] = 0
         machine.enable_irq(before)
-        self.limiter.begin(self.now())
 
     def fault(self) -> str:
         """What the callback found wrong, "" when nothing is."""

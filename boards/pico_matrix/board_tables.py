@@ -4,7 +4,7 @@ from firmware.devices import chain, limiter_state, scan, supply_monitor
 
 
 def board_tables(wiring: "Wiring") -> "BoardTables":
-    """State of limiter and scan, lamp places, low coil voltage (mV), judged drives, colours, digits.
+    """State of limiter and scan, lamp places, low coil mV, judged and undeclared drives, colours, digits.
 
     Places go column by column, drives are bits; without an LED chain there are no colours. Digits are those
     of each display of numbers; none: two lines of text.
@@ -19,7 +19,8 @@ def board_tables(wiring: "Wiring") -> "BoardTables":
     low = getattr(wiring, "COIL_VOLTS_LOW_MV", 0)
     digits = bytes([row[1] for row in getattr(wiring, "DISPLAYS", ())])
     watched = supply_monitor.watched(wiring)
-    return limiter_state.build(wiring), contacts, places, low, watched, colours, digits
+    undeclared = supply_monitor.undeclared(wiring)
+    return limiter_state.build(wiring), contacts, places, low, watched, undeclared, colours, digits
 
 
 TYPE_CHECKING = False
@@ -28,4 +29,4 @@ if TYPE_CHECKING:
 
     from firmware.devices.wiring import Wiring
 
-    BoardTables = tuple[array[int], array[int], bytes, int, int, bytes, bytes]
+    BoardTables = tuple[array[int], array[int], bytes, int, int, int, bytes, bytes]

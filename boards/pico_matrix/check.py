@@ -4,7 +4,7 @@ from boards.pico_matrix import pins
 from firmware.devices import chain
 
 STACK = 16384 - 256  # bytes of the main stack that MicroPython lets calls use: linking.py, mpconfigport
-STACK_CALLBACK = 800  # the callback (708, as measured) on top of whatever it meets, with what the chip pushes
+STACK_CALLBACK = 800  # the callback (724, as measured) on top of whatever it meets, with what the chip pushes
 STACK_SPARE = 4096  # that have to be left at the deepest path that the sources allow
 HEAP = 223488  # bytes, as the emulated chip has them
 HEAP_BOARD = 52 * 1024  # of it for what is the board's own: its modules, hardware, store

@@ -52,7 +52,9 @@ DRAWN_MA = const(29)
 DRAWN_BY = const(30)  # the drives that were on then
 SENT_BEFORE = const(31)
 AT_REGISTERS = const(32)  # address of `registers`
-CELLS = const(33)
+CLOCK_US = const(33)  # the chip's timer when the present window began,
+CLOCK_TURNS = const(34)  # and turns since then
+CELLS = const(35)
 
 FAULTS = (
     "",
@@ -65,7 +67,10 @@ FAULTS = (
     "a drive is stuck on",
     "the coil enable stays on without its feed",
     "coil current flows that nobody asked for",
+    "the callback does not keep time with the chip's timer",
+    "the coil bus has more than 15 V before door, feed wire and reset were tried",
 )
+TOO_HIGH = const(11)  # found by the board's bring-up
 SENSED = const(6)  # the senses' faults follow: LOCKED_ON, ENABLE_STUCK, OVERDRAWN
 STUCK_ON = const(7)
 
@@ -75,11 +80,15 @@ _READS_WRONG = const(3)
 _RAISED = const(4)
 _SILENT = const(5)
 _NO_ANSWER = const(6)
+_OFF_TIME = const(10)
 
 _MASK = const(0x3FFFFFFF)
 _ALL = const(0xFFFFFF)
 _SILENT_MS = const(2000)
 _NEEDED = const(2)
+_WINDOW = const(64)  # turns over which the callback is compared with the chip's timer,
+_WINDOW_LEAST_US = const(57_600)  # and what they may take: 10 % either way,
+_WINDOW_MOST_US = const(70_400)  # less than the 8 ms after which the guard drops an unfed enable
 _LATCH = const(1 << 17)
 _FEED = const(1 << 11)
 _GUARD_STATE = const(1 << 12)
@@ -102,6 +111,7 @@ _CLEAR = const(4)  # low,
 _FLIP = const(5)  # the other
 _WATCHDOG = const(6)
 _LOAD = const(7)  # what it is fed with
+_TIMER = const(8)  # the low word of its microseconds
 
 registers: "Pointed" = array(
     "i",
@@ -114,6 +124,7 @@ registers: "Pointed" = array(
         chip.GPIO_FLIP - (1 << 32),
         chip.WATCHDOG + 4,
         chip.WATCHDOG_LOAD,
+        chip.TIMER_LOW,
     ),
 )
 bound: "Any" = None  # all that the callback calls: one look-up in place of ten; Any: viper unpacks it
@@ -122,13 +133,13 @@ bound: "Any" = None  # all that the callback calls: one look-up in place of ten;
 def bind_state(cells: "array[int]") -> None:
     """The board's own cells, from now on."""
     global bound
-    bound = (cells, ALL_KICKS, gather, sense, advance, serve, scan, contact, drive, feed)
+    bound = (cells, ALL_KICKS, gather, watch_clock, sense, advance, serve, scan, contact, drive, feed)
 
 
 @micropython.viper
 def control_isr(timer):
     """What the timer calls; after an error that it let through it would not be called again."""
-    cells, all_kicks, gather, sense, advance, serve, scan, contact, drive, feed = bound
+    cells, all_kicks, gather, watch_clock, sense, advance, serve, scan, contact, drive, feed = bound
     b = ptr32(cells)
     try:
         now = (b[NOW] + 1) & _MASK
@@ -136,6 +147,7 @@ def control_isr(timer):
         if b[UP] < _MASK:
             b[UP] += 1
         gather(b)
+        watch_clock(b)
         pins = ptr32(0xD0000000)[1]
         enabled = 0 if pins & _GUARD_STATE else 1
         shut = 0 if pins & _INTERLOCK else 1
@@ -226,6 +238,27 @@ def gather(b: ptr32):
         g[to + 4] = ((w[at] & 0xFFF) << 4) | ((w[at + 1] >> 16) & 15)
         i += 1
     b[DRAINS] = w[1] & w[17] & 0xFFFF
+
+
+@micropython.viper
+def watch_clock(b: ptr32):
+    """While coils are enabled, 64 turns take 64 ms by the chip's timer, 10 % more or less; else a fault.
+
+    A callback that is called too rarely makes every pulse too long, and feeds the guard all the same. A save
+    masks interrupts for longer, and drops the enable meanwhile: the window begins anew behind it.
+    """
+    us = ptr32(ptr32(b[AT_REGISTERS])[_TIMER])[0] & _MASK
+    turns = b[CLOCK_TURNS] + 1
+    if b[ENABLED] == 0:
+        turns = 0
+    if turns >= _WINDOW:
+        passed = (us - b[CLOCK_US]) & _MASK
+        if (passed < _WINDOW_LEAST_US or passed > _WINDOW_MOST_US) and b[FAULT] == 0:
+            b[FAULT] = _OFF_TIME
+        turns = 0
+    if turns == 0:
+        b[CLOCK_US] = us
+    b[CLOCK_TURNS] = turns
 
 
 @micropython.viper

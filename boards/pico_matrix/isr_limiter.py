@@ -35,6 +35,12 @@ class IsrCoilLimiter(CoilLimiter):
         for coil in range(self.state[c.COILS]):
             self.off(coil, 0)
 
+    def restart(self, template: "array[int]") -> None:
+        """A new run on the same coils; every coil is off."""
+        before = machine.disable_irq()
+        CoilLimiter.restart(self, template)
+        machine.enable_irq(before)
+
     def driven(self, now: int) -> bool:
         """Whether any coil is on."""
         return self.state[c.DRIVEN] != 0

@@ -8,7 +8,7 @@ import sys
 
 import micropython
 
-from boards.pico_matrix import crash, flash, isr, restarts, self_test, slots, status_led
+from boards.pico_matrix import bring_up, crash, flash, isr, restarts, self_test, slots, status_led
 from boards.pico_matrix.board import Hardware, PicoBoard
 from boards.pico_matrix.board_tables import board_tables
 from boards.pico_matrix.line import PATIENT_MS, WRITE_MS, Line
@@ -29,6 +29,8 @@ BURST = 64  # bytes heard before the clock is looked at again
 
 class PicoMachine(Machine):
     """One game on the board, frozen or in slot number `slot`."""
+
+    bring_up: "BoardBringUp | None" = None
 
     def __init__(self, package: str, slot: int) -> None:
         __import__(package + ".game")
@@ -186,6 +188,8 @@ class MainLoop:
             hardware.alive()
             hardware.report_faults(console)
         self._machine.alive()
+        if self._machine.bring_up:
+            self._machine.bring_up.turn(self.line)
         restarts.record_uptime(hardware.cells[isr.UP])
         if self._machine.refusals or self._led.code:
             self._blink(hardware.now())
@@ -254,10 +258,12 @@ def play(shutdown: Shutdown, package: str, slot: int, third: bool) -> None:
     """Set up and play. Raises whatever ends it."""
     if restarts.stood_still():
         crash.record_bite()
+    was_reset = restarts.was_reset()
     restarts.begin_work()
     ended = crash.last()
     machine_ = PicoMachine(package, slot)
     shutdown.hardware = machine_.hardware
+    machine_.bring_up = bring_up.load(machine_.hardware, was_reset)
     machine_.refuse(third, ended)
     loop = shutdown.loop = MainLoop(machine_, shutdown.line)
     while True:
@@ -269,4 +275,5 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from boards.pico_matrix.bring_up import BoardBringUp
     from firmware.base.crash import Crash

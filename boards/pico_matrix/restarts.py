@@ -54,6 +54,12 @@ def record_uptime(up_ms: int) -> None:
     _registers.lasted = up_ms if up_ms < WITHIN_MS else WITHIN_MS
 
 
+def was_reset() -> bool:
+    """Whether a reset from outside ended the program while it was at work. Ask after `record_boot`."""
+    reset: bool = _registers.work == _AT_WORK and _registers.reason & _BY_TIMER == 0
+    return reset
+
+
 def stood_still() -> bool:
     """Whether the watchdog ended the program before this start. Ask after `record_boot`."""
     still: bool = _registers.work == _AT_WORK and _registers.reason & _BY_TIMER != 0

@@ -11,6 +11,7 @@ GPIO_CLEAR = 0xD0000018  # sio.h, GPIO_OUT_CLR
 GPIO_FLIP = 0xD000001C  # sio.h, GPIO_OUT_XOR
 WATCHDOG = 0x40058000  # addressmap.h
 WATCHDOG_LOAD = 0xFFFFFF  # 8.4 s: the counter counts each microsecond twice (RP2040-E1; watchdog.c)
+TIMER_LOW = 0x40054028  # addressmap.h, timer.h: TIMERAWL
 RESET_CHOICE = 0x40010008  # psm.h, WDSEL: what the watchdog resets
 RESET_ALL = 0x1FFFC  # psm.h: all but the two oscillators
 

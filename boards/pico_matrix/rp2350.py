@@ -11,6 +11,7 @@ GPIO_CLEAR = 0xD0000020  # sio.h, GPIO_OUT_CLR
 GPIO_FLIP = 0xD0000028  # sio.h, GPIO_OUT_XOR
 WATCHDOG = 0x400D8000  # addressmap.h
 WATCHDOG_LOAD = 0x7FFFFF  # 8.4 s: a microsecond is one count (watchdog.c)
+TIMER_LOW = 0x400B0028  # addressmap.h (TIMER0), timer.h: TIMERAWL
 RESET_CHOICE = 0x40018008  # psm.h, WDSEL: what the watchdog resets
 RESET_ALL = 0x1FFFFF3  # psm.h: all but the two oscillators
 

@@ -60,6 +60,17 @@ class CoilLimiter:
         for coil in range(self.state[c.COILS]):
             self.state[c.HEAD + coil * c.COIL + c.HEAT_AT] = now
 
+    def restart(self, template: "array[int]") -> None:
+        """A new run on the same coils, which are off: all as in `template`, but for heat and rest."""
+        state = self.state
+        before = list(state)
+        for i in range(len(state)):
+            state[i] = template[i]
+        for coil in range(state[c.COILS]):
+            for cell in c.REMEMBERED:
+                at = c.HEAD + coil * c.COIL + cell
+                state[at] = before[at]
+
     def renew(self, armed: bool, now: int) -> None:
         """The rules are alive: reflexes may act for another lease, if they may act at all."""
         self.state[c.LEASE_END] = ticks.add(now, c.LEASE_MS)
@@ -114,4 +125,6 @@ class CoilLimiter:
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from array import array
+
     from firmware.devices.wiring import Wiring

@@ -7,6 +7,7 @@ WITHHELD = ((senses.DOOR, "interlock_open"), (senses.GUARD, "guard_not_enabled")
 VOLTS_LOW = "volts_low"
 OPEN = "coil_open"  # with the coil's number
 DEAD = "coil_not_switched"
+UNDECLARED = "coil_undeclared"  # it was asked for, and stays off: nothing is known of its load
 
 
 class FaultReporter:
@@ -16,7 +17,8 @@ class FaultReporter:
         self._supply = supply
         self._limiter = limiter
         self._withheld = 0
-        self._blocked = 0
+        self._blocked = supply.undeclared
+        self._unknown = supply.undeclared  # of those, what nobody asked for yet
         self._low = False
 
     def report(self, faults: "Faults", supplied: bool) -> bool:
@@ -35,6 +37,10 @@ class FaultReporter:
             self._blocked |= blocked
             self._report_coils(faults, blocked & s[senses.OPEN], OPEN)
             self._report_coils(faults, blocked & s[senses.DEAD], DEAD)
+        asked = self._limiter[c.DRIVEN] & self._unknown
+        if asked:
+            self._unknown &= ~asked
+            self._report_coils(faults, asked, UNDECLARED)
         low = supplied and self._supply.volts_low
         if low and not self._low and not s[senses.WITHHELD]:
             faults.report(VOLTS_LOW)

@@ -29,10 +29,16 @@ def new() -> "array[int]":
 
 
 class SupplyMonitor:
-    """Volts and amperes of one board; `state` is that of its senses."""
+    """Volts and amperes of one board; `state` is that of its senses.
 
-    def __init__(self, state: "array[int]", watched: int, volts_low_mv: int) -> None:
+    `watched`: drives whose drain is judged; `undeclared`: drives that stay off, for nothing is known of
+    their load; drive 1 is bit 0.
+    """
+
+    def __init__(self, state: "array[int]", watched: int, volts_low_mv: int, undeclared: int) -> None:
         self.state = state
+        self.undeclared = undeclared
+        state[n.BLOCKED] = undeclared  # never driven, whatever the limiter grants
         self.volts_low = False  # of the coil supply: queued coils wait
         state[n.WATCHED] = watched
         self._volts_low_mv = volts_low_mv
@@ -98,6 +104,16 @@ def watched(wiring: "Wiring") -> int:
     shared = [strong for _button, _stroke, strong, hold, _ms in wiring.FLIPPERS if hold in held]
     for name, _kind, _pulse, _longest, _rest, drive in wiring.COILS:
         if drive <= READ_BACK and name not in shared:
+            mask |= 1 << (drive - 1)
+    return mask
+
+
+def undeclared(wiring: "Wiring") -> int:
+    """Drives that stay off, since no row of HEAT declares the load of their coil."""
+    known = [name for name, current, _budget, _percent in getattr(wiring, "HEAT", ()) if current > 0]
+    mask = 0
+    for name, _kind, _pulse, _longest, _rest, drive in wiring.COILS:
+        if name not in known:
             mask |= 1 << (drive - 1)
     return mask
 

@@ -10,6 +10,7 @@ from hil.checks.coil_tables import feed_of, file_of, has_windings, lines_of, win
 from hil.checks.source import Finding
 from hil.electrical import windings
 from hil.electrical.sums import supply
+from hil.electrical.sums.declared import beyond, lacking, stays_off
 from hil.electrical.sums.drive import Drive
 from hil.electrical.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
 from hil.electrical.sums.findings import Finding as JudgedCoil
@@ -18,7 +19,7 @@ from hil.electrical.sums.sizing import work_out
 from hil.game_tables import HeatRow, coil_rows, flipper_rows
 from hil.games import Game
 
-WOUND = ("queued", "snap", "flipper")
+EVERYTHING = lacking(0, False, False)
 NEAR_ENOUGH = 0.9  # of the amperes that the sums predict
 
 
@@ -34,12 +35,8 @@ def refusals(game: Game) -> list[str]:
 
 def findings(game: Game, where: str) -> Iterator[Finding]:
     """Refusals and notes, all of them at `where`, with the line of the coil's device if that is known."""
-    if not has_windings(game):
-        text = f"no windings in {file_of(game)}: coil times, fuses and heat are not checked"
-        yield Finding(text, where, fatal=False)
-        return
     try:
-        found = drives(game)
+        found = drives(game) if has_windings(game) else []
     except (GameError, UsageError) as error:
         yield Finding(error.text, where)
         return
@@ -47,11 +44,30 @@ def findings(game: Game, where: str) -> Iterator[Finding]:
     yield from _judged(found, where, lines)
     yield from _governed(game, found, where)
     yield from _at_once(game, found, where)
+    yield from _undeclared(game, found, where, lines)
+
+
+def stay_off(game: Game) -> list[str]:
+    """The coils of a game that no board energises, since their loads are not declared."""
+    known = {row.coil for row in game_tables.heat_rows(game.wiring) if row.current_ma > 0}
+    return [row.name for row in coil_rows(game.wiring) if row.name not in known]
+
+
+def _undeclared(game: Game, found: list[Drive], where: str, lines: dict[str, int]) -> Iterator[Finding]:
+    """Coils without a load: they stay off, and may not ask for more than some unknown coil could bear."""
     known = {drive.name for drive in found}
-    for coil in coil_rows(game.wiring):
-        if coil.kind in WOUND and coil.name not in known:
-            text = f"coil '{coil.name}' has no winding in {file_of(game)}: its limits are not checked"
-            yield Finding(text, _at_line(where, lines, coil.name), fatal=False)
+    missing = [coil for coil in coil_rows(game.wiring) if coil.name not in known]
+    if missing and not found:
+        text = f"no loads are declared in {file_of(game)}: none of the {len(missing)} coils is energised"
+        yield Finding(text, where, fatal=False, power=True)
+    for coil in missing:
+        at = _at_line(where, lines, coil.name)
+        if found:
+            text = stays_off(coil.name, EVERYTHING)
+            yield Finding(text, at, fatal=False, power=True)
+        asked = beyond(coil.name, coil.kind, coil.pulse_ms, coil.longest_ms, coil.rest_ms)
+        if asked:
+            yield Finding(asked, at, power=True)
 
 
 def _judged(found: list[Drive], where: str, lines: dict[str, int]) -> Iterator[Finding]:
@@ -61,7 +77,8 @@ def _judged(found: list[Drive], where: str, lines: dict[str, int]) -> Iterator[F
         for finding in judge(drive, work_out(drive)):
             first.setdefault(finding, drive.name)
     for finding, name in first.items():
-        yield Finding(finding.text, _at_line(where, lines, name), fatal=finding.weight == REFUSED)
+        refused = finding.weight == REFUSED
+        yield Finding(finding.text, _at_line(where, lines, name), fatal=refused, power=refused)
 
 
 def _at_line(where: str, lines: dict[str, int], coil: str) -> str:
@@ -81,36 +98,59 @@ def heat_rows(game: Game) -> list[HeatRow]:
 
 def _governed(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
     """The governor's heat budgets and amperes are no greater than the sums allow."""
-    wiring = game.wiring
-    declared = {row.coil: row for row in game_tables.heat_rows(wiring)}
+    yield from _heat_of_declared(game, found, where)
+    yield from _budgets(game, found, where)
+    yield from _supply(game, found, where)
+
+
+def _heat_of_declared(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
+    """HEAT has every declared load, and no other: with a row there a board drives the coil."""
+    given = [row.coil for row in game_tables.heat_rows(game.wiring)]
+    wanted = {row.coil: row for row in windings.heat_rows(found)}
+    for coil in given:
+        if coil not in wanted:
+            text = f"HEAT of wiring.py has coil '{coil}', whose load is declared nowhere"
+            yield Finding(text, where, power=True)
+    for row in wanted.values():
+        if not row.budget_ms and row.coil not in given:
+            yield Finding(f"write {tuple(row)} into HEAT of wiring.py", where, power=True)
+
+
+def _budgets(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
+    declared = {row.coil: row for row in game_tables.heat_rows(game.wiring)}
     usual = {kind: (budget_ms, percent) for kind, budget_ms, percent in BUDGETS}
-    kinds = {row.name: row.kind for row in coil_rows(wiring)}
-    for drive, derived in windings.limited(found):
+    wired = {row.name: row for row in coil_rows(game.wiring)}
+    for drive, derived in windings.limited(list(filter(windings.is_declared, found))):
         row = windings.heat_row(drive, derived)
-        has = declared.get(drive.name) or HeatRow(drive.name, 0, *usual[kinds[drive.name]])
+        has = declared.get(drive.name) or HeatRow(drive.name, 0, *usual[wired[drive.name].kind])
+        has = has._replace(budget_ms=max(has.budget_ms, 2 * wired[drive.name].longest_ms))
         if has.budget_ms > derived.bucket_ms or has.percent * 10 > derived.leak_permille:
-            yield Finding(
+            text = (
                 f"coil '{drive.name}' may use {has.budget_ms} ms of heat and {has.percent} % for ever by the"
                 f" governor; its winding bears {derived.bucket_ms} ms and {derived.leak_permille / 10:g} %:"
-                f" write {tuple(row)} into HEAT of wiring.py",
-                where,
+                f" write {tuple(row)} into HEAT of wiring.py"
             )
+            yield Finding(text, where, power=True)
         elif has.current_ma < row.current_ma * NEAR_ENOUGH:
-            yield Finding(
+            text = (
                 f"coil '{drive.name}' counts as {has.current_ma} mA for the governor; it draws"
-                f" {row.current_ma} mA: write {tuple(row)} into HEAT of wiring.py",
-                where,
+                f" {row.current_ma} mA: write {tuple(row)} into HEAT of wiring.py"
             )
+            yield Finding(text, where, power=True)
+
+
+def _supply(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:
+    wiring = game.wiring
     bears = windings.supply_bears(found[0].feed) if found else 0
     given = getattr(wiring, "SUPPLY_MA", 0)
     if bears and not 0 < given <= bears:
         state = f"is {given}" if given else "is missing"
-        yield Finding(f"SUPPLY_MA of wiring.py {state}; the coil supply bears {bears} mA at once", where)
+        text = f"SUPPLY_MA of wiring.py {state}; the coil supply bears {bears} mA at once"
+        yield Finding(text, where, power=True)
     if found and not getattr(wiring, "COIL_VOLTS_LOW_MV", 0):
-        wanted = windings.volts_low_mv(found[0].feed)
-        yield Finding(
-            f"no COIL_VOLTS_LOW_MV in wiring.py: queued coils do not wait below {wanted} mV", where, False
-        )
+        low = windings.volts_low_mv(found[0].feed)
+        text = f"no COIL_VOLTS_LOW_MV in wiring.py: queued coils do not wait below {low} mV"
+        yield Finding(text, where, fatal=False)
 
 
 def _at_once(game: Game, found: list[Drive], where: str) -> Iterator[Finding]:

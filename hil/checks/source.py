@@ -21,14 +21,20 @@ Row = TypeVar("Row", covariant=True)
 
 @dataclass(frozen=True)
 class Finding:
-    """One problem in one sentence; a `fatal` one makes the game unusable."""
+    """One problem in one sentence; a `fatal` one makes the game unusable.
+
+    One of `power` is about energising the coils alone: fatal, no coil of the game may be energised; else one
+    coil stays off. The game plays at the desk all the same.
+    """
 
     text: str
     where: str
     fatal: bool = True
+    power: bool = False
 
     def __str__(self) -> str:
-        return f"{self.where}: {'' if self.fatal else 'note: '}{self.text}"
+        kind = "" if self.fatal else "warning: " if self.power else "note: "
+        return f"{self.where}: {kind}{self.text}"
 
 
 @dataclass(frozen=True)

@@ -27,6 +27,7 @@ COMMANDS = {
     "keep": "Show, back up and restore what a machine keeps through power loss.",
     "image": "Build the image of a board: MicroPython, firmware and game in one file.",
     "deploy": "Put a game on a board.",
+    "bring-up": "Have a board drive one coil alone at low voltage, until it was seen to fail safe.",
     "draw": "Draw a game's statecharts.",
     "measure": "Measure speed, memory and reliability.",
     "coil": "Work out a coil's currents, heat, fuse and limits.",
@@ -85,7 +86,7 @@ class _OnDemand(TyperGroup):
 def _module(name: str) -> ModuleType:
     """The module of a sub-command. Raises UsageError when a package of an extra is missing."""
     try:
-        return importlib.import_module(f"hil.command.{name}")
+        return importlib.import_module(f"hil.command.{name.replace('-', '_')}")
     except ModuleNotFoundError as error:
         package = (error.name or "").partition(".")[0]
         if package not in EXTRA_OF:

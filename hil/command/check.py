@@ -11,10 +11,10 @@ from hil import games
 from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.build import chips
 from hil.checks import board as board_checks
+from hil.checks import coils as coil_checks
 from hil.checks.bases import several_bases
 from hil.checks.board_report import BoardReport
 from hil.checks.build import Built, Check, all_findings
-from hil.checks.coils import coil_findings
 from hil.checks.kept import kept_values
 from hil.checks.source import Finding
 from hil.command import drawn
@@ -49,7 +49,7 @@ MORE: tuple[Check, ...] = (
     ball_routes,
     drawing,
     several_bases,
-    coil_findings,
+    coil_checks.coil_findings,
     kept_values,
 )
 
@@ -78,7 +78,10 @@ def register(app: typer.Typer) -> None:
 
         Example: inlane check honey_flow
 
-        Exit code 0 all well (perhaps with notes), 1 notes and --strict, 2 the game cannot be used.
+        Two verdicts: whether it plays, at the desk and in lock-step; and whether its coils may be energised.
+
+        Exit code 0 both (perhaps with notes), 1 it plays and may not be energised, or notes and --strict,
+        2 the game cannot be used.
         """
         processor = chips.named(chip)
         findings = all_findings(game, MORE)
@@ -86,23 +89,34 @@ def register(app: typer.Typer) -> None:
         if board and not any(finding.fatal for finding in findings):
             fit = board_checks.report(board, games.load(game), processor)
             findings += board_findings(game, board, fit)
-        fatal = sum(finding.fatal for finding in findings)
+        fatal = sum(finding.fatal and not finding.power for finding in findings)
+        refused = sum(finding.fatal and finding.power for finding in findings)
         if as_json:
             print(json.dumps([vars(finding) for finding in findings], indent=2))
         else:
             for line in fit.lines:
                 print(line)
-            _tell(game, findings, fatal)
+            _tell(game, findings, fatal, refused)
         if fatal:
             return USAGE
-        return FAIL if findings and strict else PASS
+        return FAIL if refused or (findings and strict) else PASS
 
 
-def _tell(game: str, findings: list[Finding], fatal: int) -> None:
+def _tell(game: str, findings: list[Finding], fatal: int, refused: int) -> None:
     for finding in findings:
         typer.echo(str(finding), err=finding.fatal)
-    notes = len(findings) - fatal
+    notes = len(findings) - fatal - refused
     if fatal:
-        typer.echo(f"{game}: {fatal} problem{'s' * (fatal > 1)}; the game cannot be used", err=True)
-    else:
-        print(f"{game}: fit to play" + (f", {notes} note{'s' * (notes > 1)}" if notes else ""))
+        typer.echo(f"{game}: {_count(fatal, 'problem')}; the game cannot be used", err=True)
+        return
+    print(f"{game}: fit to play" + (f", {_count(notes, 'note')}" if notes else ""))
+    if refused:
+        typer.echo(f"{game}: may not be energised: {_count(refused, 'refusal')}", err=True)
+        return
+    off = coil_checks.stay_off(games.load(game))
+    but = f", but for {', '.join(off)}: no load is declared, so it stays off" if off else ""
+    print(f"{game}: may be energised{but}")
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'s' * (number > 1)}"

@@ -15,7 +15,9 @@ from hil.checks.coil_tables import feed_of
 from hil.electrical import windings
 from hil.electrical.sums import copper, fuse, limits, netlist, plot, supply, words
 from hil.electrical.sums.drive import AMBIENT, COOLING, Drive, Feed, Hold, heat_of
+from hil.electrical.sums.feed import SOURCE
 from hil.electrical.sums.findings import REFUSED, judge
+from hil.electrical.sums.given import not_negative
 from hil.electrical.sums.sizing import work_out
 
 REFUSED_EXIT = 1
@@ -30,8 +32,11 @@ def register(app: typer.Typer) -> None:
 def coil(
     name: Annotated[str, typer.Argument(help="What you call the coil.")] = "coil",
     volts: Annotated[float, typer.Option(help="Coil supply, measured, V.")] = 48.0,
-    source: Annotated[float, typer.Option(help="Resistance of supply and wires, Ω.")] = 0.3,
-    unsmoothed: Annotated[bool, typer.Option("--unsmoothed", help="Rectified AC, no reservoir.")] = False,
+    source: Annotated[float, typer.Option(help="Resistance of supply and wires, Ω.")] = SOURCE,
+    unsmoothed: Annotated[
+        bool, typer.Option("--unsmoothed", help="Rectified AC, no reservoir: --volts are effective (RMS).")
+    ] = False,
+    limit: Annotated[float, typer.Option(help="Most amperes that the supply gives; 0: not known.")] = 0.0,
     guarded: Annotated[
         bool, typer.Option("--guarded", help="Covers, interlock, discharge and signs are there.")
     ] = False,
@@ -42,6 +47,9 @@ def coil(
     turns: Annotated[float, typer.Option(help="Turns of the winding.")] = 0.0,
     turn: Annotated[float, typer.Option(help="Mean length of a turn, mm.")] = 0.0,
     gauge: Annotated[int, typer.Option(help="Wire gauge, AWG.")] = 0,
+    watts: Annotated[
+        float, typer.Option(help="What a lamp, motor or meter bears for ever, W, in place of a gauge.")
+    ] = 0.0,
     grams: Annotated[float, typer.Option(help="Mass of its copper, when the gauge is unknown.")] = 0.0,
     henries: Annotated[float, typer.Option("--mh", help="Inductance, plunger in, mH.")] = 0.0,
     insulation: Annotated[str, typer.Option(help="Class of IEC 60085; A when unknown.")] = "A",
@@ -72,6 +80,8 @@ def coil(
 
     Example: inlane coil bumper --ohms 4 --gauge 24 --mh 20 --clamp zener --fuse "1.6 slow"
 
+    A supply that gets a reservoir is given by its DC volts then: 1.41 times those that were effective.
+
     Exit code 0 nothing refused, 1 something refused, 2 a value cannot be. Sums are no permission:
     local codes and licensed people come first.
     """
@@ -85,11 +95,12 @@ def coil(
     drive = Drive(
         name=name,
         ohms=ohms,
-        feed=Feed(volts, source, not unsmoothed, guarded, not unsure),
+        feed=Feed(volts, source, not unsmoothed, guarded, not unsure, limit),
         pulse=pulse / 1e3,
         period=every / 1e3,
         henries=henries / 1e3,
         copper_heat=heat_of(ohms, gauge or None, grams or None),
+        bears=watts,
         insulation=insulation.upper(),
         clamp=clamp,
         zener=zener,
@@ -102,7 +113,9 @@ def coil(
         cooling=cooling,
         beside=_numbers(beside),
     )
-    tank = supply.Reservoir(volts, reservoir / 1e6) if reservoir else None
+    not_negative("bleeder", bleeder)
+    not_negative("reservoir", reservoir)
+    tank = supply.Reservoir(drive.feed.peak, reservoir / 1e6) if reservoir else None
     return _print_drive(drive, tank, bleeder, picture, spice, as_json)
 
 
@@ -117,7 +130,10 @@ def _print_game(game: games.Game) -> int:
     feed = feed_of(game)
     print(f")\nSUPPLY_MA = {windings.supply_bears(feed)}  # at once")
     print(f"COIL_VOLTS_LOW_MV = {windings.volts_low_mv(feed)}  # below it queued coils wait")
-    return 0
+    refused = coil_checks.refusals(game)
+    for sentence in refused:
+        typer.echo(f"refused: {sentence}", err=True)
+    return REFUSED_EXIT if refused else 0
 
 
 def _print_drive(
@@ -184,7 +200,9 @@ def _ohms(ohms: float, turns: float, turn: float, gauge: int) -> float:
     if ohms:
         return ohms
     if not (turns and turn and gauge):
-        raise UsageError("give --ohms, measured cold; or --turns, --turn and --gauge")
+        raise UsageError(
+            "a coil without ohms is not energised: give --ohms, measured cold; or --turns, --turn and --gauge"
+        )
     return copper.winding_ohms(turns, turn / 1e3, gauge)
 
 

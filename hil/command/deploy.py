@@ -17,6 +17,7 @@ from hil.build.chips import Chip
 from hil.build.layout import Image
 from hil.build.prompt import Prompt
 from hil.checks import board as board_checks
+from hil.checks import coils as coil_checks
 from hil.command.image import ChipName, Sources, built
 from hil.games import Game, load
 
@@ -89,6 +90,9 @@ def _check_fit(board: str, game: Game, chip: Chip) -> None:
     refusals = board_checks.before_power(board, game)
     if refusals:
         raise GameError("; ".join(refusals), str(game.folder))
+    off = coil_checks.stay_off(game)
+    if off:
+        print(f"no load is declared of {', '.join(off)}: the board leaves it off")
     fit = board_checks.report(board, game, chip)
     print("\n".join(fit.lines))
     if fit.refused:

@@ -6,10 +6,12 @@ from typing import Annotated
 import typer
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
+from firmware.base.errors import GameError
 from hil.build import chips, layout, release
 from hil.build.chips import Chip
 from hil.build.image import build
 from hil.build.layout import Image
+from hil.checks.board import before_power
 from hil.games import Game, load
 
 Sources = Annotated[
@@ -37,6 +39,9 @@ def register(app: typer.Typer) -> None:
         The first takes some minutes, the next ones seconds. Equal sources give an equal file.
         """
         loaded = load(game)
+        refused = before_power(board, loaded)
+        if refused:
+            raise GameError("; ".join(refused), str(loaded.folder))
         made = built(loaded, board, chips.named(chip), sources)
         path = out or Path(f"{loaded.name}.uf2")
         path.write_bytes(layout.to_uf2(made))

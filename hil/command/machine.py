@@ -75,7 +75,7 @@ def _from_harness(folder: Path, harness: Path) -> int:
         return USAGE
     (folder / "host").mkdir(parents=True, exist_ok=True)
     save(folder, {FILE: text, **writing.files(made)})
-    return PASS
+    return FAIL if any(finding.refused for finding in findings) else PASS
 
 
 def read(folder: Path) -> MachineTables | None:

@@ -1,18 +1,20 @@
 """`inlane wiring`: work sheets for a game's wiring, or a look at an existing harness."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, cast
 
 import typer
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.checks.coil_tables import has_windings
 from hil.checks.coils import refusals
-from hil.electrical.harness import convert, reading
+from hil.electrical.harness import reading
 from hil.electrical.worksheets import connections, picture, tables
 from hil.electrical.worksheets.bring_up import STEPS, script
-from hil.game_tables import setting_rows
+from hil.game_tables import WiringTables, setting_rows
+from hil.machine.editing import made_of
+from hil.machine.from_harness.sheet import sheet
+from hil.machine.from_harness.text import machine
 
 BOARDS = ("pico_matrix",)
 REFUSED_EXIT = 1
@@ -25,25 +27,24 @@ def register(app: typer.Typer) -> None:
     def wiring(
         game: Annotated[str, typer.Argument(help="A game's name or folder; left out with --harness.")] = "",
         board: Annotated[str, typer.Option(help=f"The board: {', '.join(BOARDS)}.")] = BOARDS[0],
-        out: Annotated[
-            Path, typer.Option(help="Folder for the sheets, or file for a harness's table.")
-        ] = Path("wiring_sheets"),
+        out: Annotated[Path, typer.Option(help="Folder for the sheets.")] = Path("wiring_sheets"),
         harness: Annotated[
-            Path | None, typer.Option(help="A CSV of an existing harness: make a wiring table of it.")
+            Path | None, typer.Option(help="A CSV of an existing harness: its sheets and machine file.")
         ] = None,
     ) -> int:
         """Write tables, drawings, measuring lists and bring-up scripts for a game's wiring.
 
         Example: inlane wiring honey_flow --board pico_matrix --out sheets
 
-        With --harness, read what an existing machine has and write our wiring table; what does not fit is
-        named in one sentence each. Exit code 0 done, 1 something is refused (a game's sheets are written
-        all the same and say so), 2 the input is wrong.
+        With --harness, read what an existing machine has, name what does not fit in one sentence each, and
+        write its machine file and the sheets, old wires beside ours. Exit code 0 done, 1 something is refused
+        (where it is only that a coil may not be energised, the sheets are written and say so), 2 the input
+        is wrong.
         """
         if board not in BOARDS:
             raise UsageError(f"there is no board '{board}'; there is {', '.join(BOARDS)}")
         if harness:
-            return _convert(harness, out)
+            return _from_harness(harness, out)
         if not game:
             raise UsageError("name a game, or give --harness a CSV file")
         return _sheets(game, board, out)
@@ -52,20 +53,10 @@ def register(app: typer.Typer) -> None:
 def _sheets(name: str, board: str, folder: Path) -> int:
     game = games.load(name)
     found = connections.of_wiring(game.wiring)
-    refused = refusals(game) if has_windings(game) else []
+    refused = refusals(game)
     files = {
         "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused),
-        "switches.svg": picture.matrix(
-            f"{game.name}: switch matrix",
-            found.switches,
-            "Each crossing: row wire – switch – diode – column wire; the diode's band towards the column.",
-        ),
-        "lamps.svg": picture.matrix(
-            f"{game.name}: lamp matrix",
-            found.lamps,
-            "Each crossing: column wire – resistor – LED – row wire; the LED's anode towards the column.",
-        ),
-        "connectors.svg": picture.connectors(found),
+        **_drawn(game.name, found),
         **{step.script: script(step, game.wiring, setting_rows(game.module)) for step in STEPS},
     }
     for file, text in files.items():
@@ -77,6 +68,23 @@ def _sheets(name: str, board: str, folder: Path) -> int:
     return REFUSED_EXIT if refused else 0
 
 
+def _drawn(name: str, found: connections.Connections) -> dict[str, str]:
+    """The matrices and connectors as SVG, by file."""
+    return {
+        "switches.svg": picture.matrix(
+            f"{name}: switch matrix",
+            found.switches,
+            "Each crossing: row wire – switch – diode – column wire; the diode's band towards the column.",
+        ),
+        "lamps.svg": picture.matrix(
+            f"{name}: lamp matrix",
+            found.lamps,
+            "Each crossing: column wire – resistor – LED – row wire; the LED's anode towards the column.",
+        ),
+        "connectors.svg": picture.connectors(found),
+    }
+
+
 def _optos(game: games.Game) -> list[tuple[str, str]]:
     """The opto switches of a game with their supplies; they are known from its machine file."""
     if not game.has_tables("routes"):
@@ -84,17 +92,30 @@ def _optos(game: games.Game) -> list[tuple[str, str]]:
     return list(getattr(game.tables("routes"), "OPTOS", ()))
 
 
-def _convert(path: Path, out: Path) -> int:
+def _from_harness(path: Path, folder: Path) -> int:
+    """The machine file, and the sheets of the machine that it gives. Exit code 1 when anything is refused."""
     items = reading.read(path)
-    table, findings = convert.convert(items)
+    text, findings, made = machine(items, path.stem.replace("_", " ").capitalize())
     for finding in findings:
         typer.echo(str(finding), err=finding.refused)
-    if any(finding.refused for finding in findings):
-        typer.echo("no wiring table is written while something is refused", err=True)
+    if made is None:
+        typer.echo("nothing is written while what does not fit is refused", err=True)
         return REFUSED_EXIT
-    target = out if out.suffix == ".py" else out.with_suffix(".py")
-    _save(target, table)
-    return 0
+    tables_made, errors = made_of(text, "machine.py")
+    if tables_made is None:
+        raise errors[0]
+    _save(folder / "machine.py", text)
+    coils = tables_made.wiring.COILS
+    _save(folder / "old_to_new.md", sheet(path.stem, items, made, coils, findings))
+    refused = [finding.text for finding in findings if finding.refused]
+    wired = cast(WiringTables, tables_made.wiring)  # a frozen class has no setters, which nobody needs
+    connected = connections.of_wiring(wired)
+    for name, content in _drawn(path.stem, connected).items():
+        _save(folder / name, content)
+    _save(folder / "wiring.md", tables.sheet(path.stem, BOARDS[0], connected, refused=refused))
+    if refused:
+        typer.echo("the sheets say so at their top: these coils stay off until that is mended", err=True)
+    return REFUSED_EXIT if refused else 0
 
 
 def _save(path: Path, text: str) -> None:

@@ -6,6 +6,7 @@ from typing import NamedTuple, cast
 from firmware.base.errors import GameError
 from firmware.charts.suggest import did_you_mean
 from hil.electrical.sums import fuse, limits
+from hil.electrical.sums.declared import lacking
 from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
 from hil.electrical.sums.findings import LEAST_COILS_VOLTS
 from hil.electrical.sums.limits import Limits
@@ -18,10 +19,10 @@ SUPPLY_WORDS = (("smoothed", "unsmoothed"), ("guarded", "not guarded"), ("isolat
 
 
 class WindingRow(NamedTuple):
-    """A winding, its fuse, and how often it is pulsed.
+    """A winding, its fuse, and how often it is pulsed; or another load, with the watts it bears for ever.
 
-    `ohms` at 20 °C; `millihenries`, AWG `gauge`, `fuse` ("1 slow"): 0 or "" when not known; `zener_volts`
-    0: the clamp is a diode; `period_s` from pulse to pulse.
+    `ohms` at 20 °C, of another load in operation; `millihenries`, AWG `gauge`, `fuse` ("1 slow"): 0 or ""
+    when not known; `zener_volts` 0: the clamp is a diode; `period_s` from pulse to pulse.
     """
 
     coil: str
@@ -32,27 +33,33 @@ class WindingRow(NamedTuple):
     zener_volts: float
     fuse: str
     period_s: float
+    watts: float = 0.0
+
+    def written(self) -> tuple[str | float, ...]:
+        """The row as a game's table has it: a winding without `watts`."""
+        return (*self[:-1], self.watts) if self.watts else self[:-1]
 
 
 NUMBER: tuple[type, ...] = (int, float)
 TEXT: tuple[type, ...] = (str,)
 WHOLE: tuple[type, ...] = (int,)
-KINDS = (TEXT, NUMBER, NUMBER, WHOLE, TEXT, NUMBER, TEXT, NUMBER)  # of WindingRow
+KINDS = (TEXT, NUMBER, NUMBER, WHOLE, TEXT, NUMBER, TEXT, NUMBER, NUMBER)  # of WindingRow
 
 
 def feed_of_row(row: tuple[object, ...]) -> Feed:
     """The coil supply as a game's tables give it. Raises GameError; UsageError for impossible values."""
-    if len(row) != 2 + len(SUPPLY_WORDS):
-        raise GameError(f"the supply has {len(row)} fields; it takes {2 + len(SUPPLY_WORDS)}")
-    volts, source, *words = row
+    usual = 2 + len(SUPPLY_WORDS)
+    if len(row) not in (usual, usual + 1):
+        raise GameError(f"the supply has {len(row)} fields; it takes {usual}, or its current limit too")
+    volts, source, *words = row[:usual]
+    limit = _number(row[usual], "current limit") if len(row) > usual else 0.0
     for word, allowed in zip(words, SUPPLY_WORDS, strict=True):
         if word not in allowed:
             raise GameError(f"the supply is given as '{word}'; it takes '{allowed[0]}' or '{allowed[1]}'")
-    return Feed(
-        _number(volts, "volts"),
-        _number(source, "ohms"),
-        *(word == allowed[0] for word, allowed in zip(words, SUPPLY_WORDS, strict=True)),
+    smoothed, guarded, isolated = (
+        word == allowed[0] for word, allowed in zip(words, SUPPLY_WORDS, strict=True)
     )
+    return Feed(_number(volts, "volts"), _number(source, "ohms"), smoothed, guarded, isolated, limit)
 
 
 def winding_of_row(row: object) -> WindingRow:
@@ -61,13 +68,13 @@ def winding_of_row(row: object) -> WindingRow:
         raise GameError(f"a row of COILS is a tuple that begins with a name, not {row!r}")
     name, *_ = row
     fields = WindingRow._fields
-    if len(row) != len(fields):
-        raise GameError(f"coil '{name}' has {len(row)} fields; it takes {len(fields)}")
-    for field, kind, value in zip(fields, KINDS, row, strict=True):
+    if len(row) not in (len(fields) - 1, len(fields)):
+        raise GameError(f"coil '{name}' has {len(row)} fields; it takes {len(fields) - 1}, or its watts too")
+    for field, kind, value in zip(fields, KINDS, row, strict=False):
         if not isinstance(value, kind) or isinstance(value, bool):
             wanted = "a text" if kind is TEXT else "a whole number" if kind is WHOLE else "a number"
             raise GameError(f"coil '{name}' has {value!r} for {field}; it takes {wanted}")
-    return WindingRow(*cast(tuple[str, float, float, int, str, float, str, float], row))
+    return WindingRow(*cast(tuple[str, float, float, int, str, float, str, float, float], row))
 
 
 def _number(value: object, what: str) -> float:
@@ -99,12 +106,17 @@ def heat_rows(found: list[Drive]) -> list[HeatRow]:
     """HEAT of a wiring table by the sums; a budget of 0: none needed."""
     derived = dict(limited(found))
     rows = []
-    for drive in found:
+    for drive in filter(is_declared, found):
         if drive in derived:
             rows.append(heat_row(drive, derived[drive]))
-        elif drive.forever:
+        elif drive.forever or drive.bears:
             rows.append(HeatRow(drive.name, milliamperes(drive), 0, 100))
     return rows
+
+
+def is_declared(drive: Drive) -> bool:
+    """Whether ohms, gauge or watts, and fuse are all known: without a row of HEAT a board never drives it."""
+    return not lacking(drive.ohms, bool(drive.copper_heat or drive.bears), drive.fuse is not None)
 
 
 def limited(found: list[Drive]) -> list[tuple[Drive, Limits]]:
@@ -120,7 +132,7 @@ def heat_row(drive: Drive, derived: Limits) -> HeatRow:
 
 def milliamperes(drive: Drive) -> int:
     """What the cold winding draws at once."""
-    return round(1000 * drive.feed.volts / (drive.ohms + drive.feed.source))
+    return round(1000 * drive.feed.peak / (drive.ohms + drive.feed.source))
 
 
 def volts_low_mv(feed: Feed) -> int:
@@ -129,8 +141,9 @@ def volts_low_mv(feed: Feed) -> int:
 
 
 def supply_bears(feed: Feed) -> int:
-    """Milliamperes at once that leave the coils enough volts; 0 when the source resistance is not known."""
-    return int(feed.volts * (1 - LEAST_COILS_VOLTS) / feed.source * 1000) if feed.source else 0
+    """Milliamperes at once that leave the coils enough volts and that it gives; 0 when neither is known."""
+    sagging = feed.volts * (1 - LEAST_COILS_VOLTS) / feed.source if feed.source else feed.limit
+    return int(feed.given(sagging) * 1000)
 
 
 def _drive(winding: WindingRow, wired: CoilRow, feed: Feed, strong_ms: int) -> Drive:
@@ -145,6 +158,7 @@ def _drive(winding: WindingRow, wired: CoilRow, feed: Feed, strong_ms: int) -> D
         period=winding.period_s,
         henries=winding.millihenries / 1e3,
         copper_heat=heat_of(winding.ohms, winding.gauge, None),
+        bears=winding.watts,
         insulation=winding.insulation,
         clamp="zener" if winding.zener_volts else "diode",
         zener=winding.zener_volts,

@@ -13,7 +13,7 @@ from hil.machine.complaints import Complaints, RefusedLine
 from hil.machine.expansion import Block, Expansion, Wound
 from hil.machine.kinds import KINDS
 from hil.machine.reading import Line, MachineFile, read
-from hil.machine.records import Supply
+from hil.machine.records import Load, Supply
 from hil.machine.tables import HostTables, MachineTables, WiringTables
 
 FILE = "host/machine.py"  # in the game's folder
@@ -57,7 +57,8 @@ def _run(made: Expansion, complaints: Complaints, action: "Action") -> None:
 def tables(made: Expansion, supply: Supply | None, wound: Mapping[str, Wound]) -> MachineTables:
     """The tables, with ids by wire. Raises GameError, UsageError: a winding that cannot be."""
     coils = tuple(sorted((row for _line, row in made.coils), key=lambda row: row.drive))
-    feed = (supply.volts, supply.ohms, *_words(supply)) if supply else ()
+    limit = (supply.limit,) if supply and supply.limit else ()
+    feed = (supply.volts, supply.ohms, *_words(supply), *limit) if supply else ()
     data = tuple(_winding(row.name, wound[row.name]) for row in coils if row.name in wound)
     wiring = _wiring_tables(made, coils, _sums(feed, data, coils, made) if supply else ((), 0, 0))
     host = _host_tables(made, wiring, feed, data)
@@ -104,7 +105,7 @@ def _host_tables(
         KEYS=keys.groups(switches, (row.name for row in shots), made.keys),
         OPTOS=tuple(made.optos),
         SUPPLY=feed,
-        COILS=data,
+        COILS=tuple(row.written() for row in data),
     )
 
 
@@ -128,6 +129,10 @@ def _words(supply: Supply) -> list[str]:
 
 def _winding(name: str, wound: Wound) -> windings.WindingRow:
     one = wound.winding
+    if isinstance(one, Load):
+        return windings.WindingRow(
+            name, float(one.ohms), 0.0, 0, "A", float(wound.clamp), one.fuse, wound.seconds, float(one.watts)
+        )
     return windings.WindingRow(
         name,
         ohms=float(one.ohms),

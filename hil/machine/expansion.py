@@ -18,7 +18,7 @@ from hil.host_tables import (
 )
 from hil.machine.places import Wire, drives, each, names, wires
 from hil.machine.reading import Line
-from hil.machine.records import Coil, Lamp, Touch, Winding
+from hil.machine.records import Coil, Lamp, Load, Touch, Winding
 
 AnyRow = TypeVar("AnyRow", SwitchRow, LampRow)
 Strokes = tuple[tuple[str, int], ...]
@@ -47,16 +47,16 @@ KNOCKER = Times("queued", 30, 50, 200, 10.0)
 STRONG = Times("flipper", 40, 60, 10, 3.0)
 HOLD = Times("flipper", -1, 0, 0, 0.0)
 HELD = Times("flipper", -1, 0, 0, 3.0)
-FLASH = Times("flasher", 60, 120, 180, 0.0)
-METER = Times("meter", 60, 120, 120, 0.0)
+FLASH = Times("flasher", 60, 120, 180, 0.5)
+METER = Times("meter", 60, 120, 120, 0.5)
 MOTOR = Times("motor", -1, 0, 0, 0.0)
 CHIME = Times("snap", 25, 40, 70, 0.5)
 
 
 class Wound(NamedTuple):
-    """A coil's winding, the clamp that its drive needs, and the seconds between its pulses."""
+    """A coil's winding or other load, the clamp that its drive needs, and the seconds between its pulses."""
 
-    winding: Winding
+    winding: Winding | Load
     clamp: float
     seconds: float
 

@@ -23,14 +23,15 @@ from hil.machine.checked import (
 
 @dataclass(frozen=True)
 class Supply:
-    """The coil supply: volts, ohms of supply and wires; smoothed; guarded by covers, interlock and signs;
-    isolated from the mains for certain."""
+    """The coil supply: volts (effective ones when it is not smoothed), ohms of supply and wires; smoothed;
+    guarded by covers, interlock and signs; isolated from the mains for certain; the most amperes it gives."""
 
     volts: Positive
     ohms: Positive
     smoothed: bool = True
     guarded: bool = False
     isolated: bool = True
+    limit: Positive | None = None
 
 
 @dataclass(frozen=True)
@@ -47,14 +48,25 @@ class Winding:
 
 
 @dataclass(frozen=True)
+class Load:
+    """What is no winding that heat is reckoned of, a lamp, motor or meter: ohms in operation (of a motor that
+    stands still), the watts that its maker allows for ever, fuse; clamp in zener volts (0: a diode)."""
+
+    ohms: Positive
+    watts: Positive
+    fuse: str
+    clamp: Volts = 22.5
+
+
+@dataclass(frozen=True)
 class Coil:
-    """A coil on a drive, its winding, and times in ms where they are not those of its kind.
+    """A coil on a drive, its winding or load, and times in ms where they are not those of its kind.
 
     The coils of a line with several take consecutive drives, or those of a tuple.
     """
 
     drive: Drive | Drives
-    winding: Winding | None = None
+    winding: Winding | Load | None = None
     name: Name | None = None
     pulse: Ms | None = None
     longest: Ms | None = None
@@ -83,4 +95,4 @@ class Touch:
     to: Side | SomeSides | None = None
 
 
-RECORDS: dict[str, type] = {one.__name__: one for one in (Supply, Winding, Coil, Lamp, Touch)}
+RECORDS: dict[str, type] = {one.__name__: one for one in (Supply, Winding, Load, Coil, Lamp, Touch)}

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from hil.electrical.windings import WindingRow
 from hil.game_tables import (
     ChimeRow,
     CoilRow,
@@ -64,7 +63,7 @@ class HostTables:
     KEYS: tuple[KeyGroup, ...]
     OPTOS: tuple[Row, ...]
     SUPPLY: Row
-    COILS: tuple[WindingRow, ...]
+    COILS: tuple[Row, ...]
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from hil.electrical.windings import WindingRow
 from hil.machine.printing import WIDTH, literal, table
 from hil.machine.tables import HostTables, MachineTables, WiringTables
 
@@ -27,6 +28,7 @@ SHOTS = "name, ball from, options (name, least, most, usual, weights when drawn)
 WOUND = (
     "name, ohms at 20 °C, mH, AWG, insulation class, clamp (zener volts, 0: diode), fuse, s between pulses"
 )
+WITH_LOADS = "name, ohms, mH, AWG, insulation, clamp (zener volts, 0: diode), fuse, s between pulses, W borne"
 SUPPLY = (
     "volts, ohms of supply and wires, smoothed or not, guarded or not, isolated from the mains or not known"
 )
@@ -86,8 +88,10 @@ def host(made: HostTables) -> str:
         table("OPTOS", made.OPTOS, "opto switch, its supply"),
     ]
     if made.SUPPLY:
-        parts.append([f"# {SUPPLY}", f"SUPPLY = {literal(made.SUPPLY)}"])
-        parts.append(table("COILS", made.COILS, WOUND))
+        limited = ", the most amperes it gives" if len(made.SUPPLY) > len(SUPPLY.split(",")) else ""
+        parts.append([f"# {SUPPLY}{limited}", f"SUPPLY = {literal(made.SUPPLY)}"])
+        loads = any(len(row) == len(WindingRow._fields) for row in made.COILS)
+        parts.append(table("COILS", made.COILS, WITH_LOADS if loads else WOUND))
     return _text(ABOUT_HOST, parts)
 
 

@@ -6,7 +6,6 @@ from boards.unix.trials.small_machine import SmallMachine
 from firmware.base.errors import GameError, InlaneError
 from firmware.charts.suggest import distance, nearest
 from firmware.devices.coil_limiter import CoilLimiter
-from firmware.devices.existing_driver import ExistingDriver
 from firmware.devices.self_test import CLOCK, LOOKS, TestedBoard, find_faults
 from firmware.devices.store.medium import Medium
 from firmware.games.honey_flow.settings import SETTINGS as HONEY_FLOW
@@ -69,13 +68,6 @@ def test_a_reflex_of_a_coil_that_is_not_wired_is_named():
     assert complaint(lambda: CoilLimiter(Wrong)).startswith(
         "'kick.3' in REFLEXES is not wired; did you mean 'kick."
     )
-
-
-def test_blanking_is_judged_by_its_time_and_not_by_its_line():
-    line = ((0, 0, 1),)
-    assert "within 1 ms" in complaint(lambda: ExistingDriver(6, line, (), (5, 1)))
-    assert ExistingDriver(6, line, (), (1, 20)).wants_feed_within() == 20
-    assert ExistingDriver(6, line, (), (1, 2)).wants_feed_within() == 2
 
 
 def test_every_setting_begins_within_its_range():

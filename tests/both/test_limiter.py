@@ -162,18 +162,26 @@ def test_flippers_fall_when_the_lease_is_over():
         assert rig.fired() == [STRONG, HOLD]  # at first
 
 
-def test_a_time_that_cannot_be_counted_is_refused_at_set_up():
-    class Long(SmallMachine):
-        COILS = SmallMachine.COILS[:-1] + (("eject", "queued", 30, 250_001, 300, 24),)
-
-    class Hot(SmallMachine):
-        HEAT = (("kick.1", 9000, 500_001, 5),)
-
-    for wiring, words in ((Long, "'eject' may be on for 250001 ms"), (Hot, "a budget of 500001 ms")):
+def test_a_number_that_is_negative_or_cannot_be_counted_is_refused_at_set_up():
+    coil, heat, kick = SmallMachine.COILS[-1], SmallMachine.HEAT[0], SmallMachine.REFLEXES[0]
+    flipper = SmallMachine.FLIPPERS[0]
+    for table, row, words in (
+        ("COILS", coil[:3] + (250_001, 300, 24), "longest on-time of coil 'eject' in ms is 250001"),
+        ("COILS", coil[:3] + (-60, 300, 24), "longest on-time of coil 'eject' in ms is -60"),
+        ("COILS", coil[:4] + (-300, 24), "rest of coil 'eject' in ms is -300"),
+        ("HEAT", heat[:2] + (500_001, 5), "heat budget of coil 'kick.1' in ms is 500001"),
+        ("HEAT", heat[:2] + (-400, 5), "heat budget of coil 'kick.1' in ms is -400"),
+        ("HEAT", heat[:3] + (-5,), "percent of on-time of coil 'kick.1' is -5"),
+        ("HEAT", heat[:3] + (101,), "percent of on-time of coil 'kick.1' is 101"),
+        ("HEAT", heat[:1] + (-9000,) + heat[2:], "milliamperes of coil 'kick.1' is -9000"),
+        ("REFLEXES", kick[:2] + (-1, 80), "pulse of reflex 'bumper.1' in ms is -1"),
+        ("REFLEXES", kick[:3] + (-80,), "lockout of reflex 'bumper.1' in ms is -80"),
+        ("FLIPPERS", flipper[:4] + (-1,), "strong pulse of flipper 'button' in ms is -1"),
+    ):
         try:
-            build(wiring)
+            build(changed(table, row))
         except GameError as error:
-            assert words in str(error)
+            assert words in str(error), (words, str(error))
         else:
             raise AssertionError(words)
 
@@ -210,6 +218,17 @@ def test_a_small_budget_still_bears_the_longest_pulse_from_the_start():
     limiter.begin(0)
     limiter.renew(True, 0)
     assert limiter.fire(0, 30, 0) == 0
+
+
+def changed(table, row):
+    """The small machine with the row of this name in place of its own."""
+
+    class Changed(SmallMachine):
+        pass
+
+    rows = tuple([row if one[0] == row[0] else one for one in getattr(SmallMachine, table)])
+    setattr(Changed, table, rows)
+    return Changed
 
 
 class Bucket:

@@ -32,7 +32,7 @@ class Bench:
 
     def __init__(self):
         self.s = supply_monitor.new()
-        self.supply = SupplyMonitor(self.s, 0b111111, 33_000)
+        self.supply = SupplyMonitor(self.s, 0b111111, 33_000, 0)
         self.bus = 48_000
         self.fed = self.enabled = self.shut = 1
         self.drains = ALL_OFF

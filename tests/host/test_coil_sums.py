@@ -10,7 +10,7 @@ import pytest
 from firmware.base.errors import UsageError
 from hil.electrical.sums import fuse, limits
 from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
-from hil.electrical.sums.findings import REFUSED, choose_fuse, judge
+from hil.electrical.sums.findings import REFUSED, choose_fuse, judge, with_reservoir
 from hil.electrical.sums.sizing import work_out
 
 GOOD = Drive(
@@ -103,12 +103,81 @@ def test_current_never_falls_below_nought_and_heat_never_with_time():
         (lambda: Hold(1.0), "a hold duty of 100 % cannot be"),
         (lambda: Feed(-1), "supply volts of -1 cannot be"),
         (lambda: fuse.parse("two slow"), "fuse 'two slow' is not understood"),
+        (lambda: fuse.parse("0 slow"), "fuse '0 slow': a rating of 0 cannot be"),
+        (lambda: fuse.parse("-2 slow"), "fuse '-2 slow': a rating of -2 cannot be"),
+        (lambda: fuse.parse("nan fast"), "fuse 'nan fast': a rating of nan cannot be"),
+        (lambda: fuse.parse("inf ul"), "fuse 'inf ul': a rating of inf cannot be"),
+        (lambda: replace(GOOD, period=float("nan")), "period of nan cannot be"),
+        (lambda: replace(GOOD, pulse=-0.03), "pulse of -0.03 cannot be"),
+        (lambda: Feed(48.0, limit=-1), "the supply's current limit of -1 cannot be"),
         (lambda: heat_of(4, 7, None), "wire gauge 7 is outside AWG"),
     ],
 )
 def test_values_that_cannot_be(make, words):
     with pytest.raises(UsageError, match=words):
         make()
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        (
+            {"copper_heat": 0.0},
+            "coil 'bumper' has no wire gauge declared: it is not energised",
+        ),
+        ({"fuse": None}, "coil 'bumper' has no fuse declared: it is not energised"),
+        (
+            {"copper_heat": 0.0, "fuse": None},
+            "coil 'bumper' has no wire gauge and fuse declared: it is not energised",
+        ),
+        (
+            {"ohms": 0.2},
+            "coil 'bumper' of 0.2 Ω draws 80 A; a drive switches 24 A, and so few ohms are a short: measure"
+            " again",
+        ),
+        (
+            {"copper_heat": 0.0, "bears": 400.0},
+            "load 'bumper' takes 697.0 W locked on at high mains; it bears 400 W",
+        ),
+    ],
+)
+def test_what_is_not_known_or_a_short_is_refused(change, sentence):
+    assert sentence in refusals(replace(GOOD, **change))
+
+
+def test_a_load_that_bears_being_on_for_ever_needs_no_fuse_that_opens():
+    lamp = replace(GOOD, ohms=480.0, copper_heat=0.0, henries=0.0, bears=8.0, fuse=fuse.parse("0.25 slow"))
+    assert refusals(lamp) == []
+    assert work_out(lamp).duty == 1.0
+
+
+def test_an_unsmoothed_supply_is_judged_by_its_peaks_and_heats_by_its_effective_volts():
+    """34 V RMS at high mains: 76 V at the drain where 34 V DC would give 61 (ngspice, test_coil_spice)."""
+    feed = Feed(34.0, 0.3, smoothed=False)
+    assert work_out(replace(GOOD, feed=feed)).drain_peak == pytest.approx(76.1, abs=0.05)
+    assert work_out(replace(GOOD, feed=Feed(34.0, 0.3))).drain_peak == pytest.approx(60.6, abs=0.05)
+    assert (
+        work_out(replace(GOOD, feed=feed)).permitted_cold
+        == work_out(replace(GOOD, feed=Feed(34.0))).permitted_cold
+    )
+    assert work_out(replace(GOOD, feed=feed)).settled == pytest.approx(34 * 2**0.5 / 4.4)
+
+
+def test_a_reservoir_raises_an_unsmoothed_supply_and_may_pass_what_may_be_touched():
+    feed = Feed(34.0, 0.3, smoothed=False)
+    assert feed.with_reservoir().volts == pytest.approx(48.08, abs=0.01)
+    then = work_out(replace(GOOD, feed=feed.with_reservoir()))
+    assert then.permitted_cold == pytest.approx(work_out(replace(GOOD, feed=feed)).permitted_cold / 2)
+    told = {volts: with_reservoir(Feed(volts, smoothed=False)) for volts in (34.0, 40.0)}
+    assert "to 48 V DC, 53 V at high mains, and what a coil takes locked on to 2 times" in told[34.0].text
+    assert [told[volts].weight for volts in (34.0, 40.0)] == ["note", "warning"]
+    assert told[40.0].text.endswith("it passes the 60 V that may be touched")
+
+
+def test_a_supply_that_limits_itself_may_never_open_the_fuse():
+    assert refusals(replace(GOOD, feed=Feed(48.0, 0.3, limit=8.0))) == []
+    (text,) = refusals(replace(GOOD, feed=Feed(48.0, 0.3, limit=3.0)))
+    assert "coil 'bumper' locked on draws 3.0 A at low mains (all that the supply gives, of 9.8 A)" in text
 
 
 def inlane(*arguments):
@@ -156,6 +225,15 @@ def test_the_command_draws(tmp_path):
     "arguments",
     [
         ("--fuse", "big"),
+        ("--fuse", "0 slow"),
+        ("--fuse", "0"),
+        ("--fuse", "-1 slow"),
+        ("--fuse", "nan slow"),
+        ("--pulse", "-30"),
+        ("--every", "nan"),
+        ("--limit", "nan"),
+        ("--reservoir", "-1"),
+        ("--bleeder", "nan"),
         ("--volts", "nan"),
         ("--mh", "-1"),
         ("--cooling", "0"),

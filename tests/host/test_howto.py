@@ -172,12 +172,12 @@ def test_the_benchmark_prints_both_sides_which_agree(checkout):
 
 
 def test_the_reliability_row_passes_and_sees_a_weak_checksum(checkout, monkeypatch):
-    done = inlane(checkout, "measure", "reliability", "22", "--count", "300", "--seed", "4")
+    done = inlane(checkout, "measure", "reliability", "23", "--count", "300", "--seed", "4")
     assert done.returncode == 0, done.stdout + done.stderr
-    assert "row 22: 300 injected, passed" in done.stdout
+    assert "row 23: 300 injected, passed" in done.stdout
     row = module(checkout, "hil/benchmarks/reliability/exchanged.py")
     monkeypatch.setattr(row, "checksum", sum)
-    assert row.run(22, 50, 4, "process").failures == 50
+    assert row.run(23, 50, 4, "process").failures == 50
 
 
 def test_the_sum_gives_the_book_s_value_and_refuses_what_cannot_be(checkout):

@@ -1,4 +1,4 @@
-"""What could burn or hurt is refused by the command a user types, in one sentence and with exit code 2."""
+"""What could burn or hurt is refused by the command a user types, in one sentence."""
 
 import shutil
 import sys
@@ -36,15 +36,28 @@ def change(path: Path, old: str, new: str) -> None:
 
 
 def refused(*arguments):
-    """The refusals of `inlane check`; the exit code must be 2."""
+    """The refusals of `inlane check` for a game that cannot be used: exit code 2."""
+    return verdict(2, "the game cannot be used", arguments)
+
+
+def not_energised(*arguments):
+    """The refusals of `inlane check` for a game that plays and may not be energised: exit code 1."""
+    return verdict(1, " may not be energised: ", arguments)
+
+
+def forget(folder):
+    """Have the game's modules imported anew."""
+    for name in [name for name in sys.modules if name.startswith(folder.name)]:
+        del sys.modules[name]
+
+
+def verdict(code, words, arguments):
     result = CliRunner().invoke(app, ["check", *arguments], standalone_mode=False)
-    assert result.return_value == 2, result.output
-    figures = ("stack: ", "heap: ")  # of --board
-    lines = [
-        line for line in result.output.splitlines() if ": note: " not in line and not line.startswith(figures)
-    ]
-    assert lines[-1].endswith("the game cannot be used")
-    return lines[:-1]
+    assert result.return_value == code, result.output
+    lines = result.output.splitlines()
+    assert [line for line in lines if words in line], lines
+    quiet = ("stack: ", "heap: ", "fit to play", words, ": note: ", ": warning: ")
+    return [line for line in lines if not any(one in line for one in quiet)]
 
 
 def one(lines, words):
@@ -82,7 +95,7 @@ def test_two_coils_on_one_pin(own):
 
 def test_a_pulse_longer_than_its_winding_bears(own):
     change(own / "host/tables.py", '("knocker", 8.0, 40.0, 26,', '("knocker", 8.0, 40.0, 44,')
-    lines = refused(str(own))
+    lines = not_energised(str(own))
     assert any(
         "of coil 'knocker' bears" in line and "a pulse of 30 ms is longer than the" in line for line in lines
     )
@@ -93,7 +106,7 @@ def test_a_longest_on_time_that_its_winding_does_not_bear(own):
     change(own / "wiring.py", '("knocker", "queued", 30, 50,', '("knocker", "queued", 30, 900,')
     assert any(
         "coil 'knocker' may be on 900 ms by its table; its winding bears" in line
-        for line in refused(str(own))
+        for line in not_energised(str(own))
     )
 
 
@@ -108,13 +121,13 @@ def test_a_coil_held_by_pwm_with_a_zener(own):
         '("flipper.left.hold", 400.0, 2000.0, 34, "F", 22.5, "0.25 slow", 0.0)',
         '("flipper.left.hold", 400.0, 2000.0, 34, "F", 22.5, "0.25 slow", 3.0)',
     )
-    lines = refused(str(own))
+    lines = not_energised(str(own))
     assert any("is held by PWM with a zener clamp, so that nothing holds" in line for line in lines)
 
 
 def test_a_supply_above_60_volts_without_the_hazard_treatment(own):
     change(own / "host/tables.py", "SUPPLY = (48, 0.3,", "SUPPLY = (70, 0.3,")
-    lines = refused(str(own))
+    lines = not_energised(str(own))
     assert any(
         "the supply of 70 V DC can reach 77 V, above the 60 V that may be touched" in line for line in lines
     )
@@ -123,18 +136,19 @@ def test_a_supply_above_60_volts_without_the_hazard_treatment(own):
 def test_a_heat_budget_greater_than_its_winding_bears(own):
     change(own / "wiring.py", '("bumper.1", 11163, 6118, 2)', '("bumper.1", 11163, 6118, 5)')
     one(
-        refused(str(own)), "its winding bears 6118 ms and 2.1 %: write ('bumper.1', 11163, 6118, 2) into HEAT"
+        not_energised(str(own)),
+        "its winding bears 6118 ms and 2.1 %: write ('bumper.1', 11163, 6118, 2) into HEAT",
     )
 
 
 def test_fewer_amperes_than_the_coil_draws(own):
     change(own / "wiring.py", '("bumper.1", 11163,', '("bumper.1", 1163,')
-    one(refused(str(own)), "coil 'bumper.1' counts as 1163 mA for the governor; it draws 11163 mA")
+    one(not_energised(str(own)), "coil 'bumper.1' counts as 1163 mA for the governor; it draws 11163 mA")
 
 
 def test_more_amperes_at_once_than_the_supply_bears(own):
     change(own / "wiring.py", "SUPPLY_MA = 48000", "SUPPLY_MA = 90000")
-    one(refused(str(own)), "SUPPLY_MA of wiring.py is 90000; the coil supply bears 48000 mA at once")
+    one(not_energised(str(own)), "SUPPLY_MA of wiring.py is 90000; the coil supply bears 48000 mA at once")
 
 
 def test_a_row_of_heat_with_too_little_in_it(own):
@@ -155,3 +169,92 @@ def test_deploy_refuses_the_same(own, monkeypatch, capsys):
         command_line()
     assert ended.value.code == 2
     assert "above the 60 V" in capsys.readouterr().err
+
+
+def knocker(own, winding):
+    """The knocker asks for a second in every one, as a flasher; its winding is another, or none."""
+    change(
+        own / "wiring.py",
+        '("knocker", "queued", 30, 50, 200, 16)',
+        '("knocker", "flasher", 1000, 1000, 1, 16)',
+    )
+    path = own / "host/tables.py"
+    lines = [line for line in path.read_text().splitlines() if not line.strip().startswith('("knocker", 8.0')]
+    lines.insert(lines.index("COILS = (") + 1, winding)
+    path.write_text("\n".join(lines))
+
+
+ASKED = "coil 'knocker' of class flasher may be on for 1000 ms, and no load is declared that bears it"
+
+
+def test_a_class_lifts_no_limit(own):
+    knocker(own, "")
+    change(own / "wiring.py", '    ("knocker", 5783, 9681, 4),\n', "")
+    one(not_energised(str(own)), ASKED)
+
+
+@pytest.mark.parametrize("kind", ["flasher", "motor"])
+def test_a_minute_s_pulse_is_refused_unless_a_load_is_declared_that_bears_it(own, kind):
+    change(
+        own / "wiring.py", '("spare", "queued", 20, 30, 300, 24)', f'("spare", "{kind}", 60000, 60000, 1, 24)'
+    )
+    one(not_energised(str(own)), f"coil 'spare' of class {kind} may be on for 60000 ms, and no load")
+    change(
+        own / "host/tables.py",
+        "COILS = (",
+        'COILS = (\n("spare", 480.0, 0.0, 0, "A", 22.5, "0.25 slow", 70.0, 8.0),',
+    )
+    forget(own)
+    one(not_energised(str(own)), "write ('spare', 100, 0, 100) into HEAT of wiring.py")
+    change(own / "wiring.py", "HEAT = (", 'HEAT = (("spare", 100, 0, 100),')
+    forget(own)
+    result = CliRunner().invoke(app, ["check", str(own)], standalone_mode=False)
+    assert result.return_value == 0
+    assert result.output.splitlines()[-1].endswith(": may be energised")
+
+
+def test_a_row_of_heat_for_a_load_that_nobody_declared(own):
+    change(own / "wiring.py", "HEAT = (", 'HEAT = (("spare", 100, 0, 100),')
+    one(not_energised(str(own)), "HEAT of wiring.py has coil 'spare', whose load is declared nowhere")
+
+
+SHORT = (
+    "coil 'knocker' of 0.2 Ω draws 80 A; a drive switches 24 A, and so few ohms are a short: measure again"
+)
+BLANK = "coil 'knocker' has no wire gauge and fuse declared: it is not energised"
+
+
+@pytest.mark.parametrize(
+    ("winding", "sentence"),
+    [
+        ("", ASKED),
+        ('("knocker", 0.2, 1.0, 24, "F", 22.5, "5 slow", 10.0),', SHORT),
+        ('("knocker", 8.0, 40.0, 0, "F", 22.5, "", 10.0),', BLANK),
+    ],
+)
+def test_every_command_that_energises_or_judges_says_the_same_sentence(
+    own, tmp_path, winding, sentence, capsys
+):
+    knocker(own, winding)
+    assert [line for line in not_energised(str(own)) if sentence in line]
+    sheets = CliRunner().invoke(
+        app, ["wiring", str(own), "--out", str(tmp_path / "s")], standalone_mode=False
+    )
+    assert (sheets.return_value, f"refused: {sentence}" in sheets.output) == (1, True)
+    assert f"> - {sentence}" in (tmp_path / "s/wiring.md").read_text()
+    heat = CliRunner().invoke(app, ["coil", "--game", str(own)], standalone_mode=False)
+    assert (heat.return_value, sentence in heat.output) == (1, True)
+    for command in (["deploy", str(own), "--dry-run"], ["image", str(own), "--out", str(tmp_path / "i.uf2")]):
+        with pytest.raises(GameError) as raised:
+            CliRunner().invoke(app, command, standalone_mode=False, catch_exceptions=False)
+        assert sentence in raised.value.text
+
+
+def test_the_demos_say_truly_what_may_be_energised():
+    for name, words in (
+        ("honey_flow", "may be energised, but for spare: no load is declared, so it stays off"),
+        ("kit_room", "may be energised"),
+        ("kite_day", "may be energised"),
+    ):
+        result = CliRunner().invoke(app, ["check", name], standalone_mode=False)
+        assert (result.return_value, result.output.splitlines()[-1]) == (0, f"{name}: {words}")

@@ -9,7 +9,7 @@ from firmware.link.frames import Receiver
 from hil.bench.targets import linked as link_target
 from hil.bench.targets import wire
 from hil.benchmarks import reliability
-from hil.benchmarks.reliability import MICROPYTHON, PROCESS, Result, damage, lost_host
+from hil.benchmarks.reliability import MICROPYTHON, PROCESS, Result, damage, lost_host, stalled_callback
 from hil.benchmarks.reliability.codec import _damaged
 
 
@@ -154,3 +154,18 @@ def test_flips_come_as_often_as_they_are_asked_for():
     assert 7_700 < flipped < 8_300  # 8,000 expected, three standard deviations are 268
     always = damage.flips(rng, 1e-5, always=True)
     assert all(any(always(bytes(30))) for _ in range(1000))
+
+
+def test_row_22_passes_and_sees_a_run_that_forgets_heat_and_rest():
+    counts = reliability.run(22, 20_000, 1, workers=1)[2]
+    assert counts.passed, counts.wrong
+    assert min(counts.counts[name] for name in ("fired", "refused", "ended", "runs", "stalls")) > 10
+    assert stalled_callback.steps(True, (5_000, 1)).failures > 100
+
+
+def test_row_22_sees_a_number_that_fits_no_word(monkeypatch):
+    assert stalled_callback.checked(-(1 << 31)) == -(1 << 31)
+    with pytest.raises(OverflowError, match="2147483648 does not fit 32 bits"):
+        stalled_callback.checked(1 << 31)
+    monkeypatch.setattr(stalled_callback, "WORD", 1 << 24)
+    assert "does not fit" in stalled_callback.steps(False, (1000, 1)).wrong[0]

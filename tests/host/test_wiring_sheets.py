@@ -1,5 +1,6 @@
 """Work sheets: a colour a wire, nothing at two places, scripts that run, a harness becomes a table."""
 
+import json
 import subprocess
 import sys
 import types
@@ -10,7 +11,8 @@ import pytest
 from firmware.base.errors import GameError, UsageError
 from firmware.operator import wires
 from hil import games
-from hil.electrical.harness import convert, reading
+from hil.electrical.harness import reading
+from hil.electrical.harness.judging import judge
 from hil.electrical.worksheets import connections, picture, tables
 from hil.electrical.worksheets.colours import NAMES, NEVER, colour, words
 
@@ -133,7 +135,7 @@ def test_the_command_writes_sheets_and_scripts_that_the_bench_runs(name, tmp_pat
     for file in tmp_path.glob("*.svg"):
         ET.fromstring(file.read_text(encoding="utf-8"))
     scripts = sorted(tmp_path.glob("*.play"))
-    assert len(scripts) == 5
+    assert len(scripts) == 6
     by_hand = [path for path in scripts if "every_switch" in path.name]
     moved = [str(path) for path in scripts if path not in by_hand]
     done = inlane("replay", *moved, "--game", name)
@@ -142,15 +144,8 @@ def test_the_command_writes_sheets_and_scripts_that_the_bench_runs(name, tmp_pat
     assert read.returncode != 2, read.stderr
 
 
-HEAD = ",".join(reading.COLUMNS)
-SOUND = """
-switch,left target,1,2,,,,,to column,,,,,,,,
-switch,far target,2,12,,,,,to column,,,,,,,,
-coil,kicker,,,48,dc,8,dc,to supply,plus,,1 slow,,,,,
-flipper,left,,,48,dc,4,strong and hold,to supply,plus,,2 slow,logic,,,,
-flipper,right,,,48,dc,4,single,to supply,plus,,2 slow,logic,,,,
-lamp,shoot,1,1,6,dc,,,,,,,,,,,transistor
-"""
+HEAD = "kind,name,row,column,volts,current,ohms,gauge,winding,diode,common,steered,fuse,button,switching"
+COIL = "coil,k,,,48,dc,8,26,dc,to supply,plus,,0.8 slow,,"
 
 
 def harness(tmp_path, text, head=HEAD):
@@ -159,69 +154,59 @@ def harness(tmp_path, text, head=HEAD):
     return path
 
 
-def test_a_sound_harness_becomes_a_table_that_fits(tmp_path):
-    text, findings = convert.convert(reading.read(harness(tmp_path, SOUND)))
-    assert [str(finding) for finding in findings if finding.refused] == []
-    made = {}
-    exec(compile(text, "wiring.py", "exec"), made)
-    found = connections.of_wiring(types.SimpleNamespace(**made))
-    assert [one.name for one in found.switches] == ["left_target"]
-    assert [one.name for one in found.direct] == ["far_target"]
-    assert [coil.name for coil in found.coils] == [
-        "kicker",
-        "left.strong",
-        "left.hold",
-        "right.strong",
-        "right.hold",
-    ]
-    assert [coil.drive for coil in found.coils] == [1, 2, 3, 4, 25]
-
-
-def test_diodes_the_other_way_swap_rows_and_columns(tmp_path):
-    path = harness(tmp_path, "switch,one,3,7,,,,,to row,,,,,,,,")
-    text, findings = convert.convert(reading.read(path))
-    assert '("one", "target", "playfield", 7, 3)' in text
-    assert any("your rows are our columns" in finding.text for finding in findings)
-
-
-def test_a_kept_driver_boards_inputs_are_listed(tmp_path):
-    lines = "driver,kick,,,5,,,,,,,,,low,2,20,\ndriver,pop,,,5,,,,,,,,,low,2,,"
-    text, findings = convert.convert(reading.read(harness(tmp_path, lines)))
-    assert '("kick", 0, 2, 20),' in text
-    assert [f.text for f in findings] == ["'kick', 'pop' share decoder 2: only one of them at a time"]
-
-
 CONFLICTS = {
-    "common side on 0 V": "coil,k,,,48,dc,8,dc,to supply,zero,,1 slow,,,,,",
-    "behind a relay; give each its own drive": "coil,k,,,48,dc,8,dc,to supply,plus,m,1 slow,,,,,",
-    "AC; on DC it burns": "coil,k,,,48,ac,8,ac,to supply,plus,,1 slow,,,,,",
-    "would short it": "coil,k,,,48,dc,8,dc,to drive,plus,,1 slow,,,,,",
-    "would not open when it is locked on": "coil,k,,,48,dc,8,dc,to supply,plus,,5 slow,,,,,",
-    "hangs on a thyristor": "lamp,l,1,1,18,unsmoothed,,,,,,,,,,,thyristor",
-    "which can kill": "display,d,,,170,dc,,,,,,,,,,,",
-    "carries its coil current": "flipper,f,,,48,dc,4,single,to supply,plus,,2 slow,coil current,,,,",
-    "say how flipper 'f' is wound": "flipper,f,,,48,dc,4,,to supply,plus,,2 slow,logic,,,,",
-    "say which level": "driver,in1,,,5,,,,,,,,,,,,",
-    "at most 8 rows and 16 columns": "switch,s,9,1,,,,,to column,,,,,,,,",
-    "both at row 1, column 1": "switch,s,1,1,,,,,to column,,,,,,,,\nswitch,t,1,1,,,,,to column,,,,,,,,",
-    "point both ways": "switch,s,1,1,,,,,to column,,,,,,,,\nswitch,t,1,2,,,,,to row,,,,,,,,",
-    "is listed twice": "\n".join(["coil,k,,,48,dc,8,dc,to supply,plus,,1 slow,,,,,"] * 2),
+    "common side on 0 V": COIL.replace("plus", "zero"),
+    "behind a relay; give each its own drive": COIL.replace("plus,", "plus,m"),
+    "AC; on DC it burns": COIL.replace("dc", "ac"),
+    "would short it": COIL.replace("to supply", "to drive"),
+    "is not promised to open": COIL.replace("0.8 slow", "5 slow"),
+    "hangs on a thyristor": "lamp,l,1,1,18,unsmoothed,,,,,,,,,thyristor",
+    "which can kill": "display,d,,,170,dc,,,,,,,,,",
+    "carries its coil current": "flipper,f,,,48,dc,4,23,single,to supply,plus,,2 slow,coil current,",
+    "is wound in a way that is not told": "flipper,f,,,48,dc,4,23,,to supply,plus,,2 slow,logic,",
+    "no board here drives one": "driver,in1,,,5,,,,,,,,,,",
+    "at most 8 rows and 16 columns": "switch,s,9,1,,,,,,to column,,,,,",
+    "both at row 1, column 1": "switch,s,1,1,,,,,,to column,,,,,\nswitch,t,1,1,,,,,,to column,,,,,",
+    "point both ways": "switch,s,1,1,,,,,,to column,,,,,\nswitch,t,1,2,,,,,,to row,,,,,",
+    "is listed twice": f"{COIL}\n{COIL}",
+    "has no ohms declared": COIL.replace(",8,", ",,"),
+    "has no wire gauge declared": COIL.replace("26", ""),
+    "has no fuse declared": COIL.replace("0.8 slow", ""),
+    "has no volts measured": COIL.replace("48", ""),
+    "so few ohms are a short": COIL.replace(",8,", ",0.2,"),
+    "fuse '0 slow': a rating of 0 cannot be": COIL.replace("0.8 slow", "0 slow"),
 }
 
 
 @pytest.mark.parametrize("words", CONFLICTS)
 def test_a_conflict_is_refused_in_one_sentence(words, tmp_path):
-    _, findings = convert.convert(reading.read(harness(tmp_path, CONFLICTS[words])))
+    findings = judge(reading.read(harness(tmp_path, CONFLICTS[words])))
     refused = [str(finding) for finding in findings if finding.refused]
     assert [line for line in refused if words in line and "harness.csv:" in line], refused
 
 
-def test_while_something_is_refused_the_command_writes_no_table(tmp_path):
+def test_a_sound_coil_is_not_refused(tmp_path):
+    assert [str(one) for one in judge(reading.read(harness(tmp_path, COIL))) if one.refused] == []
+
+
+def test_while_something_does_not_fit_the_command_writes_nothing(tmp_path):
     path = harness(tmp_path, CONFLICTS["which can kill"])
-    done = inlane("wiring", "--harness", str(path), "--out", str(tmp_path / "w.py"))
+    done = inlane("wiring", "--harness", str(path), "--out", str(tmp_path / "w"))
     assert done.returncode == 1
     assert "which can kill" in done.stderr
-    assert not (tmp_path / "w.py").exists()
+    assert not (tmp_path / "w").exists()
+
+
+def test_the_harness_and_the_sums_say_the_same_sentences_of_a_winding(tmp_path):
+    """3.1 Ω at 34 V behind a 5 A fuse."""
+    line = "coil,gong,,,34,dc,3.1,24,dc,to supply,plus,,5 slow,,"
+    told = {one.text for one in judge(reading.read(harness(tmp_path, line))) if one.refused}
+    given = ["--volts", "34", "--ohms", "3.1", "--gauge", "24", "--fuse", "5 slow", "--clamp", "zener"]
+    done = inlane("coil", "gong", *given, "--longest", "60", "--json")
+    assert done.returncode == 1
+    coil = {one["text"] for one in json.loads(done.stdout)["findings"] if one["weight"] == "refused"}
+    assert told == coil
+    assert [text for text in told if "a 5 A slow fuse is not promised to open: coil 'gong' locked" in text]
 
 
 @pytest.mark.parametrize(

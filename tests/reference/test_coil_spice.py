@@ -6,6 +6,7 @@ import pytest
 
 from hil.electrical.sums import clamp, copper, current, heat, netlist, supply
 from hil.electrical.sums.current import Loop
+from hil.electrical.sums.feed import Feed
 
 pytestmark = pytest.mark.skipif(
     shutil.which("ngspice") is None, reason="there is no ngspice command (Debian: apt-get install ngspice)"
@@ -105,3 +106,70 @@ def test_supply_dip(source):
     )
     seen = netlist.run(circuit, ["left find v(a) at=5m"])
     assert seen["left"] == close(supply.dip(50, source, (3, 3, 4)))
+
+
+# 24 windings of common practice: volts, ohms at 20 °C, mH, AWG. Pulsed for 30 ms, zener of 23.2 V.
+WINDINGS = [
+    (volts, ohms, mh, gauge)
+    for volts in (24.0, 36.0, 48.0, 70.0)
+    for ohms, mh, gauge in (
+        (2.5, 10.0, 22),
+        (4.0, 20.0, 24),
+        (6.0, 30.0, 25),
+        (8.0, 40.0, 26),
+        (15.0, 80.0, 28),
+        (120.0, 900.0, 32),
+    )
+]
+# Ω per 1000 ft at 20 °C (Floyd, Electric Circuit Fundamentals, 2nd ed., read).
+HANDBOOK = {22: 16.14, 24: 25.67, 25: 32.37, 26: 40.81, 28: 64.9, 32: 164.1}
+PULSE = 0.030
+BACK = 23.2
+
+
+def of_winding(volts, ohms, mh, gauge):
+    """The sums and ngspice's figures of one winding, by name, and the heat capacity by the handbook."""
+    loop = Loop(ohms, mh / 1e3)
+    end = current.rise(volts, loop, PULSE)
+    seen = netlist.run(
+        netlist.coil(volts, ohms, mh / 1e3, PULSE, BACK, stop=0.09),
+        [
+            f"end find i(vcoil) at={PULSE - 1e-6!r}",
+            "drain max v(d)",
+            "squares integ par('i(vcoil)*i(vcoil)') from=0 to=90m",
+        ],
+    )
+    joules = copper.heat_of_winding(ohms, gauge)
+    locked = heat.warm(volts, ohms, joules, 1, 20) - 20
+    warmed = netlist.run(netlist.heating(volts, ohms, joules, copper.ALPHA_20, 2), ["t1 find v(t) at=1"])
+    metres = ohms / (HANDBOOK[gauge] / 304.8)
+    by_book = copper.HEAT * metres * copper.RHO_20 / (HANDBOOK[gauge] / 304.8)
+    pairs = {
+        "A after 30 ms": (end, seen["end"]),
+        "V at the drain": (clamp.drain_peak(volts, BACK), seen["drain"]),
+        "A²s of a pulse": (
+            current.squares_rise(volts, loop, PULSE) + current.squares_fall(end, BACK, loop),
+            seen["squares"],
+        ),
+        "K in 1 s locked on": (locked, warmed["t1"]),
+        "J/K by the handbook's wire": (joules, by_book),
+    }
+    return pairs
+
+
+@pytest.mark.parametrize(("volts", "ohms", "mh", "gauge"), WINDINGS)
+def test_a_winding_as_ngspice_and_the_handbook_have_it(volts, ohms, mh, gauge):
+    for name, (ours, theirs) in of_winding(volts, ohms, mh, gauge).items():
+        assert ours == pytest.approx(theirs, rel=TOLERANCE), name
+
+
+def test_an_unsmoothed_supply_of_34_volts_peaks_at_the_drain_as_ngspice_has_it():
+    """34 V RMS at high mains, rectified: released at a peak of the half-waves."""
+    feed = Feed(34.0, smoothed=False)
+    high = feed.peak * 1.1
+    circuit = netlist.coil(34.0, 4.0, 0.020, 0.025, BACK, stop=0.06).splitlines()
+    (source,) = [at for at, line in enumerate(circuit) if line.startswith("vdd ")]
+    circuit[source] = f"bs s 0 v=abs({high!r}*sin(314.159265*time))"
+    seen = netlist.run("\n".join(circuit), ["peak max v(d)"])
+    assert seen["peak"] == pytest.approx(clamp.drain_peak(high, BACK), rel=0.01)
+    assert seen["peak"] == pytest.approx(76.0, abs=0.5)

@@ -402,6 +402,7 @@ def advance(a: ptr32, kick: int, now: int) -> int:
 
 
 # What other modules need; see the package.
+REMEMBERED = (_READY, _USED, _HEAT, _HEAT_AT)  # of a coil: rest and heat, which no new run takes away
 (
     ARMED, LEASE_END, SUPPLY, AMPERES, COILS, KICKS, FLIPPERS, AT_KICKS, AT_FLIPPERS, AT_ROLES, AT_RING,
     RING_FIRST, RING_HELD, RING_LOST, DRIVEN, SWITCHES, AT_REQUESTS, REQUESTS, ANSWER, LEFT, HEAD, KIND,

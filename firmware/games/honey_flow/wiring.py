@@ -170,6 +170,13 @@ HEAT = (
     ("hive_eject", 5783, 9681, 4),
     ("kickback", 11163, 6108, 2),
     ("knocker", 5783, 9681, 4),
+    ("flash.hive", 100, 0, 100),
+    ("flash.jar", 100, 0, 100),
+    ("flash.queen", 100, 0, 100),
+    ("flash.wax", 100, 0, 100),
+    ("wheel_motor", 299, 0, 100),
+    ("coin_meter", 120, 0, 100),
+    ("coin_lockout", 120, 0, 100),
 )
 
 SUPPLY_MA = 48000  # at once

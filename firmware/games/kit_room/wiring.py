@@ -77,6 +77,7 @@ HEAT = (
     ("flipper.right.strong", 10909, 15479, 2),
     ("flipper.right.hold", 160, 0, 100),
     ("knocker", 5714, 15411, 5),
+    ("coin_meter", 160, 0, 100),
 )
 
 SUPPLY_MA = 36000  # at once

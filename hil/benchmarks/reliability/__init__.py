@@ -96,6 +96,13 @@ ROWS = (
         shared=True,
     ),
     Row(21, "games judged award by award", "hil.command.rows.rule_sheet", (PROCESS,), shared=True),
+    Row(
+        22,
+        "the callback's limiter in 32 bits: stalls, new runs, lengths of any sign and size",
+        HERE + ".stalled_callback",
+        (PROCESS,),
+        shared=True,
+    ),
 )
 
 

@@ -1,9 +1,11 @@
 """Parses the CSV of a wiring harness: one line for each switch, lamp, coil …; columns in any order.
 
-kind      switch, lamp, coil, flipper, display or driver
+kind      switch, lamp, coil, flipper, display, illumination (a circuit of general illumination) or driver (an
+          input of a driver board that should be kept)
 name      what you call it
 row, column   its place in a matrix; row 0 (or empty) is a direct input, drive or line of its own
-volts     measured at its supply; current: dc, ac or unsmoothed
+volts     measured at its supply, effective ones when it is not smooth; current: dc, ac or unsmoothed
+amperes   of a lamp or a circuit of general illumination
 ohms      cold; winding: dc, ac, strong and hold (joined at one end), single
 mh, gauge inductance with the plunger in, wire gauge (AWG): what a winding's sums need besides ohms and fuse
 diode     none, to supply (band at the supply), to drive, to row (band at the row wire), to column
@@ -11,10 +13,10 @@ common    plus or zero: the side that all of them share
 steered   the other coil on the same wire behind a change-over relay
 fuse      such as "2 slow"
 button    logic, or coil current: what the cabinet button carries
-level     high or low: what switches an input of a kept driver board on
-decoder   the number of a one-of-many decoder it hangs on
-blanking  milliseconds within which a kept board's blanking must be fed
 switching transistor or thyristor: what switches a lamp
+fires     of a switch: the coil that it fires at once, or the flipper whose button or end of stroke it is
+chain     a word that all coils have whose supply wire goes on from one to the next
+connector, pin, wire   the old connector, its pin and the colour of its wire
 """
 
 import csv
@@ -25,16 +27,14 @@ from pathlib import Path
 from firmware.base.errors import GameError, UsageError
 
 CHOICES = {
-    "kind": ("switch", "lamp", "coil", "flipper", "display", "driver"),
+    "kind": ("switch", "lamp", "coil", "flipper", "display", "illumination", "driver"),
     "current": ("", "dc", "ac", "unsmoothed"),
     "winding": ("", "dc", "ac", "strong and hold", "single"),
     "diode": ("", "none", "to supply", "to drive", "to row", "to column"),
     "common": ("", "plus", "zero"),
     "button": ("", "logic", "coil current"),
-    "level": ("", "high", "low"),
     "switching": ("", "transistor", "thyristor"),
 }
-NUMBERS = ("row", "column", "volts", "ohms", "mh", "gauge", "decoder", "blanking")
 NEEDED = ("kind", "name")
 
 
@@ -55,17 +55,20 @@ class Item:
     steered: str = ""
     fuse: str = ""
     button: str = ""
-    level: str = ""
-    decoder: int = 0
-    blanking: int = 0
     switching: str = ""
     mh: float = 0.0
     gauge: int = 0
+    amperes: float = 0.0
+    fires: str = ""
+    chain: str = ""
+    connector: str = ""
+    pin: str = ""
+    wire: str = ""
     where: str = ""
 
 
 COLUMNS = tuple(field.name for field in fields(Item) if field.name != "where")
-WHOLE = ("row", "column", "gauge", "decoder", "blanking")
+WHOLE = ("row", "column", "gauge")
 
 
 def read(path: Path) -> list[Item]:
@@ -114,12 +117,15 @@ def _item(row: "dict[str | None, str | list[str] | None]", where: str) -> Item:
         steered=cells.word("steered"),
         fuse=cells.word("fuse"),
         button=cells.word("button"),
-        level=cells.word("level"),
-        decoder=cells.whole("decoder"),
-        blanking=cells.whole("blanking"),
         switching=cells.word("switching"),
         mh=cells.number("mh"),
         gauge=cells.whole("gauge"),
+        amperes=cells.number("amperes"),
+        fires=cells.word("fires"),
+        chain=cells.word("chain"),
+        connector=cells.word("connector"),
+        pin=cells.word("pin"),
+        wire=cells.word("wire"),
         where=where,
     )
 

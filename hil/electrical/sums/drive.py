@@ -1,31 +1,19 @@
 """One coil with its clamp, fuse and supply: the input of the calculations."""
 
-import math
 from dataclasses import dataclass, field
 from functools import cached_property
 
 from firmware.base.errors import UsageError
 from hil.electrical.sums import copper, fuse, heat
 from hil.electrical.sums.current import DIODE, Loop
+from hil.electrical.sums.feed import Feed
+from hil.electrical.sums.given import not_negative, positive
+
+__all__ = ("Drive", "Feed", "Hold", "heat_of")
 
 CLAMPS = ("diode", "zener", "none")
 AMBIENT = 40.0  # °C inside a closed cabinet: common practice
 COOLING = 0.1  # W/K: 100 cm² of coil and bracket at 10 W/(m²·K) in still air, from memory; measure yours
-
-
-@dataclass(frozen=True)
-class Feed:
-    """The coil supply at the coil's connector. Raises UsageError for impossible values."""
-
-    volts: float
-    source: float = 0.0  # Ω, supply and wiring together
-    smoothed: bool = True
-    guarded: bool = False  # covers, interlock, discharge and signs of a dangerous supply are there
-    isolated: bool = True  # from the mains, for certain
-
-    def __post_init__(self) -> None:
-        _positive("supply volts", self.volts)
-        _not_negative("source resistance", self.source)
 
 
 @dataclass(frozen=True)
@@ -38,7 +26,7 @@ class Hold:
     def __post_init__(self) -> None:
         if not 0 < self.duty < 1:
             raise UsageError(f"a hold duty of {self.duty * 100:g} % cannot be: give 1 to 99 %")
-        _positive("hold frequency", self.hertz)
+        positive("hold frequency", self.hertz)
 
 
 @dataclass(frozen=True)
@@ -52,6 +40,7 @@ class Drive:
     period: float
     henries: float = 0.0  # 0: not known
     copper_heat: float = 0.0  # J/K, 0: not known
+    bears: float = 0.0  # W that its maker allows for ever, of a lamp, motor or meter; 0: it is a winding
     insulation: str = "A"
     clamp: str = "diode"
     zener: float = 0.0  # V at the peak current
@@ -66,15 +55,17 @@ class Drive:
     beside: tuple[float, ...] = field(default=())  # Ω of coils that fire with it
 
     def __post_init__(self) -> None:
-        _positive("coil resistance", self.ohms)
-        _positive("cooling", self.cooling)
-        _positive("MOSFET rating", self.rating)
-        _not_negative("inductance", self.henries)
-        _not_negative("heat capacity", self.copper_heat)
-        _not_negative("longest on-time", self.longest)
-        _not_negative("cabinet temperature", self.ambient)
+        positive("coil resistance", self.ohms)
+        positive("cooling", self.cooling)
+        positive("MOSFET rating", self.rating)
+        not_negative("inductance", self.henries)
+        not_negative("heat capacity", self.copper_heat)
+        not_negative("watts borne for ever", self.bears)
+        not_negative("longest on-time", self.longest)
+        not_negative("cabinet temperature", self.ambient)
         if not self.forever:
-            _positive("pulse", self.pulse)
+            positive("pulse", self.pulse)
+            positive("period", self.period)
             if self.period <= self.pulse:
                 raise UsageError(
                     f"coil '{self.name}' is to pulse {self.pulse * 1e3:g} ms every {self.period * 1e3:g} ms;"
@@ -83,7 +74,7 @@ class Drive:
         if self.clamp not in CLAMPS:
             raise UsageError(f"clamp '{self.clamp}' is not one of {', '.join(CLAMPS)}")
         if self.clamp == "zener":
-            _positive("zener voltage", self.zener)
+            positive("zener voltage", self.zener)
         heat.highest(self.insulation)
 
     @property
@@ -92,7 +83,7 @@ class Drive:
         if self.clamp == "zener":
             return self.zener + DIODE
         if self.clamp == "none":
-            return max(1.0, self.rating - self.feed.volts)
+            return max(1.0, self.rating - self.feed.peak)
         return DIODE
 
     @cached_property
@@ -116,13 +107,3 @@ def heat_of(ohms: float, gauge: int | None, grams: float | None) -> float:
     if grams:
         return copper.heat_of_mass(grams / 1000)
     return copper.heat_of_winding(ohms, gauge) if gauge else 0.0
-
-
-def _positive(what: str, value: float) -> None:
-    if not 0 < value < math.inf:
-        raise UsageError(f"{what} of {value:g} cannot be: give more than 0")
-
-
-def _not_negative(what: str, value: float) -> None:
-    if not 0 <= value < math.inf:
-        raise UsageError(f"{what} of {value:g} cannot be: give 0 or more")

@@ -4,13 +4,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from hil.electrical.sums import clamp, fuse, supply
-from hil.electrical.sums.drive import Drive
-from hil.electrical.sums.sizing import HIGH, LOW, Sums, work_out
+from hil.electrical.sums.declared import lacking, stays_off
+from hil.electrical.sums.drive import Drive, Feed
+from hil.electrical.sums.sizing import HIGH, LOW, Sums, locked_watts, work_out
 
 REFUSED = "refused"
 WARNING = "warning"
 NOTE = "note"
 LEAST_COILS_VOLTS = 0.7  # of nominal: below it coils grow weak and drop out, common practice
+MOST_AMPERES = 24.0  # of a drive: what the MOSFETs of the reference circuit carry
 
 
 @dataclass(frozen=True)
@@ -25,8 +27,12 @@ class Finding:
 
 
 def judge(drive: Drive, sums: Sums) -> list[Finding]:
-    """Every finding, refusals first."""
+    """Every finding, refusals first; of a short that alone, since nothing else is worth judging."""
+    short = list(_short(drive))
+    if short:
+        return short
     found = [
+        *_declared(drive),
         *_supply(drive),
         *_clamp(drive, sums),
         *_heat(drive, sums),
@@ -37,6 +43,24 @@ def judge(drive: Drive, sums: Sums) -> list[Finding]:
     return sorted(found, key=lambda finding: order.index(finding.weight))
 
 
+def _declared(drive: Drive) -> Iterator[Finding]:
+    """What is not known of the load."""
+    missing = lacking(drive.ohms, bool(drive.copper_heat or drive.bears), drive.fuse is not None)
+    if missing:
+        yield Finding(REFUSED, stays_off(drive.name, missing))
+
+
+def _short(drive: Drive) -> Iterator[Finding]:
+    """A current that no drive switches."""
+    amperes = drive.feed.peak / drive.driven.ohms
+    if amperes > MOST_AMPERES:
+        yield Finding(
+            REFUSED,
+            f"coil '{drive.name}' of {drive.ohms:g} Ω draws {amperes:.0f} A; a drive switches"
+            f" {MOST_AMPERES:g} A, and so few ohms are a short: measure again",
+        )
+
+
 def _supply(drive: Drive) -> Iterator[Finding]:
     volts = drive.feed.volts
     if not drive.feed.isolated:
@@ -44,21 +68,36 @@ def _supply(drive: Drive) -> Iterator[Finding]:
             WARNING if drive.feed.guarded else REFUSED,
             "a supply whose insulation from the mains is unknown is dangerous at any voltage:"
             " replace it, or treat"
-            f" it as live mains with covers, interlock and signs{_declared(drive)}",
+            f" it as live mains with covers, interlock and signs{_done(drive)}",
         )
-    kind = "DC" if drive.feed.smoothed else "rectified, unsmoothed"
     edge = supply.TOUCH_DC if drive.feed.smoothed else supply.TOUCH_AC
     if supply.hazardous(volts * HIGH, drive.feed.smoothed):
         text = (
-            f"the supply of {volts:g} V {kind} can reach {volts * HIGH:.0f} V, above the {edge:g} V that"
+            f"the supply of {drive.feed} can reach {volts * HIGH:.0f} V, above the {edge:g} V that"
             " may be touched: it needs covers, a door interlock, a discharge resistor and warning signs"
         )
-        yield Finding(WARNING if drive.feed.guarded else REFUSED, text + _declared(drive))
+        yield Finding(WARNING if drive.feed.guarded else REFUSED, text + _done(drive))
     elif volts * HIGH >= supply.GUARD_AT:
         yield Finding(NOTE, f"at {volts * HIGH:.0f} V live parts are to be covered (from 50 V)")
+    if not drive.feed.smoothed:
+        yield with_reservoir(drive.feed)
 
 
-def _declared(drive: Drive) -> str:
+def with_reservoir(feed: Feed) -> Finding:
+    """What a reservoir makes of an unsmoothed supply; a warning when nobody may touch it then."""
+    then = feed.with_reservoir()
+    high = then.volts * HIGH
+    text = (
+        f"a reservoir raises the supply of {feed} to {then.volts:.0f} V DC, {high:.0f} V at high mains, and"
+        f" what a coil takes locked on to {(then.volts / feed.volts) ** 2:.0f} times as much: judge all"
+        " coils again with those volts"
+    )
+    if supply.hazardous(high):
+        return Finding(WARNING, f"{text}; it passes the {supply.TOUCH_DC:g} V that may be touched")
+    return Finding(NOTE, text)
+
+
+def _done(drive: Drive) -> str:
     return " (declared as done)" if drive.feed.guarded else "; declare them when they are there"
 
 
@@ -90,12 +129,9 @@ def _clamp(drive: Drive, sums: Sums) -> Iterator[Finding]:
 
 
 def _heat(drive: Drive, sums: Sums) -> Iterator[Finding]:
-    if sums.permitted is None:
-        yield Finding(
-            NOTE,
-            f"how long coil '{drive.name}' bears being locked on is unknown:"
-            " give its wire gauge or the grams of copper",
-        )
+    if drive.bears:
+        yield from _borne(drive)
+        return
     if sums.settled_celsius > drive.limit:
         yield Finding(
             REFUSED,
@@ -116,22 +152,30 @@ def _heat(drive: Drive, sums: Sums) -> Iterator[Finding]:
         )
 
 
+def _borne(drive: Drive) -> Iterator[Finding]:
+    watts = locked_watts(drive)
+    if watts > drive.bears:
+        yield Finding(
+            REFUSED,
+            f"load '{drive.name}' takes {watts:.1f} W locked on at high mains; it bears {drive.bears:g} W",
+        )
+
+
 def _fuse(drive: Drive, sums: Sums) -> Iterator[Finding]:
     if drive.fuse is None:
-        yield Finding(WARNING, f"coil '{drive.name}' has no fuse of its own: locked on it burns")
         return
-    if not drive.forever:
+    if not drive.forever and not drive.bears:
         yield from _opens(drive, drive.fuse, sums)
     yield from _bears(drive, drive.fuse, sums)
 
 
 def _opens(drive: Drive, chosen: fuse.Fuse, sums: Sums) -> Iterator[Finding]:
-    least = drive.feed.volts * LOW / drive.driven.ohms
+    least = drive.feed.given(drive.feed.volts * LOW / drive.driven.ohms)
     if sums.fuse_opens is None:
         yield Finding(
             REFUSED,
             f"a {chosen} fuse is not promised to open: coil '{drive.name}' locked on draws {least:.1f} A at"
-            f" low mains, falling as it warms, {least / chosen.amperes:.1f} times the fuse",
+            f" low mains{_limited(drive)}, falling as it warms, {least / chosen.amperes:.1f} times the fuse",
         )
     elif sums.locked_celsius is not None and sums.locked_celsius > drive.limit:
         yield Finding(
@@ -140,6 +184,12 @@ def _opens(drive: Drive, chosen: fuse.Fuse, sums: Sums) -> Iterator[Finding]:
             f" by then is at {_shown(sums.locked_celsius)}, above the {drive.limit:g} °C of class"
             f" {drive.insulation}",
         )
+
+
+def _limited(drive: Drive) -> str:
+    """Whether the supply's own limit is what keeps the fuse from opening."""
+    free = drive.feed.volts * LOW / drive.driven.ohms
+    return f" (all that the supply gives, of {free:.1f} A)" if drive.feed.given(free) < free else ""
 
 
 def _bears(drive: Drive, chosen: fuse.Fuse, sums: Sums) -> Iterator[Finding]:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from firmware.base.errors import UsageError
+from hil.electrical.sums.given import positive
 
 RATINGS = (0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0, 10.0)
 
@@ -69,11 +70,13 @@ def parse(text: str) -> Fuse:
     """Parse amperes and kind, such as "3.15 fast", "2 slow" or "5 ul". Raises UsageError."""
     words = text.split()
     try:
-        return Fuse(KINDS[words[1].lower()], float(words[0]))
+        found = Fuse(KINDS[words[1].lower()], float(words[0]))
     except (IndexError, KeyError, ValueError):
         raise UsageError(
             f"fuse '{text}' is not understood: give amperes and kind, such as '2 slow', '3.15 fast' or '5 ul'"
         ) from None
+    positive(f"fuse '{text}': a rating", found.amperes)
+    return found
 
 
 def opening(fuse: Fuse, current_after: Callable[[float], float]) -> float | None:

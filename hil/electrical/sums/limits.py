@@ -45,7 +45,7 @@ def simulate(drive: Drive, limits: Limits, seconds: float, step: float = 0.001) 
     warm = highest = drive.ambient
     room = limits.bucket_ms / 1000
     resting = False
-    volts = drive.feed.volts * HIGH
+    volts = drive.feed.volts * HIGH  # effective
     for _ in range(int(seconds / step)):
         resting = room < step or (resting and room < drive.pulse)
         on = not resting

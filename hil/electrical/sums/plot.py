@@ -38,11 +38,9 @@ def _pulse(axes: "Axes", drive: Drive, sums: Sums) -> None:
     off = (sums.release or 0) * 2 + on / 5
     on_times = [on * n / POINTS for n in range(POINTS + 1)]
     off_times = [off * n / POINTS for n in range(POINTS + 1)]
-    peak = current.rise(drive.feed.volts, drive.driven, on)
+    peak = current.rise(drive.feed.peak, drive.driven, on)
     after = [current.fall(peak, drive.back, drive.free, t) if drive.henries else 0.0 for t in off_times]
-    axes.plot(
-        [t * 1e3 for t in on_times], [current.rise(drive.feed.volts, drive.driven, t) for t in on_times]
-    )
+    axes.plot([t * 1e3 for t in on_times], [current.rise(drive.feed.peak, drive.driven, t) for t in on_times])
     axes.plot([(on + t) * 1e3 for t in off_times], after, linestyle="--")
     axes.axvline(on * 1e3, color="grey", linewidth=0.8)
     axes.annotate("switched off", (on * 1e3, 0), xytext=(-4, 4), textcoords="offset points", ha="right")

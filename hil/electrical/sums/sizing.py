@@ -40,7 +40,7 @@ class Sums:
 
 def work_out(drive: Drive) -> Sums:
     """Calculate every value for one drive."""
-    volts = drive.feed.volts
+    volts = drive.feed.peak
     settled = volts / drive.driven.ohms
     peak = settled if drive.forever else current.rise(volts, drive.driven, drive.pulse)
     hold = _hold(drive)
@@ -69,19 +69,19 @@ def work_out(drive: Drive) -> Sums:
         fuse_opens=opens,
         locked_celsius=_locked(drive, warm, opens),
         track_mm=track.width_mm(max(effective, 0.1)),
-        dip=supply.dip(volts, drive.feed.source, (drive.ohms, *drive.beside)),
+        dip=supply.dip(drive.feed.volts, drive.feed.source, (drive.ohms, *drive.beside)),
     )
 
 
 def least_current(drive: Drive, seconds: float) -> float:
-    """Current in A of a coil locked on after `seconds`: low mains, warm winding, cold source."""
+    """Current in A of a coil locked on after `seconds`: low mains, warm winding, the supply's own limit."""
     volts = drive.feed.volts * LOW
     warm = drive.ambient
     if drive.copper_heat:
         high = drive.feed.volts * HIGH
         warm = heat.warm(high, drive.ohms, drive.copper_heat, seconds, _start(drive), drive.feed.source)
     ohms = drive.ohms * copper.at(warm)
-    return volts / (ohms + drive.feed.source + drive.on_ohms)
+    return drive.feed.given(volts / (ohms + drive.feed.source + drive.on_ohms))
 
 
 def _start(drive: Drive) -> float:
@@ -105,8 +105,8 @@ def _pulse_joules(drive: Drive) -> float:
 
 
 def _mean_watts(drive: Drive, hold: Ripple | None, joules: float) -> float:
-    if drive.forever:
-        return (drive.feed.volts / drive.driven.ohms) ** 2 * drive.ohms
+    if drive.forever:  # nothing ends it, so at high mains
+        return (drive.feed.volts * HIGH / drive.driven.ohms) ** 2 * drive.ohms
     if hold:
         return hold.effective**2 * drive.ohms
     if drive.hold:
@@ -122,7 +122,7 @@ def _clamp_joules(drive: Drive, peak: float) -> float | None:
     if not drive.henries:
         return None
     if drive.clamp == "none":
-        return clamp.avalanche_energy(peak, drive.rating, drive.feed.volts, drive.free)
+        return clamp.avalanche_energy(peak, drive.rating, drive.feed.peak, drive.free)
     return drive.back * current.charge(peak, drive.back, drive.free)
 
 
@@ -138,7 +138,7 @@ def _clamp_watts(drive: Drive, peak: float) -> float | None:
 def _drain_peak(drive: Drive) -> float:
     if drive.clamp == "none":
         return drive.rating
-    return clamp.drain_peak(drive.feed.volts * HIGH, drive.back)
+    return clamp.drain_peak(drive.feed.peak * HIGH, drive.back)
 
 
 def _permitted(drive: Drive, start: float) -> float | None:
@@ -152,9 +152,16 @@ def _permitted(drive: Drive, start: float) -> float | None:
 
 def _duty(drive: Drive) -> float:
     """At the class limit, high mains: what the cooling carries away against what the coil takes."""
+    if drive.bears:
+        return min(1.0, drive.bears / locked_watts(drive))
     hot = drive.ohms * copper.at(drive.limit)
     taken = (drive.feed.volts * HIGH) ** 2 / hot
     return min(1.0, heat.hold_watts(drive.cooling, drive.insulation, drive.ambient) / taken)
+
+
+def locked_watts(drive: Drive) -> float:
+    """Power in W of a drive that stays on, cold, at high mains."""
+    return (drive.feed.volts * HIGH) ** 2 / drive.ohms
 
 
 def _locked(drive: Drive, start: float, opens: float | None) -> float | None:

@@ -117,13 +117,23 @@ STEPS = (
         first_coil,
     ),
     BringUpStep(
+        "Door, feed wire and reset, 12 V",
+        "The same supply and coil. `inlane bring-up GAME --coil THE_COIL --port PORT` begins: the board"
+        " drives this coil alone, and counts more than 15 V on the coil bus as a fault. While it plays: open"
+        " the door; shut it and take the guard's feed wire off for a second; put it back and pull RUN low."
+        " Each time the coil must drop and /OE (TP4) go high. `inlane bring-up GAME --port PORT` says what is"
+        " left to be tried; the coil supply is connected only when nothing is.",
+        "5_fail_safe.play",
+        first_coil,
+    ),
+    BringUpStep(
         "First coil, coil supply",
         "**WARNING** From here stored energy can burn and weld. Covers on, door shut,"
         " nobody's hand inside, a second"
         " person at the switch. Through the USB isolator only. Same script; then each reflex,"
         " coil after coil, feeling"
         " each one for heat with the supply off and measured below 5 V.",
-        "5_every_reflex.play",
+        "6_every_reflex.play",
         reflexes,
     ),
 )

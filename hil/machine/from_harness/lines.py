@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
-from hil.electrical.harness.convert import is_swapped
-from hil.electrical.harness.judging import Finding
+from hil.electrical.harness.judging import Finding, is_swapped
 from hil.electrical.harness.reading import Item
 from hil.machine.from_harness.parts import SIDES, Part, is_known, of_coil, of_switch
 from hil.machine.from_tables.calls import Call, Constant
@@ -17,17 +17,34 @@ INPUTS = {"start": 5, "coin": 6, "tilt": 8, "slam": 9, "door": 10}
 MATRIX = ("lanes", "outlanes", "targets", "drops", "bumpers", "slings", "spinner", "hole", "orbit")
 
 Wire = tuple[int, int]
+BUTTONS = ((1, 3), (2, 4))  # direct inputs of the left and the right flipper: button, end of stroke
+DRIVES, LAMPS, DIRECT = 24, 64, 16
+
+
+class Placed(NamedTuple):
+    """Where a line of the harness went: drives; or row and column, of a direct input row 0 and its number."""
+
+    drives: tuple[int, ...] = ()
+    wire: Wire | None = None
 
 
 @dataclass
 class Machine:
-    """The lines so far, the wires and drives that are given out, and notes on what was decided."""
+    """The lines so far, the wires and drives that are given out, and notes on what was decided.
+
+    `placed`: by "file:line" of the harness, where its thing went.
+    """
 
     lines: list[Call] = field(default_factory=list)
     notes: list[Finding] = field(default_factory=list)
     wires: set[Wire] = field(default_factory=set)
     windings: dict[tuple[float, float, int, str], str] = field(default_factory=dict)
     drive: int = 0
+    placed: dict[str, Placed] = field(default_factory=dict)
+
+    def refuse(self, item: Item, text: str) -> None:
+        """A sentence about a line of the harness that finds no place."""
+        self.notes.append(Finding(text, item.where, True))
 
     def note(self, item: Item, text: str) -> None:
         """A sentence about a line of the harness."""
@@ -68,8 +85,10 @@ class Machine:
 def make(items: Sequence[Item]) -> Machine:
     """The lines of a harness's switches, coils, flippers and lamps."""
     made = Machine()
-    switches = [of_switch(item) for item in items if item.kind == "switch"]
-    coils = [of_coil(item) for item in items if item.kind == "coil"]
+    switches, coils = named_by_hand(
+        [of_switch(item) for item in items if item.kind == "switch"],
+        [of_coil(item) for item in items if item.kind == "coil"],
+    )
     swapped = is_swapped(items)
     wires = {id(part.item): _wire(part.item, swapped) for part in switches}
     made.wires = {wire for wire in wires.values() if wire}
@@ -77,6 +96,10 @@ def make(items: Sequence[Item]) -> Machine:
         if not wires[id(part.item)] and part.kind in (*MATRIX, "trough", "outhole", "shooter"):
             wires[id(part.item)] = wire = made.free_wire()
             made.note(part.item, f"switch '{part.item.name}' goes to row {wire[0]}, column {wire[1]}")
+    for part in switches:
+        place = wires[id(part.item)]
+        if place:
+            made.placed[part.item.where] = Placed(wire=place)
     _balls(made, switches, coils, wires)
     for group in _groups([part for part in switches if part.kind in MATRIX]):
         _playfield(made, group, coils, wires)
@@ -85,6 +108,29 @@ def make(items: Sequence[Item]) -> Machine:
     _rest(made, coils)
     _lamps(made, [item for item in items if item.kind == "lamp"])
     return made
+
+
+def named_by_hand(switches: list[Part], coils: list[Part]) -> tuple[list[Part], list[Part]]:
+    """Parts as their words tell them, but for switches that name what they fire: a coil or a flipper."""
+    known = {part.item.name for part in coils}
+    fires = {part.item.fires: part for part in switches if part.item.fires in known}
+    found = []
+    for part in switches:
+        if part.item.fires in fires and part.kind not in ("bumpers", "slings"):
+            part = part._replace(kind="bumpers")
+            fires[part.item.fires] = part
+        elif part.item.fires and part.item.fires not in fires and part.kind not in ("eos", "button"):
+            part = part._replace(kind="eos" if part.item.button == "" else "button")
+        found.append(part)
+    own = [
+        part._replace(
+            kind=fires[part.item.name].kind, base=fires[part.item.name].base, end=fires[part.item.name].end
+        )
+        if part.item.name in fires
+        else part
+        for part in coils
+    ]
+    return found, own
 
 
 def _wire(item: Item, swapped: bool) -> Wire | None:
@@ -128,7 +174,15 @@ def _take(
 
 def _coil(made: Machine, parts: Sequence[Part]) -> Call:
     item = parts[0].item
-    found = Call("Coil", [one_or_all(made.drives(len(parts)))])
+    drives = made.drives(len(parts))
+    for part, drive in zip(parts, drives, strict=True):
+        if part.item.kind in ("coil", "flipper"):
+            made.placed[part.item.where] = Placed((drive,))
+            if drive > DRIVES:
+                made.refuse(
+                    part.item, f"{part.item.kind} '{part.item.name}' finds no place: the board has {DRIVES}"
+                )
+    found = Call("Coil", [one_or_all(drives)])
     if len({_measured(part.item) for part in parts}) > 1:
         names = " and ".join(f"'{part.item.name}'" for part in parts)
         made.note(item, f"coils {names} are wound or fused differently, so their line has no winding")
@@ -207,14 +261,21 @@ def _flippers(made: Machine, items: Sequence[Item], switches: Sequence[Part]) ->
     line = Call("flippers", [], {"strong": _coil(made, sided)})
     if all(item.winding == "single" for item in items):
         line.named["held"] = HELD_FROM
+        hold = list(range(HELD_FROM, HELD_FROM + len(items)))
     else:
-        line.named["hold"] = Call("Coil", [one_or_all(made.drives(len(items)))])
+        hold = made.drives(len(items))
+        line.named["hold"] = Call("Coil", [one_or_all(hold)])
+    for part, drive in zip(sided, hold, strict=True):
+        made.placed[part.item.where] = Placed((*made.placed[part.item.where].drives, drive))
     if len(items) == 1:
         line.named["sides"] = (next((side for side in SIDES if side in items[0].name.lower()), "left"),)
     made.lines.append(line)
     for part in switches:
         if part.kind in ("button", "eos"):
-            made.note(part.item, f"switch '{part.item.name}' goes to a direct input of the flippers' line")
+            second = len(items) > 1 and "right" in part.item.name.lower()
+            number = BUTTONS[second][part.kind == "eos"]
+            made.placed[part.item.where] = Placed(wire=(0, number))
+            made.note(part.item, f"switch '{part.item.name}' goes to direct input {number} of the flippers")
 
 
 def _cabinet(made: Machine, switches: Sequence[Part], coils: list[Part]) -> None:
@@ -224,6 +285,7 @@ def _cabinet(made: Machine, switches: Sequence[Part], coils: list[Part]) -> None
         if part.kind in INPUTS:
             number = INPUTS[part.kind] + (slots if part.kind == "coin" else 0)
             slots += part.kind == "coin"
+            made.placed[part.item.where] = Placed(wire=(0, number))
             made.note(part.item, f"switch '{part.item.name}' goes to direct input {number}")
     if slots not in (0, 2):
         line.named["slots"] = min(slots, 2)
@@ -251,4 +313,8 @@ def _lamps(made: Machine, items: Sequence[Item]) -> None:
         name = group[0].base + ("" if count > 1 or not group[0].end else f"_{group[0].end}")
         place = (at // LINE + 1, at % LINE + 1)
         made.lines.append(Call("lamps", [name, *_count(group)], {"colour": "white", "at": place}))
+        for number, part in enumerate(group, at):
+            made.placed[part.item.where] = Placed(wire=(number // LINE + 1, number % LINE + 1))
+            if number >= LAMPS:
+                made.refuse(part.item, f"lamp '{part.item.name}' finds no place: the board has {LAMPS}")
         at += count

@@ -44,6 +44,7 @@ class Windings:
             row.fuse,
             row.insulation,
             CLAMP if no_clamp else row.zener_volts,
+            row.watts,
         )
         if key not in self._names:
             self._names[key] = self._new(coil)
@@ -60,7 +61,12 @@ class Windings:
         return [f"{name} = {_winding(*key).text()}" for key, name in self._names.items()]
 
 
-def _winding(ohms: object, mh: object, awg: object, fuse: object, insulation: object, clamp: object) -> Call:
+def _winding(
+    ohms: object, mh: object, awg: object, fuse: object, insulation: object, clamp: object, watts: object
+) -> Call:
+    if watts:
+        load = {"watts": _short(watts), "fuse": fuse} | ({"clamp": clamp} if clamp != CLAMP else {})
+        return Call("Load", [_short(ohms)], load)
     named = {"mh": _short(mh), "awg": awg, "fuse": fuse}
     named |= {"insulation": insulation} if insulation != "A" else {}
     named |= {"clamp": clamp} if clamp != CLAMP else {}
@@ -73,7 +79,8 @@ def _short(number: object) -> object:
 
 def supply(row: Row) -> Call:
     """The coil supply."""
-    volts, ohms, *words = row
+    volts, ohms, smoothed, guarded, isolated, *limit = row
+    words = (smoothed, guarded, isolated)
     named: dict[str, object] = {"ohms": ohms}
     usual = (True, False, True)
     for name, word, (yes, _no), expected in zip(
@@ -81,6 +88,8 @@ def supply(row: Row) -> Call:
     ):
         if (word == yes) != expected:
             named[name] = word == yes
+    if limit:
+        named["limit"] = _short(limit[0])
     return Call("Supply", [_short(volts)], named)
 
 

@@ -116,7 +116,7 @@ def test_a_supply_that_is_refused_stands_on_the_sheets(by_hand, tmp_path):
     )
     assert ran.return_value == 1, ran.output
     top = (tmp_path / "sheets/wiring.md").read_text().partition("## Colours")[0]
-    assert "> - the supply of 34 V rectified, unsmoothed" in top
+    assert "> - the supply of 34 V RMS, rectified and unsmoothed" in top
 
 
 def test_other_devices_beside_a_harness_are_refused(tmp_path):

@@ -19,7 +19,7 @@ PIN_IN = 0xD0000004
 
 
 class Registers:
-    """Addresses of one chip: pico-sdk 2.2.0, addressmap.h, sio.h, pwm.h, psm.h and watchdog.h (read)."""
+    """Addresses of one chip: pico-sdk 2.2.0, addressmap.h, sio.h, pwm.h, psm.h, timer.h, watchdog.h."""
 
     def __init__(self, name: str) -> None:
         older = name == "RP2040"
@@ -30,6 +30,7 @@ class Registers:
         self.held = 0x40050098 if older else 0x400A8098
         self.watchdog = 0x40058000 if older else 0x400D8000
         self.reset_choice = 0x40010008 if older else 0x40018008
+        self.timer_low = 0x40054028 if older else 0x400B0028
 
 
 FEED, SUPPLY_FEED, LATCH = 1 << 11, 1 << 13, 1 << 17
@@ -66,7 +67,11 @@ class Bench:
         self.senses = supply_monitor.new()
         self.groups = array("i", [0] * 10)
         self.words = array("i", [0] * 32)
-        self.supply = supply_monitor.SupplyMonitor(self.senses, supply_monitor.watched(wiring), 33_000)
+        self.supply = supply_monitor.SupplyMonitor(
+            self.senses, supply_monitor.watched(wiring), 33_000, supply_monitor.undeclared(wiring)
+        )
+        self.timer_us = 0  # of the chip's timer,
+        self.turn_us = 1000  # which passes so much from one call of the callback to the next
         board = importlib.import_module("boards.pico_matrix.board")
         board.address(self.cells, self.limits, self.scan, self.senses, self.groups)
         self.cells[self.isr.AT_WORDS] = chip.place(self.words)
@@ -76,6 +81,7 @@ class Bench:
         chip.reads[at.spi + 12] = lambda: 4 if self.answers else 0
         chip.reads[at.spi + 8] = lambda: self.answers.pop(0)
         chip.reads[PIN_IN] = self.inputs
+        chip.reads[at.timer_low] = lambda: self.timer_us & 0xFFFFFFFF
         chip.reads[at.adc] = lambda: 0x100
         chip.reads[at.adc + 4] = self.converted
         chip.writes[at.adc] = lambda value: setattr(self, "channel", value >> 12 & 7)
@@ -134,6 +140,7 @@ class Bench:
     def run(self, ms: int) -> None:
         for _ in range(ms):
             self.now += 1
+            self.timer_us += self.turn_us
             self.settle_bus()
             self.scanned()
             if self.alive:

@@ -79,8 +79,8 @@ def test_the_tables_of_a_chained_machine_have_its_colours(monkeypatch: pytest.Mo
     from boards.pico_matrix import board_tables
     from firmware.games.honey_flow import wiring
 
-    assert board_tables.board_tables(wiring)[5] == b""
+    assert board_tables.board_tables(wiring)[6] == b""
     monkeypatch.setattr(wiring, "LAMPS", LAMPS)
     told = board_tables.board_tables(wiring)
     assert told[2] == bytes([0, 1, 39])
-    assert len(told[5]) == 120
+    assert len(told[6]) == 120

@@ -260,7 +260,9 @@ def test_the_loop_of_a_refused_board_goes_on_after_a_fault_and_that_of_a_fit_one
     turns.device = SimpleNamespace(live=lambda: None, tick=lambda now: None)
     start.hardware.slow_outputs = SimpleNamespace(turn=lambda now: None)
     start.cells[start.isr.FAULT] = 2
-    turns._machine = SimpleNamespace(refusals=[("board_fault", 2, "it")], alive=lambda: None, code=lambda: 0)
+    turns._machine = SimpleNamespace(
+        refusals=[("board_fault", 2, "it")], alive=lambda: None, code=lambda: 0, bring_up=None
+    )
     turns._led = SimpleNamespace(update=lambda now: None)
     turns.run_once()
     turns._machine.refusals = []

@@ -13,17 +13,21 @@ from board_bench import CHIPS, READS_HIGH_MV, Bench
 import boards.pico_matrix
 from boards.pico_matrix import pins
 from boards.pico_matrix.native import VIPER
+from firmware.base.trace import Trace
 from firmware.devices import supply_monitor
+from firmware.devices.fault_reporter import FaultReporter
 from firmware.devices.native import limiter, senses
 from firmware.games.honey_flow import wiring
+from firmware.play.faults import Faults
 from hil.electrical.circuit import values
 
 BOARD = Path(boards.pico_matrix.__path__[0])
 COILS = [row[0] for row in wiring.COILS]
 KNOCKER = COILS.index("knocker")
 HOLD = COILS.index("flipper.left.hold")
+SPARE = COILS.index("spare")
 BUTTON = [row[0] for row in wiring.SWITCHES].index("button.left")
-
+OFF_TIME = "the callback does not keep time with the chip's timer"
 
 on_both_chips = pytest.mark.parametrize("chip", CHIPS, indirect=True)
 
@@ -111,6 +115,75 @@ def test_an_enable_that_stays_without_feed_stops_everything(bench: Bench) -> Non
     supply, watchdog = bench.supply_feeds, bench.watchdog
     bench.run(100)
     assert (bench.supply_feeds, bench.watchdog) == (supply, watchdog)
+
+
+@on_both_chips
+@pytest.mark.parametrize(
+    ("us", "fault"), [(910, ""), (1090, ""), (890, OFF_TIME), (1110, OFF_TIME), (2000, OFF_TIME)]
+)
+def test_a_callback_that_is_called_at_another_rate_stops_everything(
+    bench: Bench, us: int, fault: str
+) -> None:
+    """For as long as it runs: each window of 64 turns is compared, here after minutes."""
+    bench.run(20_000)
+    bench.turn_us = us
+    bench.fire(HOLD, -1)
+    bench.run(2 * 64)
+    assert bench.fault == fault
+    assert bool(bench.outputs) == (not fault)
+    fed = bench.feeds
+    bench.run(100)
+    assert (bench.feeds == fed) == bool(fault)
+
+
+@on_both_chips
+def test_a_save_that_masks_interrupts_with_the_enable_dropped_is_no_fault_of_the_clock(bench: Bench) -> None:
+    bench.cells[bench.isr.ENABLED] = 0
+    bench.run(1)
+    bench.timer_us += 200_000
+    bench.run(1)
+    bench.cells[bench.isr.ENABLED] = 1
+    bench.run(200)
+    assert bench.fault == ""
+    bench.timer_us += 20_000  # the same with coils enabled
+    bench.run(64)
+    assert bench.fault == OFF_TIME
+
+
+@on_both_chips
+def test_a_coil_without_a_declared_load_is_never_driven_and_is_reported_when_asked_for(bench: Bench) -> None:
+    assert bench.drive(SPARE) & bench.senses[senses.BLOCKED]
+    reporter = FaultReporter(bench.supply, bench.limits)
+    faults = Faults(Trace(8))
+    reporter.report(faults, True)
+    assert faults.count == 0
+    assert bench.fire(SPARE, 30) == 0  # the rules play on
+    for _ in range(40):
+        bench.run(1)
+        assert bench.outputs == 0
+        reporter.report(faults, True)
+    assert (faults.count, faults.name(0), faults.numbers(0)[:2]) == (1, "coil_undeclared", (SPARE, 1))
+    assert bench.fire(KNOCKER, 30) == 0
+    bench.run(2)
+    assert bench.outputs == bench.drive(KNOCKER)
+
+
+def test_heat_and_rest_of_real_pulses_outlive_new_runs(bench: Bench) -> None:
+    """Runs begun anew every 33 ms: a coil gets no more on-time than in one run."""
+    template = list(bench.limits)
+    longest = bench.limits[limiter.HEAD + KNOCKER * limiter.COIL + limiter.LONGEST]
+    budget = bench.limits[limiter.HEAD + KNOCKER * limiter.COIL + limiter.BUDGET] // limiter.UNIT
+    turns, on = 33 * 400, 0
+    for turn in range(turns):
+        if turn % 33 == 0:
+            bench.limiter().off_all()
+            bench.limiter().restart(template)
+        bench.fire(KNOCKER, longest)
+        bench.cells[bench.isr.ALIVE] = 0
+        now = (bench.cells[bench.isr.NOW] + 1) & 0x3FFFFFFF
+        bench.cells[bench.isr.NOW] = now
+        on += bool(limiter.serve(bench.limits, now))
+    assert 0 < on < budget // 2 + turns * 5 // 100
 
 
 @on_both_chips
@@ -310,7 +383,18 @@ def test_the_callback_is_flat(chip: Any) -> None:
             if isinstance(node, ast.FunctionDef):
                 calls = [each.func.id for each in ast.walk(node) if isinstance(each, ast.Call)]
                 defined[node.name] = [name for name in calls if name not in ("ptr32", "int")]
-    used = ["gather", "sense", "advance", "serve", "scan", "contact", "drive", "feed", "silence"]
+    used = [
+        "gather",
+        "watch_clock",
+        "sense",
+        "advance",
+        "serve",
+        "scan",
+        "contact",
+        "drive",
+        "feed",
+        "silence",
+    ]
     assert set(defined.pop("control_isr")) == set(used)
     assert {name: defined[name] for name in used} == {name: [] for name in used}
 
@@ -333,8 +417,10 @@ def test_the_callback_s_numbers_are_those_of_the_board(chip: Any) -> None:
     assert isr._GUARD_STATE == 1 << pins.GUARD_STATE
     assert isr._INTERLOCK == 1 << pins.INTERLOCK
     assert (pins.COIL_VOLTS, pins.LOGIC_VOLTS, pins.COIL_AMPERES) == (26, 27, 28)  # channels 0, 1, 2
-    found = isr.FAULTS[isr.SENSED + 1 :]
+    found = isr.FAULTS[isr.SENSED + 1 : isr._OFF_TIME]
     assert len(found) == supply_monitor.OVERDRAWN
+    assert isr.FAULTS[isr._OFF_TIME] == OFF_TIME
+    assert len(isr.FAULTS) == isr.TOO_HIGH + 1
     assert isr.SENSED + senses.LOCKED_ON == isr.STUCK_ON
     assert found[senses.LOCKED_ON - 1] == "a drive is stuck on"
     assert found[senses.ENABLE_STUCK - 1] == "the coil enable stays on without its feed"

@@ -66,7 +66,7 @@ def test_the_command_writes_the_file_and_its_tables(tmp_path):
     folder = tmp_path / "harbour"
     words = ["machine", str(folder), "--harness", str(HARBOUR)]
     result = CliRunner().invoke(app, words, standalone_mode=False)
-    assert result.return_value == 0, result.output
+    assert result.return_value == 1, result.output  # the knocker and the flippers may not be energised
     assert (folder / "host/machine.py").read_text() == FILE
     assert (folder / "wiring.py").is_file()
     again = CliRunner().invoke(app, words, standalone_mode=False)
@@ -158,7 +158,7 @@ def test_an_unsmoothed_supply_is_not_written_as_a_smoothed_one():
 
 def test_a_coil_of_another_supply_is_noted():
     _, findings = text([*switches("Outhole"), coil("Outhole"), coil("Gong", volts=24.0)], "Old")
-    sentence = "coil 'Gong' runs from 24 V; the machine file has one supply, of 34 V, which overheats it"
+    sentence = "coil 'Gong' runs from 24 V; the coil bus has 34 V, and it is judged at those"
     assert [finding for finding in findings if finding.text.startswith(sentence)]
 
 
@@ -166,12 +166,12 @@ def test_a_coil_of_another_supply_is_noted():
     ("item", "sentence"),
     [
         (
-            coil("Gong", current="ac", winding="ac"),
-            "coil 'Gong' runs from 34 V ac, which is dangerous to touch",
+            coil("Gong", current="unsmoothed"),
+            "the supply of 34 V RMS, rectified and unsmoothed can reach 37 V, above the 25 V",
         ),
         (
             coil("Left", "flipper", winding="single", volts=58),
-            "flipper 'Left' runs from 58 V, which is dangerous",
+            "the supply of 58 V DC can reach 64 V, above the 60 V that may be touched",
         ),
         (
             reading.Item("lamp", "Star", 1, 1, 6.3, "dc"),
@@ -185,11 +185,6 @@ def test_what_could_hurt_or_burn_is_a_sentence(item, sentence):
         for finding in text([*switches("Outhole"), item], "Old")[1]
         if finding.text.startswith(sentence)
     ]
-
-
-def test_a_coil_of_mains_frequency_below_what_may_be_touched_is_not_called_dangerous():
-    _, findings = text([coil("Gong", volts=20, current="ac", winding="ac")], "Old")
-    assert not [finding for finding in findings if "dangerous to touch" in finding.text]
 
 
 @pytest.mark.parametrize("items", [[], [coil("Outhole")]])

@@ -52,7 +52,7 @@ MISTAKES = [
     ('targets("spot", at=(1, 8), opto=12),', "opto is 12; it takes its supply as a text, such as '12 V'"),
     (
         'targets("spot", at=tuple((1, 8))),',
-        "there is no 'tuple'; there are Supply, Winding, Coil, Lamp, Touch",
+        "there is no 'tuple'; there are Supply, Winding, Load, Coil, Lamp, Touch",
     ),
     ('targets("spot", at=(1, 8), touch=Touch((1, 2))),', "(1, 2) has 2 values for 1"),
     (

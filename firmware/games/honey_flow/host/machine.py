@@ -11,6 +11,9 @@ SLING = Winding(6, mh=30, awg=25, fuse="1.25 slow", insulation="F")
 LIFT = Winding(8, mh=40, awg=24, fuse="1.25 slow", insulation="F")
 STRONG = Winding(4, mh=20, awg=23, fuse="1.6 slow", insulation="F")
 HOLD = Winding(400, mh=2000, awg=34, fuse="0.25 slow", insulation="F")
+FLASH = Load(480, watts=8, fuse="0.25 slow")  # LEDs with their resistors
+TURNS = Load(160, watts=20, fuse="0.5 slow")  # a motor that may stand still
+COUNTS = Load(400, watts=8, fuse="0.25 slow")
 
 BEES = Touch(400, 30, 700, ("left", "right", "right"))
 SMOKER = Touch((260, 250, 240), (9, 8, 10), 420, ("right", "right", "left"))
@@ -37,10 +40,10 @@ MACHINE = (
     trough(3, at=(5, 1), jam=(5, 4), coil=Coil(1, SMALL)),
     shooter(at=(5, 5), coil=Coil(2, THROW)),
     hole("hive", 2, at=(4, 7), coil=Coil(14, SMALL), search=3, to="right", roll=150),
-    wheel("wheel", 8, at=16, motor=Coil(21), lamps=Lamp("amber", (7, 2)), start=3),
+    wheel("wheel", 8, at=16, motor=Coil(21, TURNS), lamps=Lamp("amber", (7, 2)), start=3),
     flippers(strong=Coil((8, 10), STRONG), hold=Coil((9, 11), HOLD)),
-    cabinet(knocker=Coil(16, SMALL), meter=Coil(22), lockout=Coil(23)),
-    flashers("flash", ("hive", "jar", "queen", "wax"), coil=Coil(17)),
+    cabinet(knocker=Coil(16, SMALL), meter=Coil(22, COUNTS), lockout=Coil(23, COUNTS)),
+    flashers("flash", ("hive", "jar", "queen", "wax"), coil=Coil(17, FLASH)),
     coil("spare", Coil(24, pulse=20, longest=30)),
     lamps("times", 5, first=2, colour="white", at=(1, 4)),
     lamps(("nectar", "pollen"), colour="amber", at=(2, 1)),

@@ -340,7 +340,7 @@ OPTOS = ()
 SUPPLY = (48, 0.3, "smoothed", "not guarded", "isolated")
 
 COILS = (
-    # name, ohms at 20 °C, mH, AWG, insulation class, clamp (zener volts, 0: diode), fuse, s between pulses
+    # name, ohms, mH, AWG, insulation, clamp (zener volts, 0: diode), fuse, s between pulses, W borne
     ("trough_eject", 8.0, 40.0, 26, "F", 22.5, "1 slow", 10.0),
     ("auto_plunger", 4.0, 20.0, 24, "F", 22.5, "1.6 slow", 10.0),
     ("bumper.1", 4.0, 20.0, 24, "F", 22.5, "1.6 slow", 3.0),
@@ -357,4 +357,11 @@ COILS = (
     ("hive_eject", 8.0, 40.0, 26, "F", 22.5, "1 slow", 10.0),
     ("kickback", 4.0, 20.0, 24, "F", 22.5, "1.6 slow", 10.0),
     ("knocker", 8.0, 40.0, 26, "F", 22.5, "1 slow", 10.0),
+    ("flash.hive", 480.0, 0.0, 0, "A", 22.5, "0.25 slow", 0.5, 8.0),
+    ("flash.jar", 480.0, 0.0, 0, "A", 22.5, "0.25 slow", 0.5, 8.0),
+    ("flash.queen", 480.0, 0.0, 0, "A", 22.5, "0.25 slow", 0.5, 8.0),
+    ("flash.wax", 480.0, 0.0, 0, "A", 22.5, "0.25 slow", 0.5, 8.0),
+    ("wheel_motor", 160.0, 0.0, 0, "A", 22.5, "0.5 slow", 0.0, 20.0),
+    ("coin_meter", 400.0, 0.0, 0, "A", 22.5, "0.25 slow", 0.5, 8.0),
+    ("coin_lockout", 400.0, 0.0, 0, "A", 22.5, "0.25 slow", 0.0, 8.0),
 )

@@ -10,6 +10,7 @@ THROW = Winding(3, mh=15, awg=23, fuse="1.6 slow", insulation="F")
 SLING = Winding(4, mh=20, awg=24, fuse="1.25 slow", insulation="F")
 STRONG = Winding(3, mh=15, awg=22, fuse="1.6 slow", insulation="F")
 HOLD = Winding(225, mh=1100, awg=33, fuse="0.25 slow", insulation="F")
+COUNTS = Load(225, watts=8, fuse="0.25 slow")
 SHORT = Touch(250, 12, 400, "left")
 LAND = "pull the plunger: onto a landing switch (land=0: past them all)"
 
@@ -23,7 +24,7 @@ MACHINE = (
     trough(3, at=(2, 3), jam=(2, 6), coil=Coil(1, SMALL)),
     shooter(at=(2, 7), coil=Coil(2, THROW), over="land", usual=2, weights=(1, 2, 3, 2), help=LAND),
     flippers(strong=Coil((5, 7), STRONG), hold=Coil((6, 8), HOLD)),
-    cabinet(knocker=Coil(9, SMALL), meter=Coil(10)),
+    cabinet(knocker=Coil(9, SMALL), meter=Coil(10, COUNTS)),
     lamps("rush", colour="red", at=(1, 1)),
     lamps("filing", colour="amber", at=(1, 2)),
     lamps("combo", colour="blue", at=(1, 3)),

@@ -136,7 +136,7 @@ OPTOS = ()
 SUPPLY = (36, 0.3, "smoothed", "not guarded", "isolated")
 
 COILS = (
-    # name, ohms at 20 °C, mH, AWG, insulation class, clamp (zener volts, 0: diode), fuse, s between pulses
+    # name, ohms, mH, AWG, insulation, clamp (zener volts, 0: diode), fuse, s between pulses, W borne
     ("trough_eject", 6.0, 30.0, 25, "F", 22.5, "1 slow", 10.0),
     ("auto_plunger", 3.0, 15.0, 23, "F", 22.5, "1.6 slow", 10.0),
     ("sling.left", 4.0, 20.0, 24, "F", 22.5, "1.25 slow", 3.0),
@@ -146,4 +146,5 @@ COILS = (
     ("flipper.right.strong", 3.0, 15.0, 22, "F", 22.5, "1.6 slow", 3.0),
     ("flipper.right.hold", 225.0, 1100.0, 33, "F", 22.5, "0.25 slow", 0.0),
     ("knocker", 6.0, 30.0, 25, "F", 22.5, "1 slow", 10.0),
+    ("coin_meter", 225.0, 0.0, 0, "A", 22.5, "0.25 slow", 0.5, 8.0),
 )

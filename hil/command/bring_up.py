@@ -1,0 +1,62 @@
+"""`inlane bring-up`: a board that drives one coil alone at low voltage, until it was seen to fail safe."""
+
+from typing import Annotated
+
+import typer
+
+from firmware.base.errors import UsageError
+from firmware.charts.suggest import did_you_mean
+from firmware.devices.bring_up import FILE, BringUp
+from hil import games
+from hil.build.prompt import Prompt
+from hil.checks.coils import stay_off
+from hil.game_tables import coil_rows
+
+ASK = f"try:\n print(open('{FILE}').read())\nexcept OSError:\n pass\n"
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+
+    @app.command("bring-up")
+    def bring_up(
+        game: Annotated[str, typer.Argument(help="The name or folder of the game on the board.")],
+        port: Annotated[str, typer.Option(help="Serial port or pyserial URL of the board.")],
+        coil: Annotated[str, typer.Option(help="The coil that alone may be driven: begins anew.")] = "",
+    ) -> int:
+        """Begin a board's bring-up with one coil, or say what of it is still to be tried.
+
+        Example: inlane bring-up honey_flow --coil trough_eject --port /dev/ttyACM0
+
+        The board drives this coil alone, and only while its coil bus has 15 V at most, until it has seen
+        itself fail safe: with the door opened, with the guard's feed wire taken off, and reset (RUN pulled
+        low), each while it plays on a bus of 12 V. Only then is the coil supply to be connected.
+        """
+        drive = _drive(games.load(game), coil) if coil else 0
+        with Prompt(port) as prompt:
+            if coil:
+                prompt.run(f"with open('{FILE}', 'w') as f:\n f.write('{drive} 0')\n")
+            found = prompt.run(ASK).split()
+        print(told(found))
+        return 0
+
+
+def told(found: list[str]) -> str:
+    """The state of a board's bring-up in words, from the two numbers of its file."""
+    if not found:
+        return "the board is not in bring-up: it drives every coil whose load is declared"
+    drive, seen = map(int, found)
+    trials = BringUp(drive, seen)
+    if trials.is_passed():
+        return "door, feed wire and reset failed safe: the board drives every coil from its next start"
+    return f"the board drives drive {drive} alone, up to 15 V; still to be tried: {trials.left()}"
+
+
+def _drive(game: games.Game, coil: str) -> int:
+    """The coil's drive. Raises UsageError for a coil that is not wired, or whose load is not declared."""
+    rows = {row.name: row for row in coil_rows(game.wiring)}
+    if coil not in rows:
+        raise UsageError(f"coil '{coil}' is not wired{did_you_mean(coil, list(rows))}")
+    if coil in stay_off(game):
+        raise UsageError(f"coil '{coil}' stays off in bring-up too: no load is declared")
+    return rows[coil].drive

@@ -1,0 +1,71 @@
+"""Bring-up: what counts as having failed safe, and what does not."""
+
+from firmware.devices import supply_monitor
+from firmware.devices.bring_up import ALL, DOOR, RESET, WIRE, WORKED, BringUp
+from firmware.devices.native import senses as n
+
+BUS = 12_000
+
+
+def state(withheld=0, fed=100, unfed=0):
+    s = supply_monitor.new()
+    s[n.WITHHELD] = withheld
+    s[n.FED_MS] = fed
+    s[n.UNFED_MS] = unfed
+    return s
+
+
+def worked(seen=0):
+    trials = BringUp(3, seen)
+    assert not trials.sample(state(), 0, BUS)
+    return trials
+
+
+def test_one_drive_alone_and_none_at_all():
+    assert BringUp(3, 0).others() == ((1 << 26) - 1) & ~4
+    assert BringUp(0, 0).others() == (1 << 26) - 1
+
+
+def test_a_trial_counts_once_the_board_was_seen_to_work():
+    trials = BringUp(3, 0)
+    trials.sample(state(n.DOOR, 0, 100), 0, BUS)
+    trials.sample(state(n.GUARD), 0, BUS)
+    trials.restarted()
+    assert trials.seen == 0
+    assert trials.left() == "door, feed wire, reset"
+
+
+def test_without_volts_on_the_bus_nothing_is_shown():
+    trials = BringUp(3, 0)
+    trials.sample(state(), 0, 5_000)
+    trials.sample(state(n.DOOR, 0, 100), 0, 5_000)
+    assert trials.seen == 0
+
+
+def test_door_feed_wire_and_reset_each_count():
+    trials = worked()
+    assert trials.seen == WORKED
+    trials.sample(state(n.DOOR, 0, 5), 0, BUS)
+    assert trials.seen == WORKED  # the enable line has not had its time yet
+    trials.sample(state(n.DOOR, 0, 40), 4, BUS)
+    assert trials.seen == WORKED  # the drive is on still
+    trials.sample(state(n.DOOR, 0, 40), 0, BUS)
+    assert trials.seen == WORKED | DOOR
+    trials.sample(state(n.GUARD), 0, BUS)
+    assert trials.seen == WORKED | DOOR  # it did not work in between
+    trials.sample(state(), 0, BUS)
+    trials.sample(state(n.GUARD), 0, BUS)
+    assert trials.left() == "reset"
+    trials.restarted()
+    assert trials.seen == WORKED | DOOR | WIRE | RESET
+    assert trials.is_passed()
+    assert ALL & trials.seen == ALL
+
+
+def test_a_bus_of_more_than_15_volts_is_told_in_the_third_look_in_a_row():
+    trials = worked()
+    assert not trials.sample(state(), 0, 15_001)
+    assert not trials.sample(state(), 0, 48_000)
+    assert not trials.sample(state(), 0, 15_000)
+    found = [trials.sample(state(), 0, 48_000) for _ in range(3)]
+    assert found == [False, False, True]
