@@ -1,4 +1,4 @@
-"""The book, followed word for word from an installed wheel in an empty folder: commands give what pages say."""
+"""The book, followed word for word from an installed wheel in an empty folder."""
 
 import os
 import re
