@@ -9,6 +9,7 @@ import sys
 import textwrap
 import zipfile
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -22,10 +23,14 @@ PART = re.compile(
     r"|^```console\n(.*?)^```$",
     re.M | re.S,
 )
-INLINE = re.compile(r"`(inlane [^`]+)`")
-# What needs a screen or a board; of these the words alone are checked.
-BY_HAND = re.compile(r"inlane (play (?!--script)|deploy |image |replay .*--on /dev|check .*--watch)")
-PLACES = re.compile(r"\b[A-Z]{3,}\b")  # GAME, FILE: to be filled in by the reader
+SAID = re.compile(
+    r"`(inlane [^`]+)`|^    (inlane .*)$", re.M
+)  # a command in a sentence, or one that needs a board
+# What needs a screen, a board, a terminal or a file of the reader's; of these the words alone are checked.
+BY_HAND = re.compile(
+    r"inlane (play (?!--script)|deploy |keep |image |replay .*--on /dev"
+    r"|add rule --to ./my_game$|.*\b[A-Z]{3,}\b)"
+)
 
 
 @pytest.fixture(scope="session")
@@ -163,3 +168,73 @@ def test_the_first_rule_by_hand_takes_as_many_commands_and_lines_as_its_page_say
     assert (run_so_far, written) == (int(said[1]), int(said[2]))
     assert run_so_far <= 10
     assert written <= 40
+
+
+def said(page: str) -> list[str]:
+    """The commands in a page's sentences, and those that need a board."""
+    return [one or other for one, other in SAID.findall(page)]
+
+
+@pytest.mark.slow
+def test_each_command_in_an_answer_runs(installed, tmp_path):
+    page = (BOOK / "questions.md").read_text(encoding="utf-8")
+    assert follow(installed, tmp_path, page) == []
+    tried = [command for command in said(page) if not BY_HAND.match(command)]
+    assert len(tried) > 30
+    failed = [command for command in tried if "(exit code" in run(installed, tmp_path, command)]
+    assert failed == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", PAGES)
+def test_each_command_that_is_not_run_is_there_with_its_options(name):
+    named = said((BOOK / name).read_text(encoding="utf-8"))
+    for command in named if name != "questions.md" else filter(BY_HAND.match, named):
+        words = shlex.split(command)[1:]
+        page = run(ROOT, ROOT, " ".join(["inlane", *sub_command(words), "--help"]))
+        options = [word for word in words if word.startswith("--") and word != "--help"]
+        assert [option for option in options if option not in page] == [], command
+        assert "(exit code" not in page, command
+
+
+def sub_command(words: list[str]) -> list[str]:
+    """The words that name a command: two of them for `add` and `measure`."""
+    return (
+        words[:2] if words[:2] and words[0] in ("add", "measure") and words[1:2] != ["--help"] else words[:1]
+    )
+
+
+def test_the_book_answers_forty_questions_in_three_lines_each():
+    page = (BOOK / "questions.md").read_text(encoding="utf-8")
+    answers = re.findall(r"^\*\*… (.+)\?\*\*\n((?:.+\n)+)", page, re.M)
+    assert len(answers) == len({question for question, _answer in answers}) == 40
+    assert [question for question, answer in answers if answer.count("\n") > 3] == []
+
+
+def test_the_pages_follow_one_another_and_the_readme_names_them_in_that_order():
+    order = re.findall(r"hil/authoring/book/(\w+\.md)", (ROOT / "README.md").read_text(encoding="utf-8"))
+    assert order == PAGES
+    for before, after in pairwise(PAGES):
+        assert f"]({after})" in (BOOK / before).read_text(encoding="utf-8").splitlines()[-1], before
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_each_link_of_a_page_leads_somewhere(name):
+    links = re.findall(r"\]\(([^)#]+)\)", (BOOK / name).read_text(encoding="utf-8"))
+    assert [link for link in links if not (BOOK / link).exists()] == []
+
+
+@pytest.mark.parametrize(
+    ("printed", "promised", "holds"),
+    [
+        ("a\nb\n", "a\nb\n", True),
+        ("a\nb\n", "a\n", False),
+        ("a\nb\nc\n", "a\n...\n", True),
+        ("a\nb\nc\n", "...\nb\n", False),
+        ("trace 12ab\n", "trace ...\n", True),
+        ("", "", True),
+        ("a\n", "", False),
+    ],
+)
+def test_an_output_is_compared_line_by_line(printed, promised, holds):
+    assert is_as_promised(printed, promised) is holds
