@@ -9,17 +9,29 @@ from firmware.play.memory import BALL
 class AimedPlunge(GradedPlunge):
     """A graded plunge that pays at the flashing one of its landing switches; the middle one flashes first.
 
-        self.plunge = AimedPlunge(self, ("land.1", "land.2", "land.3"), worth=(5_000, 5_000, 5_000), most=5)
-        chart = (
-            ("idle", "ball.ready", "aiming", "aim", "by_hand"),
-            ("aiming", "button.left", None, "left"),
-            ("aiming", "ball.away", "flying", None),
-            ("flying", "land", "idle", "land", "flashes"),
-            ("flying", "playfield", "idle", None),
-        )
-        def left(self, event): self.plunge.move(-1)
-        def flashes(self, event): return self.plunge.flashes(event)
-        def show(self): self.plunge.show(not self.is_in("idle"))
+        class Plunge(Feature):
+            name = "plunge"
+            chart = (
+                ("idle", "ball.ready", "aiming", "aim"),
+                ("aiming", "button.left", None, "left"),
+                ("aiming", "button.right", None, "right"),
+                ("aiming", "ball.away", "flying", None),
+                ("flying", "top", "idle", "land", "flashes"),
+                ("flying", "playfield", "idle", None),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("landed")
+                lanes = ("top.1", "top.2", "top.3")
+                self._plunge = AimedPlunge(self, lanes, worth=(5_000, 5_000, 5_000), most=5)
+
+            def show(self): self._plunge.show(not self.is_in("idle"))
+            def aim(self, event): self._plunge.begin()
+            def left(self, event): self._plunge.move(-1)
+            def right(self, event): self._plunge.move(1)
+            def flashes(self, event): return self._plunge.flashes(event)
+            def land(self, event): self._award.pay(self._plunge.land(event))
 
     Each landing switch has an insert of its name.
     """

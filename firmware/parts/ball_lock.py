@@ -7,12 +7,34 @@ from firmware.play.memory import GAME, PLAYER
 class BallLock:
     """Whether this player may lock a ball, and how many locked balls count for this player.
 
-        self.lock = BallLock(self, hole="hive", wanted=2)
-        if self.lock.may_hold(): self.lock.hold()   # the ball stays in the hole, another is served
-        else: self.lock.count_ejected()             # the hole ejects it, but it counts for this player
+        class VaultLock(Feature):
+            name = "vault_lock"
+            span = PLAYER
+            chart = (
+                ("on", "bank", None, "light"),
+                ("on", "made.vault", None, "hold", "may_hold"),
+                ("on", "made.vault", None, "count", "may_count"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._lock = BallLock(self, hole="vault", wanted=2)
+                self._lamp = self.lamp("lock")
+
+            def bind(self):
+                super().bind()
+                self._lock.bind()
+
+            def show(self): self._lamp.set(SLOW if self._lock.is_lit() else NONE)
+            def may_hold(self, event): return self._lock.is_lit() and self._lock.may_hold()
+            def may_count(self, event): return self._lock.is_lit() and not self._lock.may_hold()
+            def light(self, event): self._lock.light()
+            def hold(self, event): self._lock.hold()  # the ball stays, another is served
+            def count(self, event): self._lock.count_ejected()  # the hole ejects it, but it counts
 
     Held balls are shared by all players. Each player's own are: `counted`, the balls that were ejected but
     count; `own`, the held balls that this player locked; whether the lock is lit. `wanted` fill the lock.
+    `release` ejects them all, for a multiball.
     """
 
     _hole: "BallHole"

@@ -8,14 +8,29 @@ from firmware.play.memory import BALL
 class Bank(Lights):
     """Lights that count how often they were all lit, and pay by that count.
 
-        self.bank = Bank(self, ("frame.1", "frame.2"), pays=(20_000, 40_000), span=PLAYER, counted=BALL)
-        chart = (("up", "frame", None, "hit", "not fills"), ("up", "frame", None, "complete", "fills"))
-        def hit(self, event): self.bank.light(self.bank.place(event))
-        def complete(self, event): self.award.pay(self.bank.complete())
-        def help(self, event): self.bank.light(self.bank.lowest_dark())     # another target
+        class Targets(Feature):
+            name = "targets"
+            chart = (
+                ("up", "bank", None, "hit", "not fills"),
+                ("up", "bank", None, "complete", "fills"),
+                ("up", "standup", None, "help", "not helps_out"),
+                ("up", "standup", None, "complete", "helps_out"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("made")
+                self._bank = Bank(self, ("bank.1", "bank.2", "bank.3"), pays=(20_000, 40_000))
+
+            def show(self): self._bank.show()
+            def fills(self, event): return self._bank.would_fill(self._bank.place(event))
+            def hit(self, event): self._bank.light(self._bank.place(event))
+            def complete(self, event): self._award.pay(self._bank.complete())
+            def helps_out(self, event): return self._bank.would_fill(self._bank.lowest_dark())
+            def help(self, event): self._bank.light(self._bank.lowest_dark())
 
     `span` is the lights', `counted` that of the number of completions. After the last of `pays`
-    it stays, or with `by_turns` begins again.
+    it stays, or with `by_turns` begins again. The lamps have the names of the switches.
     """
 
     def __init__(

@@ -7,9 +7,22 @@ from firmware.play.memory import BALL
 class BuiltValue:
     """Starts at `start`, grows by `step` up to `cap`, goes back to `start` when collected.
 
-    self.pollen = BuiltValue(self, start=30_000, step=2_000, cap=300_000)
-    def build(self, event): self.pollen.grow()
-    def collect(self, event): self.award.pay(self.pollen.collect())
+        class Jar(Feature):
+            name = "jar"
+            chart = (
+                ("on", "bumper", None, "build"),
+                ("on", "made.ramp", None, "collect"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("collected")
+                self._jar = BuiltValue(self, start=30_000, step=2_000, cap=300_000)
+
+            def build(self, event): self._jar.grow()
+            def collect(self, event): self._award.pay(self._jar.collect())
+
+    `span` says how long it is kept: BALL, unless another is given.
     """
 
     def __init__(

@@ -6,13 +6,26 @@ from firmware.play.memory import BALL
 
 
 class Combo:
-    """`hit(shot)` gives the chain's length so far, 1 for a first shot; a shot twice starts anew.
+    """A chain of different shots, each within a time of the one before: `hit(shot)` gives what a shot pays.
 
-        self.chain = Combo(self, base=5_000, step=5_000, cap=50_000, seconds=4)
-        def orbit(self, event): self.award.pay(self.chain.hit(0))
-        chart row: (ANY, "combo.expired", None, "over")      # def over(self, event): self.chain.end()
+        class Chain(Feature):
+            name = "chain"
+            chart = (
+                ("on", "made.ramp", None, "ramp"),
+                ("on", "made.orbit.left", None, "orbit"),
+                ("on", "chain.expired", None, "over"),
+            )
 
-    Shots are small numbers 0 … 15; the first shot of a chain pays nothing.
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("made")
+                self._chain = Combo(self, base=5_000, step=5_000, cap=50_000, seconds=4, insert="lit")
+
+            def ramp(self, event): self._award.pay(self._chain.hit(0))
+            def orbit(self, event): self._award.pay(self._chain.hit(1))
+            def over(self, event): self._chain.end()
+
+    Shots are small numbers 0 … 15; the first shot of a chain pays nothing, a shot twice starts a new chain.
     """
 
     def __init__(

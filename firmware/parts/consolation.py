@@ -7,10 +7,12 @@ from firmware.play.memory import PERSISTENT
 class Consolation(Feature):
     """Raises `lights` when a player's last ball starts below the set score (0: never).
 
-    class OurConsolation(Consolation):
-        name = "consolation"
-        lights = "extra_ball.light"
-        chart = Consolation.chart
+        class OurConsolation(Consolation):
+            name = "consolation"
+            lights = "extra_ball.light"
+            chart = Consolation.chart
+
+    Needs the setting `consolation`, the score below which it helps.
     """
 
     name = "consolation"

@@ -11,12 +11,12 @@ TRIES = 3
 class DropBank(Feature):
     """The n-th time that all are down pays the n-th of `pays`, the last of them from then on.
 
-    class Tail(DropBank):
-        name = "tail"
-        switches = ("tail.1", "tail.2")
-        reset_coil = "tail_reset"
-        pays = (4_000, 8_000)
-        chart = DropBank.rows("tail")
+        class Drops(DropBank):
+            name = "drop"
+            switches = ("drop.1", "drop.2")
+            reset_coil = "drop_reset"
+            pays = (4_000, 8_000)
+            chart = DropBank.rows("drop")
 
     `completed` is for what else a completion does. A target that is excused (play.switch_monitor) need not be
     down. One that stays down is reported as NAME_stuck, and the next ball tries again.

@@ -7,14 +7,22 @@ from firmware.play.memory import PLAYER
 class GradedPlunge:
     """What the first switch after a hand plunge pays; past every landing switch it pays nothing.
 
-        self.plunge = GradedPlunge(self, ("land.1", "land.2"), worth=(3_000, 7_000), most=5, step=2_000)
-        chart = (
-            ("idle", "ball.ready", "waiting", "plunge", "by_hand"),
-            ("waiting", "land", "idle", "land"),
-            ("waiting", "playfield", "idle", None),          # over-plunged
-        )
-        def plunge(self, event): self.plunge.begin()
-        def land(self, event): self.award.pay(self.plunge.land(event))
+        class Plunge(Feature):
+            name = "plunge"
+            chart = (
+                ("idle", "ball.ready", "waiting", "plunge"),
+                ("waiting", "top", "idle", "land"),
+                ("waiting", "playfield", "idle", None),     # past them all
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("landed")
+                lanes = ("top.1", "top.2")
+                self._plunge = GradedPlunge(self, lanes, worth=(3_000, 7_000), most=5, step=2_000)
+
+            def plunge(self, event): self._plunge.begin()
+            def land(self, event): self._award.pay(self._plunge.land(event))
 
     The landing switches are consecutive rows of the wiring table. Each plunge of a player's game pays `step`
     points more than the one before, up to number `most`; without a step it pays the worth times its number.

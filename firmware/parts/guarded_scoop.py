@@ -10,11 +10,41 @@ TRIES = 3
 
 
 class GuardedScoop(Feature):
-    """The target down opens the scoop; when the time is over, or a ball has left the scoop,
-    the target is raised.
+    """The target down opens the scoop; when the time is over, or a ball has left it, the target is raised.
 
-    Subclasses give the two switches, the coil, a window for the time, and the chart; see Honey Flow's
-    keeper. The target is never raised while the scoop's switch is closed or was within CLEAR_MS.
+        class Den(GuardedScoop):
+            name = "den_gate"
+            target_switch = "gate"
+            scoop_switch = "den"
+            reset_coil = "gate_reset"
+            chart = (
+                ("up", "gate", "down", "open"),
+                ("down", "made.den", "raising", "visit"),
+                ("down", "den_gate.expired ball.ended ball.abandoned", "raising", "begin_raising"),
+                ("raising", "raise.den_gate", None, "wait_for_clear", "not is_clear"),
+                ("raising", "raise.den_gate", None, "raise_target", "is_clear"),
+                ("raising", "check.den_gate", "up", None, "not is_down"),
+                ("raising", "check.den_gate", None, "raise_target", "may_retry"),
+                ("raising", "check.den_gate", "stuck", "report_stuck", "failed"),
+                ("stuck", "ball.started", "raising", "begin_raising"),
+                (ANY, "opened.den", None, "note_leaving"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._window = Window(self, seconds=12, insert="lit")
+                self._award = self.award("visited", 10_000)
+
+            def open(self, event): self._window.open()
+
+            def visit(self, event):
+                self._window.close()
+                self._award.pay()
+                self.begin_raising(event)
+
+    The target is never raised while the scoop's switch is closed or was within CLEAR_MS. Subclasses give the
+    two switches, the coil, a window for the time, and the chart. `wait_for_pay` counts a second ball that
+    comes while one is paid.
     """
 
     span = PERSISTENT

@@ -8,21 +8,20 @@ from firmware.play.memory import GAME, PLAYER
 class HiddenStep(Feature):
     """The drawn step's lamp blinks until this player reaches it; then `pays_event` is raised, only once.
 
+        class GoldCell(HiddenStep):
+            name = "gold_cell"
+            first = 2
+            weights = (1, 2, 3)
+            inserts = ("times.2", "times.3", "times.4")
+            pays_event = "special.win"
+            chart = (
+                ("hidden", "multiplier.grown", "found", "find", "reached"),
+                (ANY, "game.started", None, "draw"),
+            )
+
     Subclasses give the chart and `first`, the number of the first step; `weights`, the odds of each step;
-    `inserts`, the lamp of each step; `pays_event`, the event to raise.
-
-    class GoldCell(HiddenStep):
-        name = "gold_cell"
-        first = 4
-        weights = (1, 2, 3)
-        inserts = ("times.4", "times.5", "times.6")
-        pays_event = "special.win"
-        chart = (
-            ("hidden", "multiplier.grown", "found", "find", "reached"),
-            (ANY, "game.started", None, "draw"),
-        )
-
-    The event that calls `reached` carries the number of the step as its argument.
+    `inserts`, the lamp of each step; `pays_event`, the event to raise. The event that calls `reached` carries
+    the number of the step as its argument.
     """
 
     span = PLAYER

@@ -9,9 +9,23 @@ STEP = 10  # every value is a multiple of 10
 class HurryUp:
     """Falls from `start` to `floor` in a straight line while its window runs, and is frozen with it.
 
-    self.rush = HurryUp(self, start=100_000, floor=20_000, seconds=20, insert="rush")
-    def light(self, event): self.rush.open()
-    def collect(self, event): self.award.pay(self.rush.collect())
+        class Rush(Feature):
+            name = "rush"
+            chart = (
+                ("idle", "standup", "falling", "light"),
+                ("falling", "made.saucer", "idle", "collect"),
+                ("falling", "rush.expired", "idle", None),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("collected")
+                self._rush = HurryUp(self, start=100_000, floor=20_000, seconds=20, insert="lit")
+
+            def light(self, event): self._rush.open()
+            def collect(self, event): self._award.pay(self._rush.collect())
+
+    Every value it pays is a multiple of 10.
     """
 
     def __init__(

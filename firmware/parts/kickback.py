@@ -9,17 +9,19 @@ from firmware.play.memory import BALL
 class Kickback(Feature):
     """Lit at each ball's start; `save` gives back a drain within the grace.
 
-    class Guard(Kickback):
-        name = "guard"
-        kick_coil = "kickback"
-        insert = "guard"
-        chart = (
-            ("calm", "outlane.left", "grace", "kick", "lit"),
-            ("grace", "outlane.left", None, "kick", "lit"),
-            ("grace", "guard.expired", "calm", None),
-            ("grace", "guard.given", "calm", "close"),
-            (ANY, "bank.done", None, "light"),
-        )
+        class Guard(Kickback):
+            name = "guard"
+            kick_coil = "kickback"
+            insert = "guard"
+            chart = (
+                ("calm", "outlane.left", "grace", "kick", "lit"),
+                ("grace", "outlane.left", None, "kick", "lit"),
+                ("grace", "guard.expired", "calm", None),
+                ("grace", "guard.given", "calm", "close"),
+                (ANY, "standup", None, "light"),
+            )
+
+    `grace` is in seconds. The feature's name goes into `SAVERS` of the game.
     """
 
     span = BALL

@@ -7,7 +7,35 @@ from firmware.play.memory import PLAYER
 class Ladder:
     """Which rung is next, what it pays, how long the rung after it stays open.
 
-        self.rungs = Ladder(self, (15_000, 40_000, 90_000), windows=(18_000, 9_000), hard=(12_000, 6_000))
+        class Climb(Feature):
+            name = "climb"
+            span = PLAYER
+            chart = (
+                ("dark", "standup", "lit", None),
+                ("lit", "made.ramp", "timed", "rung", "not at_top"),
+                ("timed", "made.ramp", None, "rung", "not at_top"),
+                ("timed", "made.ramp", "dark", "top", "at_top"),
+                ("timed", "climb.expired", "lit", "fall"),
+                ("timed", "ball.ended ball.abandoned", "lit", None),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("rung")
+                self._window = Window(self, insert="lit")
+                worth = (15_000, 40_000, 90_000)
+                self._rungs = Ladder(self, worth, windows=(18_000, 9_000), hard=(12_000, 6_000))
+
+            def at_top(self, event): return self._rungs.at_top()
+            def fall(self, event): self._rungs.fall()
+
+            def rung(self, event):
+                self._award.pay(self._rungs.climb())
+                self._window.open_for(self._rungs.window())
+
+            def top(self, event):
+                self._award.pay(self._rungs.climb())
+                self._window.close()
 
     `windows`: ms for the rungs between the first and the last, and for the last. Once topped, `hard`
     replaces it for the rest of the player's game.

@@ -9,8 +9,29 @@ from firmware.play.memory import BALL
 class Lights:
     """One light a switch; the switches are consecutive rows of the wiring table.
 
-        self.bank = Lights(self, ("smoker.1", "smoker.2", "smoker.3"), span=PLAYER)
-        def hit(self, event): ... self.bank.light(self.bank.place(event)) ... self.bank.is_full()
+        class TopLanes(Feature):
+            name = "top_lanes"
+            chart = (
+                ("on", "top", None, "roll", "not fills"),
+                ("on", "top", None, "complete", "fills"),
+                ("on", "button.left", None, "left"),
+                ("on", "button.right", None, "right"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("complete", 10_000)
+                self._lanes = Lights(self, ("top.1", "top.2", "top.3"))
+
+            def show(self): self._lanes.show()
+            def fills(self, event): return self._lanes.would_fill(self._lanes.place(event))
+            def roll(self, event): self._lanes.light(self._lanes.place(event))
+            def left(self, event): self._lanes.rotate_left()
+            def right(self, event): self._lanes.rotate_right()
+
+            def complete(self, event):
+                self._lanes.clear()
+                self._award.pay()
 
     Lamps of the same names are lit by `show`. A light whose switch is excused (play.switch_monitor) does not
     have to be lit for the others to be all; when every switch is excused, none is.

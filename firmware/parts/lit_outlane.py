@@ -10,10 +10,30 @@ FALL = 4000  # from the outlane to the trough, at most
 class LitOutlane(Feature):
     """Which side is lit is read when the outlane closes; `win` is called when the ball is lost there.
 
-    class ExtraBall(LitOutlane):
-        name = "extra_ball"
-        chart = rows as in Honey Flow's extra ball: outlane, another switch, trough, ball.lost
-        def win(self, event): ...
+        class Comfort(LitOutlane):
+            name = "comfort"
+            chart = (
+                ("idle", "outlane.right", "falling", "mark", "right_lit"),
+                ("idle", "outlane.left", "falling", "mark", "left_lit"),
+                ("falling", "playfield", "idle", None, "elsewhere"),
+                ("falling", "trough", "fallen", None),
+                ("falling", after(FALL), "idle", None),
+                ("fallen", "playfield", "idle", None),
+                ("fallen", "ball.lost", "idle", "win", "last"),
+                ("fallen", "ball.ready", "idle", None),
+                (ANY, "standup", None, "light"),
+                (ANY, "button", None, "move"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("won", 25_000)
+
+            def light(self, event): self._lit.value = 1
+
+            def win(self, event):
+                self._lit.value = 0
+                self._award.pay()
 
     A flipper button moves the light; the right side is first with each ball.
     """

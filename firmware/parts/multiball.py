@@ -8,13 +8,17 @@ from firmware.play.memory import BALL
 class Multiball(Feature):
     """More than one ball in play: unlimited ball save at first, one more ball by `add_ball`.
 
-    class Swarm(Multiball):
-        name = "swarm"
-        save_seconds = 12
-        chart rows: a start that calls `begin`, ("flying", "ball.lost", "idle", "finish", "one_left"),
-                    (ANY, "ball.ended ball.abandoned tilted", "idle", "finish")
+        class Swarm(Multiball):
+            name = "swarm"
+            save_seconds = 12
+            chart = (
+                ("idle", "made.ramp", "flying", ("begin", "add_ball")),
+                ("flying", "ball.lost", "idle", "finish", "one_left"),
+                ("flying", "swarm_save.expired", None, None),
+                (ANY, "ball.ended ball.abandoned tilted", "idle", "finish"),
+            )
 
-    Its save window is called NAME_save and lights `again`.
+    Its save window is called NAME_save and lights `again`. The feature's name goes into `SAVERS` of the game.
     """
 
     span = BALL

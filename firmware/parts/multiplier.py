@@ -8,7 +8,26 @@ from firmware.play.memory import PLAYER
 class Multiplier:
     """`times()` from 1 to `top`; insert `times.N` is lit for the present one.
 
-    self.multiplier = Multiplier(self, top=6)
+        class Times(Feature):
+            name = "times"
+            chart = (
+                ("on", "standup", None, "grow"),
+                ("on", "game.over", None, "reset"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._times = Multiplier(self, top=4)
+                self._grown = self.event("multiplier.grown")
+
+            def show(self): self._times.show()
+            def reset(self, event): self._times.reset()
+
+            def grow(self, event):
+                self._times.grow()
+                self._grown.raise_(self._times.times())
+
+    It lasts the player's game, unless `reset` is called at the end of a ball.
     """
 
     def __init__(self, feature: Feature, top: int) -> None:

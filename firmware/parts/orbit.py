@@ -5,7 +5,18 @@ from firmware.play.memory import PERSISTENT
 
 
 class Orbit(Feature):
-    """Raises `made_event` at the first closure. The chart gives the switch and the time."""
+    """Raises `made_event` at the first closure. The chart gives the switch and the time.
+
+        class LeftOrbit(Orbit):
+            name = "left_orbit"
+            made_event = "made.orbit.left"
+            chart = (
+                ("quiet", "orbit.left", "heard", "make"),
+                ("heard", after(1500), "quiet"),
+            )
+
+    A second closure within 1,500 ms is here the same ball going round.
+    """
 
     span = PERSISTENT
     made_event = ""

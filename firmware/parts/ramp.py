@@ -7,13 +7,21 @@ CLIMB = 3000  # made must follow enter within this, and a ball is on the ramp no
 
 
 class Ramp(Feature):
-    """Raises `made` when the ramp is made.
+    """Raises `made_event` when the ramp is made.
 
-    class LeftRamp(Ramp):
-        name = "left_ramp"
-        made_event = "made.ramp.left"
-        enter_switch = "ramp_left.enter"
-        chart = ramp rows for the two switches, as in Honey Flow's shots.py
+        class RampShot(Ramp):
+            name = "ramp"
+            enter_switch = "ramp.enter"
+            made_event = "made.ramp"
+            chart = (
+                ("clear", "ramp.enter", "climbing", "enter"),
+                ("climbing", "ramp.enter", external("climbing"), "enter"),
+                ("climbing", "ramp.made", "clear", ("leave", "make")),
+                ("climbing", "playfield", None, "leave", "elsewhere"),
+                ("climbing", after(CLIMB), "clear", "leave"),
+            )
+
+    CLIMB is the longest that a ball is on the ramp, in ms. Windows are frozen while no other ball is free.
     """
 
     span = PERSISTENT

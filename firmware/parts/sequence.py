@@ -8,10 +8,27 @@ from firmware.play.memory import BALL
 class Sequence:
     """Which shot is next; repeat shots of one target are steps like any other.
 
-        self.dance = Sequence(self, ("orbit", "ramp", "ramp"), seconds=12, insert="dance")
-        def shot(self, name):
-            if self.dance.hit(name) and self.dance.is_done(): self.award.pay()
-        chart row: (ANY, "dance.expired", None, "late")      # def late(self, event): self.dance.restart()
+        class Dance(Feature):
+            name = "dance"
+            chart = (
+                ("on", "made.orbit.left", None, "orbit"),
+                ("on", "made.ramp", None, "ramp"),
+                ("on", "dance.expired", None, "late"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("done", 30_000)
+                self._dance = Sequence(self, ("orbit", "ramp", "ramp"), seconds=12, insert="lit")
+
+            def orbit(self, event): self._step("orbit")
+            def ramp(self, event): self._step("ramp")
+            def late(self, event): self._dance.restart()
+
+            def _step(self, shot):
+                if self._dance.hit(shot) and self._dance.is_done():
+                    self._award.pay()
+                    self._dance.restart()
 
     The first step has no limit.
     """

@@ -11,9 +11,28 @@ CREDIT = 1
 class ExtraBalls:
     """Extra balls of one player, up to the operator's limit; points beyond it.
 
-    self.balls = ExtraBalls(self, instead=50_000)
-    def bind(self): super().bind(); self.balls.bind()
-    def win(self, event): self.balls.give()
+        class ExtraBall(Feature):
+            name = "extra_ball"
+            span = PLAYER
+            chart = (
+                ("dark", "standup", "lit", None),
+                ("lit", "made.saucer", "dark", "win"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._balls = ExtraBalls(self, instead=50_000)
+                self._lamp = self.lamp("extra_ball")
+
+            def bind(self):
+                super().bind()
+                self._balls.bind()
+
+            def show(self): self._lamp.set(SLOW if self.is_in("lit") else NONE)
+            def win(self, event): self.give()
+            def give(self): self.news(b"EXTRA BALL", self._balls.give())
+
+    Needs the setting `extra_balls`, the most of a player's game.
     """
 
     _flow: "GameFlow"
@@ -48,12 +67,13 @@ class ExtraBalls:
 class Special(Feature):
     """Answers `special.win` with points, a credit or an extra ball, whichever is set, and a knock.
 
-    class OurSpecial(Special):
-        name = "special"
-        worth = 250_000
-        chart = Special.chart
+        class OurSpecial(Special):
+            name = "special"
+            worth = 250_000
+            chart = Special.chart
 
-    Needs the setting `special` and features called `credits` and `extra_ball` (with `give`).
+    Needs the setting `special` (0 points, 1 a credit, 2 an extra ball) and features called `credits` and
+    `extra_ball` (with `give`).
     """
 
     name = "special"

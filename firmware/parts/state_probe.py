@@ -6,10 +6,23 @@ from firmware.play.feature import Feature
 class StateProbe:
     """Whether another feature was in a state when the event in progress began.
 
-        self.grand = StateProbe(self, "nectar_flow", "running")
-        def bind(self): super().bind(); self.grand.bind()
-        def top(self, event):
-            if self.grand.is_active(): self.cue.play()
+        class Meeting(Feature):
+            name = "meeting"
+            chart = (
+                ("on", "made.ramp", None, "both", "meets"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._award = self.award("met", 20_000)
+                self._orbit = StateProbe(self, "left_orbit", "heard")
+
+            def bind(self):
+                super().bind()
+                self._orbit.bind()
+
+            def meets(self, event): return self._orbit.is_active()
+            def both(self, event): self._award.pay()
 
     In a guard that is exact; in an action it sees the state of that moment.
     """

@@ -7,15 +7,24 @@ from firmware.play.feature import Feature
 class TimedFactor:
     """Everything counts `factor` times while its window is open; awards declared exempt do not.
 
-        self.twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="nectar")
-        chart = (
-            ("idle", "orbit.left", "on", "start"),
-            ("on", "nectar_flow.expired ball.ended ball.abandoned", "idle", "stop"),
-        )
-        def start(self, event): self.twice.start()
-        def stop(self, event): self.twice.stop()
+        class Twice(Feature):
+            name = "twice"
+            chart = (
+                ("idle", "made.orbit.left", "on", "start"),
+                ("on", "bumper", None, "longer"),
+                ("on", "twice.expired ball.ended ball.abandoned", "idle", "stop"),
+            )
+
+            def __init__(self, play):
+                super().__init__(play)
+                self._twice = TimedFactor(self, factor=2, seconds=25, cap=40, insert="lit")
+
+            def start(self, event): self._twice.start()
+            def longer(self, event): self._twice.extend(500)
+            def stop(self, event): self._twice.stop()
 
     Started while it runs, its time becomes the greater of what is left and the usual length.
+    `cap` is in seconds.
     """
 
     def __init__(

@@ -12,13 +12,19 @@ PATIENCE = 8000  # no index pulse for so long: lamps replace the wheel
 class Wheel(Feature):
     """Draws a stop first, then drives the wheel there, checks it, and raises what it shows.
 
-    class QueensWheel(Wheel):
-        name = "wheel"
-        stops = 8
-        odds = (weights of each setting, one row a choice)
+        class BigWheel(Wheel):
+            name = "wheel"
+            stops = 8
+            odds = ((12, 14, 18, 18, 10, 6, 14, 8), (26, 22, 16, 10, 3, 16, 6, 1))  # a row a choice
+            chart = Wheel.chart
+
+            def begin(self, event):
+                super().begin(event)
+                self.news(b"ROUND IT GOES", 0)
 
     `turn()` starts it; `shown.wheel` is raised with the stop (0 …) once it has stopped. A wheel that gives
-    no index pulse is reported, and its lamps `wheel.1` … show the drawn stop instead.
+    no index pulse is reported, and its lamps `wheel.1` … show the drawn stop instead. Needs the setting
+    `wheel_odds`, the row of `odds`.
     """
 
     span = PERSISTENT

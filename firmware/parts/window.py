@@ -10,12 +10,31 @@ BLINK = 400  # one period of the fast blink
 
 
 class Window:
-    """Opens, restarts, extends up to a cap, hurries, warns, and posts `<name>.expired` when it is over.
+    """Opens, restarts, extends up to a cap, hurries, warns, and raises `NAME.expired` when it is over.
 
-        self.run = Window(self, seconds=14, insert="pollen", flasher="flash.jar")
-        chart = (("dark", "inlane.left", "lit", "open"), ("lit", "pollen_run.expired", "dark", None))
+        class PollenRun(Feature):
+            name = "pollen_run"
+            chart = (
+                ("dark", "inlane.left", "lit", "open"),
+                ("lit", "inlane.left", None, "open"),
+                ("lit", "made.ramp", "dark", "collect"),
+                ("lit", "pollen_run.expired", "dark", None),
+            )
 
-    Closes by itself when the ball ends. `seconds` is the usual length; `open_for` takes another in ms.
+            def __init__(self, play):
+                super().__init__(play)
+                self._run = Window(self, seconds=14, insert="lit", flasher="flash")
+                self._award = self.award("made", 20_000)
+
+            def open(self, event): self._run.open()
+
+            def collect(self, event):
+                self._run.close()
+                self._award.pay()
+
+    NAME is the feature's, unless the window has a `name` of its own. Its insert blinks slowly, fast for the
+    last 5 s; in the last 2 s the cue `hurry` is played and the flasher pulses. It closes by itself when the
+    ball ends, without an event. `seconds` is the usual length; `open_for` takes another in ms.
     """
 
     def __init__(

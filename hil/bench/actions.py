@@ -117,10 +117,10 @@ class Actions:
         """One whole shot: wait for a ball, shoot, wait until it has come to rest."""
         assert self.plant is not None
         plant = self.plant
-        before = plant.places().get(FIELD, 0)
         deadline = self.clock.now + READY_MS
         while True:
             try:
+                before = plant.places().get(FIELD, 0)
                 moving = plant.moving()
                 plant.shoot(shot, self.clock.now, **options)
                 break

@@ -108,6 +108,12 @@ def module(checkout: Path, name: str) -> ModuleType:
     return made
 
 
+def test_a_part_that_is_added_is_in_the_reference_with_its_example(checkout):
+    done = inlane(checkout, "kit", "streak")
+    assert "lamps   lit (RULE)" in done.stdout, done.stderr
+    assert "on -> stays: made.ramp / shot" in done.stdout
+
+
 def test_the_command_runs_and_refuses_a_wrong_word_in_one_sentence(checkout):
     done = inlane(checkout, "lamps", "kit_room", "--colour", "amber")
     rows = [row for row in games.load("kit_room").wiring.LAMPS if row[1] == "amber"]

@@ -172,6 +172,12 @@ def test_scripts_are_found_by_file_folder_and_pattern():
     assert find_scripts([str(SCRIPTS[0]), str(SCRIPTS[0])]) == [SCRIPTS[0]]
 
 
+def test_a_shot_that_waits_for_the_ball_in_a_hole_still_returns_when_its_switch_is_read(tmp_path):
+    twice = "shoot hive\nexpect event made.hive posted\n" * 2
+    path = a_script(tmp_path, f"title Twice into the hive\nstart 1 player\nlaunch\n{twice}")
+    assert [outcome.verdict for outcome in outcomes_on("desk", [path])] == ["PASS"]
+
+
 def test_failure_is_told_with_file_line_expected_seen_and_when(tmp_path):
     path = a_script(tmp_path, "start 1 player\nlaunch\nwait 1 s\nexpect lamp pollen is on\n")
     done = inlane("replay", path, "--game", "honey_flow")
