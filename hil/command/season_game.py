@@ -12,6 +12,7 @@ from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
 from hil.bench.season import GameResult, SimulatedGame
 from hil.bench.targets.target import MachineStopped
+from hil.command import season_odds
 from hil.game_tables import setting_rows
 from simulator.plant import Plant
 from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
@@ -69,7 +70,7 @@ def match_of(
     )
     settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
     settings.update(job.settings)
-    hand = SimulatedPlayer(odds or odds_of(game.host("season"), _skill(job)), job.seed, rough=job.mixed)
+    hand = SimulatedPlayer(odds or odds_of(season_odds.tables(game), _skill(job)), job.seed, rough=job.mixed)
     return kind(game, names, plant, hand, job.seed, settings)
 
 
@@ -85,8 +86,8 @@ def whole_settings(game: games.Game, given: dict[str, int]) -> dict[str, int]:
 
 
 def _skill(job: Job) -> str:
-    season = games.load(job.game).host("season")
-    return mixed_skill(season, job.seed) if job.mixed else job.skill
+    game = games.load(job.game)
+    return mixed_skill(season_odds.tables(game), job.seed) if job.mixed else job.skill
 
 
 @functools.cache
