@@ -21,7 +21,7 @@ from hil.workers import FEW, map_in_order, workers_here
 USUAL = 200
 BALLS = "balls"
 STOPPED = "the machine keeps running"
-PLACE = re.compile(r"it stopped at ([\w.]+):(\d+)")
+PLACE = re.compile(r"(\w+\.py):(\d+)")
 
 
 def played(name: str, count: int, quiet: bool) -> list[Finding]:
