@@ -121,8 +121,8 @@ def scripts(built: Built) -> Iterator[Finding]:
     """Every script can be read; every feature has one."""
     words = of_game(built.game)
     covered: set[str] = set()
-    for path in sorted(built.game.scripts.glob(f"*{script.SUFFIX}")):
-        shown = f"{built.source.shown}/scripts/{path.name}"
+    for path in sorted(built.game.scripts.rglob(f"*{script.SUFFIX}")):
+        shown = f"{built.source.shown}/{path.relative_to(built.game.folder).as_posix()}"
         try:
             read = script.read(path, words, shown)
         except ScriptError as error:
@@ -208,12 +208,12 @@ def all_findings(
     source, wrong = _wiring(folder)
     if source is None or _refused(found):
         return _once(found + wrong)
-    found += [*wrong, *rule_calls(source), *lacks(source)]
+    found += [*wrong, *_ask(source, [partial(rule_calls, source), partial(lacks, source)])]
     try:
         game = games.load(name_or_path)
     except GameError as error:
         return _once([*found, Finding(error.text, place_of(source, error))])
-    found += game_findings(source, game)
+    found += _ask(source, [partial(game_findings, source, game)])
     of_tables = _ask(source, [partial(check, source, game) for check in by_tables])
     if _refused(found):  # such sentences would come again, less plainly, when it is built
         return _once(found + of_tables)

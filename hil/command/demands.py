@@ -105,8 +105,19 @@ def season(source: Source, game: Game) -> Iterator[Finding]:
         book = _book(source, game)
     except Exception:
         return  # reported by ball_routes
-    for text in season_odds.refusals(season_odds.tables(game), book):
+    try:
+        found = season_odds.tables(game)
+    except InlaneError as error:
+        yield placed(source, error, "season")
+        return
+    for text in season_odds.refusals(found, book):
         yield placed(source, GameError(text), "season")
+
+
+def model(source: Source, game: Game) -> Iterator[Finding]:
+    """A model of the rules, where the game has one, can be loaded to judge a season."""
+    if (source.folder / "host/model.py").is_file():
+        yield from asked(source, partial(game.host, "model"), "no model of the rules", "model")
 
 
 def lamp_colours(source: Source, _game: Game) -> Iterator[Finding]:
@@ -205,5 +216,5 @@ def _drawn(region: Region) -> None:
         write(made)
 
 
-BY_TABLES = (ball_routes, drawing, keys, season, lamp_colours, work_sheets)
+BY_TABLES = (ball_routes, drawing, keys, season, model, lamp_colours, work_sheets)
 BY_CONSOLE = (tones, rule_card, chart_pictures)

@@ -51,7 +51,7 @@ def _of_games(game: games.Game, results: Iterable[GameResult]) -> Iterator[Findi
 def _of_scripts(game: games.Game) -> Iterator[Finding]:
     """Scripts that stop the machine. What a script expects is for `inlane replay` to judge."""
     with Bench("desk") as bench:
-        for path in sorted(game.scripts.glob(f"*{script.SUFFIX}")):
+        for path in sorted(game.scripts.rglob(f"*{script.SUFFIX}")):
             outcome = bench.run(bench.read(path, game), game)
             stopped = [one.seen for one in outcome.problems if one.expected == STOPPED]
             for text in stopped or [outcome.reason] * bool(outcome.reason):
