@@ -109,7 +109,7 @@ def features(file: GameFile) -> Iterator[Finding]:
 
 def _feature(file: GameFile, kind: type[Feature]) -> Iterator[Finding]:
     name, chart = kind.name, kind.chart
-    if not isinstance(name, str) or not name:
+    if not isinstance(name, str) or not name.isidentifier():
         text = f'class {kind.__name__} has no name; give it one in small letters, such as name = "rush"'
         yield Finding(text, file.class_line(kind, "name"))
     if not isinstance(chart, tuple) or not all(isinstance(row, tuple) for row in chart):

@@ -3,6 +3,7 @@
 import re
 import sys
 from collections.abc import Iterable, Iterator
+from functools import partial
 from pathlib import Path
 
 from rich.console import Console
@@ -10,11 +11,11 @@ from rich.progress import track
 
 from hil import games
 from hil.bench.scripts import script
-from hil.bench.season import GameResult
+from hil.bench.season import GameResult, SimulatedGame
 from hil.checks.build import shown
 from hil.checks.source import Finding
 from hil.command.replay import Bench
-from hil.command.season_game import Job, play_one
+from hil.command.season_game import ENDLESS, Job, play_one
 from hil.game_tables import setting_rows
 from hil.workers import FEW, map_in_order, workers_here
 
@@ -24,12 +25,19 @@ STOPPED = "the machine keeps running"
 PLACE = re.compile(r"(\w+\.py):(\d+)")
 
 
+class ShortGame(SimulatedGame):
+    """A game of few balls, which has an end soon."""
+
+    limit_ms = 30 * 60_000
+
+
 def played(name: str, count: int, quiet: bool) -> list[Finding]:
     """What was wrong in `count` random games and in the game's scripts, each sentence once."""
     game = games.load(name)
     least = {row.name: row.least for row in setting_rows(game.module) if row.name == BALLS}
     jobs = [Job(name, "", seed, 1, least, mixed=True) for seed in range(1, count + 1)]
-    results = map_in_order(play_one, jobs, workers_here() if count > FEW else 1)
+    play = partial(play_one, kind=ShortGame)
+    results = map_in_order(play, jobs, workers_here() if count > FEW else 1)
     hidden = quiet or not sys.stderr.isatty()
     shown_as = track(results, "random games", count, console=Console(stderr=True), disable=hidden)
     return [*_of_games(game, shown_as), *_of_scripts(game)]
@@ -43,6 +51,10 @@ def _of_games(game: games.Game, results: Iterable[GameResult]) -> Iterator[Findi
             where, seen = _blame(game, str(finding.seen))
             text = f"seed {one.seed} at {finding.at_ms} ms: expected {finding.expected}, seen {seen}"
             found.setdefault((finding.expected, where), []).append(text)
+            if seen.startswith(ENDLESS):  # each of them takes long to play
+                text = f"random game of seed {one.seed} has {seen}: give drains more weight in SHOT_ODDS"
+                yield Finding(text, f"{shown(game.folder)}/host/season.py:1")
+                return
     for (_expected, where), texts in found.items():
         more = f"; {len(texts) - 1} more random games like it" if len(texts) > 1 else ""
         yield Finding(f"random game of {texts[0]}{more}", where)

@@ -19,6 +19,7 @@ from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_
 
 MIXED = "mixed"
 MODEL = "model"
+ENDLESS = "no end in"
 
 
 class Job(NamedTuple):
@@ -44,7 +45,8 @@ def play_one(
         played = match.play(job.players, balls)
     except (MachineStopped, OutOfTime, InlaneError) as error:
         played = GameResult(job.seed, 0, settings=match.settings, ms=match.clock.now)
-        seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
+        endless = f"{ENDLESS} {kind.limit_ms // 60_000} minutes"
+        seen = endless if isinstance(error, OutOfTime) else str(error)
         played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
     if job.judge and not played.findings:
         played.findings += [

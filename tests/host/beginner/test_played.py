@@ -73,6 +73,15 @@ def test_a_script_that_stops_the_machine_is_named(kit):
     assert f"features/rush.py:{line}: script rush_falls_with_time.play stops the machine" in said
 
 
+def test_a_game_that_never_drains_is_given_up_and_told(kit):
+    without_scripts(kit)
+    for weight in ("40", "20", "10"):
+        change(kit / "host/season.py", f'("drain", {weight})', '("drain", 0)')
+    code, said = run("check", str(kit), "--games", "9")
+    assert (code, said.count("random game")) == (2, 1)
+    assert "host/season.py:1: random game of seed 1 has no end in 30 minutes: give drains more weight" in said
+
+
 def test_a_game_without_odds_is_played_with_equal_ones(kit):
     (kit / "host/season.py").unlink()
     assert run("check", str(kit), "--games", "3") == (0, f"{kit}: fit to play\n")
