@@ -58,13 +58,10 @@ def names(file: GameFile) -> Iterator[Finding]:
 
 
 def title(file: GameFile) -> Iterator[Finding]:
-    """NAME is text and that of the folder; TITLE is bytes that fit the display."""
+    """NAME is text; TITLE is bytes that fit the display."""
     name, given = file.value("NAME"), file.value("TITLE")
     if not isinstance(name, str):
         yield Finding(f"NAME is {name!r}; it is a text, that of the game's folder", file.at("NAME"))
-    elif name != file.game.name:
-        text = f"NAME is '{name}', and the folder '{file.game.name}'; give it the folder's name"
-        yield Finding(text, file.at("NAME"), fatal=False)
     if isinstance(given, str):
         yield Finding(f'TITLE is a text; the display takes bytes: b"{given}"', file.at("TITLE"))
     elif not isinstance(given, bytes):
