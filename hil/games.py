@@ -125,6 +125,13 @@ def locate(name_or_path: str) -> tuple[str, Path, str]:
     return folder.name, folder, folder.name
 
 
+def forget(package: str) -> None:
+    """Unload a game's modules, so that the next load reads its files again."""
+    for key in [key for key in sys.modules if key == package or key.startswith(package + ".")]:
+        del sys.modules[key]
+    importlib.invalidate_caches()
+
+
 def _import(name: str, folder: Path, package: str) -> Game:
     if not package.startswith("firmware."):
         _put_on_import_path(str(folder.parent), package, folder)
@@ -160,8 +167,7 @@ def _put_on_import_path(parent: str, package: str, folder: Path) -> None:
     """Put this folder first on the import path, and unload another package of the same name."""
     loaded = sys.modules.get(package)
     if loaded is not None and str(folder) not in list(getattr(loaded, "__path__", [])):
-        for key in [k for k in sys.modules if k == package or k.startswith(package + ".")]:
-            del sys.modules[key]
+        forget(package)
     if parent in sys.path:
         sys.path.remove(parent)
     sys.path.insert(0, parent)

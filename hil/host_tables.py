@@ -170,6 +170,8 @@ def merge(made: ModuleType, own: ModuleType) -> ModuleType:
         values = [getattr(module, name) for module in (made, own) if hasattr(module, name)]
         if len(values) == 2 and name not in VALUES:
             _require_tuple(name, values[1], own)
+            if name == KEYS:
+                _require_groups(values[1], own)
             values.append(merge_keys(*values) if name == KEYS else merge_rows(*values))
         if values:
             setattr(merged, name, values[-1])
@@ -200,6 +202,13 @@ def merge_keys(made: tuple[KeyGroup, ...], own: tuple[KeyGroup, ...]) -> tuple[K
 def _require_tuple(name: str, value: object, module: ModuleType) -> None:
     if not isinstance(value, tuple) or not all(isinstance(row, tuple) and row for row in value):
         raise GameError(f"{name} is a tuple of rows, each a tuple", _file(module))
+
+
+def _require_groups(groups: tuple[Row, ...], module: ModuleType) -> None:
+    for number, group in enumerate(groups, 1):
+        keys = group[1] if len(group) == 2 else None
+        if not isinstance(keys, tuple) or not all(isinstance(key, tuple) and key for key in keys):
+            raise GameError(f"{KEYS}, row {number} is a heading and its keys, not {group!r}", _file(module))
 
 
 def _file(module: ModuleType) -> str:

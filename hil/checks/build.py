@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Callable, Iterator
-from functools import cache
+from dataclasses import replace
+from functools import cache, partial
 from pathlib import Path
 from typing import NamedTuple
 
@@ -14,14 +15,24 @@ from firmware.play.feature import Feature
 from hil import games
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import of_game
-from hil.checks import game_charts, outputs
+from hil.checks import game_charts, outputs, wiring
+from hil.checks import source as sources
+from hil.checks.blame import line_of, place_of, words_of
 from hil.checks.chart_events import HandleRecorder
 from hil.checks.chart_finding import ChartFinding, findings
 from hil.checks.chart_source.places import Place
+from hil.checks.game_file import game_findings
+from hil.checks.guarded import GuardedGame
 from hil.checks.lacks import lacks
+from hil.checks.lines import of_error
 from hil.checks.machine_file import machine_findings
+from hil.checks.rule_calls import rule_calls
 from hil.checks.source import Finding, Source
+from hil.checks.texts import text_findings
 from hil.games import Game
+from hil.machine.expanding import FILE
+
+LINE = re.compile(r":\d+$")
 
 
 class Built(NamedTuple):
@@ -35,36 +46,48 @@ class Built(NamedTuple):
 
 
 Check = Callable[[Built], Iterator[Finding]]
+TableCheck = Callable[[Source, Game], Iterator[Finding]]
 
 
-def build(source: Source, name_or_path: str) -> "Built | list[Finding]":
+def build(source: Source, game: Game) -> "Built | list[Finding]":
     """The game with a console, or why there is none, at the lines that are to blame."""
+    foreign = _foreign(source, game)
+    if foreign:
+        return [foreign]
+    guarded = GuardedGame(game.module)
     try:
-        game = games.load(name_or_path)
-        foreign = _foreign(source, game)
-        return [foreign] if foreign else _set_up(source, game)
-    except GameError as error:
-        return [Finding(error.text, _place(source, error))]
+        return _set_up(source, game, guarded)
     except Exception as error:
-        return [
-            Finding(f"the game cannot be built: {type(error).__name__}: {error}", _line_of(source, error))
-        ]
+        refused = guarded.errors or [error]
+        return [_refusal(source, one) for one in refused]
 
 
-def _set_up(source: Source, game: Game) -> "Built | list[Finding]":
+def _set_up(source: Source, game: Game, guarded: GuardedGame) -> "Built | list[Finding]":
     console = object.__new__(HandleRecorder)
     try:
-        console.set_up(game.module, RECORDS)
+        console.set_up(guarded.as_module(), RECORDS)
     except ChartError as error:
-        found = _found(source, game_charts.explain_refusal(console, source.folder, error))
+        found = (
+            []
+            if guarded.errors
+            else _found(source, game_charts.explain_refusal(console, source.folder, error))
+        )
         if found:
             return found
         raise
+    if guarded.errors:
+        raise guarded.errors[0]
     problems = game_charts.check(console, source.folder)
     if any(one.fatal for one in problems):
         return _found(source, problems)
     console.begin(Board(), 1, {}, 0)
     return Built(source, game, console, problems)
+
+
+def _refusal(source: Source, error: Exception) -> Finding:
+    if isinstance(error, InlaneError):
+        return Finding(error.text, place_of(source, error))
+    return Finding(f"the game cannot be built: {words_of(error)}", line_of(source, error))
 
 
 def _found(source: Source, problems: list[ChartFinding]) -> list[Finding]:
@@ -89,58 +112,22 @@ def _foreign(source: Source, game: Game) -> Finding | None:
     return Finding(f"the game takes its wiring from {wiring}, not from its own folder", source.at(path, line))
 
 
-def _place(source: Source, error: GameError) -> str:
-    """Where the error says; otherwise where the game's sources first mention a name that it quotes."""
-    if error.where:
-        return _shorter(source, error.where)
-    for name in re.findall(r"'([^']+)'", error.text):
-        for path, line in source.mentions(name.partition("/")[0]):
-            return source.at(path, line)
-    return _line_of(source, error)
-
-
-def _line_of(source: Source, error: Exception) -> str:
-    """The innermost line of the game that the exception came through, else game.py."""
-    place = ""
-    trace = error.__traceback__
-    while trace is not None:
-        path = Path(trace.tb_frame.f_code.co_filename)
-        if source.folder in path.parents:
-            place = source.at(path, trace.tb_lineno)
-        trace = trace.tb_next
-    return place or f"{source.shown}/game.py"
-
-
-def _shorter(source: Source, where: str) -> str:
-    path, _, line = where.rpartition(":")
-    if line.isdigit() and source.folder in Path(path).parents:
-        return source.at(Path(path), int(line))
-    return where
-
-
 def charts(built: Built) -> Iterator[Finding]:
     """What is odd about the charts; what is wrong with them kept the game from being built."""
     yield from _found(built.source, built.problems)
-
-
-def routes(built: Built) -> Iterator[Finding]:
-    """The ball routes name what is wired."""
-    try:
-        built.game.tables("routes")
-    except GameError as error:
-        yield Finding(error.text, _place(built.source, error))
 
 
 def scripts(built: Built) -> Iterator[Finding]:
     """Every script can be read; every feature has one."""
     words = of_game(built.game)
     covered: set[str] = set()
-    for path in sorted(built.game.scripts.glob(f"*{script.SUFFIX}")):
-        shown = f"{built.source.shown}/scripts/{path.name}"
+    for path in sorted(built.game.scripts.rglob(f"*{script.SUFFIX}")):
+        shown = f"{built.source.shown}/{path.relative_to(built.game.folder).as_posix()}"
         try:
             read = script.read(path, words, shown)
         except ScriptError as error:
-            yield Finding(error.text, error.where)
+            where = error.where or shown
+            yield Finding(error.text, where if LINE.search(where) else f"{where}:1")
             continue
         covered.update(read.covers)
         if not read.covers:
@@ -207,36 +194,75 @@ def unasked_coils(built: Built) -> Iterator[Finding]:
             yield Finding(f"coil '{coil.name}' is wired, but nothing fires it", where, fatal=False)
 
 
-def all_findings(name_or_path: str, extra: tuple[Check, ...] = ()) -> list[Finding]:
-    """Everything that is wrong with a game. Raises UsageError when there is no such game."""
-    from hil.checks import source as sources
-    from hil.checks import wiring
+def all_findings(
+    name_or_path: str, extra: tuple[Check, ...] = (), by_tables: tuple[TableCheck, ...] = ()
+) -> list[Finding]:
+    """Everything that is wrong with a game, by its text, its tables, and the console that is built of it.
 
+    Raises UsageError when there is no such game.
+    """
     _, folder, _ = games.locate(name_or_path)
-    stale = list(machine_findings(folder, shown(folder), name_or_path))
-    if stale:
-        return stale
+    found = list(text_findings(folder, shown(folder)))
+    if not any(finding.where.startswith(f"{shown(folder)}/{FILE}") for finding in found):
+        found += machine_findings(folder, shown(folder), name_or_path)
+    source, wrong = _wiring(folder)
+    if source is None or _refused(found):
+        return _once(found + wrong)
+    found += [*wrong, *_ask(source, [partial(rule_calls, source), partial(lacks, source)])]
+    try:
+        game = games.load(name_or_path)
+    except GameError as error:
+        return _once([*found, Finding(error.text, place_of(source, error))])
+    found += _ask(source, [partial(game_findings, source, game)])
+    of_tables = _ask(source, [partial(check, source, game) for check in by_tables])
+    if _refused(found):  # such sentences would come again, less plainly, when it is built
+        return _once(found + of_tables)
+    built = build(source, game)
+    of_rules = (
+        built
+        if isinstance(built, list)
+        else _ask(source, [partial(check, built) for check in (*CHECKS, *extra)])
+    )
+    return _once(found + of_tables + of_rules)
+
+
+def _wiring(folder: Path) -> tuple[Source | None, list[Finding]]:
+    """The wiring as text, and what is wrong with it; None: it cannot be read as tables."""
     try:
         source = sources.read(folder, shown(folder))
     except GameError as error:
-        return [Finding(error.text, error.where)]
+        return None, [Finding(error.text, error.where)]
     found = [finding for check in (*wiring.FIRST, *outputs.FIRST) for finding in check(source)]
     if found:
-        return found
-    found = [finding for check in (*wiring.CHECKS, *outputs.CHECKS) for finding in check(source)]
-    if found:
-        return found
-    found = list(lacks(source))
-    if any(finding.fatal for finding in found):
-        return found
-    built = build(source, name_or_path)
-    if isinstance(built, list):
-        return found + built
-    for check in (*CHECKS, *extra):
+        return None, found
+    return source, [finding for check in (*wiring.CHECKS, *outputs.CHECKS) for finding in check(source)]
+
+
+def _refused(found: list[Finding]) -> bool:
+    return any(finding.fatal for finding in found)
+
+
+def _once(found: list[Finding]) -> list[Finding]:
+    """Each finding once, in its order, at a line of its file if one has what it quotes."""
+    return list(dict.fromkeys(_at_line(finding) for finding in found))
+
+
+def _at_line(finding: Finding) -> Finding:
+    path = Path(finding.where)
+    found = of_error(finding.text, [path]) if path.suffix == ".py" and path.is_file() else None
+    return replace(finding, where=f"{finding.where}:{found[1]}") if found else finding
+
+
+def _ask(source: Source, checks: "list[Callable[[], Iterator[Finding]]]") -> list[Finding]:
+    """What the checks find; one that is stopped by an error has found that."""
+    found: list[Finding] = []
+    for check in checks:
         try:
-            found += check(built)
+            found += check()
         except InlaneError as error:
             found.append(Finding(error.text, error.where or source.shown))
+        except Exception as error:
+            found.append(Finding(words_of(error), line_of(source, error)))
     return found
 
 
@@ -248,4 +274,4 @@ def shown(folder: Path) -> str:
         return str(folder)
 
 
-CHECKS: tuple[Check, ...] = (charts, routes, scripts, unclaimed_lamps, unheard_switches, unasked_coils)
+CHECKS: tuple[Check, ...] = (charts, scripts, unclaimed_lamps, unheard_switches, unasked_coils)

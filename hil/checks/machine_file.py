@@ -23,5 +23,14 @@ def machine_findings(folder: Path, shown: str, name: str) -> Iterator[Finding]:
         return
     for complaint in errors:
         yield Finding(complaint.text, complaint.where)
+    files = writing.files(made) if made else {}
     for path in writing.stale(folder, made) if made else ():
-        yield Finding(f"it is not what {FILE} gives; run: inlane machine {name}", f"{shown}/{path}")
+        line = _first_difference(folder / path, files[path])
+        yield Finding(f"it is not what {FILE} gives; run: inlane machine {name}", f"{shown}/{path}:{line}")
+
+
+def _first_difference(path: Path, text: str) -> int:
+    """The first line in which the file is not `text`."""
+    there = path.read_text(encoding="utf-8", errors="replace").splitlines() if path.is_file() else []
+    pairs = enumerate(zip(there, text.splitlines(), strict=False), 1)
+    return next((at for at, (old, new) in pairs if old != new), max(1, len(there)))

@@ -139,7 +139,7 @@ def read(folder: Path, shown: str) -> Source:
     source = Source(folder, shown)
     path = folder / "wiring.py"
     if not path.is_file():
-        raise GameError("a game folder needs a wiring.py", shown)
+        raise GameError("a game folder needs a wiring.py", f"{shown}/wiring.py")
     try:
         tree = ast.parse(path.read_bytes())
     except SyntaxError as error:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 
 from firmware.charts.suggest import did_you_mean
+from firmware.devices.chain import COLOURS
 from firmware.devices.limiter_state import CLASSES as COIL_CLASSES
 from firmware.devices.switches import CLASSES as SWITCH_CLASSES
 from firmware.devices.switches import ZONES
@@ -63,8 +64,9 @@ def numbers(source: Source) -> Iterator[Finding]:
     if type(balls) is not int or not 1 <= balls <= 10:
         yield Finding(f"BALLS is 1 to 10, not {balls!r}", source.at(path, source.lines["BALLS"]))
     if not isinstance(trough, tuple):
+        mend = f": write ({trough!r},) with the comma" if isinstance(trough, str) else ""
         yield Finding(
-            f"TROUGH is a tuple of switches, not {trough!r}", source.at(path, source.lines["TROUGH"])
+            f"TROUGH is a tuple of switches, not {trough!r}{mend}", source.at(path, source.lines["TROUGH"])
         )
         return
     for name in trough:
@@ -131,6 +133,13 @@ def switch_words(source: Source) -> Iterator[Finding]:
         yield from _word(f"switch '{row.name}'", where, "zone", row.zone, list(ZONES))
 
 
+def lamp_colours(source: Source) -> Iterator[Finding]:
+    """Colours are those that the desk draws and a chain of addressable LEDs shows."""
+    known = [name for name, *_ in COLOURS]
+    for row, where in source.lamps():
+        yield from _word(f"lamp '{row.name}'", where, "colour", row.colour, known)
+
+
 def coil_limits(source: Source) -> Iterator[Finding]:
     """Every coil has a class, a longest on-time and a rest, and keeps to them by itself."""
     for row, where in source.coils():
@@ -188,4 +197,4 @@ def _word(who: str, where: str, what: str, given: str, allowed: list[str]) -> It
 
 
 FIRST: tuple[Check, ...] = (shapes,)  # when these find something, the others would stumble over it
-CHECKS: tuple[Check, ...] = (numbers, duplicates, places, switch_words, coil_limits, reflexes)
+CHECKS: tuple[Check, ...] = (numbers, duplicates, places, switch_words, lamp_colours, coil_limits, reflexes)

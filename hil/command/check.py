@@ -1,56 +1,33 @@
 """`inlane check`: what is wrong with a game, before it meets a machine."""
 
 import json
-from collections.abc import Iterator
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 import typer
 
-from firmware.base.errors import GameError
 from hil import games
 from hil.bench.outcome import FAIL, PASS, USAGE
 from hil.build import chips
+from hil.build.chips import Chip
 from hil.checks import board as board_checks
 from hil.checks import coils as coil_checks
 from hil.checks.bases import several_bases
 from hil.checks.board_report import BoardReport
-from hil.checks.build import Built, Check, all_findings
+from hil.checks.build import Check, all_findings
 from hil.checks.kept import kept_values
+from hil.checks.rule_sheet import rule_sheet
 from hil.checks.source import Finding
-from hil.command import drawn
+from hil.command import demands
 from hil.command.image import ChipName
-from simulator.routes import RouteBook
-
-
-def ball_routes(built: Built) -> Iterator[Finding]:
-    """The plant can play the game's ball routes."""
-    try:
-        RouteBook(built.game.tables("routes"), built.console.switch_names, built.console.coil_names)
-    except GameError as error:
-        yield Finding(error.text, error.where or f"{built.source.shown}/host/routes.py")
-
-
-def drawing(built: Built) -> Iterator[Finding]:
-    """The drawing says where everything is that the machine has, and names nothing else."""
-    shown = f"{built.source.shown}/host/playfield.svg"
-    try:
-        found = drawn.drawing(built.game)
-    except GameError as error:
-        if "routes" not in error.where:
-            yield Finding(error.text, error.where or shown)
-        return
-    is_own = drawn.path(built.game).is_file()
-    for remark in found.remarks:
-        if is_own or remark.fatal:
-            yield Finding(remark.text, f"{shown}:{remark.line}", remark.fatal)
-
+from hil.command.random_games import USUAL, played
+from hil.command.watch import watch
 
 MORE: tuple[Check, ...] = (
-    ball_routes,
-    drawing,
     several_bases,
     coil_checks.coil_findings,
     kept_values,
+    rule_sheet,
+    *demands.BY_CONSOLE,
 )
 
 
@@ -72,34 +49,62 @@ def register(app: typer.Typer) -> None:
         strict: Annotated[bool, typer.Option("--strict", help="Notes count too: exit code 1.")] = False,
         board: Annotated[str, typer.Option(help="A board the game is to run on, such as pico_matrix.")] = "",
         chip: ChipName = chips.RP2040.name,
+        count: Annotated[int, typer.Option("--games", min=0, help="Random games; 0: none.")] = USUAL,
+        watched: Annotated[
+            bool, typer.Option("--watch", help="Check again, without games, whenever a file is saved.")
+        ] = False,
         as_json: Annotated[bool, typer.Option("--json", help="Print the findings as JSON.")] = False,
     ) -> int:
-        """Check a game's wiring, features, ball routes, drawing and scripts.
+        """Check a game's wiring, features, ball routes, drawing and scripts, then play random games.
 
         Example: inlane check honey_flow
 
         Two verdicts: whether it plays, at the desk and in lock-step; and whether its coils may be energised.
+        What passes here is refused by no other command. Random games have mixed settings and players, and
+        are judged by the standing checks; the game's scripts are run, and must not stop the machine.
 
         Exit code 0 both (perhaps with notes), 1 it plays and may not be energised, or notes and --strict,
         2 the game cannot be used.
         """
-        processor = chips.named(chip)
-        findings = all_findings(game, MORE)
-        fit = BoardReport()
-        if board and not any(finding.fatal for finding in findings):
-            fit = board_checks.report(board, games.load(game), processor)
-            findings += board_findings(game, board, fit)
-        fatal = sum(finding.fatal and not finding.power for finding in findings)
-        refused = sum(finding.fatal and finding.power for finding in findings)
-        if as_json:
-            print(json.dumps([vars(finding) for finding in findings], indent=2))
-        else:
-            for line in fit.lines:
-                print(line)
-            _tell(game, findings, fatal, refused)
-        if fatal:
-            return USAGE
-        return FAIL if refused or (findings and strict) else PASS
+        asked = Asked(game, strict, board, chips.named(chip), count, as_json)
+        if not watched:
+            return check_once(asked)
+        watch(game, lambda: check_once(asked._replace(games=0)))
+        return PASS
+
+
+class Asked(NamedTuple):
+    """What is to be checked, and how."""
+
+    game: str
+    strict: bool
+    board: str
+    chip: Chip
+    games: int
+    as_json: bool
+
+
+def check_once(asked: Asked) -> int:
+    """Check a game, print what was found, and return the exit code."""
+    game = asked.game
+    findings = all_findings(game, MORE, demands.BY_TABLES)
+    fit = BoardReport()
+    if asked.board and not any(finding.fatal for finding in findings):
+        fit = board_checks.report(asked.board, games.load(game), asked.chip)
+        findings += board_findings(game, asked.board, fit)
+    if asked.games and not any(finding.fatal and not finding.power for finding in findings):
+        findings += played(game, asked.games, quiet=asked.as_json)
+    fatal = sum(finding.fatal and not finding.power for finding in findings)
+    refused = sum(finding.fatal and finding.power for finding in findings)
+    if asked.as_json:
+        print(json.dumps([vars(finding) for finding in findings], indent=2))
+    else:
+        for line in fit.lines:
+            print(line)
+        _tell(game, findings, fatal, refused)
+    if fatal:
+        return USAGE
+    return FAIL if refused or (findings and asked.strict) else PASS
 
 
 def _tell(game: str, findings: list[Finding], fatal: int, refused: int) -> None:

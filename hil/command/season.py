@@ -15,12 +15,11 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.bench.evidence import Finding
 from hil.bench.season import GameResult
-from hil.command import rule_games
+from hil.command import rule_games, season_odds
 from hil.command.season_game import MIXED, Job, play_one
 from hil.workers import FEW, map_in_order, workers_here
 from simulator.player import odds_of
 
-REGULAR = "regular"
 JudgeOption = Annotated[
     str,
     typer.Option(
@@ -65,10 +64,10 @@ def season(
     settings = dict(_setting(text) for text in setting or [])
     loaded = games.load(game)
     rule_games.check_judge(loaded, judge, shrunk)
-    skill = skill or (MIXED if judge else REGULAR)
+    skill = skill or (MIXED if judge else season_odds.REGULAR)
     mixed = skill == MIXED
     if not mixed:
-        odds_of(loaded.host("season"), skill)
+        odds_of(season_odds.tables(loaded), skill)
     loaded.console(settings=settings)
     jobs = [Job(game, skill, seed + i, players, settings, mixed, judge) for i in range(count)]
     played = _play_all(jobs, quiet=as_json)

@@ -12,12 +12,14 @@ from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
 from hil.bench.season import GameResult, SimulatedGame
 from hil.bench.targets.target import MachineStopped
+from hil.command import season_odds
 from hil.game_tables import setting_rows
 from simulator.plant import Plant
 from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
 
 MIXED = "mixed"
 MODEL = "model"
+ENDLESS = "no end in"
 
 
 class Job(NamedTuple):
@@ -43,7 +45,8 @@ def play_one(
         played = match.play(job.players, balls)
     except (MachineStopped, OutOfTime, InlaneError) as error:
         played = GameResult(job.seed, 0, settings=match.settings, ms=match.clock.now)
-        seen = "no end in four hours" if isinstance(error, OutOfTime) else str(error)
+        endless = f"{ENDLESS} {kind.limit_ms // 60_000} minutes"
+        seen = endless if isinstance(error, OutOfTime) else str(error)
         played.findings.append(Finding("the machine keeps running", seen, match.clock.now))
     if job.judge and not played.findings:
         played.findings += [
@@ -69,7 +72,7 @@ def match_of(
     )
     settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
     settings.update(job.settings)
-    hand = SimulatedPlayer(odds or odds_of(game.host("season"), _skill(job)), job.seed, rough=job.mixed)
+    hand = SimulatedPlayer(odds or odds_of(season_odds.tables(game), _skill(job)), job.seed, rough=job.mixed)
     return kind(game, names, plant, hand, job.seed, settings)
 
 
@@ -85,8 +88,8 @@ def whole_settings(game: games.Game, given: dict[str, int]) -> dict[str, int]:
 
 
 def _skill(job: Job) -> str:
-    season = games.load(job.game).host("season")
-    return mixed_skill(season, job.seed) if job.mixed else job.skill
+    game = games.load(job.game)
+    return mixed_skill(season_odds.tables(game), job.seed) if job.mixed else job.skill
 
 
 @functools.cache

@@ -52,20 +52,24 @@ def register(app: typer.Typer) -> None:
 
 def _sheets(name: str, board: str, folder: Path) -> int:
     game = games.load(name)
-    found = connections.of_wiring(game.wiring)
     refused = refusals(game)
-    files = {
-        "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused),
-        **_drawn(game.name, found),
-        **{step.script: script(step, game.wiring, setting_rows(game.module)) for step in STEPS},
-    }
-    for file, text in files.items():
+    for file, text in sheets(game, board, refused).items():
         _save(folder / file, text)
     for sentence in refused:
         typer.echo(f"refused: {sentence}", err=True)
     if refused:
         typer.echo("the sheets say so at their top: the coils are not to be powered as they are", err=True)
     return REFUSED_EXIT if refused else 0
+
+
+def sheets(game: games.Game, board: str, refused: list[str]) -> dict[str, str]:
+    """Every sheet by its file's name, with what is `refused` at the top. Raises UsageError: no room."""
+    found = connections.of_wiring(game.wiring)
+    return {
+        "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused),
+        **_drawn(game.name, found),
+        **{step.script: script(step, game.wiring, setting_rows(game.module)) for step in STEPS},
+    }
 
 
 def _drawn(name: str, found: connections.Connections) -> dict[str, str]:

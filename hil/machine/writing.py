@@ -108,5 +108,5 @@ def stale(folder: Path, made: MachineTables) -> list[str]:
 def _read(path: Path) -> str | None:
     try:
         return path.read_text(encoding="utf-8")
-    except OSError:
+    except (OSError, UnicodeDecodeError):
         return None

@@ -2,7 +2,7 @@
 
 import html
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from firmware.base.errors import GameError
@@ -70,6 +70,16 @@ def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
         tuple(_rule(feature, console) for feature in features),
         tuple(_setting_line(setting, game) for setting in console.settings.all),
     )
+
+
+def refusals(console: Console) -> Iterator[tuple[Feature, str]]:
+    """Each feature that has no sentence for the card, or one that cannot be written, with why."""
+    for feature in console.play.features:
+        if _is_rule(feature):
+            try:
+                _rule(feature, console)
+            except GameError as error:
+                yield feature, error.text
 
 
 def _is_rule(feature: Feature) -> bool:

@@ -191,7 +191,7 @@ def inlane(*arguments: str) -> subprocess.CompletedProcess[str]:
 
 def test_command_exits_with_2_and_no_traceback(copy):
     change(copy / "wiring.py", '("bee.2", "rollover"', '("bee.1", "rollover"')
-    done = inlane("check", str(copy))
+    done = inlane("check", str(copy), "--games", "0")
     assert done.returncode == 2
     assert done.stderr.splitlines()[0].endswith(
         "wiring.py:12: switch 'bee.1' is wired twice (first in line 11)"

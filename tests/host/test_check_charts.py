@@ -136,7 +136,7 @@ def inlane(*arguments):
 
 def test_the_command_tells_an_error_with_exit_code_2(game):
     write(game, (*GOOD, '("idle", "vice", None, "colect")'))
-    done = inlane("check", str(game))
+    done = inlane("check", str(game), "--games", "0")
     assert done.returncode == 2
     assert done.stderr.splitlines() == [
         f"{game}/features/rush.py:17: Rush has no method 'colect', which this row does; "
@@ -147,10 +147,10 @@ def test_the_command_tells_an_error_with_exit_code_2(game):
 
 def test_the_command_tells_a_note_with_exit_code_0_and_1_when_strict(game):
     write(game, (*GOOD, '("gone", "saw", "idle", None)'))
-    done = inlane("check", str(game))
+    done = inlane("check", str(game), "--games", "0")
     note = f"{game}/features/rush.py:17: note: state 'gone' of 'rush' cannot be reached"
     assert (done.returncode, done.stdout.splitlines()[0]) == (0, note)
-    assert inlane("check", str(game), "--strict").returncode == 1
+    assert inlane("check", str(game), "--games", "0", "--strict").returncode == 1
 
 
 @pytest.mark.parametrize("name", games.built_in())

@@ -8,7 +8,7 @@ from hil.command import app
 
 
 def checked():
-    result = CliRunner().invoke(app, ["check", "kit_room"], standalone_mode=False)
+    result = CliRunner().invoke(app, ["check", "kit_room", "--games", "0"], standalone_mode=False)
     return result.return_value, result.output
 
 

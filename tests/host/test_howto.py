@@ -125,7 +125,7 @@ def test_the_command_runs_and_refuses_a_wrong_word_in_one_sentence(checkout):
 
 
 def test_the_check_refuses_a_planted_game_at_its_line_and_passes_a_good_one(checkout):
-    assert inlane(checkout, "check", "my_game").returncode == 0
+    assert inlane(checkout, "check", "my_game", "--games", "20").returncode == 0
     assert inlane(checkout, "new", "odd_game", "--like", "my_game").returncode == 0
     feature = checkout / "odd_game/features/pay_day.py"
     feature.write_text(feature.read_text().replace("7_000", "7_001"))

@@ -67,7 +67,10 @@ def one(lines, words):
 
 @pytest.mark.slow
 def test_the_copy_as_it_is_is_fit_for_the_board(own):
-    result = CliRunner().invoke(app, ["check", str(own), "--board", "pico_matrix"], standalone_mode=False)
+    words = ["check", str(own), "--games", "0", "--board", "pico_matrix"]
+    result = CliRunner().invoke(app, words, standalone_mode=False)
+        app, ["check", str(own), "--games", "0", "--board", "pico_matrix"], standalone_mode=False
+    )
     assert result.return_value == 0, result.output
 
 

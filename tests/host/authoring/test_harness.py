@@ -15,7 +15,7 @@ from hil.checks.build import all_findings
 from hil.checks.coils import coil_findings
 from hil.command import app
 from hil.command.at_desk import DeskSetup
-from hil.command.check import ball_routes
+from hil.command.demands import ball_routes
 from hil.command.new import make_from_harness, new
 from hil.command.play import play_script
 from hil.command.replay import Bench, find_scripts
@@ -69,7 +69,7 @@ def pier(tmp_path_factory):
 
 @needs_places
 def test_the_game_fits_and_its_scripts_pass(pier):
-    found = all_findings(str(pier), (ball_routes, coil_findings))
+    found = all_findings(str(pier), (coil_findings,), (ball_routes,))
     assert [str(finding) for finding in found if finding.fatal] == []
     game = games.load(str(pier))
     with Bench("desk") as bench:
@@ -109,7 +109,8 @@ def test_a_machine_whose_plunger_is_pulled_by_hand_plays_its_scripts(by_hand):
 
 
 def test_a_supply_that_is_refused_stands_on_the_sheets(by_hand, tmp_path):
-    fatal = [finding for finding in all_findings(str(by_hand), (ball_routes, coil_findings)) if finding.fatal]
+    found = all_findings(str(by_hand), (coil_findings,), (ball_routes,))
+    fatal = [finding for finding in found if finding.fatal]
     assert ["unsmoothed" in finding.text for finding in fatal] == [True]
     ran = CliRunner().invoke(
         app, ["wiring", str(by_hand), "--out", str(tmp_path / "sheets")], standalone_mode=False

@@ -35,7 +35,7 @@ def change(folder, old, new):
 
 def check(folder, capsys):
     """The exit code of `inlane check`, and what it wrote."""
-    sys.argv = ["inlane", "check", str(folder)]
+    sys.argv = ["inlane", "check", str(folder), "--games", "0"]
     with pytest.raises(SystemExit) as stop:
         command.main()
     return stop.value.code or 0, capsys.readouterr()

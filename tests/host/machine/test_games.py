@@ -114,10 +114,12 @@ def test_a_machine_file_that_is_there_is_not_written_over(copied):
 def test_check_refuses_stale_tables_and_says_what_to_run(copied):
     folder = copied("kit_room")
     wiring = folder / "wiring.py"
-    wiring.write_text(wiring.read_text().replace('("rush", "red", 1, 1)', '("rush", "blue", 1, 1)'))
+    text = wiring.read_text()
+    wiring.write_text(text.replace('("rush", "red", 1, 1)', '("rush", "blue", 1, 1)'))
+    line = text[: text.index('("rush", "red"')].count("\n") + 1
     found = [str(finding) for finding in all_findings(str(folder))]
     assert found == [
-        f"{folder}/wiring.py: it is not what host/machine.py gives; run: inlane machine {folder}"
+        f"{folder}/wiring.py:{line}: it is not what host/machine.py gives; run: inlane machine {folder}"
     ]
     assert inlane("machine", str(folder)).return_value == 0
     assert [str(finding) for finding in all_findings(str(folder)) if finding.fatal] == []

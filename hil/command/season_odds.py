@@ -1,0 +1,63 @@
+"""The shots that simulated players draw: a game's host/season.py, or equal odds where there is none."""
+
+from collections.abc import Iterator, Sequence
+from types import SimpleNamespace
+from typing import cast
+
+from firmware.charts.suggest import did_you_mean
+from hil.game_tables import switch_rows
+from hil.games import Game
+from simulator.player import SeasonTables
+from simulator.routes import RouteBook
+
+FILE = "season"
+REGULAR = "regular"  # the skill when none is given
+SKILLS = ("new", REGULAR, "keen")
+FROM = "playfield"
+MOST = 1 << 20
+
+
+def tables(game: Game) -> SeasonTables:
+    """The game's host/season.py; without one all shots have equal odds. Raises GameError."""
+    if (game.folder / "host" / f"{FILE}.py").is_file():
+        return cast(SeasonTables, game.host(FILE))
+    names = [row.name for row in switch_rows(game.wiring)]
+    book = RouteBook(game.tables("routes"), names, [row[0] for row in game.wiring.COILS])
+    shots = tuple((shot.name, 1) for shot in book.shots.values() if shot.start == FROM)
+    return cast(SeasonTables, SimpleNamespace(SHOT_ODDS=tuple((skill, shots) for skill in SKILLS)))
+
+
+def refusals(season: SeasonTables, book: RouteBook) -> Iterator[str]:
+    """A sentence for each row that no player could draw from."""
+    given: object = getattr(season, "SHOT_ODDS", None)
+    if not isinstance(given, tuple):
+        yield 'SHOT_ODDS is a tuple of skills, each with its shots: (("regular", (("drain", 10), …)), …)'
+        return
+    for number, row in enumerate(given, 1):
+        if not isinstance(row, tuple) or len(row) != 2 or not isinstance(row[0], str):
+            yield f"SHOT_ODDS, row {number} is a skill and its shots, not {row!r}"
+        else:
+            yield from _skill(row[0], row[1], book)
+    skills = [row[0] for row in given if isinstance(row, tuple) and row]
+    if REGULAR not in skills:
+        yield f"SHOT_ODDS has no skill '{REGULAR}', which `inlane season` plays when none is given"
+
+
+def _skill(skill: str, shots: object, book: RouteBook) -> Iterator[str]:
+    if not isinstance(shots, tuple) or not all(isinstance(row, tuple) and len(row) == 2 for row in shots):
+        yield f"skill '{skill}' takes pairs of shot and weight; one alone has a comma behind it: ((shot, 1),)"
+        return
+    for shot, weight in shots:
+        if shot not in book.shots:
+            near = did_you_mean(str(shot), list(book.shots))
+            yield f"skill '{skill}' has the shot '{shot}', which is not there{near}"
+        elif book.shots[shot].start != FROM:
+            yield f"skill '{skill}' has the shot '{shot}', which starts in the {book.shots[shot].start}"
+        if type(weight) is not int or not 0 <= weight <= MOST:
+            yield f"skill '{skill}' gives the weight {weight!r} to '{shot}'; it is a whole number, 0 or more"
+    if not _total(shots):
+        yield f"skill '{skill}' has no shot with a weight above 0"
+
+
+def _total(shots: Sequence[tuple[object, object]]) -> int:
+    return sum(weight for _shot, weight in shots if isinstance(weight, int))
