@@ -350,6 +350,13 @@ def test_real_time_follows_the_board_s_clock():
     assert bench.machine.outputs.did == ["enable"]
 
 
+def test_real_time_says_at_once_that_the_present_is_reached():
+    bench = Bench()
+    bench.start(frames.REAL_TIME)
+    bench.turn(1)
+    assert kinds(bench.say(frames.ADVANCE, u32(0)))[-1:] == [frames.DONE]
+
+
 def test_real_time_says_so_when_a_coil_is_driven():
     bench = Bench()
     bench.start(frames.REAL_TIME)

@@ -18,8 +18,8 @@ TOO_LONG_PULSES = (61, 1000, 250_001, 1 << 20, (1 << 29) - 1)
 class Rig:
     """A SmallMachine in which the rules are heard of each millisecond, unless `quiet`."""
 
-    def __init__(self, start=0):
-        self.limiter = CoilLimiter(SmallMachine)
+    def __init__(self, start=0, wiring=SmallMachine):
+        self.limiter = CoilLimiter(wiring)
         self.now = start
         self.limiter.begin(start)
         self.quiet = False
@@ -160,6 +160,24 @@ def test_flippers_fall_when_the_lease_is_over():
         rig.contact(BUTTON, 0)
         rig.contact(BUTTON, 1)
         assert rig.fired() == [STRONG, HOLD]  # at first
+
+
+def test_two_flippers_fall_in_the_same_millisecond():
+    class Two(SmallMachine):
+        COILS = SmallMachine.COILS + (
+            ("strong.2", "flipper", 40, 60, 10, 7),
+            ("hold.2", "flipper", -1, 0, 0, 8),
+        )
+        FLIPPERS = SmallMachine.FLIPPERS + (("target", "coin", "strong.2", "hold.2", 40),)
+
+    rig = Rig(0, Two)
+    rig.run(1)
+    rig.contact(BUTTON, 1)
+    rig.contact(5, 1)
+    assert rig.fired() == [STRONG, HOLD, 6, 7]
+    rig.quiet = True
+    rig.run(c.LEASE_MS)
+    assert not rig.limiter.driven(rig.now)
 
 
 def test_a_time_that_cannot_be_counted_is_refused_at_set_up():
