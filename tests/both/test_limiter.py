@@ -220,6 +220,24 @@ def test_the_supply_bears_just_what_it_is_declared_for():
         assert limiter.fire(1, 20, 0) == answer, supply
 
 
+def test_a_coil_without_a_heat_row_has_the_budget_of_its_class():
+    for kind, budget in (
+        ("queued", 2000),
+        ("snap", 2000),
+        ("flipper", 4000),
+        ("motor", 16000),
+        ("meter", 4000),
+    ):
+
+        class Usual(SmallMachine):
+            COILS = (("only", kind, 30, 60, 0, 1),)
+            REFLEXES = FLIPPERS = HEAT = ()
+
+        state = build(Usual)
+        assert state[c.HEAD + c.BUDGET] == budget * c.UNIT, kind
+        assert state[c.HEAD + c.HEAT] == budget * c.UNIT // 2, kind
+
+
 def test_a_small_budget_still_bears_the_longest_pulse_from_the_start():
     class Small(SmallMachine):
         HEAT = (("kick.1", 9000, 1, 5),)
