@@ -75,6 +75,7 @@ def test_blanking_is_judged_by_its_time_and_not_by_its_line():
     line = ((0, 0, 1),)
     assert "within 1 ms" in complaint(lambda: ExistingDriver(6, line, (), (5, 1)))
     assert ExistingDriver(6, line, (), (1, 20)).wants_feed_within() == 20
+    assert ExistingDriver(6, line).wants_feed_within() == 0
     assert ExistingDriver(6, line, (), (1, 2)).wants_feed_within() == 2
 
 

@@ -109,6 +109,19 @@ def test_a_contact_fires_again_after_it_was_open_for_five_milliseconds():
             assert rig.fired() == again, (start, ms)
 
 
+def test_a_contact_fires_again_after_the_longest_time_that_can_be_told():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(BUMPER, 1)
+    rig.run(100)
+    rig.contact(BUMPER, 0)
+    rig.reports()
+    rig.now = ticks.add(rig.now, ticks.MASK)
+    rig.limiter.renew(True, rig.now)
+    rig.contact(BUMPER, 1)
+    assert rig.fired() == [KICK]
+
+
 def test_a_resting_ball_is_kicked_three_times_again_and_then_the_contact_must_be_open_for_two_seconds():
     for start in STARTS:
         for ms, again in ((1999, []), (2000, [KICK])):
@@ -160,6 +173,21 @@ def test_flippers_fall_when_the_lease_is_over():
         rig.contact(BUTTON, 0)
         rig.contact(BUTTON, 1)
         assert rig.fired() == [STRONG, HOLD]  # at first
+
+
+def test_a_flipper_that_fell_is_not_lifted_by_its_stroke():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(BUTTON, 1)
+    rig.run(20)
+    rig.contact(STROKE, 1)
+    rig.quiet = True
+    rig.run(c.LEASE_MS)
+    rig.reports()
+    rig.quiet = False
+    rig.run(1)
+    rig.contact(STROKE, 0)
+    assert rig.fired() == []
 
 
 def test_two_flippers_fall_in_the_same_millisecond():
