@@ -40,6 +40,7 @@ TIMES = (
     ),
     ("honey_flow", "keeper_down_at_the_ball_start", "event ball.started", "event raise.gate", 1),
     ("honey_flow", "keeper_tries_three_times", "event raise.gate", "event check.gate", 500),
+    ("honey_flow", "match_draws_once", "event game.over", "event match.done", 3000),
     ("kite_day", "tail_pays_more_each_time", "award tail.complete", "coil tail_reset", 300),
     ("kite_day", "tail_reset_is_tried_again", "event raise.tail", "event check.tail", 500),
 )
