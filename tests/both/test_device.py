@@ -164,6 +164,14 @@ def records(got):
     return b"".join([payload for kind, payload in got if kind == frames.RECORDS])
 
 
+def test_a_machine_without_a_board_says_so():
+    try:
+        Machine().board()
+    except NotImplementedError:
+        return
+    raise AssertionError("it has one")
+
+
 def test_hello_is_answered_with_the_protocol_the_identity_and_the_name():
     got = Bench().hello()
     assert got == [(frames.WELCOME, bytes([1]) + hashlib.sha256(NONCE + b"beats").digest() + b"beats")]

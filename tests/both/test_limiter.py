@@ -175,6 +175,17 @@ def test_flippers_fall_when_the_lease_is_over():
         assert rig.fired() == [STRONG, HOLD]  # at first
 
 
+def test_a_resting_ball_is_kicked_by_a_look_that_comes_late():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(BUMPER, 1)
+    rig.reports()
+    rig.now += 503
+    rig.limiter.renew(True, rig.now)
+    rig.limiter.tick(rig.now)
+    assert rig.fired() == [KICK]
+
+
 def test_a_flipper_that_fell_is_not_lifted_by_its_stroke():
     rig = Rig()
     rig.run(1)

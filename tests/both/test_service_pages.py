@@ -8,6 +8,7 @@ from firmware.base.trace import CUE, FORMAT, RECORD, REFUSED
 from firmware.devices.coil_limiter import NOT_ARMED
 from firmware.operator.coil_moving import usual_pulse_ms
 from firmware.operator.fault_page import clock
+from firmware.operator.service_page import Confirmation
 from firmware.play.pages import OPERATOR, ROW
 
 
@@ -109,6 +110,21 @@ def test_a_coil_that_its_limits_refuse_is_shown_as_refused():
     assert machine.console.coils.fire(machine.console.coil_names.index("trough_eject"), 30)
     machine.switch("pad.open", 1)
     assert machine.line(1) == "REFUSED"
+
+
+def test_a_question_that_nobody_asked_is_not_pending():
+    assert not Confirmation().is_pending()
+
+
+def test_a_coil_that_is_not_wired_is_shown_by_its_number():
+    machine = Machine()
+    machine.wait(1500)
+    coils = len(machine.console.coil_names)
+    machine.console.play.faults.report("coil_moved_nothing", coils)
+    machine.switch("door", 1)
+    machine.tap("pad.open", "pad.open")
+    machine.wait(2000)
+    assert str(coils) in machine.line(0) + machine.line(1)
 
 
 def test_the_status_report_writes_the_balls_of_the_hive_in_column_eight():
