@@ -121,6 +121,29 @@ def test_a_way_to_a_history_beside_the_source_does_not_leave_what_holds_both():
     assert thing.log == ["in_room"]
 
 
+def test_a_state_that_begins_with_its_deep_history_enters_all_on_the_way():
+    states = (
+        State("away"),
+        State(
+            "room",
+            initial="exactly",
+            states=(
+                State("corner", "in_corner", states=(State("near"), State("far"))),
+                State("middle"),
+                History("exactly", deep=True, default="middle"),
+            ),
+        ),
+    )
+    rows = (("away", "enter", "room"), ("middle", "walk", "far"), ("room", "leave", "away"))
+    thing = owner("in_corner")
+    bench = single(rows, states, (), thing)
+    bench.post("enter")
+    assert leaves(bench, "near", "far", "middle") == ["middle"]
+    bench.post("walk", "leave", "enter")
+    assert leaves(bench, "near", "far", "middle") == ["far"]
+    assert thing.log == ["in_corner", "in_corner"]
+
+
 def test_history_without_memory_takes_its_default_and_does_what_goes_with_it():
     thing = owner("first")
     bench = single(MOVES, MEMORY, (), thing)

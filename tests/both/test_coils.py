@@ -61,6 +61,26 @@ class Rig:
         return [struct.unpack_from(FORMAT, out, i * RECORD) for i in range(n)]
 
 
+class Releases(Board):
+    """Notes which coils are released."""
+
+    def __init__(self):
+        self.released = []
+
+    def release(self, coil):
+        self.released.append(coil)
+
+
+def test_the_board_is_asked_to_release_a_coil_that_was_held():
+    rig = Rig()
+    rig.coils.board = board = Releases()
+    assert rig.coils.fire(4, -1)
+    rig.coils.drain()
+    assert board.released == []
+    rig.coils.all_off()
+    assert 4 in board.released
+
+
 def test_a_pulse_beyond_the_limit_is_refused_and_recorded():
     rig = Rig()
     assert not rig.coils.fire(0, 31)

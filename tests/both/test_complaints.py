@@ -75,6 +75,8 @@ def test_every_setting_begins_within_its_range():
         for name, usual, least, most, unit, _meaning in settings:
             assert least <= usual <= most, name
             assert unit != "hours" or (least, most) == (0, 23), name
+            if unit == "points":  # a score's last digit is always 0
+                assert usual % 10 == least % 10 == most % 10 == 0, name
 
 
 def test_a_medium_that_lacks_a_method_says_so():

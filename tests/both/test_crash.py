@@ -1,7 +1,10 @@
 """What is kept of an error that ended a program: written, read, damaged; the events before it."""
 
+import struct
+
 from firmware.base import crash
 from firmware.base.chance import Stream
+from firmware.base.crc import Crc
 from firmware.base.ring import BOX_EVENTS
 from firmware.base.trace import COIL, EDGE, EVENT, LAMP, Trace
 from firmware.play.faults import CAPACITY, Faults
@@ -96,6 +99,17 @@ def test_a_damaged_record_is_none():
     for length in range(0, crash.SIZE, 31):
         assert crash.read(made[:length]) is None
     assert crash.read(made)
+
+
+def test_a_record_ends_where_the_board_s_own_bytes_begin():
+    made = recorded(4)
+    own = crash.SIZE - 4
+    for length, whole in ((own - crash.START, True), (own - crash.START + 1, False)):
+        crc = Crc()
+        covered = made[crash.START : crash.START + length] + made[crash.BOX : crash.MAGIC_AT]
+        crc.over(bytes(covered), 0, len(covered))
+        struct.pack_into("<HHH", made, crash.LENGTH_AT, length, crc.lo, crc.hi)
+        assert (crash.read(made) is not None) == whole, length
 
 
 def test_what_was_cleared_is_gone():

@@ -164,6 +164,14 @@ def records(got):
     return b"".join([payload for kind, payload in got if kind == frames.RECORDS])
 
 
+def test_a_machine_without_a_board_says_so():
+    try:
+        Machine().board()
+    except NotImplementedError:
+        return
+    raise AssertionError("it has one")
+
+
 def test_hello_is_answered_with_the_protocol_the_identity_and_the_name():
     got = Bench().hello()
     assert got == [(frames.WELCOME, bytes([1]) + hashlib.sha256(NONCE + b"beats").digest() + b"beats")]
@@ -348,6 +356,13 @@ def test_real_time_follows_the_board_s_clock():
     assert got[-1] == (frames.DONE, u32(40) + u32(4) + u32(0))
     assert len(records(got)) == 4 * RECORD
     assert bench.machine.outputs.did == ["enable"]
+
+
+def test_real_time_says_at_once_that_the_present_is_reached():
+    bench = Bench()
+    bench.start(frames.REAL_TIME)
+    bench.turn(1)
+    assert kinds(bench.say(frames.ADVANCE, u32(0)))[-1:] == [frames.DONE]
 
 
 def test_real_time_says_so_when_a_coil_is_driven():

@@ -92,6 +92,19 @@ def test_a_beam_that_is_broken_at_power_up_is_an_edge_and_fires_nothing():
     assert rig.fired == 0
 
 
+def test_a_contact_that_changes_while_the_first_scans_are_compared_fires_nothing():
+    rig = Rig(()).hold(1, 0, 4).hold(0, 0, 6).hold(1, 0, 100)
+    assert rig.edges == [(0, 1)]
+    assert rig.fired == 0
+
+
+def test_a_pulse_ends_by_time_alone():
+    rig = Rig(()).hold(0, 0, 50).hold(1, 0, 5).hold(0, 0, 5)
+    assert rig.limiter.state[c.DRIVEN]
+    rig.hold(0, 0, 40)
+    assert not rig.limiter.state[c.DRIVEN]
+
+
 def test_the_same_levels_without_inversion_are_the_other_way_round():
     rig = Rig(()).hold(GATE_OPEN, EYE_OPEN, 100)
     assert sorted(rig.edges) == [(0, 1), (2, 1)]

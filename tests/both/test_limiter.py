@@ -18,8 +18,8 @@ TOO_LONG_PULSES = (61, 1000, 250_001, 1 << 20, (1 << 29) - 1)
 class Rig:
     """A SmallMachine in which the rules are heard of each millisecond, unless `quiet`."""
 
-    def __init__(self, start=0):
-        self.limiter = CoilLimiter(SmallMachine)
+    def __init__(self, start=0, wiring=SmallMachine):
+        self.limiter = CoilLimiter(wiring)
         self.now = start
         self.limiter.begin(start)
         self.quiet = False
@@ -109,6 +109,19 @@ def test_a_contact_fires_again_after_it_was_open_for_five_milliseconds():
             assert rig.fired() == again, (start, ms)
 
 
+def test_a_contact_fires_again_after_the_longest_time_that_can_be_told():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(BUMPER, 1)
+    rig.run(100)
+    rig.contact(BUMPER, 0)
+    rig.reports()
+    rig.now = ticks.add(rig.now, ticks.MASK)
+    rig.limiter.renew(True, rig.now)
+    rig.contact(BUMPER, 1)
+    assert rig.fired() == [KICK]
+
+
 def test_a_resting_ball_is_kicked_three_times_again_and_then_the_contact_must_be_open_for_two_seconds():
     for start in STARTS:
         for ms, again in ((1999, []), (2000, [KICK])):
@@ -162,6 +175,50 @@ def test_flippers_fall_when_the_lease_is_over():
         assert rig.fired() == [STRONG, HOLD]  # at first
 
 
+def test_a_resting_ball_is_kicked_by_a_look_that_comes_late():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(BUMPER, 1)
+    rig.reports()
+    rig.now += 503
+    rig.limiter.renew(True, rig.now)
+    rig.limiter.tick(rig.now)
+    assert rig.fired() == [KICK]
+
+
+def test_a_flipper_that_fell_is_not_lifted_by_its_stroke():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(BUTTON, 1)
+    rig.run(20)
+    rig.contact(STROKE, 1)
+    rig.quiet = True
+    rig.run(c.LEASE_MS)
+    rig.reports()
+    rig.quiet = False
+    rig.run(1)
+    rig.contact(STROKE, 0)
+    assert rig.fired() == []
+
+
+def test_two_flippers_fall_in_the_same_millisecond():
+    class Two(SmallMachine):
+        COILS = SmallMachine.COILS + (
+            ("strong.2", "flipper", 40, 60, 10, 7),
+            ("hold.2", "flipper", -1, 0, 0, 8),
+        )
+        FLIPPERS = SmallMachine.FLIPPERS + (("target", "coin", "strong.2", "hold.2", 40),)
+
+    rig = Rig(0, Two)
+    rig.run(1)
+    rig.contact(BUTTON, 1)
+    rig.contact(5, 1)
+    assert rig.fired() == [STRONG, HOLD, 6, 7]
+    rig.quiet = True
+    rig.run(c.LEASE_MS)
+    assert not rig.limiter.driven(rig.now)
+
+
 def test_a_number_that_is_negative_or_cannot_be_counted_is_refused_at_set_up():
     coil, heat, kick = SmallMachine.COILS[-1], SmallMachine.HEAT[0], SmallMachine.REFLEXES[0]
     flipper = SmallMachine.FLIPPERS[0]
@@ -208,6 +265,24 @@ def test_the_supply_bears_just_what_it_is_declared_for():
         limiter.renew(True, 0)
         assert limiter.fire(0, 20, 0) == 0
         assert limiter.fire(1, 20, 0) == answer, supply
+
+
+def test_a_coil_without_a_heat_row_has_the_budget_of_its_class():
+    for kind, budget in (
+        ("queued", 2000),
+        ("snap", 2000),
+        ("flipper", 4000),
+        ("motor", 16000),
+        ("meter", 4000),
+    ):
+
+        class Usual(SmallMachine):
+            COILS = (("only", kind, 30, 60, 0, 1),)
+            REFLEXES = FLIPPERS = HEAT = ()
+
+        state = build(Usual)
+        assert state[c.HEAD + c.BUDGET] == budget * c.UNIT, kind
+        assert state[c.HEAD + c.HEAT] == budget * c.UNIT // 2, kind
 
 
 def test_a_small_budget_still_bears_the_longest_pulse_from_the_start():

@@ -98,6 +98,11 @@ def test_seven_segments_are_as_one_of_the_published_fonts():
     check(SEVEN, digits.SEGMENTS, OURS_OF_SEVEN)
 
 
+def test_small_letters_of_seven_segments_are_as_the_capitals():
+    for code in range(97, 123):
+        assert digits.SEGMENTS[code] == digits.SEGMENTS[code - 32], chr(code)
+
+
 def test_every_character_is_compared():
     capitals = [chr(code) for code in range(33, 127) if not 97 <= code <= 122]
     assert [character for character, _ in FOURTEEN] == capitals

@@ -1,23 +1,32 @@
 """What single pages of the operator say: the fault log, versions, coils, the trough."""
 
+import struct
+
 from test_operator import Machine, at
 
-from firmware.base.trace import CUE
+from firmware.base.trace import CUE, FORMAT, RECORD, REFUSED
+from firmware.devices.coil_limiter import NOT_ARMED
 from firmware.operator.coil_moving import usual_pulse_ms
 from firmware.operator.fault_page import clock
+from firmware.operator.service_page import Confirmation
+from firmware.play.pages import OPERATOR, ROW
 
 
 def cues(machine, name):
     """How often a cue was played since the last call."""
-    trace = machine.console.trace
-    records = bytearray(12 * 256)
     number = machine.console.play.cues.names.index(name)
-    played = 0
+    return len([1 for _, kind, ident, _ in taken(machine) if kind == CUE and ident == number])
+
+
+def taken(machine):
+    """The records since the last call: ms, kind, id, value."""
+    trace = machine.console.trace
+    records = bytearray(RECORD * 256)
+    found = []
     while trace.held():
         for i in range(trace.take(records, 0, 256)):
-            kind = records[i * 12 + 4] | records[i * 12 + 5] << 8
-            played += kind == CUE and (records[i * 12 + 6] | records[i * 12 + 7] << 8) == number
-    return played
+            found.append(struct.unpack_from(FORMAT, records, i * RECORD))
+    return found
 
 
 def test_times_are_hours_minutes_and_seconds():
@@ -87,6 +96,42 @@ def test_a_ball_is_asked_for_once_until_it_came():
     machine.tap("pad.open")
     assert cues(machine, "pad_refused") == 1
     assert [coil for coil, _ in machine.fired] == ["trough_eject"]
+
+
+def test_a_coil_that_the_pad_refuses_was_refused_for_want_of_a_lease():
+    machine = at("more")
+    taken(machine)
+    assert machine.console.pad.blocks_coil(3)
+    assert [row[1:] for row in taken(machine)] == [(REFUSED, 3, NOT_ARMED)]
+
+
+def test_a_coil_that_its_limits_refuse_is_shown_as_refused():
+    machine = at("more", "open", *["more"] * 8, "open")
+    assert machine.console.coils.fire(machine.console.coil_names.index("trough_eject"), 30)
+    machine.switch("pad.open", 1)
+    assert machine.line(1) == "REFUSED"
+
+
+def test_a_question_that_nobody_asked_is_not_pending():
+    assert not Confirmation().is_pending()
+
+
+def test_a_coil_that_is_not_wired_is_shown_by_its_number():
+    machine = Machine()
+    machine.wait(1500)
+    coils = len(machine.console.coil_names)
+    machine.console.play.faults.report("coil_moved_nothing", coils)
+    machine.switch("door", 1)
+    machine.tap("pad.open", "pad.open")
+    machine.wait(2000)
+    assert str(coils) in machine.line(0) + machine.line(1)
+
+
+def test_the_status_report_writes_the_balls_of_the_hive_in_column_eight():
+    machine = at("more")
+    page = machine.console.play.pages.page(OPERATOR)
+    assert machine.console.play.find("hive_lock").report(page)
+    assert [at for at in range(ROW) if page.cells[ROW + at] not in (0, 32)] == [8]
 
 
 def test_values_are_set_back_by_the_names_of_their_features():

@@ -6,7 +6,7 @@ from boards.unix.nor import TORN_BYTE, Nor, PowerCut
 from boards.unix.trials import store as store_trials
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
-from firmware.devices.store import record, record_log
+from firmware.devices.store import file_pair, record, record_log
 from firmware.devices.store.file_pair import FilePair
 from firmware.devices.store.flash_blocks import FlashBlocks
 from firmware.devices.store.key import key_of
@@ -125,6 +125,10 @@ def test_two_files_keep():
     files.clear()
 
 
+def test_a_record_begins_with_its_mark():
+    assert bytes(record.pack({1: 1}, OWNER, 1)[:2]) == b"IK"
+
+
 def test_a_new_store_says_nothing_was_lost():
     loaded = RecordLog(nor(), OWNER).load()
     assert loaded.values == {}
@@ -168,6 +172,36 @@ def test_a_cut_save_leaves_the_old_values_and_says_so():
     loaded = RecordLog(medium, OWNER).load()
     assert loaded.values == {1: 1}
     assert loaded.lost == [record_log.LOST_CUT]
+
+
+def test_damage_before_whole_records_of_the_sector_behind_is_said():
+    medium = nor(3, 200)
+    store = RecordLog(medium, OWNER)
+    store.load()
+    turn = 0
+    while turn < 30 or store.sector:
+        turn += 1
+        store.save({1: turn})
+    assert RecordLog(medium, OWNER).load().lost == []
+    medium.cells[200] = 0  # the first byte of an older record, with others behind it
+    loaded = RecordLog(medium, OWNER).load()
+    assert loaded.values == {1: turn}
+    assert loaded.lost == [record_log.LOST_CUT]
+
+
+def test_files_are_synchronised_after_each_change():
+    plain, synchronised = file_pair._sync, []
+    file_pair._sync = lambda: synchronised.append(1)
+    remove = Remove("/tmp/inlane_store_synchronised")
+    try:
+        files = FilePair("/tmp/inlane_store_synchronised")
+        files.erase(0)
+        assert len(synchronised) == 1
+        files.program(0, 0, b"x")
+        assert len(synchronised) == 2
+    finally:
+        file_pair._sync = plain
+        remove.clear()
 
 
 def test_everything_lost_is_said():

@@ -69,8 +69,6 @@ def one(lines, words):
 def test_the_copy_as_it_is_is_fit_for_the_board(own):
     words = ["check", str(own), "--games", "0", "--board", "pico_matrix"]
     result = CliRunner().invoke(app, words, standalone_mode=False)
-        app, ["check", str(own), "--games", "0", "--board", "pico_matrix"], standalone_mode=False
-    )
     assert result.return_value == 0, result.output
 
 

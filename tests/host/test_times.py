@@ -31,7 +31,16 @@ TIMES = (
     ("honey_flow", "report_every_feature", "event report.next", "event report.next", 1500),
     ("honey_flow", "search_gives_up", "coil porch_eject", "coil bumper.1", 250),
     ("honey_flow", "end_bonus_takes_at_most_4_seconds", "event ball.ended", "event bonus.step", 100),
+    (
+        "honey_flow",
+        "extra_ball_too_slow",
+        "event outlane.right",
+        "event after.4000.extra_ball/falling",
+        4000,
+    ),
+    ("honey_flow", "keeper_down_at_the_ball_start", "event ball.started", "event raise.gate", 1),
     ("honey_flow", "keeper_tries_three_times", "event raise.gate", "event check.gate", 500),
+    ("honey_flow", "match_draws_once", "event game.over", "event match.done", 3000),
     ("kite_day", "tail_pays_more_each_time", "award tail.complete", "coil tail_reset", 300),
     ("kite_day", "tail_reset_is_tried_again", "event raise.tail", "event check.tail", 500),
 )
