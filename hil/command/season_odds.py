@@ -54,7 +54,7 @@ def _skill(skill: str, shots: object, book: RouteBook) -> Iterator[str]:
         elif book.shots[shot].start != FROM:
             yield f"skill '{skill}' has the shot '{shot}', which starts in the {book.shots[shot].start}"
         if type(weight) is not int or not 0 <= weight <= MOST:
-            yield f"skill '{skill}' gives the weight {weight!r} to '{shot}'; it is a whole number, 0 to {MOST:,}"
+            yield f"skill '{skill}' gives the weight {weight!r} to '{shot}'; it takes 0 to {MOST:,}"
     if not 0 < _total(shots) <= MOST:
         yield f"skill '{skill}' has weights of {_total(shots):,} together; they are 1 to {MOST:,}"
 
