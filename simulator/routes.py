@@ -28,6 +28,7 @@ STEPS = {
     "leave": ("device",),
     "rest": ("ms", "point"),
 }
+DRAW = 1 << 14  # weights of one draw of chance, together
 ENDS = ("go", "pick", "enter", "rest")
 
 
@@ -225,6 +226,13 @@ class RouteBook:
                 self._tables.refuse(
                     f"shot '{shot.name}': option '{option.name}' needs {room} weights and a usual value of "
                     f"{option.least} to {option.most}"
+                )
+            if (
+                not all(type(w) is int and w >= 0 for w in option.weights)
+                or not 0 < sum(option.weights) <= DRAW
+            ):
+                self._tables.refuse(
+                    f"shot '{shot.name}': option '{option.name}' needs whole weights, 1 to {DRAW:,} together"
                 )
 
     def _check_steps(self, owner: str, steps: Sequence[Step]) -> None:

@@ -14,7 +14,7 @@ FILE = "season"
 REGULAR = "regular"  # the skill when none is given
 SKILLS = ("new", REGULAR, "keen")
 FROM = "playfield"
-MOST = 1 << 20
+MOST = 1 << 14  # of all weights together: what one draw of chance takes
 
 
 def tables(game: Game) -> SeasonTables:
@@ -54,9 +54,9 @@ def _skill(skill: str, shots: object, book: RouteBook) -> Iterator[str]:
         elif book.shots[shot].start != FROM:
             yield f"skill '{skill}' has the shot '{shot}', which starts in the {book.shots[shot].start}"
         if type(weight) is not int or not 0 <= weight <= MOST:
-            yield f"skill '{skill}' gives the weight {weight!r} to '{shot}'; it is a whole number, 0 or more"
-    if not _total(shots):
-        yield f"skill '{skill}' has no shot with a weight above 0"
+            yield f"skill '{skill}' gives the weight {weight!r} to '{shot}'; it takes 0 to {MOST:,}"
+    if not 0 < _total(shots) <= MOST:
+        yield f"skill '{skill}' has weights of {_total(shots):,} together; they are 1 to {MOST:,}"
 
 
 def _total(shots: Sequence[tuple[object, object]]) -> int:
