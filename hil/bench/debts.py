@@ -72,7 +72,10 @@ def bonus_counted(evidence: Evidence) -> list[Finding]:
 
 
 def specials_given(evidence: Evidence) -> list[Finding]:
-    """Every special gave what the setting `special` says, in the same millisecond, once."""
+    """Every special gave what the setting `special` says, in the same millisecond, once.
+
+    A game may win one by another event than `special.win`: those are not judged.
+    """
     meaning = evidence.settings.get("special")
     if meaning is None or SPECIAL not in evidence.view.names.events:
         return []
@@ -81,7 +84,7 @@ def specials_given(evidence: Evidence) -> list[Finding]:
         shown = Counter((event.kind, event.name) for event in events)
         due = shown["event", SPECIAL]
         given = _specials_in(shown, meaning)
-        if given < due or (meaning == POINTS and given > due):
+        if given < due or (meaning == POINTS and given > due > 0):
             found.append(Finding(f"{due} specials given", f"{given} given", ms))
     return found
 

@@ -14,6 +14,8 @@ WINDINGS = (
     ("LIFT", 'Winding(6, mh=30, awg=24, insulation="F", fuse="1.25 slow")'),
     ("KICK", 'Winding(4, mh=20, awg=24, insulation="F", fuse="1.25 slow")'),
     ("THROW", 'Winding(3, mh=15, awg=22, insulation="F", fuse="1.6 slow")'),
+    ("COUNTS", 'Load(225, watts=8, fuse="0.25 slow")'),
+    ("TURNS", 'Load(120, watts=20, fuse="0.5 slow")'),
     ("HOLD", 'Winding(225, mh=1100, awg=33, insulation="F", fuse="0.25 slow")'),
 )
 
@@ -122,10 +124,10 @@ def _cabinet(lines: Lines, wanted: Wanted) -> None:
     strong, hold = lines.drive(2), lines.drive(2)
     lines.add(f"flippers(strong=Coil({strong}, THROW), hold=Coil({hold}, HOLD))")
     players = f", players={wanted.players}" * (wanted.players < MOST["players"])
-    coils = f"knocker=Coil({lines.drive()}, SMALL), meter=Coil({lines.drive()})"
+    coils = f"knocker=Coil({lines.drive()}, SMALL), meter=Coil({lines.drive()}, COUNTS)"
     lines.add(f"cabinet({coils}{players})")
     if wanted.displays == "digits":
         lines.add(f'displays("player", {wanted.players}, digits=7)')
         lines.add('displays("count", digits=2, shows="count")')
     if wanted.wheel:
-        lines.add(f'wheel("wheel", 8, at=16, motor=Coil({lines.drive()}))')
+        lines.add(f'wheel("wheel", 8, at=16, motor=Coil({lines.drive()}, TURNS))')

@@ -84,7 +84,7 @@ def test_a_game_that_never_drains_is_given_up_and_told(kit):
 
 def test_a_game_without_odds_is_played_with_equal_ones(kit):
     (kit / "host/season.py").unlink()
-    assert run("check", str(kit), "--games", "3") == (0, f"{kit}: fit to play\n")
+    assert run("check", str(kit), "--games", "3") == (0, f"{kit}: fit to play\n{kit}: may be energised\n")
     code, said = run("season", str(kit), "--games", "3", "--json")
     assert (code, json.loads(said)["findings"]) == (0, 0)
 
