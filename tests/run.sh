@@ -21,12 +21,7 @@ else
     inlane_optional nodejs node "the 32-bit build of MicroPython, which measures memory"
     inlane_optional npm npm "the published SCXML tests, which are npm packages"
     inlane_optional ngspice ngspice "circuit simulations that check the coil calculations"
-    if [ $# -gt 0 ]; then
-        python -m pytest -rs "$@"
-    else
-        python -m pytest -m "not slow" -n auto -rs
-        python -m pytest -m slow -rs # in one process: some depend on a real clock
-    fi
+    python -m pytest -n auto -rs "$@"
 fi
 if command -v micropython >/dev/null 2>&1; then
     micropython -X heapsize=8m tests/both/run.py
