@@ -60,10 +60,8 @@ EQUAL = (
     "honey_jar",
     "frames_bank",
     "kept_comb",
-    "end_bonus",
     "swarm",
     "guard_bee",
-    "extra_ball",
     "consolation",
     "special",
 )
