@@ -19,20 +19,20 @@ class BringUpStep:
     write: Callable[[WiringTables], str]
 
 
-def _head(title: str, balls: str) -> list[str]:
-    return [f"title   {title}", f"balls {balls}", ""]
+def _head(balls: str) -> list[str]:
+    return [f"balls {balls}", ""]
 
 
 def script(step: BringUpStep, wiring: WiringTables, settings: Iterable[SettingRow]) -> str:
     """The script of a step. A game whose games cost something is played free meanwhile."""
-    title, rest = step.write(wiring).split("\n", 1)
     costs = any(row.name == FREE_PLAY and not row.default for row in settings)
-    return f"{title}\nset {FREE_PLAY} to 1\n{rest}" if costs else f"{title}\n{rest}"
+    free = f"set {FREE_PLAY} to 1\n" if costs else ""
+    return f"title   Bring-up: {step.title}\n{free}{step.write(wiring)}"
 
 
 def quiet(wiring: WiringTables) -> str:
     """A script: no coil may fire by itself."""
-    lines = _head("Bring-up: no drive fires by itself", "moved")
+    lines = _head("moved")
     lines.append("wait 10 s")
     lines += [f"expect coil {row.name} not fired" for row in coil_rows(wiring)]
     return "\n".join(lines) + "\n"
@@ -41,7 +41,7 @@ def quiet(wiring: WiringTables) -> str:
 def by_hand(wiring: WiringTables) -> str:
     """A script: close and open each switch by hand, in the order of the table."""
     lines = ["# Close and open each switch by hand, in this order; switches that rest closed first.", ""]
-    lines = [*_head("Bring-up: every switch by hand", "real")[:2], "limit 120 min", "", *lines]
+    lines = [*_head("real")[:1], "limit 120 min", "", *lines]
     for row in switch_rows(wiring):
         lines += [
             f"expect switch {row.name} is closed within {HAND_S} s",
@@ -53,7 +53,7 @@ def by_hand(wiring: WiringTables) -> str:
 def first_coil(wiring: WiringTables) -> str:
     """A script: fire the trough's eject, the first coil of a game, once."""
     coil = eject(wiring)
-    lines = _head("Bring-up: the first coil, one pulse", "moved")
+    lines = _head("moved")
     lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
     lines += [f"expect coil {coil} fired within 5 s", "mark", f"expect coil {coil} not fired within 200 ms"]
     return "\n".join(lines) + "\n"
@@ -61,7 +61,7 @@ def first_coil(wiring: WiringTables) -> str:
 
 def reflexes(wiring: WiringTables) -> str:
     """A script: each reflex once in a running game; the script moves the ball's contacts."""
-    lines = _head("Bring-up: every reflex once", "moved")
+    lines = _head("moved")
     lines += [f"press {', '.join(wiring.TROUGH)}", "wait 2 s", "start 1 player"]
     lines += [f"expect coil {eject(wiring)} fired within 5 s"]
     lines += [f"release {wiring.TROUGH[-1]}", "press lane", "wait 2 s", "release lane", "wait 1 s"]
@@ -79,60 +79,51 @@ def eject(wiring: WiringTables) -> str:
 STEPS = (
     BringUpStep(
         "Logic supply only",
-        "Coil supply unplugged, coil connectors off. 5 V rail between 4.75 and 5.25 V at TP7."
-        " Nothing warm after a"
-        " minute. TP8 is above 4 V with the door shut, below 0.3 V with the door open, and below"
-        " 0.3 V with the door's plug off. Every drain reads 0 V; /OE (TP4) is high until the"
-        " board runs, and goes"
-        " high again within 10 ms"
-        " when the Pico's RUN pin is pulled low.",
+        "Coil supply unplugged, coil connectors off. 5 V rail between 4.75 and 5.25 V at TP7. Nothing warm "
+        "after a minute. TP8 is above 4 V with the door shut, below 0.3 V with the door open, and below 0.3 "
+        "V with the door's plug off. Every drain reads 0 V; /OE (TP4) is high until the board runs, and "
+        "goes high again within 10 ms when the Pico's RUN pin is pulled low.",
         "1_logic_only.play",
         quiet,
     ),
     BringUpStep(
         "Every switch by hand",
-        "Still without coil supply. Follow the script: it waits a minute for each switch. A"
-        " switch that closes"
-        " another one is wired to the wrong line or lacks its diode.",
+        "Still without coil supply. Follow the script: it waits a minute for each switch. A switch that "
+        "closes another one is wired to the wrong line or lacks its diode.",
         "2_every_switch.play",
         by_hand,
     ),
     BringUpStep(
         "Drives without coils, 12 V current-limited",
-        "A bench supply of 12 V limited to 0.2 A on the coil bus in place of the coil supply;"
-        " coil connectors off."
-        " The bus LED glows, R205 and R206 make it dark when the door opens. A lamp or a 1 kΩ"
-        " resistor in place of a coil"
-        " shows each pulse. Nothing may glow between pulses.",
+        "A bench supply of 12 V limited to 0.2 A on the coil bus in place of the coil supply; coil "
+        "connectors off. The bus LED glows, R205 and R206 make it dark when the door opens. A lamp or a 1 "
+        "kΩ resistor in place of a coil shows each pulse. Nothing may glow between pulses.",
         "3_twelve_volts.play",
         first_coil,
     ),
     BringUpStep(
         "First coil, 12 V current-limited",
-        "Limit 3 A. One coil connector on, its fuse in. The coil clicks once and is cold."
-        " Then pull the USB plug"
-        " while a button holds a flipper: it must drop within 260 ms (a scope on TP2: the"
-        " dead-man of the line, then the guard), and the supply relays within 400 ms.",
+        "Limit 3 A. One coil connector on, its fuse in. The coil clicks once and is cold. Then pull the USB "
+        "plug while a button holds a flipper: it must drop within 260 ms (a scope on TP2: the dead-man of "
+        "the line, then the guard), and the supply relays within 400 ms.",
         "4_first_coil.play",
         first_coil,
     ),
     BringUpStep(
         "Door, feed wire and reset, 12 V",
-        "The same supply and coil. `inlane bring-up GAME --coil THE_COIL --port PORT` begins: the board"
-        " drives this coil alone, and counts more than 15 V on the coil bus as a fault. While it plays: open"
-        " the door; shut it and take the guard's feed wire off for a second; put it back and pull RUN low."
-        " Each time the coil must drop and /OE (TP4) go high. `inlane bring-up GAME --port PORT` says what is"
-        " left to be tried; the coil supply is connected only when nothing is.",
+        "The same supply and coil. `inlane bring-up GAME --coil THE_COIL --port PORT` begins: the board "
+        "drives this coil alone, and counts more than 15 V on the coil bus as a fault. While it plays: open "
+        "the door; shut it and take the guard's feed wire off for a second; put it back and pull RUN low. "
+        "Each time the coil must drop and /OE (TP4) go high. `inlane bring-up GAME --port PORT` says what "
+        "is left to be tried; the coil supply is connected only when nothing is.",
         "5_fail_safe.play",
         first_coil,
     ),
     BringUpStep(
         "First coil, coil supply",
-        "**WARNING** From here stored energy can burn and weld. Covers on, door shut,"
-        " nobody's hand inside, a second"
-        " person at the switch. Through the USB isolator only. Same script; then each reflex,"
-        " coil after coil, feeling"
-        " each one for heat with the supply off and measured below 5 V.",
+        "**WARNING** From here stored energy can burn and weld. Covers on, door shut, nobody's hand inside, "
+        "a second person at the switch. Through the USB isolator only. Same script; then each reflex, coil "
+        "after coil, feeling each one for heat with the supply off and measured below 5 V.",
         "6_every_reflex.play",
         reflexes,
     ),

@@ -16,6 +16,8 @@ HELD_FROM = 25
 INPUTS = {"start": 5, "coin": 6, "tilt": 8, "slam": 9, "door": 10}
 MATRIX = ("lanes", "outlanes", "targets", "drops", "bumpers", "slings", "spinner", "hole", "orbit")
 
+SEVERAL = ("bumpers",)  # kinds of which a line without a number has more than one
+
 Wire = tuple[int, int]
 BUTTONS = ((1, 3), (2, 4))  # direct inputs of the left and the right flipper: button, end of stroke
 DRIVES, LAMPS, DIRECT = 24, 64, 16
@@ -152,7 +154,7 @@ def _groups(parts: Sequence[Part]) -> list[list[Part]]:
 def _count(group: Sequence[Part]) -> list[object]:
     ends = [part.end for part in group]
     if len(group) == 1:
-        return []
+        return [1] if group[0].kind in SEVERAL else []
     return [tuple(ends)] if set(ends) == set(SIDES) else [len(group)]
 
 

@@ -199,3 +199,9 @@ def test_a_harness_without_a_switch_is_refused_in_a_sentence(items):
 def test_what_a_coil_is_by_its_name():
     assert of_coil(reading.Item("coil", "Bell low")).kind == "chimes"
     assert of_coil(reading.Item("coil", "Something")).kind == "coil"
+
+
+def test_a_single_bumper_takes_one_place():
+    found, _ = text([*switches("outhole", "left bumper", "star target"), coil("left bumper")], "Reef")
+    assert 'bumpers("bumper_left", 1, at=(1, 2), coil=Coil(2, BUMPER))' in found
+    assert 'targets("star_target", at=(1, 3))' in found
