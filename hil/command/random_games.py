@@ -12,6 +12,7 @@ from rich.progress import track
 from hil import games
 from hil.bench.scripts import script
 from hil.bench.season import GameResult, SimulatedGame
+from hil.bench.targets.endless import STUCK
 from hil.checks.build import shown
 from hil.checks.source import Finding
 from hil.command.replay import Bench
@@ -51,7 +52,10 @@ def _of_games(game: games.Game, results: Iterable[GameResult]) -> Iterator[Findi
             where, seen = _blame(game, str(finding.seen))
             text = f"seed {one.seed} at {finding.at_ms} ms: expected {finding.expected}, seen {seen}"
             found.setdefault((finding.expected, where), []).append(text)
-            if seen.startswith(ENDLESS):  # each of them takes long to play
+            if STUCK in seen:  # each of them takes long to play
+                yield Finding(f"random game of {text}", where)
+                return
+            if seen.startswith(ENDLESS):
                 text = f"random game of seed {one.seed} has {seen}: give drains more weight in SHOT_ODDS"
                 yield Finding(text, f"{shown(game.folder)}/host/season.py:1")
                 return
@@ -69,6 +73,8 @@ def _of_scripts(game: games.Game) -> Iterator[Finding]:
             for text in stopped or [outcome.reason] * bool(outcome.reason):
                 where, words = _blame(game, text)
                 yield Finding(f"script {path.name} stops the machine: {words}", where)
+                if STUCK in words:
+                    return
 
 
 def _blame(game: games.Game, text: str) -> tuple[str, str]:

@@ -8,6 +8,7 @@ from boards.unix.file_store import FileStore
 from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.console import Console
+from hil.bench.targets.endless import STUCK, EndlessGuard
 from hil.bench.targets.guard_recorder import Answer, GuardRecorder
 from hil.bench.targets.target import MachineStopped
 from hil.games import Game
@@ -29,6 +30,7 @@ class DeskTarget:
         self._answered: list[Answer] = []  # before the last power-on
         self._buffer = bytearray(RECORD * 256)
         self._parts: list[bytes] = []
+        self._endless = EndlessGuard()
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
         """A fresh console. Raises GameError when a setting is refused."""
@@ -69,7 +71,8 @@ class DeskTarget:
         try:
             while True:
                 goal = min(until_ms, console.now + SLICE_MS)
-                reached = int(console.run_to(goal, until_coil=True))
+                with self._endless:
+                    reached = int(console.run_to(goal, until_coil=True))
                 self._drain()
                 if goal == until_ms or console.coils.made != made:
                     return reached
@@ -108,8 +111,8 @@ def crash_message(error: Exception, folder: Path) -> str:
     words = f"{type(error).__name__}: {error}"
     if not frames:
         return f"it stopped: {words}"
-    if not own or own[-1] is frames[-1]:
-        return f"it stopped at {_place(frames[-1])}: {words}"
+    if not own or own[-1] is frames[-1] or STUCK in words:
+        return f"it stopped at {_place((own or frames)[-1])}: {words}"
     return f"it stopped at {_place(own[-1])}: {words} (raised at {_place(frames[-1])})"
 
 

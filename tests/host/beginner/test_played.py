@@ -123,3 +123,12 @@ def test_watch_checks_again_after_a_save_and_ends_with_ctrl_c(kit, capsys):
     assert shown.out.count("fit to play") == 2
     assert shown.err.count("did you mean 'rush'?") == 1
     assert shown.out.endswith("stopped\n")
+
+
+@pytest.mark.slow
+def test_a_loop_without_an_end_is_refused_with_its_line(kit):
+    line = change(kit / "features/rush.py", COLLECT, "while True: pass")
+    code, said = run("check", str(kit), "--games", "9")
+    assert code == 2
+    assert f"features/rush.py:{line}: random game of seed" in said
+    assert said.count("no return within 10 s of CPU time") == 2
