@@ -1,6 +1,7 @@
 """Checks of the names in a chart: rows that are rows, states, guards and actions that exist."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from inspect import signature
 
 from firmware.base.errors import ChartError
 from firmware.charts.model import ANY, Region, listed
@@ -95,3 +96,16 @@ def _methods(region: Region, names: tuple[str, ...], who: str, place: Place) -> 
             known = [known for known in dir(owner) if not known.startswith("_")]
             near = did_you_mean(name, known)
             yield ChartFinding(f"{type(owner).__name__} has no method '{name}', which {by}{near}", place)
+        elif not _takes_an_event(getattr(owner, name)):
+            text = f"{type(owner).__name__}.{name} is called with the event; write def {name}(self, event)"
+            yield ChartFinding(text, place)
+
+
+def _takes_an_event(method: Callable[[int], object]) -> bool:
+    try:
+        signature(method).bind(0)
+    except TypeError:
+        return False
+    except ValueError:
+        return True  # it has no signature to be read
+    return True

@@ -35,6 +35,12 @@ INSTEAD = {
     "weakref": "keep a plain reference, or a number",
 }
 
+# Modules that both have, and with which two runs of one script would not be the same; what to use.
+UNREPEATABLE = {
+    "random": "draw with self.play.stream(), which the seed of a run repeats",
+    "time": "use self.clock(…) or after(…); the game's time is given to it",
+}
+
 # Of modules that exist on both Pythons: what MicroPython's has.
 NAMES = {
     "collections": _words("OrderedDict deque namedtuple"),

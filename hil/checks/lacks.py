@@ -231,6 +231,8 @@ class Reader(ast.NodeVisitor):
 
     def _module(self, node: ast.stmt, name: str) -> bool:
         top = name.partition(".")[0]
+        if name in lacking.UNREPEATABLE:
+            self._say(node, f"runs with '{name}' are not repeatable; {lacking.UNREPEATABLE[name]}", False)
         if top in OWN or top == self._package or (name in lacking.MODULES):
             return True
         instead = lacking.INSTEAD.get(name, "do without it")

@@ -75,6 +75,11 @@ def test_the_game_as_it_is_made_has_nothing_to_tell(game):
             "rush.py:17: Rush has no method 'colect', which this row does; did you mean 'collect'?",
         ),
         (
+            (*GOOD, '("idle", "vice", None, "show")'),
+            "BALL",
+            "rush.py:17: Rush.show is called with the event; write def show(self, event)",
+        ),
+        (
             (*GOOD, '("idle", "vice", None, None, "ready or not")'),
             "BALL",
             "rush.py:17: chart 'rush', row 3: a guard is 'NAME' or 'in STATE', or 'not' and one of these",

@@ -78,6 +78,8 @@ NOTED = {
     "def f(a):\n    return a[::2]": "steps through lists only",
     "def f(a):\n    return a / 2": "divide whole numbers by //",
     "a = 0.5": "count in whole numbers",
+    "import random\na = random.getrandbits(3)": "draw with self.play.stream()",
+    "from time import ticks_ms": "use self.clock(…)",
 }
 UNNOTED = (
     "def f(a):\n    return sum(v for v in a.values()), sorted(a.items()), max(a.values())",
