@@ -13,7 +13,7 @@ class Credits(Feature):
     span = PERSISTENT
     chart = (
         ("open", "coin.1", None, "first_chute"),
-        ("open", "coin.2", None, "second_chute"),
+        ("open", "coin.2", None, "second_chute"),  # meant: a machine may have one chute
     )
 
     def __init__(self, play: "RuleContext") -> None:

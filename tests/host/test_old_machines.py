@@ -219,7 +219,7 @@ def test_a_switch_that_names_its_coil_becomes_a_reflex(tmp_path):
     lines = [*switches("Outhole"), contact, coil("Outhole"), coil("Thumper", "48", ohms="8")]
     code, _, out = run(tmp_path, lines)
     assert code == 0
-    assert 'bumpers("cabin", at=(2, 1), coil=Coil(2, OUTHOLE))' in (out / "machine.py").read_text()
+    assert 'bumpers("cabin", 1, at=(2, 1), coil=Coil(2, OUTHOLE))' in (out / "machine.py").read_text()
 
 
 def test_the_page_s_example_is_refused_neither_by_the_harness_nor_by_the_sums_of_its_machine(tmp_path):
