@@ -3,7 +3,7 @@
 from firmware.base.errors import GameError
 from firmware.base.trace import Trace
 from firmware.play.ambient import Ambient
-from firmware.play.counts import SCORE_STEPS, Counts
+from firmware.play.counts import MOST, SCORE_STEPS, Counts
 from firmware.play.faults import CAPACITY, Faults
 from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
@@ -99,6 +99,19 @@ def test_the_log_is_bounded_and_says_what_it_lost():
     assert [faults.numbers(at)[0] for at in range(CAPACITY)] == list(range(3, CAPACITY + 3))
 
 
+def test_an_entry_moves_up_whole_when_the_oldest_goes():
+    trace = Trace()
+    faults = Faults(trace)
+    whole = []
+    for n in range(CAPACITY + 2):
+        faults.start, faults.date, trace.now = 100 + n, 20260101 + n, n * 1000
+        faults.report("fault_" + str(n), n)
+        if n % 2:
+            faults.report("fault_" + str(n), n)
+        whole.append(("fault_" + str(n), (n, 1 + n % 2, 20260101 + n, 100 + n, n, 0)))
+    assert [(faults.names[at], faults.numbers(at)) for at in range(CAPACITY)] == whole[2:]
+
+
 def test_reporting_allocates_nothing():
     faults = Faults(Trace())
     heap_lock()
@@ -125,6 +138,32 @@ def test_a_count_is_declared_before_it_grows():
     counts.add(counts.declare("pancakes"), 2)
     counts.declare("pancakes")
     assert counts.get("pancakes") == 2
+
+
+def test_counts_stop_where_a_number_would_not_be_small_any_more():
+    counts = Counts(1)
+    for most, value in ((MOST - 1, MOST), (MOST, MOST)):
+        counts.closures[0] = most
+        counts.closed(0)
+        assert counts.closures[0] == value, most
+    counts.values[0] = MOST - 3
+    for value in (MOST - 1, MOST - 1):
+        counts.add(0, 2)
+        assert counts.values[0] == value
+
+
+def test_what_is_counted_is_to_be_saved():
+    play = rule_context()
+    counts = play.counts
+    for count in (
+        lambda: counts.add(0),
+        lambda: counts.score(10),
+        lambda: counts.game_begins(0),
+        lambda: counts.game_over(play.score, 1, 5),
+    ):
+        counts.changed = False
+        count()
+        assert counts.changed
 
 
 def test_scores_fall_between_the_steps():

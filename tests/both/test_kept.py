@@ -117,3 +117,31 @@ def test_another_games_values_are_left_out():
     machine(MemoryChip(chip), "kit_room")
     _, store = machine(MemoryChip(chip))
     assert record_log.LOST_OWNER in store.lost
+
+
+def test_a_save_leaves_the_next_sector_erased():
+    medium = MemoryChip(Chip())
+    erased = []
+    medium.erase = erased.append
+    store = GameStore(medium, "honey_flow")
+    store.load()
+    before = len(erased)
+    store.save(((1, 1),))
+    assert len(erased) > before
+    after = len(erased)
+    assert not store._store.erase_ahead()
+    assert len(erased) == after
+
+
+def test_a_store_that_resumes_saves_behind_the_last_save():
+    medium = MemoryChip(Chip())
+    first = GameStore(medium, "honey_flow")
+    first.load()
+    first.save(((1, 1),))
+    second = GameStore(medium, "honey_flow")
+    second.resume(first.position())
+    second.save(((1, 2), (3, 4)))
+    third = GameStore(medium, "honey_flow")
+    assert third.load() == {1: 2, 3: 4}
+    assert third.lost == []
+    assert GameStore(medium, "another_game").load() == {}

@@ -305,6 +305,39 @@ def test_more_amperes_than_are_driven_are_a_fault_after_three_looks():
     assert [b.see(drawn=90_000, predicted=-1) for _ in range(9)] == [0] * 9
 
 
+def test_amperes_are_a_fault_only_from_three_looks_in_a_row_on():
+    for between in ({"drawn": 1000}, {"drawn": 90_000, "predicted": -1}):
+        b = Bench()
+        assert [b.see(drawn=1001) for _ in range(2)] == [0, 0]
+        assert b.see(**between) == 0
+        assert [b.see(drawn=1001) for _ in range(3)] == [0, 0, OVERDRAWN]
+
+
+def test_a_fifth_more_than_predicted_and_an_ampere_are_borne():
+    b = Bench()
+    assert [b.see(drawn=13_000, predicted=10_000) for _ in range(4)] == [0] * 4
+    assert [b.see(drawn=13_001, predicted=10_000) for _ in range(3)] == [0, 0, OVERDRAWN]
+
+
+def test_the_5_volt_rail_is_low_below_4500_and_good_from_4650_mv_on():
+    for low, withheld in ((4500, 0), (4499, LOGIC)):
+        b = Bench()
+        for _ in range(3):
+            b.see(logic_mv=low)
+        b.run(1)
+        assert b.s[senses.WITHHELD] == withheld, low
+    for good, withheld in ((4649, LOGIC), (4650, 0)):
+        b.see(logic_mv=good)
+        b.run(1)
+        assert b.s[senses.WITHHELD] == withheld, good
+    b.see(logic_mv=4499)
+    b.see(logic_mv=4650)
+    for _ in range(2):
+        b.see(logic_mv=4499)
+    b.run(1)
+    assert b.s[senses.WITHHELD] == 0
+
+
 def test_predicted_amperes_are_those_of_the_drives_that_are_on():
     limits = build(NoReflexes)
     assert predicted(limits, 0) == 0

@@ -1,0 +1,42 @@
+"""Operator settings of every built-in game: their ranges, and what their own words say of them."""
+
+from firmware.games.honey_flow import game as honey_flow
+from firmware.games.kit_room import game as kit_room
+from firmware.games.kite_day import game as kite_day
+from firmware.play.switch_monitor import UNSEEN_BALLS
+
+GAMES = (honey_flow, kit_room, kite_day)
+
+
+def numbers_told(meaning):
+    """The numbers that are explained: those that follow a punctuation mark, as in "0 no, 1 yes"."""
+    words = meaning.split(" ")
+    return [int(words[i]) for i in range(1, len(words)) if words[i].isdigit() and words[i - 1][-1] in ":,;"]
+
+
+def test_a_setting_lies_in_its_range_and_its_words_name_the_ends():
+    for game in GAMES:
+        for name, usual, least, most, unit, meaning in game.SETTINGS:
+            assert least <= usual <= most, (game.NAME, name)
+            told = numbers_told(meaning)
+            if unit == "choice":
+                assert told == list(range(least, most + 1)), (game.NAME, name)
+            elif unit == "yes":
+                assert (least, most) == (0, 1), (game.NAME, name)
+            elif told:
+                assert told == [least] == [0], (game.NAME, name)
+
+
+def test_the_even_preset_is_what_settings_begin_with():
+    rows = {row[0]: row for row in honey_flow.SETTINGS}
+    presets = honey_flow.service()[5]
+    assert [title for title, _ in presets] == ["ROOMY", "EVEN", "TIGHT"]
+    for title, preset in presets:
+        for name, value in preset:
+            _, usual, least, most, _, _ = rows[name]
+            assert least <= value <= most, (title, name)
+            assert title != "EVEN" or value == usual, name
+
+
+def test_a_game_without_the_setting_waits_for_an_unseen_switch_as_long_as_the_usual_setting():
+    assert {row[0]: row for row in honey_flow.SETTINGS}["watch_balls"][1] == UNSEEN_BALLS
