@@ -6,7 +6,7 @@ from boards.unix.trials.small_machine import SmallMachine
 from firmware.base.errors import GameError, InlaneError
 from firmware.charts.suggest import distance, nearest
 from firmware.devices.coil_limiter import CoilLimiter
-from firmware.devices.self_test import CLOCK, LOOKS, TestedBoard, find_faults
+from firmware.devices.self_test import CLOCK, FIRMWARE, LOOKS, TestedBoard, describe, find_faults
 from firmware.devices.store.medium import Medium
 from firmware.games.honey_flow.settings import SETTINGS as HONEY_FLOW
 from firmware.games.kit_room.settings import SETTINGS as KIT_ROOM
@@ -114,3 +114,46 @@ def test_a_clock_is_wrong_when_each_of_three_looks_finds_it_so():
     assert [name for name, _, _ in find_faults(Slow(3))] == [CLOCK]
     assert find_faults(Slow(2)) == []
     assert LOOKS == 3
+
+
+class Keeper(TestedBoard):
+    """A board whose clock goes `went` ms while `us` pass, with the sums that are given."""
+
+    def __init__(self, went=50, us=50_000, expected=b"", actual=b""):
+        self.now = 0
+        self.went = went
+        self.us = us
+        self.sums = (expected, actual)
+
+    def clock_ms(self):
+        return self.now
+
+    def wait_us(self, ms):
+        self.now += self.went
+        return self.us
+
+    def expected_sum(self):
+        return self.sums[0]
+
+    def actual_sum(self):
+        return self.sums[1]
+
+
+def test_a_clock_may_differ_by_a_tenth_and_two_milliseconds():
+    for went, us, wrong in (
+        (57, 50_000, []),
+        (43, 50_000, []),
+        (58, 50_000, [CLOCK]),
+        (42, 50_000, [CLOCK]),
+        (50, 46_000, []),
+    ):
+        assert [name for name, _, _ in find_faults(Keeper(went, us))] == wrong, (went, us)
+
+
+def test_the_firmware_must_have_the_sum_that_is_known_and_any_where_none_is():
+    assert find_faults(Keeper(expected=b"ab", actual=b"ab")) == []
+    assert find_faults(Keeper(expected=b"", actual=b"ab")) == []
+    found = find_faults(Keeper(expected=b"ab", actual=b"ac"))
+    assert [(name, number) for name, number, _ in found] == [(FIRMWARE, 0)]
+    assert "its sum is another" in describe(found)
+    assert describe([]) == ""

@@ -9,8 +9,8 @@ from firmware.devices.limiter_state import BUDGETS, build
 from firmware.devices.native import limiter as c
 
 STARTS = (0, 1_000_000, ticks.MASK - 2500)  # the last wraps in the test
-BUMPER, STROKE, BUTTON = 0, 4, 3
-KICK, SLING, STRONG, HOLD, EJECT = 0, 2, 3, 4, 5
+BUMPER, BUMPER_2, STROKE, BUTTON = 0, 1, 4, 3
+KICK, KICK_2, SLING, STRONG, HOLD, EJECT = 0, 1, 2, 3, 4, 5
 NOT_PULSES = (0, -2, -3, -20, -(1 << 20), -(1 << 29))
 TOO_LONG_PULSES = (61, 1000, 250_001, 1 << 20, (1 << 29) - 1)
 
@@ -138,6 +138,24 @@ def test_a_resting_ball_is_kicked_three_times_again_and_then_the_contact_must_be
             rig.run(ms)
             rig.contact(BUMPER, 1)
             assert rig.fired() == again, (start, ms)
+
+
+def test_a_contact_that_chatters_is_answered_twenty_times_at_once_and_then_five_times_a_second():
+    for start in STARTS:
+        rig = Rig(start)
+        rig.run(1)
+        answers = []
+        for _ in range(44):  # each tenth of a second: the n-th is within 20 + 5 a second up to n = 39
+            rig.contact(BUMPER_2, 1)
+            told = [report for report in rig.reports() if report[0] != c.ENDED]
+            assert len(told) == 1, (start, told)
+            answers.append(told[0])
+            rig.run(50)
+            rig.contact(BUMPER_2, 0)
+            rig.run(50)
+        assert [what for what, _, _ in answers[:39]] == [c.FIRED] * 39
+        assert answers[39] == (c.REFUSED, KICK_2, c.STORMING)
+        assert [what for what, _, _ in answers[40:]] == [c.FIRED, c.REFUSED, c.FIRED, c.REFUSED]
 
 
 def test_a_flipper_that_is_pushed_down_comes_again_at_most_three_times_a_second():

@@ -27,6 +27,18 @@ def test_a_setting_lies_in_its_range_and_its_words_name_the_ends():
                 assert told == [least] == [0], (game.NAME, name)
 
 
+OF_THE_GAME = ("balls", "replay_1", "replay_2", "extra_balls")  # each game has its own range of these
+
+
+def test_a_setting_that_several_games_have_means_the_same_in_each():
+    seen = {}
+    for game in GAMES:
+        for name, _usual, least, most, unit, meaning in game.SETTINGS:
+            assert seen.setdefault(name, (unit, meaning)) == (unit, meaning), (game.NAME, name)
+            if name not in OF_THE_GAME:
+                assert seen.setdefault((name, "range"), (least, most)) == (least, most), (game.NAME, name)
+
+
 def test_the_even_preset_is_what_settings_begin_with():
     rows = {row[0]: row for row in honey_flow.SETTINGS}
     presets = honey_flow.service()[5]
