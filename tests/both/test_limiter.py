@@ -272,6 +272,19 @@ def test_a_hot_coil_cools_at_its_rate_and_fires_again():
     assert rig.limiter.fire(KICK, 30, rig.now) == 0
 
 
+def test_a_pulse_that_is_cut_heats_by_what_it_lasted():
+    at = c.HEAD + STRONG * c.COIL
+    for start in STARTS:
+        rig = Rig(start)
+        warm = rig.limiter.state[at + c.HEAT]
+        rig.run(1)
+        rig.contact(BUTTON, 1)
+        assert rig.limiter.state[at + c.HEAT] == warm - rig.limiter.state[at + c.COOLS] + 40 * c.UNIT
+        rig.run(10)
+        rig.contact(STROKE, 1)
+        assert rig.limiter.state[at + c.HEAT] == warm - rig.limiter.state[at + c.COOLS] + 10 * c.UNIT
+
+
 def test_the_supply_bears_just_what_it_is_declared_for():
     for supply, answer in ((18_000, 0), (17_999, c.SUPPLY_TAKEN)):
 
