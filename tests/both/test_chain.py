@@ -46,6 +46,16 @@ def test_more_amperes_than_the_supply_bears_are_refused():
         chain.LEVEL = level
 
 
+def test_the_supply_bears_just_what_it_gives():
+    most = chain.SUPPLY_MA
+    try:
+        for gives, complaints in ((786, 0), (785, 1)):
+            chain.SUPPLY_MA = gives
+            assert len(chain.refusals(many(64, "white"))) == complaints, gives
+    finally:
+        chain.SUPPLY_MA = most
+
+
 def test_a_matrix_is_no_chain():
     assert not chain.chained(Wiring(("m", "red", 1, 1)))
     assert chain.chained(Wiring(("a", "red", 0, 1)))

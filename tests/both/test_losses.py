@@ -197,6 +197,7 @@ def test_reports_of_the_limits_that_found_no_room_are_an_entry_and_counted_as_lo
     finally:
         heap_unlock()
     assert entries(console.play.faults) == [("reports_lost", 5)]
+    assert console.play.faults.numbers(0)[0] == 0  # no one switch or coil
     assert (console.coils.lost, console.lost()) == (5, 5)
 
 

@@ -228,6 +228,14 @@ def test_a_setting_out_of_range_is_refused_and_kept():
     assert settings.get("balls").value == 5
 
 
+def test_settings_by_place_change_nothing():
+    settings = Settings((("balls", 3, 1, 5, "balls", "balls in a game"), ("match", 10, 0, 50, "%", "chance")))
+    assert settings.by_place({"match": 20, "balls": 5}) == {1: 20, 0: 5}
+    assert [each.value for each in settings.all] == [3, 10]
+    refused(lambda: settings.by_place({"balls": 6}), "'balls' was given 6")
+    assert [each.value for each in settings.all] == [3, 10]
+
+
 def test_an_award_pays_its_own_points_unless_others_are_given_and_is_counted_once():
     scorer = Scorer(Trace())
     scorer.live = True

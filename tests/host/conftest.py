@@ -19,13 +19,27 @@ def micropython_command() -> str:
     return micropython.find()
 
 
+@pytest.hookimpl(tryfirst=True)  # before -m is looked at
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Skip what is marked `micropython` and cannot run here."""
+    """Of the cases marked `sampled` most are slow; skip what is marked `micropython` and cannot run here."""
+    mark_all_but_a_sample(items)
     reason = missing()
     if reason:
         for item in items:
             if item.get_closest_marker("micropython"):
                 item.add_marker(pytest.mark.skip(reason=reason))
+
+
+def mark_all_but_a_sample(items: list[pytest.Item]) -> None:
+    """Of the cases of a test marked `sampled(n)` the first and every n-th after it stay quick."""
+    seen: dict[str, int] = {}
+    for item in items:
+        sampled = item.get_closest_marker("sampled")
+        if sampled:
+            name = item.nodeid.partition("[")[0]
+            if seen.setdefault(name, 0) % sampled.args[0]:
+                item.add_marker(pytest.mark.slow)
+            seen[name] += 1
 
 
 def missing() -> str:

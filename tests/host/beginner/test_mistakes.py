@@ -117,6 +117,7 @@ def test_a_game_without_a_mistake_is_fit(own, game):
     assert check(own / game / game) == ([], [])
 
 
+@pytest.mark.sampled(10)
 @pytest.mark.parametrize("mistake", MISTAKES, ids=lambda mistake: mistake["title"])
 def test_it_is_refused_with_file_line_and_mend(own, mistake):
     game = own / mistake["game"] / mistake["game"]
