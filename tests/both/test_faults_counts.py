@@ -237,6 +237,15 @@ def test_a_contact_that_stays_closed_is_stuck_after_two_looks():
     assert play.faults.numbers(0)[1] == 1
 
 
+def test_the_two_looks_are_twenty_seconds_apart():
+    for late, names in ((-1, []), (0, ["switch_stuck"])):
+        play = rule_context()
+        time = Time(play)
+        time.edge(BANK_1, 1)
+        time.run(40_000 + late)
+        assert play.faults.names == names, late
+
+
 def test_a_stuck_switch_is_excused_in_the_next_ball_too_until_it_opens():
     play = rule_context()
     time = Time(play)
@@ -280,6 +289,38 @@ def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spi
     assert (play.switch_monitor.muted[BANK_1], play.switch_monitor.muted[SPINNER]) == (1, 0)
     play.switch_monitor.ball_over()
     assert not play.switch_monitor.muted[BANK_1]
+
+
+def test_twenty_closures_in_a_second_are_a_chatter_and_eighty_of_a_spinner():
+    for switch, most in ((BANK_1, 20), (SPINNER, 80)):
+        for times, within_ms, names in (
+            (most - 1, 999, []),
+            (most, 999, ["switch_chatters"]),
+            (most, 1000, []),
+        ):
+            play = rule_context()
+            time = Time(play)
+            time.run(5_000)
+            for n in range(times):
+                if n == times - 1:
+                    time.run(within_ms)
+                time.edge(switch, 1)
+                time.edge(switch, 0)
+            assert play.faults.names == names, (switch, times, within_ms)
+
+
+def test_the_operator_sees_the_last_twenty_edges():
+    play = rule_context()
+    time = Time(play)
+    monitor = play.switch_monitor
+    for n in range(25):
+        time.run(10)
+        time.edge(COIN if n % 3 else DOOR, n & 1)
+    assert monitor.held == 20
+    newest = [(monitor.at - 1 - n) % 20 for n in range(20)]
+    assert [monitor.recent_ms[at] for at in newest] == [250 - 10 * n for n in range(20)]
+    assert [monitor.recent_closed[at] for at in newest] == [(24 - n) & 1 for n in range(20)]
+    assert [monitor.recent[at] == COIN for at in newest] == [(24 - n) % 3 > 0 for n in range(20)]
 
 
 def test_noting_an_edge_allocates_nothing():
@@ -353,3 +394,22 @@ def test_a_game_without_those_settings_is_loud_and_bright():
     board = Ears()
     ambient.apply(board)
     assert board.heard == [("volume", 10), ("brightness", 100)]
+
+
+def test_quiet_hours_begin_and_end_with_their_hour():
+    for begin, end, quiet in ((22, 8, (22, 23, 0, 5, 7)), (8, 12, (8, 11)), (5, 5, ())):
+        rows = ROWS[:2] + (("quiet_from", begin, 0, 23, "hours", ""), ("quiet_to", end, 0, 23, "hours", ""))
+        ambient = Ambient(rule_context(rows))
+        for hour in (0, 5, 7, 8, 11, 12, 21, 22, 23):
+            for minute in (0, 59):
+                ambient.set_time(20260131, hour * 60 + minute, 0)
+                assert ambient.is_quiet(0) == (hour in quiet), (begin, end, hour)
+
+
+def test_quiet_hours_are_no_louder_than_usual():
+    rows = (("volume", 2, 0, 10, "steps", ""), ("quiet_volume", 5, 0, 10, "steps", "")) + ROWS[2:4]
+    ambient = Ambient(rule_context(rows))
+    board = Ears()
+    ambient.set_time(20260131, 23 * 60, 0)
+    ambient.apply(board)
+    assert board.heard == [("volume", 2), ("brightness", 100)]
