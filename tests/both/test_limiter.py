@@ -9,7 +9,7 @@ from firmware.devices.limiter_state import BUDGETS, build
 from firmware.devices.native import limiter as c
 
 STARTS = (0, 1_000_000, ticks.MASK - 2500)  # the last wraps in the test
-BUMPER, BUMPER_2, STROKE, BUTTON = 0, 1, 4, 3
+BUMPER, BUMPER_2, SLING_SWITCH, STROKE, BUTTON = 0, 1, 2, 4, 3
 KICK, KICK_2, SLING, STRONG, HOLD, EJECT = 0, 1, 2, 3, 4, 5
 NOT_PULSES = (0, -2, -3, -20, -(1 << 20), -(1 << 29))
 TOO_LONG_PULSES = (61, 1000, 250_001, 1 << 20, (1 << 29) - 1)
@@ -175,6 +175,22 @@ def test_a_flipper_that_is_pushed_down_comes_again_at_most_three_times_a_second(
             rig.run(max(0, ms - 10))
             rig.contact(STROKE, 0)
             assert rig.fired() == again, (start, ms)
+
+
+def test_a_button_that_opens_ends_both_windings_also_after_a_sling_fired():
+    for start in STARTS:
+        rig = Rig(start)
+        rig.run(1)
+        rig.contact(BUTTON, 1)
+        rig.contact(SLING_SWITCH, 1)
+        assert rig.fired() == [STRONG, HOLD, SLING]
+        rig.run(10)
+        rig.contact(BUTTON, 0)
+        ends = [report for report in rig.reports() if report[1] in (STRONG, HOLD)]
+        assert [(what, coil) for what, coil, _ in ends] == [(c.ENDED, STRONG), (c.ENDED, HOLD)], start
+        rig.run(100)
+        rig.contact(BUTTON, 1)
+        assert rig.fired() == [STRONG, HOLD]
 
 
 def test_flippers_fall_when_the_lease_is_over():
