@@ -107,6 +107,14 @@ def test_queued_coils_wait_for_each_other():
     assert [(r[0], r[2]) for r in rig.records()] == [(0, 1), (SPACING, 2), (330, 1)]
 
 
+def test_the_queue_keeps_each_coil_with_its_length():
+    rig = Rig()
+    for coil, ms in ((1, 30), (2, 80), (1, 20), (2, 70), (1, 10)):
+        rig.coils.request(coil, ms)
+    rig.to(5000)
+    assert [(r[2], r[3]) for r in rig.records()] == [(1, 30), (2, 80), (1, 20), (2, 70), (1, 10)]
+
+
 def test_low_coil_volts_keep_the_queue_waiting_and_nobody_else():
     rig = Rig()
     rig.coils.limiter.volts_low = True

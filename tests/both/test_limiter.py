@@ -277,6 +277,45 @@ def test_a_number_that_is_negative_or_cannot_be_counted_is_refused_at_set_up():
             raise AssertionError(words)
 
 
+def is_taken(table, row):
+    try:
+        build(changed(table, row))
+    except GameError:
+        return False
+    return True
+
+
+def test_numbers_are_taken_up_to_both_ends_and_no_further():
+    coil, heat, kick = SmallMachine.COILS[-1], SmallMachine.HEAT[0], SmallMachine.REFLEXES[0]
+    flipper = SmallMachine.FLIPPERS[0]
+    for table, make, least, most in (
+        ("COILS", lambda n: coil[:3] + (n,) + coil[4:], 0, c.LONGEST_PULSE),
+        ("COILS", lambda n: coil[:4] + (n,) + coil[5:], 0, c.LONGEST_PULSE),
+        ("HEAT", lambda n: heat[:1] + (n,) + heat[2:], 0, 1_000_000),
+        ("HEAT", lambda n: heat[:2] + (n,) + heat[3:], 0, 2 * c.LONGEST_PULSE),
+        ("HEAT", lambda n: heat[:3] + (n,), 0, 100),
+        ("REFLEXES", lambda n: kick[:2] + (n,) + kick[3:], 1, c.LONGEST_PULSE),
+        ("REFLEXES", lambda n: kick[:3] + (n,), 0, c.LONGEST_PULSE),
+        ("FLIPPERS", lambda n: flipper[:4] + (n,), 1, c.LONGEST_PULSE),
+    ):
+        taken = [is_taken(table, make(n)) for n in (least - 1, least, most, most + 1)]
+        assert taken == [False, True, True, False], (table, make(least))
+
+
+def test_the_supply_is_declared_up_to_a_thousand_amperes():
+    for supply, taken in ((-1, False), (0, True), (1_000_000, True), (1_000_001, False)):
+
+        class Fed(SmallMachine):
+            SUPPLY_MA = supply
+
+        try:
+            build(Fed)
+        except GameError:
+            assert not taken, supply
+        else:
+            assert taken, supply
+
+
 def test_a_hot_coil_cools_at_its_rate_and_fires_again():
     rig = Rig()
     while rig.limiter.fire(KICK, 20, rig.now) != c.HOT:
