@@ -46,6 +46,7 @@ def test_a_number_of_devices_below_one_is_refused(n, tmp_path):
     assert str(added.exception) == f"--n takes 1 to 24, not {n}"
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize("kind", DEVICES)
 def test_a_device_is_added_without_a_rule(kind, tmp_path):
     folder = tmp_path / f"bare_{kind}"
@@ -64,6 +65,7 @@ def test_a_device_is_added_without_a_rule(kind, tmp_path):
     assert f'"{words[1]}"' in (folder / "host/machine.py").read_text(encoding="utf-8")
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize("kind", DEVICES)
 def test_a_device_comes_with_a_rule_that_plays(kind, tmp_path):
     folder = tmp_path / f"added_{kind}"

@@ -43,6 +43,7 @@ def test_there_is_a_description_for_each_of_the_mechanics():
     assert [int(path.name[:2]) for path in MECHANICS] == list(range(1, 25))
 
 
+@pytest.mark.sampled(6)
 @pytest.mark.parametrize("text", MECHANICS, ids=lambda path: path.stem)
 def test_a_mechanic_is_described_and_plays(text, tmp_path):
     folder = tmp_path / f"game_{text.stem}"
