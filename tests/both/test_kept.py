@@ -2,6 +2,8 @@
 
 import os
 
+from boards.unix.nor import Nor
+from firmware.base.chance import Stream
 from firmware.console import Console
 from firmware.devices.store import record_log
 from firmware.devices.store.file_pair import FilePair
@@ -119,18 +121,12 @@ def test_another_games_values_are_left_out():
     assert record_log.LOST_OWNER in store.lost
 
 
-def test_a_save_leaves_the_next_sector_erased():
-    medium = MemoryChip(Chip())
-    erased = []
-    medium.erase = erased.append
-    store = GameStore(medium, "honey_flow")
+def test_no_save_but_the_first_has_to_wait_for_an_erase():
+    store = GameStore(Nor(4, 512, Stream(3)), "honey_flow")
     store.load()
-    before = len(erased)
-    store.save(((1, 1),))
-    assert len(erased) > before
-    after = len(erased)
-    assert not store._store.erase_ahead()
-    assert len(erased) == after
+    for turn in range(60):
+        store.save(dict.fromkeys(range(20), turn).items())
+    assert store._store.erased_late == 1
 
 
 def test_a_store_that_resumes_saves_behind_the_last_save():

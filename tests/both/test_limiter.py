@@ -174,7 +174,8 @@ def test_a_flipper_that_is_pushed_down_comes_again_at_most_three_times_a_second(
             rig.contact(STROKE, 1)
             rig.run(max(0, ms - 10))
             rig.contact(STROKE, 0)
-            assert rig.fired() == again, (start, ms)
+            # One that comes too soon is not asked for at all, so nothing is refused either.
+            assert [coil for what, coil, _ in rig.reports() if what != c.ENDED] == again, (start, ms)
 
 
 def test_a_button_that_opens_ends_both_windings_also_after_a_sling_fired():
