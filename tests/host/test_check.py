@@ -46,6 +46,7 @@ def test_copy_of_it_is_a_game_of_its_own(copy):
     assert fatal(copy) == []
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize(
     ("file", "old", "new", "said"),
     [

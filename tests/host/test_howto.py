@@ -124,6 +124,7 @@ def test_the_command_runs_and_refuses_a_wrong_word_in_one_sentence(checkout):
     assert "List the lamps of a game." in inlane(checkout, "--help").stdout
 
 
+@pytest.mark.slow
 def test_the_check_refuses_a_planted_game_at_its_line_and_passes_a_good_one(checkout):
     assert inlane(checkout, "check", "my_game", "--games", "20").returncode == 0
     assert inlane(checkout, "new", "odd_game", "--like", "my_game").returncode == 0

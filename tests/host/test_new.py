@@ -60,6 +60,7 @@ def codes(folder: Path) -> list[int]:
         return [bench.run(bench.read(path, game), game).code for path in find_scripts([str(game.scripts)])]
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize("name", VARIANTS)
 def test_a_new_game_is_clean_and_passes_its_scripts(tmp_path, name):
     folder = tmp_path / f"new_{name}"

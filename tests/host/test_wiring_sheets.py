@@ -129,6 +129,7 @@ def test_what_does_not_fit_is_refused(wiring, words):
         connections.of_wiring(wiring)
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("name", GAMES)
 def test_the_command_writes_sheets_and_scripts_that_the_bench_runs(name, tmp_path):
     assert inlane("wiring", name, "--out", str(tmp_path)).returncode == 0

@@ -118,6 +118,7 @@ def test_an_enable_that_stays_without_feed_stops_everything(bench: Bench) -> Non
 
 
 @on_both_chips
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(
     ("us", "fault"), [(910, ""), (1090, ""), (890, OFF_TIME), (1110, OFF_TIME), (2000, OFF_TIME)]
 )

@@ -29,6 +29,7 @@ KINDS = (
 )
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("first", range(0, 200, 20))
 def test_random_charts_go_exactly_as_appendix_d(first: int) -> None:
     tally: Counter[str] = Counter()

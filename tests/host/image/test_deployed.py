@@ -189,6 +189,7 @@ def test_nothing_is_sent_to_a_board_whose_image_is_not_known_here_until_it_is_na
     assert (board.sent, board.asked) == ([b"romfs"], [right])
 
 
+@pytest.mark.slow
 def test_a_check_asks_with_the_image_that_is_named(
     home: Path, game: games.Game, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

@@ -72,6 +72,7 @@ def test_their_tables_are_what_their_machine_files_give(name):
     assert writing.stale(folder, made) == []
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("name", GAMES)
 def test_moving_tables_by_hand_over_gives_the_same_tables(name, copied):
     folder = copied(name)
