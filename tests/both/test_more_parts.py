@@ -13,6 +13,7 @@ from firmware.parts.hidden_step import HiddenStep
 from firmware.parts.hurry_up import HurryUp
 from firmware.parts.kickback import Kickback
 from firmware.parts.lit_outlane import LitOutlane
+from firmware.parts.multiball import Multiball
 from firmware.parts.sequence import Sequence
 from firmware.parts.state_probe import StateProbe
 from firmware.parts.timed_factor import TimedFactor
@@ -437,3 +438,37 @@ def test_units_that_are_counted_down_are_not_multiplied_by_a_running_factor():
     machine.post("up")
     machine.to(5000)
     assert machine.play.score.scores[0] == 3 * Counted.per_unit
+
+
+class Together(Multiball):
+    name = "together"
+    chart = (("idle", "up", "on", "begin"), ("on", "top", "idle", "finish"))
+
+    def bind(self):
+        """There is no trough here."""
+
+
+class Saving(Together):
+    save_seconds = 4
+
+
+def test_a_multiball_gives_balls_back_for_its_seconds_and_not_at_all_without_any():
+    m = Machine(Together)
+    m.post("up")
+    assert not m.feature.save()
+    m = Machine(Saving)
+    assert not m.feature.save()
+    m.post("up")
+    for _ in range(3):
+        assert m.feature.save()
+    m.play.tilted = True
+    assert not m.feature.save()
+    m.play.tilted = False
+    m.to(3999)
+    assert m.feature.save()
+    m.to(4000)
+    assert not m.feature.save()
+    m = Machine(Saving)
+    m.post("up")
+    m.post("top")
+    assert not m.feature.save()

@@ -27,6 +27,16 @@ def test_a_setting_lies_in_its_range_and_its_words_name_the_ends():
                 assert told == [least] == [0], (game.NAME, name)
 
 
+def test_settings_in_points_are_scores_that_can_be_reached():
+    # Every score is a multiple of 10.
+    for game in GAMES:
+        points = [row for row in game.SETTINGS if row[4] == "points"]
+        assert [row[0] for row in points if [n for n in row[1:4] if n % 10]] == [], game.NAME
+    units = {row[0]: row[4] for row in honey_flow.SETTINGS}
+    for title, preset in honey_flow.service()[5]:
+        assert [name for name, value in preset if units[name] == "points" and value % 10] == [], title
+
+
 OF_THE_GAME = ("balls", "replay_1", "replay_2", "extra_balls")  # each game has its own range of these
 
 
