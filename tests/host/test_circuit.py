@@ -211,7 +211,7 @@ PLANTED = [
 ]
 
 
-@pytest.mark.sampled(4)
+@pytest.mark.sampled(8)
 @pytest.mark.parametrize(("change", "words"), [row[1:] for row in PLANTED], ids=[row[0] for row in PLANTED])
 def test_a_planted_error_is_found_by_the_rules(whole, change, words):
     found = broken(change(whole))
