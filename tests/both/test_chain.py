@@ -20,6 +20,14 @@ def test_a_colour_is_sent_green_first_and_never_above_the_cap():
         assert max(chain.levels(name)) <= chain.LEVEL
 
 
+def test_pure_colours_have_one_part_and_none_is_below_nothing():
+    for colour, at in (("green", 0), ("red", 1), ("blue", 2)):
+        assert [n > 0 for n in chain.levels(colour)] == [n == at for n in range(3)], colour
+        assert chain.levels(colour)[at] == chain.LEVEL
+    for name, _red, _green, _blue in chain.COLOURS:
+        assert min(chain.levels(name)) >= 0, name
+
+
 def test_the_whole_chain_in_white_stays_within_the_supply():
     # 64 × (3 × 20 mA × 48/255 + 1 mA) = 787 mA; at full level it would be 3.9 A
     assert chain.milliamperes(many(64, "white")) == 786

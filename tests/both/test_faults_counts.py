@@ -112,6 +112,20 @@ def test_an_entry_moves_up_whole_when_the_oldest_goes():
     assert [(faults.names[at], faults.numbers(at)) for at in range(CAPACITY)] == whole[2:]
 
 
+def test_what_was_read_and_what_was_not_saved_yet_is_known():
+    faults = Faults(Trace())
+    faults.report("wheel_mute", 2)
+    faults.mark_saved()
+    assert faults.unsaved() == []
+    faults.report("wheel_mute", 2)
+    assert faults.unsaved() == [("wheel_mute", 2, 1)]
+    faults.changed = False
+    faults.acknowledge()
+    assert faults.changed
+    faults.restore("hive_stuck", (1, 4, 0, 1, 0, 0))
+    assert faults.unsaved() == [("wheel_mute", 2, 1)]
+
+
 def test_reporting_allocates_nothing():
     faults = Faults(Trace())
     heap_lock()

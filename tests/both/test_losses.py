@@ -294,3 +294,21 @@ def test_each_of_these_names_can_be_kept_and_has_words_for_a_person():
         assert unpack(pack(name)) == name
         assert fault_sentence(name) == sentence == sentence.upper()
     assert fault_sentence("wheel_mute") == "wheel mute"
+
+
+class Losing:
+    """What an engine says of its losses."""
+
+    dropped = livelocks = suppressed = refused = new_losses = 0
+
+
+def test_each_loss_is_reported_once():
+    engine, faults = Losing(), Faults(Trace())
+    losses = Losses(engine, faults)
+    for count in ("dropped", "livelocks", "suppressed", "refused"):
+        before = faults.count
+        setattr(engine, count, 2)
+        for _ in range(3):
+            losses.report_new()
+        assert faults.count == before + 1, count
+        assert faults.numbers(before)[:2] == (0, 2), count

@@ -5,7 +5,7 @@ from firmware.devices.fault_reporter import FaultReporter
 from firmware.devices.limiter_state import build
 from firmware.devices.native import senses
 from firmware.devices.native.senses import DOOR, GUARD, LOGIC, sense
-from firmware.devices.supply_monitor import OVERDRAWN, SupplyMonitor, low_drains, predicted, watched
+from firmware.devices.supply_monitor import OVERDRAWN, SupplyMonitor, low_drains, predicted, undeclared, watched
 
 ALL_OFF = 0xFFFF  # drains of a board with the bus up and every drive off
 
@@ -347,6 +347,14 @@ def test_predicted_amperes_are_those_of_the_drives_that_are_on():
 
 class NoReflexes(Wiring):
     FLIPPERS = ()
+
+
+def test_a_coil_without_amperes_is_undeclared():
+    class Half(Wiring):
+        HEAT = (("kick", 10000, 4000, 2), ("eject", 0, 4000, 2), ("strong", 1, 4000, 2))
+
+    # Drives of eject, hold, strong.two, hold.two and flash: bits 1, 4, 5, 24 and 16.
+    assert undeclared(Half) == 1 << 1 | 1 << 4 | 1 << 5 | 1 << 24 | 1 << 16
 
 
 def test_drives_beyond_the_read_backs_and_windings_that_are_held_by_pwm_are_not_watched():
