@@ -5,7 +5,14 @@ from firmware.devices.fault_reporter import FaultReporter
 from firmware.devices.limiter_state import build
 from firmware.devices.native import senses
 from firmware.devices.native.senses import DOOR, GUARD, LOGIC, sense
-from firmware.devices.supply_monitor import OVERDRAWN, SupplyMonitor, low_drains, predicted, undeclared, watched
+from firmware.devices.supply_monitor import (
+    OVERDRAWN,
+    SupplyMonitor,
+    low_drains,
+    predicted,
+    undeclared,
+    watched,
+)
 
 ALL_OFF = 0xFFFF  # drains of a board with the bus up and every drive off
 
