@@ -45,8 +45,11 @@ class BoardBringUp:
         self._refused = 0  # coils whose refusal was said
         trials.confine(hardware.supply, hardware.limiter.state, hardware.template)
 
-    def turn(self, line: "Line", console: "Console | None") -> None:
-        """Called by the main loop: look, keep what was seen, say and show what is left."""
+    def turn(self, line: "Line | None", console: "Console | None") -> None:
+        """Called by the main loop: look, keep what was seen, say and show what is left.
+
+        No `line` while a host has a session on it: between frames a sentence would damage one.
+        """
         b = self._hardware.cells
         now = self._hardware.now()
         if b[isr.FAULT] or ticks.diff(now, self._looked) < LOOK_MS:
@@ -63,7 +66,8 @@ class BoardBringUp:
             self._say_refused(line, console)
         if self._said < 0 or ticks.diff(now, self._said) > SAY_MS:
             self._said = now
-            line.say(self.sentence())
+            if line:
+                line.say(self.sentence())
             if console:
                 console.pad.show_notice(b"BRING-UP", b"DRIVE " + str(self.trials.drive).encode() + b" ALONE")
 
@@ -74,7 +78,7 @@ class BoardBringUp:
             return "bring-up: door, feed wire and reset failed safe; the next start drives every coil"
         return "bring-up: drive " + str(self.trials.drive) + " alone, up to 15 V; still to be tried: " + left
 
-    def _say_refused(self, line: "Line", console: "Console | None") -> None:
+    def _say_refused(self, line: "Line | None", console: "Console | None") -> None:
         """Each coil once: on the line, and in the fault log."""
         new = self._hardware.kept_off & ~self._refused
         self._refused |= new
@@ -82,7 +86,8 @@ class BoardBringUp:
         alone = " was asked for and refused: drive " + str(self.trials.drive) + " alone may be driven"
         for coil in range(state[limiter.COILS]):
             if new >> coil & 1:
-                line.say("bring-up: drive " + str(drive_of(state, coil)) + alone)
+                if line:
+                    line.say("bring-up: drive " + str(drive_of(state, coil)) + alone)
                 if console:
                     console.play.faults.report(REFUSED, coil)
 

@@ -189,7 +189,7 @@ class MainLoop:
             hardware.report_faults(console)
         self._machine.alive()
         if self._machine.bring_up:
-            self._machine.bring_up.turn(self.line, console)
+            self._machine.bring_up.turn(self.line if self.standalone else None, console)
         restarts.record_uptime(hardware.cells[isr.UP])
         if self._machine.refusals or self._led.code:
             self._blink(hardware.now())
