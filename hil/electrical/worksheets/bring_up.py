@@ -130,8 +130,8 @@ STEPS = (
         "connector on, every fuse in (a drain without its coil counts as a drive that is stuck on); on "
         "again. The script: each reflex, coil after coil, feeling each one for heat with the supply off and "
         "measured below 5 V. Then pull the USB plug while a button holds a flipper in a run of a script: "
-        "it must drop within 260 ms (a scope on TP2: the dead-man of the line, then the guard), and the supply "
-        "relays within 400 ms.",
+        "it must drop within 260 ms (a scope on TP2: the dead-man of the line, then the guard), and the "
+        "supply relays within 400 ms.",
         "6_every_reflex.play",
         reflexes,
     ),
