@@ -29,6 +29,9 @@ class Board:
     def release(self, coil: int) -> None:
         """Stop driving `coil` now."""
 
+    def refused(self, coil: int, reason: int) -> None:
+        """The limiter refused `coil`; `reason` is one of `firmware.devices.native.limiter`."""
+
     def lamp(self, lamp: int, pattern: int) -> None:
         """Show `pattern`, a number of firmware.play.claims, on `lamp`; the board times the blinking."""
 

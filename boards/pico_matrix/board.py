@@ -9,7 +9,7 @@ import machine
 import micropython
 import uctypes
 
-from boards.pico_matrix import isr, pins
+from boards.pico_matrix import circuit_values, isr, pins
 from boards.pico_matrix.isr_limiter import IsrCoilLimiter
 from boards.pico_matrix.safe_levels import set_safe_levels
 from boards.pico_matrix.slow_outputs import SlowOutputs
@@ -45,11 +45,12 @@ class Hardware:
         micropython.alloc_emergency_exception_buf(100)
         self.cells = array("i", [0] * isr.CELLS)
         self.template, self.scan, places, volts_low_mv, watched, undeclared, colours, digits = tables
-        self.senses = supply_monitor.new()
+        self.senses = supply_monitor.new(circuit_values.JUDGED_MV)
         self.supply = supply_monitor.SupplyMonitor(self.senses, watched, volts_low_mv, undeclared)
         self.limiter = IsrCoilLimiter(array("i", self.template), self.cells, self.senses)
         self._reporter = FaultReporter(self.supply, self.limiter.state)
         self._sampled = 0
+        self.kept_off = 0  # coils that were asked for and are kept off, coil 0 in bit 0
         self._unsupplied_at = 0
         self.slow_outputs = slow_outputs(places, digits)
         self.closed = False
@@ -208,6 +209,11 @@ class PicoBoard(Board):
         self.reason = reason
         self._hardware.off()
 
+    def refused(self, coil: int, reason: int) -> None:
+        """Note a coil that is kept off."""
+        if reason == limiter.KEPT_OFF:
+            self._hardware.kept_off |= 1 << coil
+
     def lamp(self, lamp: int, pattern: int) -> None:
         """Show `pattern`."""
         if not self._over:
@@ -239,6 +245,9 @@ def address(
     groups: "array[int]",
 ) -> None:
     """Give the callback the addresses of what it works on; none of the arrays may ever move or go."""
+    b[isr.COIL_FULL_MV] = circuit_values.COIL_FULL_MV
+    b[isr.LOGIC_FULL_MV] = circuit_values.LOGIC_FULL_MV
+    b[isr.FULL_MA] = circuit_values.FULL_MA
     b[isr.NO_FEED] = senses.DOOR | senses.LOGIC
     b[isr.AT_LIMITER] = uctypes.addressof(limits)
     b[isr.AT_LEASE_END] = uctypes.addressof(limits) + CELL * limiter.LEASE_END

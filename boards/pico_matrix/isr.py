@@ -54,7 +54,10 @@ SENT_BEFORE = const(31)
 AT_REGISTERS = const(32)  # address of `registers`
 CLOCK_US = const(33)  # the chip's timer when the present window began,
 CLOCK_TURNS = const(34)  # and turns since then
-CELLS = const(35)
+COIL_FULL_MV = const(35)  # coil bus,
+LOGIC_FULL_MV = const(36)  # 5 V rail
+FULL_MA = const(37)  # and coil current at which the converter would say 4096
+CELLS = const(38)
 
 FAULTS = (
     "",
@@ -97,10 +100,6 @@ _INTERLOCK = const(1 << 10)
 
 _CONVERT = const(5)  # converter on, start once; the channel from bit 12 on
 _CONVERTED = const(0x100)
-_FULL_MV = const(3300)  # at 4096
-COIL_SCALE = const(31)  # coil volts reach the converter through 1:31,
-LOGIC_SCALE = const(2)  # the 5 V rail through 1:2,
-MA_A_MV = const(20)  # the coil current as 50 mV an ampere
 
 # The chip's registers, by their place in `registers`
 _ADC = const(0)
@@ -192,15 +191,15 @@ def gather(b: ptr32):
     adc = ptr32(ptr32(b[AT_REGISTERS])[_ADC])
     value = 0
     if adc[0] & _CONVERTED:
-        value = ((adc[1] & 0xFFF) * _FULL_MV) >> 12
+        value = adc[1] & 0xFFF
     i = b[CONVERTED]
     if i & 1 == 0:
-        b[BUS_MV] = value * COIL_SCALE
+        b[BUS_MV] = (value * b[COIL_FULL_MV]) >> 12
     elif i == 1:
-        b[DRAWN_MA] = value * MA_A_MV
+        b[DRAWN_MA] = (value * b[FULL_MA]) >> 12
         b[DRAWN_BY] = b[SENT_BEFORE]
     else:
-        b[LOGIC_MV] = value * LOGIC_SCALE
+        b[LOGIC_MV] = (value * b[LOGIC_FULL_MV]) >> 12
     i = (i + 1) & 3
     b[CONVERTED] = i
     b[SENT_BEFORE] = b[SENT]

@@ -12,7 +12,7 @@ from firmware.devices.native.senses import WITHHELD
 
 
 class IsrCoilLimiter(CoilLimiter):
-    """A CoilLimiter on the callback's clock; contacts and time come to it there, so here they do nothing."""
+    """A CoilLimiter on the callback's clock, where the machine's contacts and time come to it."""
 
     state: "array[int]"
 
@@ -56,7 +56,10 @@ class IsrCoilLimiter(CoilLimiter):
         return self.state[c.ARMED] != 0
 
     def contact(self, switch: int, closed: int, now: int) -> None:
-        """The callback sees contacts itself."""
+        """A contact that a host moves in a run in real time; the machine's own come to the callback."""
+        before = machine.disable_irq()
+        CoilLimiter.contact(self, switch, closed, self._board[isr.NOW])
+        machine.enable_irq(before)
 
     def tick(self, now: int) -> None:
         """The callback has its own clock."""

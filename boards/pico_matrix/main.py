@@ -30,9 +30,8 @@ BURST = 64  # bytes heard before the clock is looked at again
 class PicoMachine(Machine):
     """One game on the board, frozen or in slot number `slot`."""
 
-    bring_up: "BoardBringUp | None" = None
-
-    def __init__(self, package: str, slot: int) -> None:
+    def __init__(self, package: str, slot: int, was_reset: bool) -> None:
+        """`was_reset`: a reset from outside ended the last start while it was at work."""
         __import__(package + ".game")
         self._game: Any = sys.modules[package + ".game"]  # Any: a module that is known by name only
         self._packed = __import__("packed_charts")  # beside the game, in the image or in the slot
@@ -41,6 +40,7 @@ class PicoMachine(Machine):
         self.switches = len(self._game.WIRING.SWITCHES)
         self.settings = rows.names(self._game.SETTINGS)
         self.hardware = Hardware(board_tables(self._game.WIRING))
+        self.bring_up = bring_up.load(self.hardware, was_reset)
         self.refusals = self_test.refusals(self.hardware)
         self.crash: Crash | None = None  # what ended the program and nobody has acknowledged yet
 
@@ -189,7 +189,7 @@ class MainLoop:
             hardware.report_faults(console)
         self._machine.alive()
         if self._machine.bring_up:
-            self._machine.bring_up.turn(self.line)
+            self._machine.bring_up.turn(self.line if self.standalone else None, console)
         restarts.record_uptime(hardware.cells[isr.UP])
         if self._machine.refusals or self._led.code:
             self._blink(hardware.now())
@@ -261,9 +261,8 @@ def play(shutdown: Shutdown, package: str, slot: int, third: bool) -> None:
     was_reset = restarts.was_reset()
     restarts.begin_work()
     ended = crash.last()
-    machine_ = PicoMachine(package, slot)
+    machine_ = PicoMachine(package, slot, was_reset)
     shutdown.hardware = machine_.hardware
-    machine_.bring_up = bring_up.load(machine_.hardware, was_reset)
     machine_.refuse(third, ended)
     loop = shutdown.loop = MainLoop(machine_, shutdown.line)
     while True:
@@ -275,5 +274,4 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from boards.pico_matrix.bring_up import BoardBringUp
     from firmware.base.crash import Crash

@@ -6,6 +6,7 @@ import machine
 
 from boards.pico_matrix import flash, isr
 from firmware.devices import known_answers
+from firmware.devices.limiter_state import drive_of
 from firmware.devices.native import limiter as c
 from firmware.devices.self_test import TestedBoard, find_faults
 from firmware.devices.supply_monitor import low_drains
@@ -44,11 +45,7 @@ class BoardSelfTest(TestedBoard):
 
     def coil_name(self, coil: int) -> str:
         """Its drive: the board holds no names of coils."""
-        drive = self._hardware.limiter.state[c.HEAD + coil * c.COIL + c.DRIVE]
-        number = 0
-        while drive >> number:
-            number += 1
-        return "drive " + str(number)
+        return "drive " + str(drive_of(self._hardware.limiter.state, coil))
 
     def clock_ms(self) -> int:
         """The callback's clock (ms, period 2^30)."""

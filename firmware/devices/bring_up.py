@@ -1,9 +1,10 @@
 """Bring-up of a board: one drive at low voltage, until door, feed wire and reset were seen to fail safe.
 
-A board in bring-up drives no other coil, and counts a coil bus above LOW_MV as a fault. `seen` is what a
-board keeps over a restart: WORKED, and a bit for each trial.
+A board in bring-up refuses every other coil, judges no other drain, and counts a coil bus above LOW_MV as a
+fault. `seen` is what a board keeps over a restart: WORKED, and a bit for each trial.
 """
 
+from firmware.devices.limiter_state import keep_off
 from firmware.devices.native import senses as n
 
 FILE = "/bring_up"  # on the board: drive and `seen`
@@ -31,6 +32,12 @@ class BringUp:
         """The drives that stay off, drive 1 in bit 0."""
         return DRIVES ^ (1 << self.drive >> 1)
 
+    def confine(self, supply: "SupplyMonitor", *limiters: "array[int]") -> None:
+        """Confine a board to the one drive; `limiters`: its limiter's state, and what a new run copies."""
+        supply.confine(self.others())
+        for state in limiters:
+            keep_off(state, self.others())
+
     def is_passed(self) -> bool:
         """Whether every trial was seen to fail safe."""
         return self.seen & ALL == ALL
@@ -53,7 +60,7 @@ class BringUp:
         self._high = self._high + 1 if bus_mv > LOW_MV else 0
         withheld = s[n.WITHHELD]
         if not withheld:
-            if s[n.FED_MS] > n.ENABLE_WITHIN and bus_mv >= n.JUDGED_MV:
+            if s[n.FED_MS] > n.ENABLE_WITHIN and bus_mv >= s[n.JUDGED_MV]:
                 self._works = True
                 self.seen |= WORKED
         elif self._works and not sent:
@@ -72,3 +79,5 @@ class BringUp:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from array import array
+
+    from firmware.devices.supply_monitor import SupplyMonitor

@@ -32,6 +32,7 @@ REASONS = (
     "its switch fires too often",
     "a ball rests on its switch",
     "no length of time",
+    "kept off while the board drives one other coil alone",
 )
 
 
@@ -100,6 +101,7 @@ class Coils:
             limiter.drop_first()
             if what == c.REFUSED:
                 self._trace.add(REFUSED, coil, value)
+                self.board.refused(coil, value)
             else:
                 self.made += 1
                 self._trace.add(COIL, coil, value)

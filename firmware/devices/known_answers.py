@@ -14,6 +14,7 @@ from firmware.devices.native.limiter import DRIVEN
 LATE = 0x3FFFFFFE  # ms, just before the clock wraps
 PULSE = 10
 BIT = 1 << 3
+JUDGED_MV = 9000
 
 
 class _Wiring:
@@ -60,10 +61,11 @@ def _scanner() -> bool:
 def _senses() -> bool:
     state = array("i", [0] * senses.CELLS)
     state[senses.WATCHED] = senses.DRAINS
+    state[senses.JUDGED_MV] = JUDGED_MV
     low = senses.DRAINS ^ BIT  # one drain low, and nobody drives it
-    answers = [_sense(state, low, senses.JUDGED_MV - 1) for _ in range(senses.LOW_FOR + 1)]
-    answers += [_sense(state, low, senses.JUDGED_MV) for _ in range(senses.LOW_FOR)]
-    return not any(answers) and _sense(state, low, senses.JUDGED_MV) == senses.LOCKED_ON
+    answers = [_sense(state, low, JUDGED_MV - 1) for _ in range(senses.LOW_FOR + 1)]
+    answers += [_sense(state, low, JUDGED_MV) for _ in range(senses.LOW_FOR)]
+    return not any(answers) and _sense(state, low, JUDGED_MV) == senses.LOCKED_ON
 
 
 def _sense(state: "array[int]", drains: int, bus_mv: int) -> int:

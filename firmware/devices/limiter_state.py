@@ -47,6 +47,23 @@ def build(wiring: "Wiring") -> "array[int]":
     return a
 
 
+def keep_off(a: "array[int]", drives: int) -> None:
+    """Refuse every request for the coils of these drives, drive 1 in bit 0; none of them may be on."""
+    for coil in range(a[c.COILS]):
+        row = c.HEAD + coil * c.COIL
+        if a[row + c.DRIVE] & drives:
+            a[row + c.LONGEST] = c.NEVER
+
+
+def drive_of(a: "array[int]", coil: int) -> int:
+    """The drive of a coil, from 1."""
+    mask = a[c.HEAD + coil * c.COIL + c.DRIVE]
+    number = 0
+    while mask >> number:
+        number += 1
+    return number
+
+
 def _coils(a: "array[int]", rows: "tuple[CoilRow, ...]", heat: "tuple[HeatRow, ...]") -> None:
     names = names_of(rows)
     for i in range(len(rows)):

@@ -21,10 +21,14 @@ DRIVES = 24  # on the drive chain; above it the held pair, driven by PWM
 READ_BACK = 16  # drives 1 to 16 have their drains read back
 
 
-def new() -> "array[int]":
-    """Senses of a board that was just switched on: the door counts as open until it was seen shut."""
+def new(judged_mv: int) -> "array[int]":
+    """Senses of a board that was just switched on: the door counts as open until it was seen shut.
+
+    `judged_mv`: coil bus from which its drains are judged.
+    """
     state = array("i", [0] * n.CELLS)
     state[n.WITHHELD] = n.DOOR
+    state[n.JUDGED_MV] = judged_mv
     return state
 
 
@@ -45,6 +49,15 @@ class SupplyMonitor:
         self._logic_low = 0
         self._over = 0
         self._proved = False
+
+    def confine(self, drives: int) -> None:
+        """Neither drive nor judge these drives, drive 1 in bit 0; queued coils wait no longer for full volts.
+
+        For a board in bring-up, whose other coils are not connected and whose coil bus is low.
+        """
+        self.state[n.BLOCKED] |= drives
+        self.state[n.WATCHED] &= ~drives
+        self._volts_low_mv = self.state[n.JUDGED_MV]
 
     def sample(self, coil_mv: int, logic_mv: int, drawn_ma: int, predicted_ma: int) -> int:
         """OVERDRAWN or 0. `predicted_ma` of the drives that were on, −1 when unknown."""
@@ -78,11 +91,7 @@ class SupplyMonitor:
 
 def low_drains(state: "array[int]", drains: int, bus_mv: int) -> int:
     """With every drive off: those whose drain reads low though the coil bus lets it read high."""
-    off = state[n.WATCHED]
-    low = off & (n.DRAINS ^ drains)
-    if bus_mv < n.JUDGED_MV or (low == off and bus_mv < n.SURE_MV):
-        return 0
-    return low
+    return state[n.WATCHED] & (n.DRAINS ^ drains) if bus_mv >= state[n.JUDGED_MV] else 0
 
 
 def predicted(limiter: "array[int]", sent: int) -> int:

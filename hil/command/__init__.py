@@ -31,6 +31,7 @@ COMMANDS = {
     "draw": "Draw a game's statecharts.",
     "measure": "Measure speed, memory and reliability.",
     "coil": "Work out a coil's currents, heat, fuse and limits.",
+    "circuit": "Write what a board's code has to know of the reference circuit.",
     "kit": "Say what the parts of the rule kit are for, each with an example and its chart.",
     "wiring": "Work sheets for a game's wiring, and a look at an existing harness.",
 }

@@ -1,5 +1,7 @@
 """`inlane bring-up`: a board that drives one coil alone at low voltage, until it was seen to fail safe."""
 
+import time
+from collections.abc import Callable
 from typing import Annotated
 
 import typer
@@ -9,10 +11,19 @@ from firmware.charts.suggest import did_you_mean
 from firmware.devices.bring_up import FILE, BringUp
 from hil import games
 from hil.build.prompt import Prompt
+from hil.build.sentences import Sentences
 from hil.checks.coils import stay_off
 from hil.game_tables import coil_rows
 
 ASK = f"try:\n print(open('{FILE}').read())\nexcept OSError:\n pass\n"
+LEFT_EXIT = 1
+LEFT = "still to be tried: "
+PASSED = "failed safe"
+DO = {
+    "door": "open the coil door, wait a second, shut it",
+    "feed wire": "take the wire of the guard's feed off for a second, put it back",
+    "reset": "pull RUN to 0 V for a moment",
+}
 
 
 def register(app: typer.Typer) -> None:
@@ -23,6 +34,7 @@ def register(app: typer.Typer) -> None:
         game: Annotated[str, typer.Argument(help="The name or folder of the game on the board.")],
         port: Annotated[str, typer.Option(help="Serial port or pyserial URL of the board.")],
         coil: Annotated[str, typer.Option(help="The coil that alone may be driven: begins anew.")] = "",
+        wait: Annotated[float, typer.Option(help="Ask for each trial; minutes to wait.")] = 0.0,
     ) -> int:
         """Begin a board's bring-up with one coil, or say what of it is still to be tried.
 
@@ -31,14 +43,49 @@ def register(app: typer.Typer) -> None:
         The board drives this coil alone, and only while its coil bus has 15 V at most, until it has seen
         itself fail safe: with the door opened, with the guard's feed wire taken off, and reset (RUN pulled
         low), each while it plays on a bus of 12 V. Only then is the coil supply to be connected.
+
+        The exit code is 1 as long as something was not seen; after --coil that is no failure.
         """
-        drive = _drive(games.load(game), coil) if coil else 0
+        if not 0 <= wait < float("inf"):
+            raise UsageError(f"--wait {wait:g} is no number of minutes; 0 or more is")
+        loaded = games.load(game)
+        drive = _drive(loaded, coil) if coil else 0
         with Prompt(port) as prompt:
             if coil:
                 prompt.run(f"with open('{FILE}', 'w') as f:\n f.write('{drive} 0')\n")
             found = prompt.run(ASK).split()
         print(told(found))
-        return 0
+        if wait and has_left(found):
+            return watch(Sentences(port).next, wait * 60, time.monotonic)
+        return LEFT_EXIT if has_left(found) and not coil else 0
+
+
+def watch(listen: Callable[[], str], seconds: float, clock: Callable[[], float]) -> int:
+    """Say what the board says and what is to be tried next: 0 once all was seen, 1 when the time is over."""
+    last = ""
+    until = clock() + seconds
+    while clock() < until:
+        sentence = listen()
+        if sentence and sentence != last:
+            print(sentence)
+            print_next(sentence)
+            last = sentence
+        if PASSED in sentence:
+            return 0
+    print("the time is over: not everything was seen to fail safe, so the coil supply stays unconnected")
+    return LEFT_EXIT
+
+
+def print_next(sentence: str) -> None:
+    """What a person does about the first trial that a sentence of the board names."""
+    first = sentence.partition(LEFT)[2].split(", ")[0]
+    if first in DO:
+        print(f"  now {DO[first]}")
+
+
+def has_left(found: list[str]) -> bool:
+    """Whether a board in bring-up has something still to be tried."""
+    return bool(found) and not BringUp(*map(int, found)).is_passed()
 
 
 def told(found: list[str]) -> str:
@@ -49,7 +96,7 @@ def told(found: list[str]) -> str:
     trials = BringUp(drive, seen)
     if trials.is_passed():
         return "door, feed wire and reset failed safe: the board drives every coil from its next start"
-    return f"the board drives drive {drive} alone, up to 15 V; still to be tried: {trials.left()}"
+    return f"the board drives drive {drive} alone, up to 15 V; {LEFT}{trials.left()}"
 
 
 def _drive(game: games.Game, coil: str) -> int:

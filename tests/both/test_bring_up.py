@@ -8,7 +8,7 @@ BUS = 12_000
 
 
 def state(withheld=0, fed=100, unfed=0):
-    s = supply_monitor.new()
+    s = supply_monitor.new(9_000)
     s[n.WITHHELD] = withheld
     s[n.FED_MS] = fed
     s[n.UNFED_MS] = unfed

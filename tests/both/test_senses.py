@@ -14,6 +14,7 @@ from firmware.devices.supply_monitor import (
     watched,
 )
 
+JUDGED_MV = 9_000
 ALL_OFF = 0xFFFF  # drains of a board with the bus up and every drive off
 
 
@@ -38,7 +39,7 @@ class Bench:
     """A board that is fed, enabled, shut, with its bus up."""
 
     def __init__(self):
-        self.s = supply_monitor.new()
+        self.s = supply_monitor.new(JUDGED_MV)
         self.supply = SupplyMonitor(self.s, 0b111111, 33_000, 0)
         self.bus = 48_000
         self.fed = self.enabled = self.shut = 1
@@ -61,7 +62,7 @@ class Bench:
 
 
 def test_coils_wait_until_the_door_was_seen_shut():
-    s = supply_monitor.new()
+    s = supply_monitor.new(JUDGED_MV)
     for ms in range(senses.SHUT_FOR + 1):
         assert s[senses.WITHHELD] & DOOR, ms
         sense(s, ALL_OFF, 0, 0, 0, 1, 0)
@@ -110,7 +111,7 @@ def test_an_enable_that_drops_eight_ms_after_the_feed_is_none():
 
 
 def test_an_enable_that_is_there_at_power_up_is_a_fault():
-    s = supply_monitor.new()
+    s = supply_monitor.new(JUDGED_MV)
     found = [sense(s, ALL_OFF, 0, 0, 1, 1, 0) for _ in range(senses.DROP_WITHIN + 1)]
     assert found[-1] == senses.ENABLE_STUCK
     assert not any(found[:-1])
@@ -205,17 +206,17 @@ def test_a_low_bus_for_a_millisecond_starts_that_count_anew_too():
     for _ in range(3):
         b.bus = 48_000
         assert b.run(senses.HIGH_FOR) == 0
-        b.bus = senses.JUDGED_MV - 1
+        b.bus = JUDGED_MV - 1
         assert b.run(1) == 0
     assert b.s[senses.BLOCKED] == 0
 
 
 def test_drains_say_nothing_on_a_bus_that_is_hardly_above_their_threshold():
     b = Bench()
-    b.bus = senses.JUDGED_MV - 1
+    b.bus = JUDGED_MV - 1
     b.drains = ALL_OFF ^ 2
     assert b.run(500) == 0
-    b.bus = senses.JUDGED_MV
+    b.bus = JUDGED_MV
     assert b.run(senses.LOW_FOR) == 0
     assert b.run(1) == senses.LOCKED_ON
 
@@ -226,30 +227,35 @@ def test_a_bus_that_falls_below_for_a_millisecond_starts_the_count_anew():
     for _ in range(20):
         b.bus = 48_000
         assert b.run(senses.LOW_FOR) == 0
-        b.bus = senses.JUDGED_MV - 1
+        b.bus = JUDGED_MV - 1
         assert b.run(1) == 0
 
 
-def test_all_drains_low_are_believed_only_where_any_read_back_would_be_high():
+def test_all_drains_low_are_believed_from_the_same_volts_on_as_one():
     b = Bench()
     b.drains = ALL_OFF ^ 0b111111
-    b.bus = senses.SURE_MV - 1
+    b.bus = JUDGED_MV - 1
     assert b.run(500) == 0
-    b.drains = ALL_OFF ^ 0b011111  # one is high: the others could be
-    assert b.run(senses.LOW_FOR + 1) == senses.LOCKED_ON
+    b.bus = JUDGED_MV
+    assert b.run(senses.LOW_FOR) == 0
+    assert b.run(1) == senses.LOCKED_ON
+
+
+def test_a_board_with_another_circuit_judges_from_other_volts_on():
     b = Bench()
-    b.drains = ALL_OFF ^ 0b111111
-    b.bus = senses.SURE_MV
+    b.s[senses.JUDGED_MV] = 26_000
+    b.drains = ALL_OFF ^ 2
+    b.bus = 25_999
+    assert b.run(500) == 0
+    b.bus = 26_000
     assert b.run(senses.LOW_FOR + 1) == senses.LOCKED_ON
 
 
-def test_drives_that_are_on_say_nothing_about_the_bus():
+def test_the_drain_of_a_drive_that_is_on_is_not_judged_as_low():
     b = Bench()
     b.sent = 1
     b.drains = ALL_OFF ^ 0b000001
     b.bus = 20_000
-    assert b.run(500) == 0
-    b.drains = ALL_OFF ^ 0b111111
     assert b.run(500) == 0
     b.drains = ALL_OFF ^ 0b000011
     assert b.run(senses.LOW_FOR + 1) == senses.LOCKED_ON
@@ -258,9 +264,9 @@ def test_drives_that_are_on_say_nothing_about_the_bus():
 def test_with_everything_off_low_drains_are_those_of_drives_that_are_stuck():
     s = Bench().s
     assert low_drains(s, ALL_OFF ^ 0b1000010, 48_000) == 2
-    assert low_drains(s, ALL_OFF ^ 0b0000010, senses.JUDGED_MV - 1) == 0
-    assert low_drains(s, 0, senses.SURE_MV - 1) == 0
-    assert low_drains(s, 0, senses.SURE_MV) == 0b111111
+    assert low_drains(s, ALL_OFF ^ 0b0000010, JUDGED_MV - 1) == 0
+    assert low_drains(s, 0, JUDGED_MV - 1) == 0
+    assert low_drains(s, 0, JUDGED_MV) == 0b111111
 
 
 def test_drains_say_nothing_with_the_door_open():

@@ -8,7 +8,8 @@ import pytest
 
 import boards
 from boards.pico_matrix import pins
-from hil.electrical.circuit import kicad, runs, skidl_rules, values, write
+from firmware.base.errors import UsageError
+from hil.electrical.circuit import kicad, runs, scales, skidl_rules, values, write
 from hil.electrical.circuit.chips import place
 from hil.electrical.circuit.parts import NOWHERE, resistor
 from hil.electrical.circuit.rules import broken
@@ -242,25 +243,60 @@ def test_the_on_time_stage_passes_the_longest_pulse_of_its_class():
         assert values.on_time_seconds(ohms)[0] >= longest, name
 
 
-def test_the_firmware_reads_the_circuit_as_it_is(whole):
-    from firmware.devices.native import senses
+def test_the_module_that_the_firmware_reads_is_what_the_netlist_gives(whole):
+    assert (STORED.parent / scales.MODULE).read_text(encoding="utf-8") == scales.text(whole)
 
+
+def test_its_scales_and_thresholds_are_those_of_the_parts(whole):
+    made = {}
+    exec(scales.text(whole), made)  # what the command writes, and nothing else
     size = {mark: whole[mark].size for mark in ("R210", "R211", "R705", "R706", "R208", "R3016", "R3017")}
-    assert (size["R210"] + size["R211"]) / size["R211"] == _constant("COIL_SCALE")
-    assert (size["R705"] + size["R706"]) / size["R706"] == _constant("LOGIC_SCALE")
-    assert _constant("MA_A_MV") * values.SHUNT_GAIN * size["R208"] == 1
+    assert made["COIL_FULL_MV"] == 3300 * (size["R210"] + size["R211"]) / size["R211"]
+    assert made["LOGIC_FULL_MV"] == 3300 * (size["R705"] + size["R706"]) / size["R706"]
+    assert made["FULL_MA"] == 3300 / (values.SHUNT_GAIN * size["R208"])
     high = values.INPUT_HIGH * values.PICO * (size["R3016"] + size["R3017"]) / size["R3017"]
     low = values.INPUT_LOW * values.PICO * (size["R3016"] + size["R3017"]) / size["R3017"]
-    assert 1.5 * high <= senses.JUDGED_MV / 1000
+    assert 1.5 * high <= made["JUDGED_MV"] / 1000
     for bus in (12, 24, 36, 48, 52.8, 60):
-        assert bus * 0.7 > high
+        assert bus * 0.8 >= made["JUDGED_MV"] / 1000
         assert bus / 2.5 * values.MOSFET_OHMS < low
 
 
-def _constant(name):
-    """A constant of the callback, from its source: machine code is not imported here."""
-    source = (STORED.parent / "isr.py").read_text(encoding="utf-8")
-    return int(re.search(rf"^{name} = const\((\d+)\)", source, re.MULTILINE).group(1))
+def _each_read_back(circuit, place, ohms):
+    for drive in range(1, 17):
+        circuit = circuit.changed(f"R3{drive:02}{place}", size=ohms)
+    return circuit
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (lambda c: _each_read_back(c, 6, 1e6), "drains are high from 25.4 V on, to be judged from 39 V"),
+        (
+            lambda c: _each_read_back(c, 6, 100e3),
+            "a drain that is on has 2.4 V at 60 V, and is low up to 2.0 V",
+        ),
+        (lambda c: c.changed("R3056", size=1e6), "drains are high from 25.4 V on"),
+        (lambda c: c.without("R3057"), "0 resistors lie between BACK_5 and 0V"),
+        (lambda c: c.without("R211"), "0 resistors lie between COIL_VOLTS and 0V"),
+        (
+            lambda c: c.added(resistor("R299", 1e3, "COIL_BUS", "COIL_VOLTS")),
+            "2 resistors lie between COIL_BUS",
+        ),
+        (lambda c: c.changed("R210", size=1e6), "COIL_BUS has a full scale of 333,300"),
+        (lambda c: c.select(lambda part: part.sheet in ("supply", "logic")), "reads no drain back"),
+    ],
+)
+def test_a_circuit_that_the_code_cannot_judge_is_refused(whole, change, words):
+    with pytest.raises(UsageError, match=re.escape(words)):
+        scales.text(change(whole))
+
+
+@pytest.mark.parametrize(("mark", "name"), [("R210", "COIL_FULL_MV"), ("R706", "LOGIC_FULL_MV")])
+def test_a_changed_part_changes_the_module(whole, mark, name):
+    changed = scales.text(whole.changed(mark, size=whole[mark].size * 1.1))
+    assert f"{name} = " in changed
+    assert changed != scales.text(whole)
 
 
 def _figures(page):

@@ -36,7 +36,7 @@ _HEAD = const(20)
 
 # A coil
 _KIND = const(0)
-_LONGEST = const(1)  # 0: may be held on
+_LONGEST = const(1)  # 0: may be held on, NEVER: is kept off
 _REST = const(2)
 _CURRENT = const(3)
 _BUDGET = const(4)  # 0: bears being on for ever
@@ -114,8 +114,10 @@ _SUPPLY_TAKEN = const(7)
 _STORMING = const(8)
 _RESTED_ON = const(9)
 _NO_LENGTH = const(10)
+_KEPT_OFF = const(11)
 
 _HOLD = const(-1)
+_NEVER = const(-1)  # a longest on-time
 _LONGEST_PULSE = const(250_000)  # ms, of any coil
 _LEASE_MS = const(500)
 _REARM_MS = const(5)  # a contact must be open for so long before it fires again
@@ -185,7 +187,9 @@ def serve(a: ptr32, now: int) -> int:
             # The limits
             why = 0
             longest = a[row + _LONGEST]
-            if ms == _HOLD:
+            if longest < 0:
+                why = _KEPT_OFF
+            elif ms == _HOLD:
                 if longest:
                     why = _TOO_LONG
             elif ms <= 0:
@@ -409,13 +413,13 @@ REMEMBERED = (_READY, _USED, _HEAT, _HEAT_AT)  # of a coil: rest and heat, which
     LONGEST, REST, CURRENT, BUDGET, COOLS, DRIVE, STATE, HEAT, HEAT_AT, COIL, PULSED, HELD, KICK,
     REFIRE_AT, RESTING_ON, STORM, FLIPPER_ROW, UP, BUTTON_ROLE, STROKE_ROLE, REQUEST, FIRE, SWITCH_OFF,
     ASK, RING, REPORT, FIRED, ENDED, REFUSED, TOO_LONG, RESTING, HOT, SUPPLY_TAKEN, STORMING, RESTED_ON,
-    NO_LENGTH, HOLD, LONGEST_PULSE, LEASE_MS, UNIT, ALL_KICKS, NO_KICK,
+    NO_LENGTH, KEPT_OFF, HOLD, NEVER, LONGEST_PULSE, LEASE_MS, UNIT, ALL_KICKS, NO_KICK,
 ) = (
     _ARMED, _LEASE_END, _SUPPLY, _AMPERES, _COILS, _KICKS, _FLIPPERS, _AT_KICKS, _AT_FLIPPERS, _AT_ROLES,
     _AT_RING, _RING_FIRST, _RING_HELD, _RING_LOST, _DRIVEN, _SWITCHES, _AT_REQUESTS, _REQUESTS, _ANSWER,
     _LEFT, _HEAD, _KIND, _LONGEST, _REST, _CURRENT, _BUDGET, _COOLS, _DRIVE, _STATE, _HEAT, _HEAT_AT,
     _COIL, _PULSED, _HELD, _KICK, _REFIRE_AT, _RESTING_ON, _STORM, _FLIPPER_ROW, _UP, _BUTTON_ROLE,
     _STROKE_ROLE, _REQUEST, _FIRE, _SWITCH_OFF, _ASK, _RING, _REPORT, _FIRED, _ENDED, _REFUSED, _TOO_LONG,
-    _RESTING, _HOT, _SUPPLY_TAKEN, _STORMING, _RESTED_ON, _NO_LENGTH, _HOLD, _LONGEST_PULSE, _LEASE_MS,
-    _UNIT, _ALL_KICKS, _NO_KICK,
+    _RESTING, _HOT, _SUPPLY_TAKEN, _STORMING, _RESTED_ON, _NO_LENGTH, _KEPT_OFF, _HOLD, _NEVER,
+    _LONGEST_PULSE, _LEASE_MS, _UNIT, _ALL_KICKS, _NO_KICK,
 )  # fmt: skip

@@ -1,7 +1,7 @@
 """What a driver board senses of itself each millisecond: feed, enable line, door, drains; and what follows.
 
 One array of small integers a board. A drain that is off hangs on the coil bus, so it is judged only while
-the bus is well above what its read-back needs to read high: on a falling bus it says nothing.
+the bus is well above what its read-back needs to read high (JUDGED_MV): on a falling bus it says nothing.
 """
 
 from firmware.base.viper import const, ptr32
@@ -21,7 +21,8 @@ _UNFED_MS = const(11)
 _SHUT_MS = const(12)  # the door has been shut for so long
 _WITHHELD = const(13)  # DOOR, GUARD, LOGIC: no coil while one stands
 _LOCKED = const(14)  # drains that made a fault
-_CELLS = const(15)
+_JUDGED_MV = const(15)  # coil bus from which drains are judged: of the board's circuit
+_CELLS = const(16)
 
 _DOOR = const(1)
 _GUARD = const(2)
@@ -37,8 +38,6 @@ _DROP_WITHIN = const(12)  # ms without feed; the one-shot lasts 5 to 8
 _SHUT_FOR = const(200)  # ms until a door that was shut counts as shut
 _MOST = const(1000)  # where counts of ms stand still
 _DRAINS = const(0xFFFF)
-_JUDGED_MV = const(9_000)  # coil bus: well above the 5.8 V from which the worst read-back is high,
-_SURE_MV = const(26_000)  # and what one of 1:11 may need: all drains low below are its doing
 
 
 def sense(s: ptr32, drains: int, sent: int, fed: int, enabled: int, shut: int, bus_mv: int) -> int:
@@ -68,7 +67,7 @@ def sense(s: ptr32, drains: int, sent: int, fed: int, enabled: int, shut: int, b
         return _ENABLE_STUCK
     if s[_CALM_FOR]:
         s[_CALM_FOR] -= 1
-    if withheld != 0 or bus_mv < _JUDGED_MV:
+    if withheld != 0 or bus_mv < s[_JUDGED_MV]:
         s[_LOW_MS] = 0
         s[_HIGH_MS] = 0
         return 0
@@ -87,9 +86,8 @@ def sense(s: ptr32, drains: int, sent: int, fed: int, enabled: int, shut: int, b
             s[_BLOCKED] |= s[_HIGH]
             s[_HIGH_MS] = 0
     # A drain that stays low while its drive is off: locked on, unless it is known that no current flows.
-    off = s[_WATCHED] & (_DRAINS ^ (sent & _DRAINS)) & (_DRAINS ^ s[_OPEN])
-    low = off & (_DRAINS ^ drains)
-    if low == 0 or (low == off and bus_mv < _SURE_MV):
+    low = s[_WATCHED] & (_DRAINS ^ ((sent | drains) & _DRAINS)) & (_DRAINS ^ s[_OPEN])
+    if low == 0:
         s[_LOW_MS] = 0
         return 0
     if s[_LOW_MS] == 0 or s[_LOW] & low == 0:
@@ -113,10 +111,9 @@ def sense(s: ptr32, drains: int, sent: int, fed: int, enabled: int, shut: int, b
     FED_MS, UNFED_MS,
     WATCHED, CALM_FOR, LOGIC_LOW, BLOCKED, OPEN, DEAD, WITHHELD, LOCKED, CELLS, DOOR, GUARD, LOGIC,
     LOCKED_ON, ENABLE_STUCK, LOW_FOR, HIGH_FOR, ENABLE_WITHIN, DROP_WITHIN, SHUT_FOR, DRAINS, JUDGED_MV,
-    SURE_MV,
 ) = (
     _FED_MS, _UNFED_MS,
     _WATCHED, _CALM_FOR, _LOGIC_LOW, _BLOCKED, _OPEN, _DEAD, _WITHHELD, _LOCKED, _CELLS, _DOOR, _GUARD,
     _LOGIC, _LOCKED_ON, _ENABLE_STUCK, _LOW_FOR, _HIGH_FOR, _ENABLE_WITHIN, _DROP_WITHIN, _SHUT_FOR,
-    _DRAINS, _JUDGED_MV, _SURE_MV,
+    _DRAINS, _JUDGED_MV,
 )  # fmt: skip

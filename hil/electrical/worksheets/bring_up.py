@@ -94,36 +94,44 @@ STEPS = (
         by_hand,
     ),
     BringUpStep(
-        "Drives without coils, 12 V current-limited",
+        "One drive without its coil, 12 V current-limited",
         "A bench supply of 12 V limited to 0.2 A on the coil bus in place of the coil supply; coil "
-        "connectors off. The bus LED glows, R205 and R206 make it dark when the door opens. A lamp or a 1 "
-        "kΩ resistor in place of a coil shows each pulse. Nothing may glow between pulses.",
+        "connectors off, a 1 kΩ resistor in place of one coil, the one that the script fires. `inlane "
+        "bring-up GAME --coil THE_COIL --port PORT` begins: the board drives this coil alone, refuses every "
+        "other, and counts more than 15 V on the coil bus as a fault; its displays show BRING-UP. The bus "
+        "LED glows, R205 and R206 make it dark when the door opens. A scope or a lamp beside the resistor "
+        "shows each pulse. Without the resistor the drain stays low: the board says that the drive is stuck "
+        "on.",
         "3_twelve_volts.play",
         first_coil,
     ),
     BringUpStep(
         "First coil, 12 V current-limited",
-        "Limit 3 A. One coil connector on, its fuse in. The coil clicks once and is cold. Then pull the USB "
-        "plug while a button holds a flipper: it must drop within 260 ms (a scope on TP2: the dead-man of "
-        "the line, then the guard), and the supply relays within 400 ms.",
+        "Limit 3 A. Supply off, this coil's connector on in the resistor's place, its fuse in, supply on. "
+        "The coil clicks once and is cold. Whatever other switch you close, no other drive acts: it is "
+        "refused, and while no script runs the board's line says which.",
         "4_first_coil.play",
         first_coil,
     ),
     BringUpStep(
         "Door, feed wire and reset, 12 V",
-        "The same supply and coil. `inlane bring-up GAME --coil THE_COIL --port PORT` begins: the board "
-        "drives this coil alone, and counts more than 15 V on the coil bus as a fault. While it plays: open "
-        "the door; shut it and take the guard's feed wire off for a second; put it back and pull RUN low. "
-        "Each time the coil must drop and /OE (TP4) go high. `inlane bring-up GAME --port PORT` says what "
-        "is left to be tried; the coil supply is connected only when nothing is.",
+        "The same supply and coil. `inlane bring-up GAME --port PORT --wait 10` asks for each, and ends well "
+        "only when the board has seen each fail safe: the door opened; shut, and the guard's feed wire taken "
+        "off for a second; put back, and RUN pulled low. Each time /OE (TP4) goes high. **With any other end "
+        "the coil supply stays unconnected.** Then the script: the coil works still. The start after that "
+        "drives every coil.",
         "5_fail_safe.play",
         first_coil,
     ),
     BringUpStep(
         "First coil, coil supply",
         "**WARNING** From here stored energy can burn and weld. Covers on, door shut, nobody's hand inside, "
-        "a second person at the switch. Through the USB isolator only. Same script; then each reflex, coil "
-        "after coil, feeling each one for heat with the supply off and measured below 5 V.",
+        "a second person at the switch. Through the USB isolator only. Everything off; every coil's "
+        "connector on, every fuse in (a drain without its coil counts as a drive that is stuck on); on "
+        "again. The script: each reflex, coil after coil, feeling each one for heat with the supply off and "
+        "measured below 5 V. Then pull the USB plug while a button holds a flipper in a run of a script: "
+        "it must drop within 260 ms (a scope on TP2: the dead-man of the line, then the guard), and the "
+        "supply relays within 400 ms.",
         "6_every_reflex.play",
         reflexes,
     ),

@@ -61,10 +61,11 @@ class Bench:
         self.channel = 0
         self.now = 0
         self.buttons = 0
+        self.judged_mv = importlib.import_module("boards.pico_matrix.circuit_values").JUDGED_MV
         self.cells = array("i", [0] * self.isr.CELLS)
         self.limits = limiter_state.build(wiring)
         self.scan = scan.build(wiring.SWITCHES)
-        self.senses = supply_monitor.new()
+        self.senses = supply_monitor.new(self.judged_mv)
         self.groups = array("i", [0] * 10)
         self.words = array("i", [0] * 32)
         self.supply = supply_monitor.SupplyMonitor(

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from board_bench import FEED, Bench
 
+from firmware.devices import limiter_state
+from firmware.devices.native.limiter import ANSWER, KEPT_OFF
 from firmware.games.honey_flow import wiring
 from hil.command.bring_up import told
 
@@ -25,7 +27,15 @@ class BringUpBench(Bench):
         self.feed_wire = True
         self.said: list[str] = []
         self.line = SimpleNamespace(say=self.said.append)
-        hardware = SimpleNamespace(cells=self.cells, senses=self.senses, now=lambda: self.cells[self.isr.NOW])
+        hardware = SimpleNamespace(
+            cells=self.cells,
+            senses=self.senses,
+            supply=self.supply,
+            limiter=SimpleNamespace(state=self.limits),
+            template=limiter_state.build(wiring),
+            kept_off=0,
+            now=lambda: self.cells[self.isr.NOW],
+        )
         module = importlib.import_module("boards.pico_matrix.bring_up")
         self.board = module.load(hardware, was_reset, str(file))
 
@@ -36,17 +46,19 @@ class BringUpBench(Bench):
     def sample(self) -> None:
         super().sample()
         if self.board:
-            self.board.turn(self.line)
+            self.board.turn(self.line, None)
 
     def driven(self, coil: int) -> bool:
         """Whether a pulse of this coil reaches the outputs."""
         self.run(400)
-        assert self.fire(coil, 20) == 0
+        granted = self.fire(coil, 20) == 0
+        assert granted or self.limits[ANSWER] == KEPT_OFF
         self.run(5)
         seen = self.outputs
         self.run(40)
         assert seen in (0, self.drive(coil))
-        return seen != 0
+        assert granted == (seen != 0)
+        return granted
 
 
 @pytest.fixture

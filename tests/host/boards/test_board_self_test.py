@@ -116,7 +116,7 @@ def test_a_drain_that_is_low_is_named_when_the_coil_bus_is_up(start: Start) -> N
     assert start.refusals() == [
         ("coil_stuck_on", KNOCKER, f"output drive {number} is on and nobody switched it on")
     ]
-    start.mains_mv = senses.JUDGED_MV - 40
+    start.mains_mv = start.judged_mv - 40
     start.bus_mv = float(start.mains_mv)
     assert start.refusals() == []
 

@@ -293,6 +293,7 @@ class Started:
         monkeypatch.setattr(main, "BoardStore", lambda *_given: None)
         self.machine = object.__new__(main.PicoMachine)
         self.machine.name = "some_game"
+        self.machine.bring_up = None
         self.machine.hardware = self.hardware
         self.machine.refusals = list(refusals)
         self.machine.crash = None
