@@ -236,6 +236,7 @@ def _schmitt(part: Part) -> list[str]:
         f"rh{m} h{m} 0 1k",
         *_output(part, "Y", f"{_v(part, 'VCC')}*{_above(f'v(h{m})', 0.5)}"),
         f"da{m} 0 {_at(part, part.pin('A'))} small",
+        f"il{m} 0 {_at(part, part.pin('A'))} {values.SCHMITT_LEAKS!r}",
     ]
 
 

@@ -5,6 +5,7 @@ from hil.electrical.circuit.parts import resistor
 from hil.electrical.sums import fault, fuse, heat, track
 from hil.electrical.sums.copper import heat_of_winding
 from hil.electrical.sums.drive import Drive, Feed, heat_of
+from hil.electrical.sums.on_time import CLASSES
 from hil.electrical.sums.sizing import work_out
 
 CREEPAGE = ((51, 0.6), (101, 1.5))  # V up to which, mm: IPC-2221 outer layer, uncoated (mem)
@@ -150,6 +151,11 @@ def on_time() -> str:
         "12, 24, 48 and",
         "52.8 V; 10 % at 1 kHz holds for as long as it comes and ends when it sticks.",
         "",
+        "The buffer's input takes at most "
+        f"{values.SCHMITT_LEAKS * 1e6:g} µA (mem: some makers allow 5 µA, which 470 kΩ do not take away):",
+        "look at the data sheet of what you buy. `inlane check`, `inlane coil` and the work sheets name R5",
+        "of each coil of a game, and refuse a coil that is on for longer than any value passes.",
+        "",
         "It costs seven small parts a drive, some 0.4 in any big currency, ten for the board (no "
         "source), and the",
         "coil it saves is the one whose code is wrong while the guard is still fed. It is in the "
@@ -162,7 +168,8 @@ def on_time() -> str:
 
 def _classes() -> list[str]:
     found = []
-    for name, ohms in values.CLASS_OHMS.items():
+    for longest, ohms in CLASSES:
+        name = f"{longest * 1e3:g} ms"
         low, high = values.on_time_seconds(ohms)
         part = resistor("R", ohms, "a", "b")
         seconds, fused = locked_celsius()

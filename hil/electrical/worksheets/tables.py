@@ -1,11 +1,12 @@
 """The work sheet as Markdown: tables, a measuring list, the bring-up steps."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
+from hil.electrical.sums.on_time import STAGES, Stage
 from hil.electrical.worksheets import displays
 from hil.electrical.worksheets.bring_up import STEPS
 from hil.electrical.worksheets.colours import PLAIN, words
-from hil.electrical.worksheets.connections import Coil, Connections, Crossing, Wire
+from hil.electrical.worksheets.connections import DRIVES, Coil, Connections, Crossing, Wire
 
 COIL_SECTION = "0.75 mm²"
 DIODE_LOW = "0.5 V"
@@ -26,10 +27,12 @@ def sheet(
     wired: Connections,
     optos: Sequence[tuple[str, str]] = (),
     refused: Sequence[str] = (),
+    stages: Mapping[str, Stage | None] | None = None,
 ) -> str:
     """The whole sheet as Markdown; `optos` are opto switches, each with its supply.
 
     `refused` are sentences about what the sums of coils and supply refuse; they stand at its top.
+    `stages` are the on-time stages by coil, None of a coil that no value passes.
     """
     parts = [
         f"# Wiring of {game} on {board}\n",
@@ -45,7 +48,8 @@ def sheet(
         "## Lamp matrix\n\nThe LED's anode towards the column wire, its resistor in series.\n",
         _matrix(wired.lamps, "lamp"),
         f"## Coils\n\n{COIL_SECTION} or more. Each has its own fuse; sizes by `inlane coil`.\n",
-        _coils(wired),
+        _coils(wired, stages or {}),
+        *([_fit(wired, stages)] if stages else []),
         *_one_winding(wired),
         displays.section(wired.displays),
         _measuring(wired),
@@ -112,7 +116,7 @@ def _optos(optos: Sequence[tuple[str, str]]) -> str:
     )
 
 
-def _coils(wired: Connections) -> str:
+def _coils(wired: Connections, stages: Mapping[str, Stage | None]) -> str:
     rows = [
         (
             one.name,
@@ -123,11 +127,32 @@ def _coils(wired: Connections) -> str:
             f"that of {one.shares}" if one.shares else _label(one.bus),
             "held" if one.pulse < 0 else f"{one.pulse} ms",
             f"{one.longest} ms" if one.longest else "may stay on",
+            *([on_time_part(one.drive, stages.get(one.name))] if stages else []),
         )
         for one in sorted(wired.coils, key=lambda one: one.drive)
     ]
     head = ("coil", "class", "drive", "drive wire", "in words", "bus wire", "pulse", "longest")
-    return _table(head, rows)
+    return _table((*head, "on-time stage") if stages else head, rows)
+
+
+def on_time_part(drive: int, stage: Stage | None) -> str:
+    """What a drive's on-time stage is fitted with, by designator: R3125 200 kΩ, ends a pulse …"""
+    mark = f"{3 if drive <= DRIVES else 4}{drive:02}"
+    if stage is None:
+        return "**no value passes its pulse**"
+    return f"R{mark}5 {stage.words}" if stage.ohms else f"C{mark}1: {stage.words}"
+
+
+def _fit(wired: Connections, stages: Mapping[str, Stage | None]) -> str:
+    """A sentence about the drives whose stage is not as drawn."""
+    other = [one for one in _by_drive(wired) if stages.get(one.name) != STAGES[0]]
+    if not other:
+        return f"Each drive's on-time stage is as drawn, {STAGES[0]}.\n"
+    parts = ", ".join(on_time_part(one.drive, stages.get(one.name)).partition(",")[0] for one in other)
+    return (
+        f"The on-time stages are fitted before power; as drawn, {STAGES[0]}, but for: {parts}. With a smaller"
+        " one a coil drops too soon, with a larger one or a link it is held longer when the code is wrong.\n"
+    )
 
 
 def _one_winding(wired: Connections) -> list[str]:
