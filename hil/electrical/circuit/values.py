@@ -91,6 +91,7 @@ COIL_FUSE_OHMS = 0.2  # cold, with its wires (mem)
 COIL_FUSE_BREAKS = 300.0  # A at 63 V DC (mem)
 MAIN_FUSE = 15.0
 MAIN_FUSE_BEARS = 300.0  # A²s that it does not melt at (mem: ask the maker's sheet)
+MAIN_FUSE_MELTS = (MAIN_FUSE_BEARS, 1000.0)  # A²s that it melts at, least and greatest (mem)
 LONGEST_PULSE = 0.060  # s that all of AT_ONCE may flow
 MAIN_FUSE_BREAKS = 1000.0  # A at 58 V DC (mem)
 

@@ -1,0 +1,152 @@
+"""Runs in which the guard is gone too and a fuse has to melt: when it opens, and what its path bears.
+
+A fuse's ∫i² dt is from the gates of its standard (sums/fuse.py), F201's from memory; nothing is led away
+while it warms, which is right for fractions of a second. What must open is taken at its greatest ∫i² dt,
+what must stay whole at its least.
+"""
+
+from collections.abc import Callable
+
+from hil.electrical.circuit import values
+from hil.electrical.circuit.fault_runs import READY, Must, Run, feed
+from hil.electrical.circuit.netlist import Circuit
+from hil.electrical.circuit.pages import OUNCES, coil_fuse_squares, reservoir_squares
+from hil.electrical.circuit.parts import capacitor, resistor
+from hil.electrical.sums import fault, fuse
+
+SHORT = 0.05  # Ω of a MOSFET that failed, or of two wires that touch
+GONE = 0.5  # A, less than an arc needs
+OUTPUT_FARADS = 100e-6  # of the bought supply, and the board's own beside the connector
+NO_LIMIT = 200.0  # A of a supply without a limit of its own
+RELAY_SQUARES = values.RELAY_PEAK**2 * 0.1  # A²s of its peak rating
+BUS_SECONDS = 0.100
+
+
+def coil_fuse_melts() -> tuple[float, float]:
+    """Least and greatest melting ∫i² dt in A²s of the coil's fuse: its gate at ten times its rating."""
+    chosen = fuse.parse(values.COIL_FUSE)
+    times, least, most = chosen.kind.gates[-1]
+    squares = (times * chosen.amperes) ** 2
+    return squares * least, squares * most
+
+
+def coil_fuse_opens() -> float:
+    """Longest time in s until the coil's fuse has melted with its drive shorted, coil cold, at 48 V."""
+    amperes = values.COIL_SUPPLY / (values.COIL_OHMS + SHORT + 3 * values.COIL_FUSE_OHMS)
+    return coil_fuse_melts()[1] / amperes**2
+
+
+def drive_track() -> float:
+    """A²s at which a drive's track of the layout notes melts, by Onderdonk's formula."""
+    return _onderdonk(fault.widest(coil_fuse_squares(), values.COIL_FUSE_AMPERES, OUNCES))
+
+
+def bus_track() -> float:
+    """A²s at which the bus's track of the layout notes melts, by Onderdonk's formula."""
+    return _onderdonk(fault.widest(reservoir_squares(), values.SUPPLY_LIMIT[1], OUNCES))
+
+
+def _onderdonk(width_mm: float) -> float:
+    return fault.melts_after(1.0, width_mm, OUNCES)
+
+
+def melting_runs() -> list[Run]:
+    """Both relays stay shut, as if welded: every feed goes on."""
+    return [_drive_shorted(), _coil_shorted_too(), _bus_shorted(), _bus_shorted_without_limit()]
+
+
+def _run(name: str, must: tuple[Must, ...], change: Callable[[Circuit], Circuit], stop: float) -> Run:
+    fed = {"says_guard_feed": feed(stop), "says_supply_feed": feed(stop), "asked_drive_1": "0"}
+    return Run(name, must, change, fed, stop=stop)
+
+
+def _melting(circuit: Circuit, mark: str, squares: float) -> Circuit:
+    return circuit.changed(mark, ratings={**circuit[mark].ratings, "melts": squares})
+
+
+def _both_fuses(circuit: Circuit) -> Circuit:
+    """The coil's fuse at its greatest ∫i² dt, the bus's at its least."""
+    fused = _melting(_melting(circuit, "F301", coil_fuse_melts()[1]), "F201", values.MAIN_FUSE_MELTS[0])
+    return fused.added(capacitor("CSUPPLY", OUTPUT_FARADS, 63, "SUPPLY+", "0V"))
+
+
+def _shorted_drive(circuit: Circuit) -> Circuit:
+    return _both_fuses(circuit).added(resistor("RSHORT", SHORT, "DRAIN_1", "COIL_0V"))
+
+
+def _shorted_coil(circuit: Circuit) -> Circuit:
+    coil = {**circuit["L301"].ratings, "ohms": SHORT}
+    return _shorted_drive(circuit).changed("L301", size=1e-5, ratings=coil)
+
+
+def _shorted_bus(circuit: Circuit) -> Circuit:
+    return _both_fuses(circuit).added(resistor("RSHORT", SHORT, "COIL_BUS", "COIL_0V"))
+
+
+def _unlimited_bus(circuit: Circuit) -> Circuit:
+    source = {**circuit["PS1"].ratings, "limit": NO_LIMIT}
+    spoilt = _shorted_bus(circuit).changed("PS1", ratings=source)
+    return _melting(spoilt, "F201", values.MAIN_FUSE_MELTS[1])
+
+
+def _survives() -> tuple[Must, ...]:
+    """The path of one drive outlives its fuse, and the bus's fuse stays whole."""
+    return (
+        Must("the drive's track bears it", "v(qF301)", drive_track() / 2, 0),
+        Must("the bus's track bears it", "v(qF201)", bus_track() / 2, 0),
+        Must("the relays bear it", "v(qF201)", RELAY_SQUARES, 0),
+        Must("the bus's fuse stays whole", "v(qF201)", values.MAIN_FUSE_MELTS[0], 0),
+    )
+
+
+def _drive_shorted() -> Run:
+    opens = READY + coil_fuse_opens()
+    return _run(
+        "a drive shorted, relays welded: the coil's fuse",
+        (
+            Must(
+                "it has not melted before its least ∫i² dt", "i(lL301)", 8.0, READY, READY + 0.02, above=True
+            ),
+            Must(f"the coil's fuse is open after {coil_fuse_opens():.2f} s", "i(lL301)", GONE, opens),
+            Must("the relays carry it", "par('abs(i(vwK1))')", values.RELAY_CARRIES, READY),
+            *_survives(),
+        ),
+        _shorted_drive,
+        opens + 0.03,
+    )
+
+
+def _coil_shorted_too() -> Run:
+    """The reservoir first, then what the supply's own limit gives."""
+    opens = READY + coil_fuse_melts()[1] / values.SUPPLY_LIMIT[1] ** 2
+    what = f"the coil's fuse is open after {opens - READY:.2f} s"
+    must = (Must(what, "i(lL301)", GONE, opens), *_survives())
+    return _run("a drive and its coil shorted, relays welded", must, _shorted_coil, opens + 0.03)
+
+
+def _bus_shorted() -> Run:
+    """The reservoir falls, K3 with it, and the pre-charge resistor is what is left."""
+    left = values.high_volts() / values.PRECHARGE
+    return _run(
+        "the bus shorted before the coil fuses",
+        (
+            Must("the pre-charge resistor limits it", "par('abs(i(vfF201))')", left, READY + BUS_SECONDS),
+            Must("the bus's track bears it", "v(qF201)", bus_track() / 2, 0),
+            Must("the relays bear it", "v(qF201)", RELAY_SQUARES, 0),
+        ),
+        _shorted_bus,
+        READY + BUS_SECONDS + 0.05,
+    )
+
+
+def _bus_shorted_without_limit() -> Run:
+    return _run(
+        "the bus shorted, a supply without a limit: the bus's fuse",
+        (
+            Must("the bus's fuse is open", "par('abs(i(vfF201))')", GONE, READY + BUS_SECONDS),
+            Must("it melts", "v(qF201)", values.MAIN_FUSE_MELTS[1] * 0.99, READY + BUS_SECONDS, above=True),
+            Must("the bus's track bears it", "v(qF201)", bus_track() / 2, 0),
+        ),
+        _unlimited_bus,
+        READY + BUS_SECONDS + 0.05,
+    )
