@@ -70,8 +70,9 @@ def _sheets(name: str, board: str, folder: Path) -> int:
 def sheets(game: games.Game, board: str, refused: list[str]) -> dict[str, str]:
     """Every sheet by its file's name, with what is `refused` at the top. Raises UsageError: no room."""
     found = connections.of_wiring(game.wiring)
+    cues = game.console().cue_names
     return {
-        "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused, _stages(game)),
+        "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused, _stages(game), cues),
         **_drawn(game.name, found),
         **{step.script: script(step, game.wiring, setting_rows(game.module)) for step in STEPS},
     }

@@ -189,6 +189,7 @@ PLANTED = [
     ("a coil without a fuse", lambda c: c.moved("L304", "1", "COIL_BUS"), "L304 has"),
     ("a relay that cannot break a coil", _rating("K1", "breaks", 10.0), "relay K1 is rated 10 A (breaks)"),
     ("a relay for less than all at once", _rating("K2", "peak", 20.0), "relay K2 is rated 20 A (peak)"),
+    ("a pre-charge relay that breaks nothing", _rating("K3", "breaks", 0.0), "K3 breaks 0 A"),
     ("one relay", lambda c: c.without("K2").moved("K1", "14", "COIL_BUS"), "two relays in series"),
     ("a relay with a plain diode", lambda c: c.moved("D101", "K", "RELAY_12V"), "it opens late"),
     ("a zener at a held drive", lambda c: c.moved("D4251", "K", "5V"), "nothing would hold"),

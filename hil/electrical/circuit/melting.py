@@ -46,6 +46,48 @@ def bus_track() -> float:
     return _onderdonk(fault.widest(reservoir_squares(), values.SUPPLY_LIMIT[1], OUNCES))
 
 
+def page() -> str:
+    """The page on fuses that melt: ∫i² dt, times, what the path bears, and where each figure is from."""
+    least, most = coil_fuse_melts()
+    low, high = values.MAIN_FUSE_MELTS
+    chosen = fuse.parse(values.COIL_FUSE)
+    shorted = coil_fuse_melts()[1] / values.SUPPLY_LIMIT[1] ** 2
+    return "\n".join(
+        [
+            "# When a fuse has to melt",
+            "",
+            "Written by `python -m hil.electrical.drawings` from the sums. The guard opens the relays long"
+            " before; here both",
+            "are welded shut. ngspice runs it (`tests/reference/test_circuit_melting.py`); nothing is led"
+            " away while a fuse warms.",
+            "Where the standard promises an opening, at this current after 3 s only, the drive's track bears"
+            " that too (layout notes).",
+            "",
+            "| what | melts at, or bears | from |",
+            "|---|---|---|",
+            f"| F301, {chosen} | {least:.0f} to {most:.0f} A²s | {chosen.kind.source}: its gate at ten times"
+            " the rating |",
+            f"| F201, {values.MAIN_FUSE:g} A | {low:.0f} to {high:.0f} A²s | mem: ask the maker's sheet |",
+            f"| a drive's track | {drive_track():.0f} A²s | Onderdonk, the width of the layout notes |",
+            f"| the bus's track | {bus_track():.0f} A²s | Onderdonk, the width of the layout notes |",
+            f"| K1, K2 | {RELAY_SQUARES:.0f} A²s | their peak rating, {values.RELAY_PEAK:g} A for 0.1 s |",
+            "",
+            "| fault | what opens, by when | what stays whole |",
+            "|---|---|---|",
+            f"| a drive shorted, {values.COIL_OHMS:g} Ω at {values.COIL_SUPPLY:g} V | F301, within"
+            f" {coil_fuse_opens():.2f} s | F201, relays, both tracks with half of their A²s to spare |",
+            f"| its coil shorted too: the reservoir, then the supply's {values.SUPPLY_LIMIT[1]:g} A |"
+            f" F301, within {shorted:.2f} s | the same |",
+            f"| the bus shorted, supply limited to {values.SUPPLY_LIMIT[1]:g} A | K3 drops within"
+            f" {BUS_SECONDS * 1e3:.0f} ms, R201 lets {values.high_volts() / values.PRECHARGE:.1f} A through |"
+            " F201 (it need not open), relays, the bus's track |",
+            f"| the bus shorted, a supply of {NO_LIMIT:g} A | F201, within {BUS_SECONDS * 1e3:.0f} ms |"
+            " the bus's track; the relays may weld: replace them |",
+            "",
+        ]
+    )
+
+
 def _onderdonk(width_mm: float) -> float:
     return fault.melts_after(1.0, width_mm, OUNCES)
 

@@ -28,11 +28,13 @@ def sheet(
     optos: Sequence[tuple[str, str]] = (),
     refused: Sequence[str] = (),
     stages: Mapping[str, Stage | None] | None = None,
+    cues: Sequence[str] = (),
 ) -> str:
     """The whole sheet as Markdown; `optos` are opto switches, each with its supply.
 
     `refused` are sentences about what the sums of coils and supply refuse; they stand at its top.
-    `stages` are the on-time stages by coil, None of a coil that no value passes.
+    `stages` are the on-time stages by coil, None of a coil that no value passes; `cues` the
+    names of the sounds, in the order of their bytes.
     """
     parts = [
         f"# Wiring of {game} on {board}\n",
@@ -52,6 +54,7 @@ def sheet(
         *([_fit(wired, stages)] if stages else []),
         *_one_winding(wired),
         displays.section(wired.displays),
+        *([_sounds(cues)] if cues else []),
         _measuring(wired),
         _steps(),
     ]
@@ -165,6 +168,15 @@ def _one_winding(wired: Connections) -> list[str]:
         " end goes one bus wire only, that of the strong drive; the held drive's bus pin is left open: two"
         " fuses side by side are one of twice the size, which does not protect the winding.\n"
     ]
+
+
+def _sounds(cues: Sequence[str]) -> str:
+    rows = [(str(number), f"0x{number:02X}", name) for number, name in enumerate(cues)]
+    head = (
+        "## Sound box\n\nA cue is one byte on J704 pin 1 (`boards/pico_matrix/sound_box.md`). A rule that"
+        " names a cue before others moves the numbers: write this sheet anew then.\n\n"
+    )
+    return head + _table(("byte", "in hex", "cue"), rows)
 
 
 def _measuring(wired: Connections) -> str:
