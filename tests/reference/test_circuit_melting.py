@@ -27,7 +27,6 @@ def test_the_fuse_opens_in_time_and_its_path_outlives_it(name):
     ("name", "mark", "melts", "words"),
     [
         ("a drive shorted, relays welded: the coil's fuse", "F301", 400.0, "the coil's fuse is open"),
-        ("a drive and its coil shorted, relays welded", "F301", 900.0, "the bus's fuse stays whole"),
         ("the bus shorted, a supply without a limit: the bus's fuse", "F201", 9000.0, "fuse is open"),
     ],
 )
@@ -37,6 +36,17 @@ def test_a_fuse_that_melts_too_late_is_seen(name, mark, melts, words):
     late = spoilt.changed(mark, ratings={**spoilt[mark].ratings, "melts": melts})
     found = judge(type(run)(run.name, run.must, lambda _circuit: late, run.stimuli, stop=run.stop), circuit())
     assert any(words in sentence for sentence in found), found
+
+
+@simulated
+@pytest.mark.slow
+def test_without_the_pre_charge_resistor_a_shorted_bus_is_fed_on():
+    run = RUNS["the bus shorted before the coil fuses"]
+    changed = run.change(circuit()).changed("R201", size=1.0)
+    found = judge(
+        type(run)(run.name, run.must, lambda _circuit: changed, run.stimuli, stop=run.stop), circuit()
+    )
+    assert any("pre-charge resistor limits it" in sentence for sentence in found), found
 
 
 def test_tracks_and_relays_bear_more_than_the_fuses_before_them_let_through():

@@ -1,4 +1,4 @@
-"""The sound box's page: its bytes are those that the board sends, its program plays them, its sheet is wired."""
+"""The sound box: its page's bytes are those that the board sends, its program plays them, its sheet."""
 
 import importlib
 import re
