@@ -7,6 +7,7 @@ from hil.electrical.sums.copper import heat_of_winding
 from hil.electrical.sums.drive import Drive, Feed, heat_of
 from hil.electrical.sums.on_time import CLASSES
 from hil.electrical.sums.sizing import work_out
+from hil.electrical.sums.supply import TOUCH_DC
 
 CREEPAGE = ((51, 0.6), (101, 1.5))  # V up to which, mm: IPC-2221 outer layer, uncoated (mem)
 OUNCES = 2.0
@@ -43,7 +44,9 @@ def layout() -> str:
         "- **Distance.** Drains reach "
         f"{values.drain_peak():.0f} V: {_creepage(values.drain_peak()):g} mm between them and anything "
         "else, and"
-        f" {_creepage(values.high_volts()):g} mm around the coil bus"
+        f" {_creepage(values.high_volts()):g} mm around the coil bus ({values.high_volts():.1f} V at high"
+        f" mains; the same at the {TOUCH_DC:g} V"
+        " that a supply may reach)"
         " (IPC-2221, outer layer without coating, mem); twice that where dust from coil sleeves settles",
         "  (common practice, no source).",
         "- **Star point.** The reservoir's negative end is the star point. There, and nowhere else, "
@@ -82,7 +85,7 @@ def _tracks() -> list[str]:
         alone = track.width_mm(amperes, OUNCES, 20.0)
         take = max(fault.widest(squares, amperes, OUNCES), 0.25)
         found.append(
-            f"| {name}, {OUNCES:g} oz | {amperes:g} A | {squares:.0f} A²s | {alone:.2f} mm | {take:.1f} mm |"
+            f"| {name}, {OUNCES:g} oz | {amperes:g} A | {squares:.0f} A²s | {alone:.2f} mm | {take:.2f} mm |"
         )
     return found
 
