@@ -1,4 +1,4 @@
-"""The layout notes: widths and distances worked out again by hand, star point and returns as the netlist has them."""
+"""The layout notes: their widths and distances worked out again, star point and returns as in the netlist."""
 
 import math
 import re
@@ -54,7 +54,8 @@ def test_the_distances_are_those_of_the_highest_volts_and_of_60_volts():
     assert (
         f"1.5 mm around the coil bus ({volts['SUPPLY+']:.1f} V at high mains; the same at the 60 V" in NOTES
     )
-    assert volts["SUPPLY+"] >= 51 and drain <= 100  # IPC-2221's row of 51 to 100 V: 1.5 mm uncoated (mem)
+    assert volts["SUPPLY+"] >= 51  # IPC-2221's row of 51 to 100 V: 1.5 mm uncoated (mem)
+    assert drain <= 100
 
 
 def test_what_meets_at_the_star_point_is_on_0v_and_the_drives_reach_it_by_the_shunt():
