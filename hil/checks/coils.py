@@ -15,6 +15,7 @@ from hil.electrical.sums.drive import Drive
 from hil.electrical.sums.findings import LEAST_COILS_VOLTS, REFUSED, judge
 from hil.electrical.sums.findings import Finding as JudgedCoil
 from hil.electrical.sums.limits import Limits
+from hil.electrical.sums.on_time import STAGES, Stage
 from hil.electrical.sums.sizing import work_out
 from hil.game_tables import HeatRow, coil_rows, flipper_rows
 from hil.games import Game
@@ -45,6 +46,20 @@ def findings(game: Game, where: str) -> Iterator[Finding]:
     yield from _governed(game, found, where)
     yield from _at_once(game, found, where)
     yield from _undeclared(game, found, where, lines)
+
+
+def not_energised(game: Game) -> str:
+    """One sentence about the coils that may not be energised, "" when all of them may."""
+    said = list(findings(game, file_of(game)))
+    refused = [finding.text for finding in said if finding.fatal]
+    off = stay_off(game)
+    if refused:
+        more = f"; and {len(refused) - 1} more, see inlane check" if len(refused) > 1 else ""
+        return f"{game.name} plays; may not be energised: all coils: {refused[0]}{more}"
+    if not off:
+        return ""
+    names = ", ".join(off) if len(off) < len(coil_rows(game.wiring)) else f"all {len(off)} coils"
+    return f"{game.name} plays; may not be energised: {names}: no load is declared"
 
 
 def stay_off(game: Game) -> list[str]:
@@ -89,6 +104,23 @@ def drives(game: Game) -> list[Drive]:
     """The coils of a game that it declares windings of. Raises GameError, UsageError."""
     strong = {row.hold: row.longest_ms for row in flipper_rows(game.wiring)}
     return windings.drives(feed_of(game), winding_rows(game), coil_rows(game.wiring), strong)
+
+
+def stages(game: Game) -> dict[str, Stage | None]:
+    """The on-time stage that each coil's drive needs, by coil. Raises GameError, UsageError."""
+    return windings.stages(coil_rows(game.wiring), drives(game) if has_windings(game) else ())
+
+
+def stage_line(game: Game) -> str:
+    """R5 of all drives in one line, alike ones together. Raises GameError, UsageError."""
+    groups: dict[str, list[str]] = {}
+    for name, stage in stages(game).items():
+        groups.setdefault(str(stage), []).append(name)
+    usual = groups.pop(str(STAGES[0]), [])
+    found = [f"{value} for {', '.join(names)}" for value, names in groups.items()]
+    if usual:
+        found.append(f"{STAGES[0]} for {'the other ' if found else 'all '}{len(usual)}")
+    return "on-time stage, R5: " + "; ".join(found)
 
 
 def heat_rows(game: Game) -> list[HeatRow]:

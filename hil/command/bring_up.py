@@ -6,13 +6,13 @@ from typing import Annotated
 
 import typer
 
-from firmware.base.errors import UsageError
+from firmware.base.errors import GameError, UsageError
 from firmware.charts.suggest import did_you_mean
 from firmware.devices.bring_up import FILE, BringUp
 from hil import games
 from hil.build.prompt import Prompt
 from hil.build.sentences import Sentences
-from hil.checks.coils import stay_off
+from hil.checks.coils import refusals, stay_off
 from hil.game_tables import coil_rows
 
 ASK = f"try:\n print(open('{FILE}').read())\nexcept OSError:\n pass\n"
@@ -100,10 +100,15 @@ def told(found: list[str]) -> str:
 
 
 def _drive(game: games.Game, coil: str) -> int:
-    """The coil's drive. Raises UsageError for a coil that is not wired, or whose load is not declared."""
+    """The coil's drive. Raises UsageError for a coil that is not wired, or whose load is not declared.
+
+    Raises GameError for a game that the sums refuse.
+    """
     rows = {row.name: row for row in coil_rows(game.wiring)}
     if coil not in rows:
         raise UsageError(f"coil '{coil}' is not wired{did_you_mean(coil, list(rows))}")
     if coil in stay_off(game):
         raise UsageError(f"coil '{coil}' stays off in bring-up too: no load is declared")
+    if refused := refusals(game):
+        raise GameError("; ".join(refused), str(game.folder))
     return rows[coil].drive

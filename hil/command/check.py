@@ -118,7 +118,9 @@ def _tell(game: str, findings: list[Finding], fatal: int, refused: int) -> None:
     if refused:
         typer.echo(f"{game}: may not be energised: {_count(refused, 'refusal')}", err=True)
         return
-    off = coil_checks.stay_off(games.load(game))
+    loaded = games.load(game)
+    print(f"{game}: {coil_checks.stage_line(loaded)}")
+    off = coil_checks.stay_off(loaded)
     but = f", but for {', '.join(off)}: no load is declared, so it stays off" if off else ""
     print(f"{game}: may be energised{but}")
 

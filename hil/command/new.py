@@ -58,7 +58,8 @@ def new(
     Example: inlane new my_game --bank 3 --no-ramp, then inlane play ./my_game
 
     Without options a few questions are asked at a terminal. With --harness each shot has points, and each
-    bank or row of lanes a small rule. With --like it is a copy. inlane add rule adds rules from descriptions.
+    bank or row of lanes a small rule; exit code 1 while anything of it is refused. With --like it is a copy.
+    inlane add rule adds rules from descriptions.
     """
     options = dict(locals())
     given = {each.name: options[each.name] for each in fields(Wanted) if options.get(each.name) is not None}
@@ -92,7 +93,10 @@ def make_like(folder: Path, like: str) -> None:
 
 
 def make_from_harness(folder: Path, harness: Path, given: "dict[str, int | str]") -> int:
-    """Make the game of an old machine's harness; every finding is printed, and a refused one ends it."""
+    """Make the game of an old machine's harness; every finding is printed.
+
+    What does not fit ends it; a coil that may not be energised does not, but the exit code is 1 then too.
+    """
     if set(given) - {"balls"}:
         raise UsageError("--harness tells the devices; beside it only --balls is taken")
     check_folder(folder)
@@ -103,6 +107,9 @@ def make_from_harness(folder: Path, harness: Path, given: "dict[str, int | str]"
         typer.echo("nothing is written while something is refused", err=True)
         return FAIL
     _say(folder, begin_from(folder.resolve(), text, int(given.get("balls", Wanted.balls))))
+    if any(finding.refused for finding in findings):
+        typer.echo("it plays; the coils refused above may not be energised until that is mended", err=True)
+        return FAIL
     return PASS
 
 

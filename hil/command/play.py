@@ -15,6 +15,7 @@ from hil.bench.scripts.line import Line
 from hil.bench.session import Session
 from hil.bench.targets.target import MachineStopped
 from hil.bench.view import pattern_words, seconds
+from hil.checks.coils import not_energised
 from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
 from hil.games import Game
@@ -226,7 +227,10 @@ def play(
             raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
         return arrange(games.load(game))
     stop = Line(at, "--at").time() if at else None
-    table = DeskSetup(games.load(game))
+    loaded = games.load(game)
+    table = DeskSetup(loaded)
+    if unpowered := not_energised(loaded):
+        typer.echo(unpowered, err=True)
     if script is not None:
         return play_script(table, script, picture, stop, chart)
     return play_live(table, LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, chart, log))

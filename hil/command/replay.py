@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from firmware.base.errors import LinkError, ScriptError, UsageError
+from firmware.base.errors import GameError, LinkError, ScriptError, UsageError
 from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench import contact_log, report
@@ -16,10 +16,13 @@ from hil.bench.outcome import INVALID, USAGE, Outcome, worst
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import Vocabulary, of_game
 from hil.bench.session import Session
-from hil.bench.targets.choose import open_target
+from hil.bench.targets.choose import IN_PROCESS, open_target
 from hil.bench.targets.target import Target
+from hil.checks.coils import not_energised, refusals
 from hil.games import Game
 from simulator.plant import Plant
+
+HERE = (*IN_PROCESS, "micropython")  # targets that drive no coil
 
 
 class Bench:
@@ -190,6 +193,7 @@ def replay(
     _check_log(log, paths, real_time)
     with Bench(on, real_time, records_guards=coverage, image=image) as bench:
         jobs = _read_all(bench, paths, game)
+        _tell_unpowered([played for _script, played in jobs], on if real_time else "")
         outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
         covered = bench.coverage if coverage else {}
         if bench.ended:
@@ -225,6 +229,19 @@ def _read_all(bench: Bench, paths: list[Path], named: str) -> list[Job]:
             typer.echo(message, err=True)
         raise typer.Exit(USAGE)
     return jobs
+
+
+def _tell_unpowered(played: list[Game], live: str) -> None:
+    """Say of each game, once, which of its coils may not be energised.
+
+    `live`: a target that runs by its own clock. One that drives coils then refuses a game that the sums
+    refuse. Raises GameError.
+    """
+    for game in {str(one.folder): one for one in played}.values():
+        if live and live not in HERE and (refused := refusals(game)):
+            raise GameError("; ".join(refused), str(game.folder))
+        if sentence := not_energised(game):
+            typer.echo(sentence, err=True)
 
 
 def _run_all(

@@ -5,16 +5,21 @@ from typing import Annotated, cast
 
 import typer
 
-from firmware.base.errors import UsageError
+from firmware.base.errors import GameError, UsageError
 from hil import games
+from hil.checks import coils
 from hil.checks.coils import refusals
+from hil.electrical import windings
 from hil.electrical.harness import reading
+from hil.electrical.sums.drive import Drive
+from hil.electrical.sums.on_time import Stage
 from hil.electrical.worksheets import connections, picture, tables
 from hil.electrical.worksheets.bring_up import STEPS, script
 from hil.game_tables import WiringTables, setting_rows
 from hil.machine.editing import made_of
 from hil.machine.from_harness.sheet import sheet
 from hil.machine.from_harness.text import machine
+from hil.machine.tables import MachineTables
 
 BOARDS = ("pico_matrix",)
 REFUSED_EXIT = 1
@@ -65,8 +70,9 @@ def _sheets(name: str, board: str, folder: Path) -> int:
 def sheets(game: games.Game, board: str, refused: list[str]) -> dict[str, str]:
     """Every sheet by its file's name, with what is `refused` at the top. Raises UsageError: no room."""
     found = connections.of_wiring(game.wiring)
+    cues = game.console().cue_names
     return {
-        "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused),
+        "wiring.md": tables.sheet(game.name, board, found, _optos(game), refused, _stages(game), cues),
         **_drawn(game.name, found),
         **{step.script: script(step, game.wiring, setting_rows(game.module)) for step in STEPS},
     }
@@ -87,6 +93,14 @@ def _drawn(name: str, found: connections.Connections) -> dict[str, str]:
         ),
         "connectors.svg": picture.connectors(found),
     }
+
+
+def _stages(game: games.Game) -> dict[str, Stage | None]:
+    """The on-time stages of a game's coils; none where its windings cannot be read, which is refused."""
+    try:
+        return coils.stages(game)
+    except (GameError, UsageError):
+        return {}
 
 
 def _optos(game: games.Game) -> list[tuple[str, str]]:
@@ -110,16 +124,26 @@ def _from_harness(path: Path, folder: Path) -> int:
         raise errors[0]
     _save(folder / "machine.py", text)
     coils = tables_made.wiring.COILS
-    _save(folder / "old_to_new.md", sheet(path.stem, items, made, coils, findings))
+    stages = windings.stages(coils, _declared(tables_made))
+    _save(folder / "old_to_new.md", sheet(path.stem, items, made, coils, findings, stages))
     refused = [finding.text for finding in findings if finding.refused]
     wired = cast(WiringTables, tables_made.wiring)  # a frozen class has no setters, which nobody needs
     connected = connections.of_wiring(wired)
     for name, content in _drawn(path.stem, connected).items():
         _save(folder / name, content)
-    _save(folder / "wiring.md", tables.sheet(path.stem, BOARDS[0], connected, refused=refused))
+    _save(folder / "wiring.md", tables.sheet(path.stem, BOARDS[0], connected, refused=refused, stages=stages))
     if refused:
         typer.echo("the sheets say so at their top: these coils stay off until that is mended", err=True)
     return REFUSED_EXIT if refused else 0
+
+
+def _declared(made: MachineTables) -> list[Drive]:
+    """The coils of a machine file whose windings are given. Raises GameError, UsageError."""
+    if not made.host.SUPPLY:
+        return []
+    strong = {row.hold: row.longest_ms for row in made.wiring.FLIPPERS}
+    rows = map(windings.winding_of_row, made.host.COILS)
+    return windings.drives(windings.feed_of_row(made.host.SUPPLY), rows, made.wiring.COILS, strong)
 
 
 def _save(path: Path, text: str) -> None:

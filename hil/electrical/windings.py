@@ -10,6 +10,7 @@ from hil.electrical.sums.declared import lacking
 from hil.electrical.sums.drive import Drive, Feed, Hold, heat_of
 from hil.electrical.sums.findings import LEAST_COILS_VOLTS
 from hil.electrical.sums.limits import Limits
+from hil.electrical.sums.on_time import Stage, choose
 from hil.electrical.sums.sizing import work_out
 from hil.game_tables import CoilRow, HeatRow
 
@@ -144,6 +145,20 @@ def supply_bears(feed: Feed) -> int:
     """Milliamperes at once that leave the coils enough volts and that it gives; 0 when neither is known."""
     sagging = feed.volts * (1 - LEAST_COILS_VOLTS) / feed.source if feed.source else feed.limit
     return int(feed.given(sagging) * 1000)
+
+
+def stages(coils: Iterable[CoilRow], declared: Iterable[Drive]) -> dict[str, Stage | None]:
+    """The on-time stage that each wired coil's drive needs, by coil; None: no value passes its pulse."""
+    known = {drive.name: drive for drive in declared}
+    return {row.name: _stage_of(row, known.get(row.name)) for row in coils}
+
+
+def _stage_of(row: CoilRow, drive: Drive | None) -> Stage | None:
+    """Of a declared coil as its drive says; else from the wiring table's times alone."""
+    if drive:
+        return drive.stage
+    stays_on = row.pulse_ms < 0 and row.drive < HELD_FROM
+    return choose(0.0 if stays_on else max(row.pulse_ms, row.longest_ms, 0) / 1e3, stays_on)
 
 
 def _drive(winding: WindingRow, wired: CoilRow, feed: Feed, strong_ms: int) -> Drive:

@@ -8,8 +8,10 @@ import pytest
 from typer.testing import CliRunner
 
 from boards.pico_matrix import pins
-from firmware.base.errors import GameError
+from firmware.base.errors import GameError, LinkError
 from hil import games
+from hil.bench.targets.linked import LinkTarget
+from hil.build.prompt import Prompt
 from hil.command import app
 from hil.command import main as command_line
 
@@ -225,30 +227,133 @@ SHORT = (
 BLANK = "coil 'knocker' has no wire gauge and fuse declared: it is not energised"
 
 
-@pytest.mark.parametrize(
-    ("winding", "sentence"),
-    [
-        ("", ASKED),
-        ('("knocker", 0.2, 1.0, 24, "F", 22.5, "5 slow", 10.0),', SHORT),
-        ('("knocker", 8.0, 40.0, 0, "F", 22.5, "", 10.0),', BLANK),
-    ],
-)
-def test_every_command_that_energises_or_judges_says_the_same_sentence(
-    own, tmp_path, winding, sentence, capsys
-):
+LOCKED = "a 5 A slow fuse is not promised to open: coil 'knocker' locked on draws"
+CUT = "coil 'knocker' may be on for 1000 ms; its drive's on-time stage passes 264 ms at most"
+PORT = "/dev/ttyNOWHERE"
+CASES = {
+    "no winding": ("48", "", ASKED),
+    "0.2 ohms at 48 V": ("48", '("knocker", 0.2, 1.0, 24, "F", 22.5, "5 slow", 10.0),', SHORT),
+    "3.1 ohms at 34 V, 5 A fuse": ("34", '("knocker", 3.1, 20.0, 24, "F", 22.5, "5 slow", 10.0),', LOCKED),
+    "a second on": ("48", '("knocker", 8.0, 40.0, 26, "F", 22.5, "1 slow", 90.0),', CUT),
+    "no gauge, no fuse": ("48", '("knocker", 8.0, 40.0, 0, "F", 22.5, "", 10.0),', BLANK),
+}
+
+
+@pytest.fixture(params=CASES)
+def burning(own, request):
+    """The copy with one coil that would burn, and the sentence that says so."""
+    volts, winding, sentence = CASES[request.param]
     knocker(own, winding)
-    assert [line for line in not_energised(str(own)) if sentence in line]
-    sheets = CliRunner().invoke(
-        app, ["wiring", str(own), "--out", str(tmp_path / "s")], standalone_mode=False
-    )
+    change(own / "host/tables.py", "SUPPLY = (48, 0.3,", f"SUPPLY = ({volts}, 0.3,")
+    return own, sentence
+
+
+@pytest.fixture
+def opened(monkeypatch):
+    """The ports that anything opens: none of them is there."""
+    found = []
+
+    def never(_self, port, *_more, **_named):
+        found.append(port)
+        raise LinkError(f"{port} is not there")
+
+    monkeypatch.setattr(Prompt, "__init__", never)
+    monkeypatch.setattr(LinkTarget, "__init__", never)
+    return found
+
+
+def run(*words):
+    return CliRunner().invoke(app, words, standalone_mode=False, catch_exceptions=False)
+
+
+def test_commands_that_judge_a_coil_say_the_same_sentence(burning, tmp_path):
+    own, sentence = burning
+    assert [line for line in not_energised(str(own), "--games", "0") if sentence in line]
+    sheets = run("wiring", str(own), "--out", str(tmp_path / "s"))
     assert (sheets.return_value, f"refused: {sentence}" in sheets.output) == (1, True)
     assert f"> - {sentence}" in (tmp_path / "s/wiring.md").read_text()
-    heat = CliRunner().invoke(app, ["coil", "--game", str(own)], standalone_mode=False)
+    heat = run("coil", "--game", str(own))
     assert (heat.return_value, sentence in heat.output) == (1, True)
-    for command in (["deploy", str(own), "--dry-run"], ["image", str(own), "--out", str(tmp_path / "i.uf2")]):
-        with pytest.raises(GameError) as raised:
-            CliRunner().invoke(app, command, standalone_mode=False, catch_exceptions=False)
-        assert sentence in raised.value.text
+
+
+def test_commands_that_play_say_that_it_may_not_be_energised(burning, tmp_path):
+    own, _sentence = burning
+    script = str(own / "scripts/ball_in_play_is_shown.play")
+    words = f"{own.name} plays; may not be energised: all coils: "
+    for command in (
+        ["replay", script],
+        ["play", str(own), "--script", script, "--picture", str(tmp_path / "p.png")],
+    ):
+        played = run(*command)
+        assert (played.return_value, played.stderr.count(words)) == (0, 1), played.output
+        assert words not in played.stdout
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["image", "OWN", "--out", "OUT"],
+        ["deploy", "OWN", "--dry-run"],
+        ["deploy", "OWN", "--drive", "FOLDER"],
+        ["deploy", "OWN", "--trial", "--port", PORT],
+        ["deploy", "OWN", "--check", "--port", PORT],
+        ["bring-up", "OWN", "--coil", "bumper.1", "--port", PORT],
+        ["replay", "SCRIPT", "--on", PORT, "--real-time"],
+    ],
+    ids=" ".join,
+)
+def test_commands_that_energise_refuse_before_a_port_is_opened(burning, opened, tmp_path, command):
+    own, sentence = burning
+    given = {
+        "OWN": own,
+        "OUT": tmp_path / "i.uf2",
+        "FOLDER": tmp_path,
+        "SCRIPT": own / "scripts/ball_in_play_is_shown.play",
+    }
+    with pytest.raises(GameError) as raised:
+        run(*(str(given.get(word, word)) for word in command))
+    assert sentence in raised.value.text
+    assert opened == []
+    assert not list(tmp_path.glob("*.uf2"))
+
+
+def test_of_a_game_that_may_be_energised_the_same_commands_open_the_port(opened):
+    with pytest.raises(LinkError):
+        run("bring-up", "honey_flow", "--coil", "bumper.1", "--port", PORT)
+    script = str(games.BUILT_IN / "kit_room/scripts")
+    assert run("replay", script, "--on", PORT, "--real-time").return_value == 3
+    assert set(opened) == {PORT}
+
+
+HARNESS = """kind,name,row,column,volts,current,ohms,mh,gauge,winding,diode,common,fuse
+switch,Outhole,1,1,,,,,,,to column,,
+switch,Left target,1,2,,,,,,,to column,,
+coil,Outhole,,,VOLTS,dc,8,40,26,dc,to supply,plus,0.8 slow
+coil,knocker,,,VOLTS,dc,OHMS,20,24,dc,to supply,plus,FUSE
+"""
+
+
+@pytest.mark.parametrize(
+    ("volts", "ohms", "fuse", "sentence"),
+    [
+        ("34", "3.1", "5 slow", LOCKED),
+        ("48", "0.2", "5 slow", SHORT),
+        ("48", "", "5 slow", "coil 'knocker' has no ohms declared: it is not energised"),
+    ],
+)
+def test_the_commands_that_take_a_harness_write_it_and_end_with_1(
+    tmp_path, monkeypatch, volts, ohms, fuse, sentence
+):
+    path = tmp_path / "old.csv"
+    path.write_text(HARNESS.replace("VOLTS", volts).replace("OHMS", ohms).replace("FUSE", fuse))
+    sheets = run("wiring", "--harness", str(path), "--out", str(tmp_path / "sheets"))
+    assert (sheets.return_value, sentence in sheets.stderr) == (1, True)
+    assert (tmp_path / "sheets/machine.py").exists()
+    monkeypatch.setattr(sys, "path", list(sys.path))
+    made = run("new", str(tmp_path / "old_gong"), "--harness", str(path))
+    assert (made.return_value, sentence in made.stderr) == (1, True)
+    assert "may not be energised until that is mended" in made.stderr
+    assert (tmp_path / "old_gong/host/machine.py").exists()
 
 
 def test_the_demos_say_truly_what_may_be_energised():

@@ -83,11 +83,19 @@ def contacts(circuit: Circuit, _volts: dict[str, float]) -> Iterator[str]:
                 if part.ratings[rating] < amperes:
                     given = f"{part.ratings[rating]:g} A ({rating})"
                     yield f"relay {part.mark} is rated {given} for {amperes:.1f} A"
+        if _drops(part) and part.ratings["breaks"] < values.SUPPLY_LIMIT[1]:
+            given = f"breaks {part.ratings['breaks']:g} A"
+            yield f"relay {part.mark} {given}; a shorted bus drops it at {values.SUPPLY_LIMIT[1]:g} A"
         if part.kind == "door switch":
             series = ohms(circuit, "5V", part.net("21")) + ohms(circuit, part.net("22"), "0V")
             if values.LOGIC / max(series, 1e-9) < part.ratings["wets"]:
                 flows = f"{values.LOGIC / series * 1e3:.1f} mA"
                 yield f"contact 21-22 of {part.mark} carries {flows}: too little to wet it"
+
+
+def _drops(part: Part) -> bool:
+    """Whether it is the relay that a shorted bus makes open, since the reservoir feeds its coil."""
+    return part.kind == "relay" and "SUPPLY+" in {pin.net for pin in part.pins}
 
 
 def _beyond(circuit: Circuit, relay: Part) -> set[str]:

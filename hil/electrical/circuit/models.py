@@ -94,7 +94,25 @@ def _pnp(part: Part) -> list[str]:
 
 
 def _fuse(part: Part) -> list[str]:
-    return [f"r{part.mark} {_ends(part)} {0.1 / part.ratings['A']!r}"]
+    """A resistance; with a rating `melts` it opens for good when so many A²s went through it."""
+    ohms = 0.1 / part.ratings["A"]
+    if "melts" in part.ratings:
+        return _melting(part, ohms)
+    return [f"r{part.mark} {_ends(part)} {ohms!r}"]
+
+
+def _melting(part: Part, ohms: float) -> list[str]:
+    """Nothing is led away: v(qMARK) is the ∫i² dt so far, and where it reaches `melts` an arc ends it."""
+    m, melts = part.mark, part.ratings["melts"]
+    one, other = (_at(part, pin) for pin in part.pins)
+    return [
+        f"vf{m} {one} f{m} 0",
+        f"bq{m} 0 q{m} i=i(vf{m})*i(vf{m})+abs(i(vf{m})*v(g{m},{other}))",
+        f"cq{m} q{m} 0 1 ic=0",
+        f"rq{m} q{m} 0 1e6",
+        f"rf{m} f{m} g{m} {ohms!r}",
+        f"bf{m} g{m} {other} i=v(g{m},{other})*(1e-7+1e3*{_below(f'v(q{m})', melts, 20 * STEEP / melts)})",
+    ]
 
 
 def _coil(part: Part) -> list[str]:
@@ -236,6 +254,7 @@ def _schmitt(part: Part) -> list[str]:
         f"rh{m} h{m} 0 1k",
         *_output(part, "Y", f"{_v(part, 'VCC')}*{_above(f'v(h{m})', 0.5)}"),
         f"da{m} 0 {_at(part, part.pin('A'))} small",
+        f"il{m} 0 {_at(part, part.pin('A'))} {values.SCHMITT_LEAKS!r}",
     ]
 
 

@@ -5,7 +5,9 @@ from hil.electrical.circuit.parts import resistor
 from hil.electrical.sums import fault, fuse, heat, track
 from hil.electrical.sums.copper import heat_of_winding
 from hil.electrical.sums.drive import Drive, Feed, heat_of
+from hil.electrical.sums.on_time import CLASSES
 from hil.electrical.sums.sizing import work_out
+from hil.electrical.sums.supply import TOUCH_DC
 
 CREEPAGE = ((51, 0.6), (101, 1.5))  # V up to which, mm: IPC-2221 outer layer, uncoated (mem)
 OUNCES = 2.0
@@ -42,7 +44,9 @@ def layout() -> str:
         "- **Distance.** Drains reach "
         f"{values.drain_peak():.0f} V: {_creepage(values.drain_peak()):g} mm between them and anything "
         "else, and"
-        f" {_creepage(values.high_volts()):g} mm around the coil bus"
+        f" {_creepage(values.high_volts()):g} mm around the coil bus ({values.high_volts():.1f} V at high"
+        f" mains; the same at the {TOUCH_DC:g} V"
+        " that a supply may reach)"
         " (IPC-2221, outer layer without coating, mem); twice that where dust from coil sleeves settles",
         "  (common practice, no source).",
         "- **Star point.** The reservoir's negative end is the star point. There, and nowhere else, "
@@ -81,7 +85,7 @@ def _tracks() -> list[str]:
         alone = track.width_mm(amperes, OUNCES, 20.0)
         take = max(fault.widest(squares, amperes, OUNCES), 0.25)
         found.append(
-            f"| {name}, {OUNCES:g} oz | {amperes:g} A | {squares:.0f} A²s | {alone:.2f} mm | {take:.1f} mm |"
+            f"| {name}, {OUNCES:g} oz | {amperes:g} A | {squares:.0f} A²s | {alone:.2f} mm | {take:.2f} mm |"
         )
     return found
 
@@ -150,6 +154,11 @@ def on_time() -> str:
         "12, 24, 48 and",
         "52.8 V; 10 % at 1 kHz holds for as long as it comes and ends when it sticks.",
         "",
+        "The buffer's input takes at most "
+        f"{values.SCHMITT_LEAKS * 1e6:g} µA (mem: some makers allow 5 µA, which 470 kΩ do not take away):",
+        "look at the data sheet of what you buy. `inlane check`, `inlane coil` and the work sheets name R5",
+        "of each coil of a game, and refuse a coil that is on for longer than any value passes.",
+        "",
         "It costs seven small parts a drive, some 0.4 in any big currency, ten for the board (no "
         "source), and the",
         "coil it saves is the one whose code is wrong while the guard is still fed. It is in the "
@@ -162,7 +171,8 @@ def on_time() -> str:
 
 def _classes() -> list[str]:
     found = []
-    for name, ohms in values.CLASS_OHMS.items():
+    for longest, ohms in CLASSES:
+        name = f"{longest * 1e3:g} ms"
         low, high = values.on_time_seconds(ohms)
         part = resistor("R", ohms, "a", "b")
         seconds, fused = locked_celsius()

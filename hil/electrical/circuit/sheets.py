@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from hil.electrical.circuit import chains, drives, guard, inputs, lamps, logic, supply
+from hil.electrical.circuit import chains, drives, guard, inputs, lamps, logic, sound, supply
 from hil.electrical.circuit.netlist import Circuit, build
 from hil.electrical.circuit.parts import Part
 
@@ -27,6 +27,7 @@ SHEETS = {
     "lamps": Sheet("Lamp matrix: one column, one row, and the blanking", lamps.parts),
     "logic": Sheet("Logic supply, relay supply and the Pico", logic.parts),
     "chains": Sheet("Output registers: drives, held pair, columns", chains.parts),
+    "sound": Sheet("Sound box at the cue line: not on the board", sound.parts),
     "readers": Sheet("Input registers: rows, direct inputs, drains", chains.reader_parts),
 }
 

@@ -41,7 +41,7 @@ FUNCTIONS = {
     SOURCE: "PWROUT",
     UNUSED: "NOCONNECT",
 }
-POWERED = ("5V", "3V3", "12V", "VSYS", "COIL_BUS", "SUPPLY+", "0V")
+POWERED = ("5V", "3V3", "12V", "VSYS", "COIL_BUS", "SUPPLY+", "BOX_5V", "0V")
 
 
 def _skidl() -> "ModuleType":

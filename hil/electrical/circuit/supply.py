@@ -50,8 +50,15 @@ def _reservoir() -> list[Part]:
         Pin("3", "13", PASSIVE, "SUPPLY+"),
         Pin("4", "14", PASSIVE, "RESERVOIR"),
     )
-    ratings = {"V": 60.0, "A": 16.0, "peak": 50.0, "breaks": 0.0, "coil_V": 48.0, "coil_ohms": 5.5e3}
-    why = "bridges R201 once the reservoir is nearly full; it never breaks a current that matters"
+    ratings = {
+        "V": 60.0,
+        "A": 16.0,
+        "peak": 50.0,
+        "breaks": values.RELAY_BREAKS,
+        "coil_V": 48.0,
+        "coil_ohms": 5.5e3,
+    }
+    why = "bridges R201 once the reservoir is nearly full; a shorted bus drops it, at the supply's own limit"
     precharge = Part("K3", "relay", "48 V coil, one contact", pins, ratings, 5.5e3, why=why)
     bleeder = "safe within 30 s together with its twin, 60 s alone"
     return [

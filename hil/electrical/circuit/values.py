@@ -4,7 +4,7 @@ Voltages in V, resistances in Ω, times in s, currents in A. Figures marked mem 
 data sheet of what you buy. Figures marked common practice have no source.
 """
 
-import math
+from hil.electrical.sums import on_time
 
 COIL_SUPPLY = 48.0
 HIGH_MAINS = 1.1  # of the nominal volts: worst corner of common practice
@@ -32,13 +32,12 @@ GATE_SERIES = 47.0
 GATE_DOWN = 10e3
 DRIVE_DOWN = 10e3
 
-# The on-time stage: an edge passes the capacitor, the resistor takes it away again.
-ON_TIME_OHMS = 100e3
-ON_TIME_FARADS = 1e-6
+# The on-time stage: an edge passes the capacitor, the resistor takes it away again (sums/on_time.py).
+ON_TIME_OHMS = on_time.CLASSES[0][1]
+ON_TIME_FARADS = on_time.FARADS
 EDGE_SERIES = 470.0
-SCHMITT_FALLS = (1.1, 2.0)  # V at which a 74LVC1G17 at 5 V goes low again (mem)
-ON_TIME_SPREAD = (0.75, 1.12)  # X7R with its bias and age, resistor 1 % (mem)
-CLASS_OHMS = {"60 ms": 100e3, "120 ms": 200e3, "250 ms": 430e3}  # by the longest on-time of the wiring table
+SCHMITT_FALLS = on_time.FALLS
+SCHMITT_LEAKS = on_time.LEAK
 
 DRAIN_UPPER = 150e3
 DRAIN_LOWER = 100e3  # with its clamp at 3.3 V: a bus of 12 V reads as high as one of 60 V
@@ -92,6 +91,7 @@ COIL_FUSE_OHMS = 0.2  # cold, with its wires (mem)
 COIL_FUSE_BREAKS = 300.0  # A at 63 V DC (mem)
 MAIN_FUSE = 15.0
 MAIN_FUSE_BEARS = 300.0  # A²s that it does not melt at (mem: ask the maker's sheet)
+MAIN_FUSE_MELTS = (MAIN_FUSE_BEARS, 1000.0)  # A²s that it melts at, least and greatest (mem)
 LONGEST_PULSE = 0.060  # s that all of AT_ONCE may flow
 MAIN_FUSE_BREAKS = 1000.0  # A at 58 V DC (mem)
 
@@ -103,6 +103,13 @@ DIODE_DROP = 0.75
 BACK_UPPER = 1e3
 BACK_LOWER = 1.8e3
 LINE_SERIES = 220.0
+
+CUE_SERIES = 470.0
+CUE_UP = 10e3
+AUDIO_OHMS = 1e3  # of the sound box's filter, behind a PWM pin of 3.3 V
+AUDIO_FARADS = 10e-9
+LOUD_UPPER = 10e3
+LOUD_LOWER = 1.3e3
 
 LAMP_GUARD_OHMS = 68e3
 LAMP_GUARD_FARADS = 100e-9
@@ -147,11 +154,8 @@ def _spread(seconds: float) -> tuple[float, float]:
 
 
 def on_time_seconds(ohms: float = ON_TIME_OHMS) -> tuple[float, float]:
-    """Shortest and longest pulse in s that the on-time stage passes: τ·ln(high/threshold) at its corners."""
-    tau = ohms * ON_TIME_FARADS
-    low, high = LOGIC * (1 - LOGIC_SPREAD), LOGIC * (1 + LOGIC_SPREAD)
-    shortest = tau * ON_TIME_SPREAD[0] * math.log(low / SCHMITT_FALLS[1])
-    return shortest, tau * ON_TIME_SPREAD[1] * math.log(high / SCHMITT_FALLS[0])
+    """Shortest and longest pulse in s that the on-time stage passes, at its corners."""
+    return on_time.passes(ohms)
 
 
 def drain_reads(volts: float) -> float:

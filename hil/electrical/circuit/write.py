@@ -1,21 +1,22 @@
-"""Writes what is made from the netlist: parts, netlist for KiCad, layout notes, on-time page."""
+"""Writes what is made from the netlist: parts, netlist for KiCad, layout notes, other pages."""
 
 from pathlib import Path
 
-from hil.electrical.circuit import kicad, lists, pages, rules
+from hil.electrical.circuit import kicad, lists, melting, pages, rules
 from hil.electrical.circuit.netlist import Circuit
 
 PARTS = "parts.md"
 NETLIST = "circuit.net"
 LAYOUT = "layout.md"
 ON_TIME = "on_time.md"
+MELTING = "melting.md"
 REPORT = "rules.md"
 
 
 def texts(circuit: Circuit) -> dict[str, str]:
     """The files by name."""
     made = {PARTS: lists.document(circuit), NETLIST: kicad.text(circuit)}
-    return {**made, LAYOUT: pages.layout(), ON_TIME: pages.on_time()}
+    return {**made, LAYOUT: pages.layout(), ON_TIME: pages.on_time(), MELTING: melting.page()}
 
 
 def reports(circuit: Circuit) -> dict[str, str]:

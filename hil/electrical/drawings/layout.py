@@ -15,8 +15,9 @@ LONGEST = 2  # two-ended parts in a row
 SHOWN = {"drive_pulsed": (1,), "drive_held": (25,), "inputs": (1, 11, 21), "lamps": (1, 11)}
 ALIKE = {
     "drive_pulsed": "Drives 2 to 24 alike: digits 2 and 3 of a designator are the drive's number (Q324 is"
-    " that of drive 24); R..6, R..7 and D..3 up to 16 only.",
-    "drive_held": "Drive 26 alike: Q426 for Q425.",
+    " that of drive 24); R..6, R..7 and D..3 up to 16 only; R..5 and C..1 by"
+    " the coil, as the work sheet says.",
+    "drive_held": "Drive 26 alike: Q426 for Q425; R..5 and C..1 by the coil, as the work sheet says.",
     "inputs": "Alike: rows 51n, columns 52n (n from 1 to 8), direct inputs 53nn (01 to 16).",
     "lamps": "Alike: columns 61n, rows 62n (n from 1 to 8).",
 }

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from firmware.base.errors import UsageError
-from hil.electrical.sums import copper, fuse, heat
+from hil.electrical.sums import copper, fuse, heat, on_time
 from hil.electrical.sums.current import DIODE, Loop
 from hil.electrical.sums.feed import Feed
 from hil.electrical.sums.given import not_negative, positive
@@ -95,6 +95,20 @@ class Drive:
     def free(self) -> Loop:
         """The loop while the clamp conducts."""
         return Loop(self.ohms, self.henries)
+
+    @property
+    def on_for(self) -> float:
+        """Longest time in s that it is on in one go, by its pulse and its table; 0: for as long as asked.
+
+        A coil held by PWM is off once in each period; what it holds after is another drive's pulse.
+        """
+        return self.longest if self.hold else max(self.pulse, self.longest)
+
+    @property
+    def stage(self) -> "on_time.Stage | None":
+        """The on-time stage that its drive needs; None: there is none that passes its pulse."""
+        stays_on = self.forever or bool(self.bears)
+        return on_time.choose(0.0 if self.forever else self.on_for, stays_on)
 
     @property
     def limit(self) -> float:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from hil.electrical.sums import clamp, fuse, supply
+from hil.electrical.sums import clamp, fuse, on_time, supply
 from hil.electrical.sums.declared import lacking, stays_off
 from hil.electrical.sums.drive import Drive, Feed
 from hil.electrical.sums.sizing import HIGH, LOW, Sums, locked_watts, work_out
@@ -36,6 +36,7 @@ def judge(drive: Drive, sums: Sums) -> list[Finding]:
         *_supply(drive),
         *_clamp(drive, sums),
         *_heat(drive, sums),
+        *_staged(drive),
         *_fuse(drive, sums),
         *_dip(drive, sums),
     ]
@@ -150,6 +151,12 @@ def _heat(drive: Drive, sums: Sums) -> Iterator[Finding]:
             f"coil '{drive.name}' may be on {drive.longest * 1e3:g} ms by its table;"
             f" its winding bears {sums.permitted * 1e3:.0f} ms",
         )
+
+
+def _staged(drive: Drive) -> Iterator[Finding]:
+    """A pulse that the drive's on-time stage would cut, whatever R5 it has."""
+    if drive.stage is None:
+        yield Finding(REFUSED, on_time.too_long(drive.name, drive.on_for))
 
 
 def _borne(drive: Drive) -> Iterator[Finding]:

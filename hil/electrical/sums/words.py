@@ -28,6 +28,10 @@ def rows(drive: Drive, sums: Sums) -> list[tuple[str, str]]:
         ("locked on, bears from warm", _or_unknown(sums.permitted, "s", 2, "copper")),
         ("on for ever, part of the time", f"{sums.duty * 100:.1f} %"),
         *_protection(drive, sums),
+        (
+            "R5 of its drive's on-time stage",
+            drive.stage.words if drive.stage else "no value passes its pulse",
+        ),
         ("track, outer, 1 oz, 10 K", f"{sums.track_mm:.2f} mm"),
         ("volts left at the coils", f"{sums.dip:.1f} V"),
     ]
@@ -75,10 +79,19 @@ def data(drive: Drive, sums: Sums, limits: Limits | None, findings: list[Finding
     """Everything as plain data in SI units and °C."""
     return {
         "coil": drive.name,
+        "on_time_stage": _stage(drive),
         "sums": asdict(sums),
         "limits": asdict(limits) if limits else None,
         "findings": [asdict(finding) for finding in findings],
     }
+
+
+def _stage(drive: Drive) -> dict[str, float | None] | None:
+    """R5 in Ω (0: a link for C1) and the s that it passes, least and most (None: for ever)."""
+    if drive.stage is None:
+        return None
+    most = drive.stage.most if drive.stage.ohms else None
+    return {"ohms": drive.stage.ohms, "least": drive.stage.least, "most": most}
 
 
 def _or_unknown(value: float | None, unit: str, digits: int, needed: str) -> str:

@@ -1,11 +1,12 @@
 """The work sheet as Markdown: tables, a measuring list, the bring-up steps."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
+from hil.electrical.sums.on_time import STAGES, Stage
 from hil.electrical.worksheets import displays
 from hil.electrical.worksheets.bring_up import STEPS
 from hil.electrical.worksheets.colours import PLAIN, words
-from hil.electrical.worksheets.connections import Coil, Connections, Crossing, Wire
+from hil.electrical.worksheets.connections import DRIVES, Coil, Connections, Crossing, Wire
 
 COIL_SECTION = "0.75 mm²"
 DIODE_LOW = "0.5 V"
@@ -26,10 +27,14 @@ def sheet(
     wired: Connections,
     optos: Sequence[tuple[str, str]] = (),
     refused: Sequence[str] = (),
+    stages: Mapping[str, Stage | None] | None = None,
+    cues: Sequence[str] = (),
 ) -> str:
     """The whole sheet as Markdown; `optos` are opto switches, each with its supply.
 
     `refused` are sentences about what the sums of coils and supply refuse; they stand at its top.
+    `stages` are the on-time stages by coil, None of a coil that no value passes; `cues` the
+    names of the sounds, in the order of their bytes.
     """
     parts = [
         f"# Wiring of {game} on {board}\n",
@@ -45,9 +50,11 @@ def sheet(
         "## Lamp matrix\n\nThe LED's anode towards the column wire, its resistor in series.\n",
         _matrix(wired.lamps, "lamp"),
         f"## Coils\n\n{COIL_SECTION} or more. Each has its own fuse; sizes by `inlane coil`.\n",
-        _coils(wired),
+        _coils(wired, stages or {}),
+        *([_fit(wired, stages)] if stages else []),
         *_one_winding(wired),
         displays.section(wired.displays),
+        *([_sounds(cues)] if cues else []),
         _measuring(wired),
         _steps(),
     ]
@@ -112,7 +119,7 @@ def _optos(optos: Sequence[tuple[str, str]]) -> str:
     )
 
 
-def _coils(wired: Connections) -> str:
+def _coils(wired: Connections, stages: Mapping[str, Stage | None]) -> str:
     rows = [
         (
             one.name,
@@ -123,11 +130,32 @@ def _coils(wired: Connections) -> str:
             f"that of {one.shares}" if one.shares else _label(one.bus),
             "held" if one.pulse < 0 else f"{one.pulse} ms",
             f"{one.longest} ms" if one.longest else "may stay on",
+            *([on_time_part(one.drive, stages.get(one.name))] if stages else []),
         )
         for one in sorted(wired.coils, key=lambda one: one.drive)
     ]
     head = ("coil", "class", "drive", "drive wire", "in words", "bus wire", "pulse", "longest")
-    return _table(head, rows)
+    return _table((*head, "on-time stage") if stages else head, rows)
+
+
+def on_time_part(drive: int, stage: Stage | None) -> str:
+    """What a drive's on-time stage is fitted with, by designator: R3125 200 kΩ, ends a pulse …"""
+    mark = f"{3 if drive <= DRIVES else 4}{drive:02}"
+    if stage is None:
+        return "**no value passes its pulse**"
+    return f"R{mark}5 {stage.words}" if stage.ohms else f"C{mark}1: {stage.words}"
+
+
+def _fit(wired: Connections, stages: Mapping[str, Stage | None]) -> str:
+    """A sentence about the drives whose stage is not as drawn."""
+    other = [one for one in _by_drive(wired) if stages.get(one.name) != STAGES[0]]
+    if not other:
+        return f"Each drive's on-time stage is as drawn, {STAGES[0]}.\n"
+    parts = ", ".join(on_time_part(one.drive, stages.get(one.name)).partition(",")[0] for one in other)
+    return (
+        f"The on-time stages are fitted before power; as drawn, {STAGES[0]}, but for: {parts}. With a smaller"
+        " one a coil drops too soon, with a larger one or a link it is held longer when the code is wrong.\n"
+    )
 
 
 def _one_winding(wired: Connections) -> list[str]:
@@ -140,6 +168,15 @@ def _one_winding(wired: Connections) -> list[str]:
         " end goes one bus wire only, that of the strong drive; the held drive's bus pin is left open: two"
         " fuses side by side are one of twice the size, which does not protect the winding.\n"
     ]
+
+
+def _sounds(cues: Sequence[str]) -> str:
+    rows = [(str(number), f"0x{number:02X}", name) for number, name in enumerate(cues)]
+    head = (
+        "## Sound box\n\nA cue is one byte on J704 pin 1 (`boards/pico_matrix/sound_box.md`). A rule that"
+        " names a cue before others moves the numbers: write this sheet anew then.\n\n"
+    )
+    return head + _table(("byte", "in hex", "cue"), rows)
 
 
 def _measuring(wired: Connections) -> str:

@@ -1,19 +1,21 @@
 """The sheet of an old machine's wires: old connector, pin and colour, and where each goes on our board."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from hil.electrical.harness.judging import Finding
 from hil.electrical.harness.reading import Item
 from hil.electrical.harness.windings import CLAMP, WOUND
+from hil.electrical.sums.on_time import Stage
 from hil.electrical.worksheets.colours import words
 from hil.electrical.worksheets.connections import DRIVES, Wire, bus, wire
+from hil.electrical.worksheets.tables import on_time_part
 from hil.game_tables import CoilRow
 from hil.machine.from_harness.lines import Machine, Placed
 
 HEAD = "| {} | old connector, pin, wire | ours |\n|---|---|---|"
 COILS = (
-    "| coil | old connector, pin, wire | drive wire | bus wire | ohms | fuse | clamp | longest on |\n"
-    "|---|---|---|---|---|---|---|---|"
+    "| coil | old connector, pin, wire | drive wire | bus wire | ohms | fuse | clamp | longest on |"
+    " on-time stage |\n|---|---|---|---|---|---|---|---|---|"
 )
 OTHERS = """## What else is connected
 
@@ -30,9 +32,17 @@ OTHERS = """## What else is connected
 
 
 def sheet(
-    title: str, items: Sequence[Item], made: Machine, coils: Sequence[CoilRow], findings: Sequence[Finding]
+    title: str,
+    items: Sequence[Item],
+    made: Machine,
+    coils: Sequence[CoilRow],
+    findings: Sequence[Finding],
+    stages: Mapping[str, Stage | None],
 ) -> str:
-    """The sheet as Markdown. `coils` are the rows of the wiring table that the machine file gives."""
+    """The sheet as Markdown. `coils` are the rows of the wiring table that the machine file gives.
+
+    `stages`: by coil of that table, the on-time stage that its drive needs.
+    """
     refused = [finding.text for finding in findings if finding.refused]
     split = [finding.text for finding in findings if "split it" in finding.text]
     parts = [
@@ -42,7 +52,7 @@ def sheet(
         *(["> **WARNING** Not to be energised:\n>\n" + _list(refused, "> ")] if refused else []),
         "## Coils\n",
         COILS,
-        *_coils(items, made, {row.drive: row for row in coils}),
+        *_coils(items, made, {row.drive: row for row in coils}, stages),
         *(["\n## Supply wires to be split\n", _list(split)] if split else []),
         "\n## Switches\n",
         HEAD.format("switch"),
@@ -88,7 +98,9 @@ def _lamp_wires(placed: Placed) -> list[Wire]:
     return [wire("lamp row", row), wire("lamp column", column)]
 
 
-def _coils(items: Sequence[Item], made: Machine, rows: dict[int, CoilRow]) -> Iterator[str]:
+def _coils(
+    items: Sequence[Item], made: Machine, rows: dict[int, CoilRow], stages: Mapping[str, Stage | None]
+) -> Iterator[str]:
     """A line a drive; a second drive on one winding has no bus wire of its own."""
     for item in items:
         if item.kind not in WOUND or item.where not in made.placed:
@@ -107,5 +119,6 @@ def _coils(items: Sequence[Item], made: Machine, rows: dict[int, CoilRow]) -> It
                 item.fuse or "**none**",
                 "fast diode" if held else f"{CLAMP:g} V suppressor",
                 f"{row.longest_ms} ms" if row.longest_ms else "held",
+                on_time_part(drive, stages[row.name]),
             )
             yield "| " + " | ".join(cells) + " |"
