@@ -13,6 +13,7 @@ from hil.authoring.draft import Draft
 from hil.bench.outcome import PASS, USAGE
 from hil.checks.build import shown
 from hil.command.machine import save
+from hil.command.names import renew_changed
 from hil.machine import editing, features, writing
 from hil.machine.checked import MOST_OF_A_KIND
 from hil.machine.complaints import advice
@@ -203,6 +204,7 @@ def _add(device: NewDevice, more: dict[str, object] | None = None) -> int:
     if not device.bare:
         _add_rule(draft, device)
     save(folder, draft.texts())
+    renew_changed(device.to)
     print(f"try: inlane add rule --to {device.to}, inlane check {device.to}")
     return PASS
 
