@@ -24,8 +24,8 @@ class Hole(Feature):
     """
 
     span = PERSISTENT
-    places: "tuple[str, ...]" = ()
-    eject_coil = ""
+    places: "tuple[SwitchName, ...]" = ()
+    eject_coil: "CoilName | NoName" = ""
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
@@ -127,4 +127,5 @@ class Hole(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName, NoName, SwitchName
     from firmware.play.rule_context import RuleContext

@@ -13,7 +13,7 @@ class Shooter(Feature):
 
     name = "shooter"
     span = PERSISTENT
-    plunger = "auto_plunger"  # "": there is none, every ball waits for a hand
+    plunger: "CoilName | NoName" = "auto_plunger"  # "": there is none, every ball waits for a hand
     chart: "tuple[tuple[object, ...], ...]" = (
         ("empty", "lane", "waiting", "arrive"),
         ("waiting", "opened.lane", "empty", "leave"),
@@ -72,4 +72,5 @@ class Shooter(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.cabinet.trough import Trough
+    from firmware.play.name_types import CoilName, NoName
     from firmware.play.rule_context import RuleContext

@@ -14,7 +14,7 @@ class Trough(Feature):
 
     name = "trough"
     span = PERSISTENT
-    eject_coil = "trough_eject"
+    eject_coil: "CoilName" = "trough_eject"
     jam_switch: "str | None" = (
         "trough.jam"  # where balls wait before they enter; None: there is no such place
     )
@@ -192,4 +192,5 @@ class Trough(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName
     from firmware.play.rule_context import RuleContext

@@ -37,7 +37,7 @@ class AimedPlunge(GradedPlunge):
     """
 
     def __init__(
-        self, feature: Feature, switches: "tuple[str, ...]", worth: "tuple[int, ...]", most: int
+        self, feature: Feature, switches: "tuple[SwitchName, ...]", worth: "tuple[int, ...]", most: int
     ) -> None:
         super().__init__(feature, switches, worth, most)
         self._count = len(switches)
@@ -56,3 +56,8 @@ class AimedPlunge(GradedPlunge):
     def flashes(self, event: int) -> bool:
         """Whether the landing switch that closed is the one that flashes."""
         return event - self._first == self._place.value
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import SwitchName

@@ -40,7 +40,7 @@ class BallLock:
     _hole: "BallHole"
     _trough: "BallTrough"
 
-    def __init__(self, feature: Feature, hole: str, wanted: int) -> None:
+    def __init__(self, feature: Feature, hole: "FeatureName", wanted: int) -> None:
         self.wanted = wanted
         self._play = feature.play
         self._hole_name = hole
@@ -113,3 +113,4 @@ class BallLock:
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.interfaces import BallHole, BallTrough
+    from firmware.play.name_types import FeatureName

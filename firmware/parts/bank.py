@@ -36,7 +36,7 @@ class Bank(Lights):
     def __init__(
         self,
         feature: Feature,
-        switches: "tuple[str, ...]",
+        switches: "tuple[SwitchName, ...]",
         pays: "tuple[int, ...]",
         span: int = BALL,
         counted: int = BALL,
@@ -59,3 +59,8 @@ class Bank(Lights):
         return self._pays[
             (self._done.value - 1) % last if self._by_turns else min(self._done.value, last) - 1
         ]
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import SwitchName

@@ -29,7 +29,7 @@ class Combo:
     """
 
     def __init__(
-        self, feature: Feature, base: int, step: int, cap: int, seconds: int, insert: str = ""
+        self, feature: Feature, base: int, step: int, cap: int, seconds: int, insert: "LampName | NoName" = ""
     ) -> None:
         self._base = base
         self._step = step
@@ -58,3 +58,8 @@ class Combo:
         self._made.value = 0
         self._length.value = 0
         self.window.close()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import LampName, NoName

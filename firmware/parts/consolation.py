@@ -17,7 +17,7 @@ class Consolation(Feature):
 
     name = "consolation"
     span = PERSISTENT
-    lights = ""
+    lights: "HeardEvent | NoName" = ""
     chart = (("on", "ball.started", None, "console", "poor"),)
     _flow: "GameFlow"
 
@@ -44,4 +44,5 @@ class Consolation(Feature):
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.play.interfaces import GameFlow
+    from firmware.play.name_types import HeardEvent, NoName
     from firmware.play.rule_context import RuleContext

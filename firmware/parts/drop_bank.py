@@ -23,8 +23,8 @@ class DropBank(Feature):
     """
 
     span = PERSISTENT
-    switches: "tuple[str, ...]" = ()
-    reset_coil = ""
+    switches: "tuple[SwitchName, ...]" = ()
+    reset_coil: "CoilName | NoName" = ""
     pays: "tuple[int, ...]" = ()
 
     @staticmethod
@@ -115,4 +115,5 @@ class DropBank(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName, NoName, SwitchName
     from firmware.play.rule_context import RuleContext

@@ -31,7 +31,7 @@ class GradedPlunge:
     def __init__(
         self,
         feature: Feature,
-        switches: "tuple[str, ...]",
+        switches: "tuple[SwitchName, ...]",
         worth: "tuple[int, ...]",
         most: int,
         step: int = 0,
@@ -54,3 +54,8 @@ class GradedPlunge:
         """What the landing switch pays."""
         worth, number = self._worth[event - self._first], self._plunges.value
         return worth + self._step * (number - 1) if self._step else worth * number
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import SwitchName

@@ -48,9 +48,9 @@ class GuardedScoop(Feature):
     """
 
     span = PERSISTENT
-    target_switch = ""
-    scoop_switch = ""
-    reset_coil = ""
+    target_switch: "SwitchName | NoName" = ""
+    scoop_switch: "SwitchName | NoName" = ""
+    reset_coil: "CoilName | NoName" = ""
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
@@ -120,4 +120,5 @@ class GuardedScoop(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName, NoName, SwitchName
     from firmware.play.rule_context import RuleContext

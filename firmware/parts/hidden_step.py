@@ -27,8 +27,8 @@ class HiddenStep(Feature):
     span = PLAYER
     first = 1
     weights: "tuple[int, ...]" = ()
-    inserts: "tuple[str, ...]" = ()
-    pays_event = ""
+    inserts: "tuple[LampName, ...]" = ()
+    pays_event: "HeardEvent | NoName" = ""
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
@@ -58,4 +58,5 @@ class HiddenStep(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.play.name_types import HeardEvent, LampName, NoName
     from firmware.play.rule_context import RuleContext

@@ -29,7 +29,13 @@ class HurryUp:
     """
 
     def __init__(
-        self, feature: Feature, start: int, floor: int, seconds: int, insert: str = "", flasher: str = ""
+        self,
+        feature: Feature,
+        start: int,
+        floor: int,
+        seconds: int,
+        insert: "LampName | NoName" = "",
+        flasher: "CoilName | NoName" = "",
     ) -> None:
         self.start = start
         self.floor = floor
@@ -56,3 +62,8 @@ class HurryUp:
         points = self.worth()
         self.window.close()
         return points
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName, LampName, NoName

@@ -25,8 +25,8 @@ class Kickback(Feature):
     """
 
     span = BALL
-    kick_coil = ""
-    insert = ""
+    kick_coil: "CoilName | NoName" = ""
+    insert: "LampName | NoName" = ""
     grace = 3
 
     def __init__(self, play: "RuleContext") -> None:
@@ -72,4 +72,5 @@ class Kickback(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName, LampName, NoName
     from firmware.play.rule_context import RuleContext

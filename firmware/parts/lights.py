@@ -38,7 +38,7 @@ class Lights:
     """
 
     def __init__(
-        self, feature: Feature, switches: "tuple[str, ...]", span: int = BALL, what: str = "lit"
+        self, feature: Feature, switches: "tuple[SwitchName, ...]", span: int = BALL, what: str = "lit"
     ) -> None:
         self.size = len(switches)
         self.first = feature.play.switch(switches[0], feature.name)
@@ -109,3 +109,8 @@ class Lights:
         """Set the lamps."""
         for place in range(self.size):
             self._lamps[place].set(ON if self.is_lit(place) else NONE)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import SwitchName

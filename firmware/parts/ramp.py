@@ -25,7 +25,7 @@ class Ramp(Feature):
     """
 
     span = PERSISTENT
-    enter_switch = ""
+    enter_switch: "SwitchName | NoName" = ""
     made_event = ""
 
     def __init__(self, play: "RuleContext") -> None:
@@ -59,4 +59,5 @@ class Ramp(Feature):
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from firmware.play.name_types import NoName, SwitchName
     from firmware.play.rule_context import RuleContext

@@ -38,8 +38,8 @@ class Sequence:
         feature: Feature,
         steps: "tuple[str, ...]",
         seconds: int,
-        insert: str = "",
-        flasher: str = "",
+        insert: "LampName | NoName" = "",
+        flasher: "CoilName | NoName" = "",
         span: int = BALL,
     ) -> None:
         self.steps = steps
@@ -73,3 +73,8 @@ class Sequence:
         """From the first step again."""
         self._at.value = 0
         self.window.close()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName, LampName, NoName

@@ -27,7 +27,7 @@ class StateProbe:
     In a guard that is exact; in an action it sees the state of that moment.
     """
 
-    def __init__(self, feature: Feature, other: str, state: str) -> None:
+    def __init__(self, feature: Feature, other: "FeatureName", state: str) -> None:
         self._play = feature.play
         self._path = other + "/" + state
         self._state = -1
@@ -39,3 +39,8 @@ class StateProbe:
     def is_active(self) -> bool:
         """Whether the other feature is in that state."""
         return bool(self._play.engine.is_active(self._state))
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import FeatureName

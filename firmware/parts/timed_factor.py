@@ -28,7 +28,13 @@ class TimedFactor:
     """
 
     def __init__(
-        self, feature: Feature, factor: int, seconds: int, cap: int, insert: str = "", flasher: str = ""
+        self,
+        feature: Feature,
+        factor: int,
+        seconds: int,
+        cap: int,
+        insert: "LampName | NoName" = "",
+        flasher: "CoilName | NoName" = "",
     ) -> None:
         self.factor = factor
         self._cap = cap * 1000
@@ -48,3 +54,8 @@ class TimedFactor:
         """Everything counts once again."""
         self._score.factor = 1
         self.window.close()
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName, LampName, NoName

@@ -41,10 +41,10 @@ class Window:
         self,
         feature: Feature,
         seconds: int = 0,
-        insert: str = "",
-        flasher: str = "",
+        insert: "LampName | NoName" = "",
+        flasher: "CoilName | NoName" = "",
         name: str = "",
-        cue: str = "hurry",
+        cue: "CueName | NoName" = "hurry",
     ) -> None:
         self.name = name or feature.name
         self.length = seconds * 1000
@@ -113,3 +113,8 @@ class Window:
     def _light(self, pattern: int) -> None:
         if self._claim:
             self._claim.set(pattern)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import CoilName, CueName, LampName, NoName

@@ -88,7 +88,7 @@ class Feature:
         """
         return self.play.memory.value(self.name, what, start, span)
 
-    def lamp(self, name: str, priority: int = RULE) -> Claim:
+    def lamp(self, name: "LampName", priority: int = RULE) -> Claim:
         """A claim on a lamp of the wiring table, above claims of lower `priority` (see play.claims).
 
         self._lamp = self.lamp("jar")   # in show: self._lamp.set(ON)
@@ -97,7 +97,7 @@ class Feature:
         """
         return self.play.lamps.claim(name, priority, self.name)
 
-    def coil(self, name: str) -> CoilHandle:
+    def coil(self, name: "CoilName") -> CoilHandle:
         """A handle on a coil of the wiring table.
 
         self._knocker = self.coil("knocker")   # later: self._knocker.pulse()
@@ -110,14 +110,14 @@ class Feature:
         """A handle on a coil that the machine may lack; it requests nothing then."""
         return self.play.coils.optional(name, self.name)
 
-    def cue(self, name: str) -> Cue:
+    def cue(self, name: "CueName") -> Cue:
         """A handle on a sound; features that use one name share it.
 
         self._cue = self.cue("jar")   # later: self._cue.play()
         """
         return self.play.cues.cue(name)
 
-    def offer(self, made: str) -> Offer:
+    def offer(self, made: "RaisedEvent") -> Offer:
         """An offer at the shot that raises the event `made`: lit, it suppresses the shot's own points.
 
         self._offer = self.offer("made.orbit.right")   # in show: self._offer.set(self.is_in("lit"))
@@ -148,4 +148,5 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from firmware.charts.model import Node
+    from firmware.play.name_types import CoilName, CueName, LampName, RaisedEvent
     from firmware.play.no_coil import NoCoil

@@ -10,6 +10,7 @@ from typing import Any, Protocol
 from firmware.charts.interfaces import PackedCharts as PackedCharts
 from firmware.play.feature import Feature
 from firmware.play.memory import Value
+from firmware.play.name_types import AwardName, SwitchName
 
 # Rows of a game's tables, as written. hil.game_tables names their entries; firmware.play.rows reads them.
 SwitchRow = tuple[str, str, str, int, int]  # name, debounce class, zone, row, column
@@ -164,10 +165,10 @@ class ModelWindow(Protocol):
     def stop(self) -> None:
         """Close, without being late."""
 
-    def is_open(self, award: str) -> bool:
+    def is_open(self, award: AwardName) -> bool:
         """Whether it is open; within the tolerance of its end, whether the game paid `award` now."""
 
-    def is_over(self, award: str) -> bool:
+    def is_over(self, award: AwardName) -> bool:
         """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
 
     def expired(self, name: str) -> None:
@@ -198,13 +199,13 @@ class RuleTable(Protocol):
     def later(self, at_ms: int, action: Callable[[], None]) -> None:
         """Call `action` at a time, whether or not a ball is free."""
 
-    def closed(self, switch: str) -> bool:
+    def closed(self, switch: SwitchName) -> bool:
         """Whether a debounced switch is closed."""
 
     def latch_factor(self, doubling: ModelWindow) -> None:
         """Awards from here on are doubled if this window is open now."""
 
-    def pay(self, award: str, points: int, doubled: bool = True) -> None:
+    def pay(self, award: AwardName, points: int, doubled: bool = True) -> None:
         """The sheet gives an award now; `doubled`: by the factor."""
 
     def expect(self, record: str) -> None:
@@ -213,10 +214,10 @@ class RuleTable(Protocol):
     def shows(self, record: str) -> bool:
         """Whether the run shows one of the model's RECORDS now, oftener than it was expected so far."""
 
-    def owe(self, award: str, points: int, times: int) -> None:
+    def owe(self, award: AwardName, points: int, times: int) -> None:
         """The sheet gives an award `times` times, before the next ball."""
 
-    def near(self, award: str, points: int, by: int) -> int:
+    def near(self, award: AwardName, points: int, by: int) -> int:
         """What the game paid for an award now, if it differs by at most `by` points; else `points`."""
 
     def in_trough(self) -> int:

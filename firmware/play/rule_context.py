@@ -88,7 +88,7 @@ class RuleContext:
         """A handle on the event called `name`, for raising it."""
         return Signal(self, self.events.add(name))
 
-    def switch(self, name: str, who: str = "") -> int:
+    def switch(self, name: "SwitchName", who: str = "") -> int:
         """Position of the switch called `name`. Raises GameError with the near miss."""
         if name not in self.switch_names:
             raise GameError(
@@ -113,7 +113,7 @@ class RuleContext:
         for i in range(len(self._streams)):
             self._streams[i].reseed(seed, i + 1)
 
-    def get(self, name: str) -> "Any":
+    def get(self, name: "FeatureName") -> "Any":
         """The feature called `name`, None when the game has none."""
         # Any: only the caller knows which class a name belongs to.
         for feature in self.features:
@@ -121,7 +121,7 @@ class RuleContext:
                 return feature
         return None
 
-    def find(self, name: str) -> "Any":
+    def find(self, name: "FeatureName") -> "Any":
         """The feature called `name`, for others at set-up. Raises GameError with the near miss."""
         feature = self.get(name)
         if feature is not None:
@@ -214,3 +214,4 @@ if TYPE_CHECKING:
     from firmware.charts.engine import Engine
     from firmware.play.feature import Feature
     from firmware.play.interfaces import Announcer, Closable, WiringTables
+    from firmware.play.name_types import FeatureName, SwitchName

@@ -24,7 +24,7 @@ class Settings:
     def __init__(self, rows: "tuple[tuple[str, int, int, int, str, str], ...]") -> None:
         self.all = [Setting(*row) for row in rows]
 
-    def get(self, name: str) -> Setting:
+    def get(self, name: "SettingName") -> Setting:
         """The setting called `name`. Raises GameError with the near miss."""
         for setting in self.all:
             if setting.name == name:
@@ -57,3 +57,8 @@ class Settings:
             setting.value = before
             found[self.all.index(setting)] = given[name]
         return found
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.name_types import SettingName

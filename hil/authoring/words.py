@@ -27,6 +27,12 @@ def joined(words: "list[str] | tuple[str, ...]", last: str = "and") -> str:
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def tuple_of(names: list[str]) -> str:
+    """Names as a tuple in source text."""
+    quoted = [f'"{name}"' for name in names]
+    return f"({', '.join(quoted)}{',' * (len(names) == 1)})"
+
+
 def as_name(title: str) -> str:
     """A rule's title as a Python name: "Pollen Run" is `pollen_run`; "" when nothing is left of it."""
     name = re.sub(r"[^a-z0-9]+", "_", title.lower()).strip("_")

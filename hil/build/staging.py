@@ -17,6 +17,7 @@ HOST_ONLY = {"pico_matrix": {"check.py", "interfaces.py", "image"}}
 TYPES_ONLY = {
     FIRMWARE / "charts" / "interfaces.py",
     FIRMWARE / "play" / "interfaces.py",
+    FIRMWARE / "play" / "name_types.py",
     FIRMWARE / "operator" / "interfaces.py",
 }  # for type checkers
 MAIN = """from boards.pico_matrix.start import start

@@ -17,6 +17,7 @@ COMMANDS = {
     "play": "Play a game at the desk, or draw a script's last picture without a screen.",
     "new": "Begin a small game of your own from its devices.",
     "machine": "Make a game's tables from its machine file.",
+    "names": "Write what an editor needs to complete a game's names.",
     "add": "Add a device to a game's machine file, or a rule to a game.",
     "replay": "Replay switch scripts on a target and judge them.",
     "check": "Check a game's wiring, charts and scripts.",

@@ -13,6 +13,7 @@ from hil.authoring.draft import Draft
 from hil.bench.outcome import PASS, USAGE
 from hil.checks.build import shown
 from hil.command.machine import save
+from hil.command.names import renew_changed
 from hil.machine import editing, features, writing
 from hil.machine.checked import MOST_OF_A_KIND
 from hil.machine.complaints import advice
@@ -50,6 +51,8 @@ class NewDevice:
     """The bank whose reset raises these too."""
     bare: bool = False
     """Without a small rule."""
+    locks: bool = False
+    """A hole that rules may lock balls in."""
 
 
 def register(app: typer.Typer) -> None:
@@ -88,7 +91,8 @@ def lock(
     Example: inlane add lock vault --n 3 --to ./my_game
     """
     return _add(
-        NewDevice("hole", name, to, n, at, 1, drive, winding=winding, count=n, bare=bare), {"search": 3}
+        NewDevice("hole", name, to, n, at, 1, drive, winding=winding, count=n, bare=bare, locks=True),
+        {"search": 3},
     )
 
 
@@ -203,6 +207,7 @@ def _add(device: NewDevice, more: dict[str, object] | None = None) -> int:
     if not device.bare:
         _add_rule(draft, device)
     save(folder, draft.texts())
+    renew_changed(device.to)
     print(f"try: inlane add rule --to {device.to}, inlane check {device.to}")
     return PASS
 
@@ -261,7 +266,7 @@ def _winding(device: NewDevice, text: str) -> list[object]:
 def _feature(folder: Path, package: str, device: NewDevice) -> dict[str, str]:
     """The files that give a hole, ramp or orbit its rule class; none for other kinds."""
     places = tuple(names(device.name, device.switches))
-    text = features.source(device.kind, device.name, places)
+    text = features.source("lock" if device.locks else device.kind, device.name, places)
     if not text:
         return {}
     module = device.name.replace(".", "_")

@@ -17,6 +17,7 @@ from hil.authoring.kind import Scope
 from hil.authoring.kinds import find
 from hil.authoring.shots import Shots
 from hil.checks.build import shown
+from hil.command.names import renew_changed
 
 CONTEXT = {"allow_extra_args": True, "ignore_unknown_options": True}
 
@@ -48,6 +49,7 @@ def rule(
     problems = compose.compose(draft, blocks)
     for file in draft.save():
         print(f"{shown(folder)}/{file}")
+    renew_changed(to)
     for problem in problems:
         typer.echo(f"{shown(folder)}: note: {problem}", err=True)
     print(f"try: inlane check {to}, inlane replay {shown(folder)}/scripts")

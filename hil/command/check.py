@@ -19,6 +19,7 @@ from hil.checks.rule_sheet import rule_sheet
 from hil.checks.source import Finding
 from hil.command import demands
 from hil.command.image import ChipName
+from hil.command.names import renew_checked
 from hil.command.random_games import USUAL, played
 from hil.command.watch import watch
 
@@ -96,6 +97,8 @@ def check_once(asked: Asked) -> int:
         findings += played(game, asked.games, quiet=asked.as_json)
     fatal = sum(finding.fatal and not finding.power for finding in findings)
     refused = sum(finding.fatal and finding.power for finding in findings)
+    if not fatal and renew_checked(game) and not asked.as_json:
+        print(f"{game}: the names for editors are renewed")
     if asked.as_json:
         print(json.dumps([vars(finding) for finding in findings], indent=2))
     else:

@@ -15,6 +15,7 @@ from hil.authoring.errors import DescriptionError
 from hil.authoring.starter.begin import begin, begin_from
 from hil.authoring.starter.wanted import ASKED, Wanted, check_one
 from hil.bench.outcome import FAIL, PASS
+from hil.command.names import write_new
 from hil.electrical.harness import reading
 from hil.machine.from_harness.text import text as from_harness
 
@@ -125,6 +126,7 @@ def check_folder(folder: Path) -> None:
 
 
 def _say(folder: Path, files: list[str]) -> None:
+    files = [*files, *write_new(folder)]
     print(f"made {folder}, {len(files)} files; try: inlane check {folder}, inlane play {folder}")
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from hil import games
 
 PAUSE_S = 0.4
-UNWATCHED = ("__pycache__",)
+UNWATCHED = ("__pycache__", "typings")
 Stamps = dict[Path, tuple[int, int]]
 
 

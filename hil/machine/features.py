@@ -25,6 +25,50 @@ class {Name}(Hole):
     )
 '''
 
+LOCK = '''"""{Words}: gives balls back, or keeps those that a rule locks."""
+
+from firmware.cabinet.hole import SETTLE, Hole
+from firmware.charts.model import ANY, after
+
+
+class {Name}(Hole):
+    """{Words}: raises made.{name} for each ball while one is played, and ejects what it need not hold."""
+
+    name = "{name}"
+    places = ({places})
+    eject_coil = "{name}_eject"
+    chart = (
+        ("resting", "{name} opened.{name}", None, "changed"),
+        ("resting", "eject.{name}", "ejecting", "pulse"),
+        ("ejecting", "opened.{name}", None, "leave"),
+        ("ejecting", after(SETTLE), "resting", "settle"),
+        (ANY, "entered.{name}", None, "make", "live"),
+        (ANY, "slam", None, "empty"),
+    )
+
+    def __init__(self, play: "RuleContext") -> None:
+        super().__init__(play)
+        self._made = self.event("made.{name}")
+
+    def live(self, event: int) -> bool:
+        """Whether a ball is played."""
+        return self.play.live
+
+    def make(self, event: int) -> None:
+        """It was shot."""
+        self._made.raise_()
+
+    def empty(self, event: int) -> None:
+        """Every ball goes back into play."""
+        self.unlock(self.locked)
+        self.hold(0)
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.rule_context import RuleContext
+'''
+
 RAMP = '''"""{Words}: made when its second switch follows its first in time."""
 
 from firmware.charts.model import after, external
@@ -65,7 +109,7 @@ class {Name}(Orbit):
     )
 '''
 
-TEMPLATES = {"hole": HOLE, "ramp": RAMP, "orbit": ORBIT}
+TEMPLATES = {"hole": HOLE, "lock": LOCK, "ramp": RAMP, "orbit": ORBIT}
 
 
 def class_name(name: str) -> str:

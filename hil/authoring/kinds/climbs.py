@@ -22,7 +22,7 @@ from hil.authoring.kind import (
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, MADE_BY, SHOWS
 from hil.authoring.kinds.timed import FLASHER, SLACK
 from hil.authoring.values import Shot
-from hil.authoring.words import count, joined, spoken
+from hil.authoring.words import count, joined, spoken, tuple_of
 
 MOST_SHOTS = 16
 AGAIN = ONE_OF("restarts", "nothing")
@@ -45,7 +45,8 @@ def ladder(rule: Rule, scope: Scope) -> None:
     values["first"], values["second"], values["top"] = pays[0], pays[1], pays[-1]
     values["climbs"] = pays[:-1]
     values["rungs"] = len(pays)
-    values["lamps"] = [f"{values['rung_lamps']}.{n}" for n in range(1, len(pays) + 1)]
+    lamps = [f"{values['rung_lamps']}.{n}" for n in range(1, len(pays) + 1)]
+    values["lamps"], values["lamp_names"] = lamps, tuple_of(lamps)
     values["last_words"] = f", the last {last} s" if last and last != usual else ""
     values["hard_words"] = f"; once topped {hard[0]} s and {hard[1]} s" if hard else ""
     late = (last or usual) if len(pays) == 2 else usual
@@ -90,7 +91,8 @@ def steps(rule: Rule, scope: Scope) -> None:
     values["flasher_too"] = flasher_too(rule)
     values["shows_something"] = bool(lit or values["step_lamps"] or values["offers"])
     if values["step_lamps"]:
-        values["lamps"] = [f"{values['step_lamps']}.{n}" for n in range(1, len(shots) + 1)]
+        lamps = [f"{values['step_lamps']}.{n}" for n in range(1, len(shots) + 1)]
+        values["lamps"], values["lamp_names"] = lamps, tuple_of(lamps)
     again = values["restarts"] = values["again"] == "restarts" and values["wrong"]
     values["again_words"] = "; a shot made again restarts its time" if again else ""
     _step_times(rule, shots[0].dwells or bool(lit and lit.dwells))

@@ -25,7 +25,7 @@ from hil.authoring.kind import (
 from hil.authoring.kinds.fields import EFFECTS, FOR, LAMP_OF_ITS_OWN, LIT_BY, PAYS
 from hil.authoring.kinds.timed import FLASHER
 from hil.authoring.values import Each, Shot, points
-from hil.authoring.words import as_name, count, joined, spoken
+from hil.authoring.words import as_name, count, joined, spoken, tuple_of
 
 WHEEL_STOPS = (2, 12)
 
@@ -168,7 +168,8 @@ def lock(rule: Rule, scope: Scope) -> None:
     values["hole_name"] = name
     lit = values["lock_lamp"] = values["lock_lamp"] or f"{rule.name}_lock"
     stem = values["held_lamp"] = rule.name if lit == f"{rule.name}_lock" else lit
-    values["lamps"] = [*(f"{stem}.{n}" for n in range(1, wanted + 1)), lit]
+    held = [f"{stem}.{n}" for n in range(1, wanted + 1)]
+    values["lamps"], values["lamp_names"] = [*held, lit], tuple_of(held)
     values["classes"] = (f"{rule.cls}Lock", rule.cls)
     values["lockings"] = list(range(1, wanted + 1))
     values["relights"] = wanted > 1

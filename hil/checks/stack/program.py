@@ -14,6 +14,7 @@ COMPREHENSIONS = {
     ast.DictComp: "<dictcomp>",
     ast.GeneratorExp: "<genexpr>",
 }
+SCOPED = {ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef, ast.Lambda, *COMPREHENSIONS}
 
 
 @dataclass(eq=False, repr=False)
@@ -252,11 +253,12 @@ def is_typing(node: ast.AST) -> bool:
 
 def own_nodes(node: ast.AST) -> Iterator[ast.AST]:
     """The nodes of a function, without those of functions within it."""
-    for each in ast.iter_child_nodes(node):
+    waiting = [*ast.iter_child_nodes(node)][::-1]
+    while waiting:
+        each = waiting.pop()
         yield each
-        scoped = isinstance(each, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef | ast.Lambda)
-        if not (scoped or type(each) in COMPREHENSIONS or is_typing(each)):
-            yield from own_nodes(each)
+        if type(each) not in SCOPED and not is_typing(each):
+            waiting += [*ast.iter_child_nodes(each)][::-1]
 
 
 def used_names(node: ast.AST) -> Iterator[str]:

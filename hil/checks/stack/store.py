@@ -1,7 +1,7 @@
 """Values on their way: each variable passes on what it is given, once, until nothing new comes."""
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 
 from hil.checks.stack.classes import Bases
@@ -52,16 +52,14 @@ class Store:
         self._of_class: dict[tuple[Class, str], Held] = {}
         self._waiting: deque[Held] = deque()
         self._followed: dict[Function, None] = {}
+        self._bits: dict[Value, int] = {}
 
     # Flow ------------------------------------------------------------------------------------
 
     def put(self, held: Held, value: Value) -> None:
         """`held` can be `value`, too."""
         if value not in held.values:
-            held.values[value] = None
-            if not held.fresh:
-                self._waiting.append(held)
-            held.fresh.append(value)
+            self._put_all(held, [value], self._bit(value))
 
     def watch(self, held: Held, user: Callable[[Value], None]) -> None:
         """Call `user` with each value there is, and each that comes."""
@@ -74,28 +72,40 @@ class Store:
         """What `held` can be, `to` can be."""
         if held is not to and to not in held.to:
             held.to[to] = None
-            self._put_all(to, list(held.values))
+            self._put_all(to, held.values, held.bits)
 
     def settle(self) -> None:
         """Go on until nothing new comes."""
         while self._waiting:
             held = self._waiting.popleft()
             fresh, held.fresh = held.fresh, []
+            bits, held.fresh_bits = held.fresh_bits, 0
             for to in list(held.to):
-                self._put_all(to, fresh)
+                self._put_all(to, fresh, bits)
             for user in list(held.users):
                 for value in fresh:
                     user(value)
 
-    def _put_all(self, held: Held, values: list[Value]) -> None:
+    def _put_all(self, held: Held, values: Collection[Value], bits: int) -> None:
         """`held` can be each of these values, too: all different, and most known already."""
+        bits &= ~held.bits
+        if not bits:
+            return
         known = held.values
         new = [value for value in values if value not in known]
-        if new:
-            known.update(dict.fromkeys(new))
-            if not held.fresh:
-                self._waiting.append(held)
-            held.fresh += new
+        known.update(dict.fromkeys(new))
+        held.bits |= bits
+        held.fresh_bits |= bits
+        if not held.fresh:
+            self._waiting.append(held)
+        held.fresh += new
+
+    def _bit(self, value: Value) -> int:
+        """The bit that stands for a value: whether many values have anything new is asked most."""
+        found = self._bits.get(value)
+        if found is None:
+            found = self._bits[value] = 1 << len(self._bits)
+        return found
 
     # Where things are kept -------------------------------------------------------------------
 

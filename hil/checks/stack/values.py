@@ -89,12 +89,16 @@ UNKNOWN = Unknown()
 
 
 class Held:
-    """The values that one variable, attribute, argument or result can have. It only grows."""
+    """The values that one variable, attribute, argument or result can have. It only grows.
 
-    __slots__ = ("fresh", "to", "users", "values")
+    `fresh`: those that were not passed on yet. `bits`, `fresh_bits`: the same two as sets of bits.
+    """
+
+    __slots__ = ("bits", "fresh", "fresh_bits", "to", "users", "values")
 
     def __init__(self) -> None:
         self.values: dict[Value, None] = {}
         self.fresh: list[Value] = []
+        self.bits = self.fresh_bits = 0
         self.to: dict[Held, None] = {}
         self.users: list[Callable[[Value], None]] = []

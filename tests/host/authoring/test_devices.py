@@ -87,3 +87,38 @@ def test_a_device_comes_with_a_rule_that_plays(kind, tmp_path):
     with Bench("desk") as bench:
         codes = [bench.run(bench.read(path, game), game).code for path in find_scripts([str(game.scripts)])]
     assert set(codes) == {PASS}
+
+
+LOCK = "rule Big Lock\nkind lock and multiball\nlit by standup\nlocks in grotto\nholds {n}\n"
+
+
+@pytest.mark.parametrize(("n", "more"), [("2", ()), ("2", ("--no-rule",)), ("1", ("--no-rule",))])
+def test_a_lock_that_is_added_is_one_that_a_described_rule_locks_balls_in(n, more, tmp_path):
+    folder = tmp_path / "deep_lock"
+    begin(folder, Wanted())
+    described = tmp_path / "lock.txt"
+    described.write_text(LOCK.format(n=n), encoding="utf-8")
+    for words in (["lock", "grotto", "--n", n, *more], ["rule", "--from", str(described)]):
+        added = CliRunner().invoke(app, ["add", *words, "--to", str(folder)], standalone_mode=False)
+        assert added.exception is None, added.output
+    games.forget("deep_lock")
+    assert [str(finding) for finding in all_findings(str(folder))] == []
+    assert set(outcomes(folder)) == {PASS}
+
+
+def test_a_lock_lit_by_a_plain_switch_leaves_the_script_of_the_points_as_it_is(tmp_path):
+    folder = tmp_path / "lit_plainly"
+    begin(folder, Wanted(lock=2))
+    described = tmp_path / "lock.txt"
+    described.write_text(LOCK.format(n=2).replace("grotto", "vault"), encoding="utf-8")
+    words = ["add", "rule", "--from", str(described), "--to", str(folder)]
+    added = CliRunner().invoke(app, words, standalone_mode=False)
+    assert added.exception is None, added.output
+    assert set(outcomes(folder)) == {PASS}
+
+
+def outcomes(folder):
+    """The outcome of every script of a game."""
+    game = games.load(str(folder))
+    with Bench("desk") as bench:
+        return [bench.run(bench.read(path, game), game).code for path in find_scripts([str(game.scripts)])]

@@ -10,9 +10,13 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
+from hil import games
+from hil.build import staging, trial
+from hil.checks import coils, kept
 from hil.command import app
 
 SEEDS = range(1, 26)
+MPY_CROSS = Path(shutil.which("mpy-cross") or "mpy-cross")
 RANDOM_GAMES = "40"
 STOPPED = "the machine keeps running"
 Mutation = Callable[[random.Random, str], str]
@@ -174,7 +178,24 @@ def refused_after(game: Path, out: Path, passed: str) -> list[str]:
             found.append(f"{words[0]} refused: {output.strip().splitlines()[-1:]}")
         elif STOPPED in output:
             found.append(f"{words[0]}: the machine stopped: {output.strip()[-200:]}")
-    return found
+    return found + not_on_a_board(game)
+
+
+def not_on_a_board(folder: Path) -> list[str]:
+    """What deploy and image would refuse before a board is asked, or stumble over.
+
+    Left out: the size of the machine, and memory, which `check --board` judges, and MicroPython's own build.
+    """
+    games.forget(folder.name)
+    game = games.load(str(folder))
+    try:
+        refused = [*coils.refusals(game), *kept.refusals(game.console())]
+        made = trial.romfs(game, MPY_CROSS, "armv6m")
+    except Exception as error:
+        return [f"deploy raised {type(error).__name__}: {error}"]
+    assert game.package.encode() in trial.header(game)
+    assert len(made) > len(staging.game_sources(game))
+    return [f"deploy refused: {text}" for text in refused]
 
 
 @pytest.fixture(scope="module")
@@ -199,3 +220,15 @@ def test_what_check_passes_nothing_else_refuses(made, tmp_path, monkeypatch, see
         assert re.search(r"^\S+: (?!note: ).+$", output, re.M), f"{what}: refused without a sentence"
     else:
         assert refused_after(game, tmp_path, output) == [], what
+
+
+def test_what_a_board_cannot_be_given_is_reported(made, tmp_path, monkeypatch):
+    monkeypatch.setattr(sys, "path", list(sys.path))
+    monkeypatch.setattr(sys, "dont_write_bytecode", True)
+    game = tmp_path / "new"
+    shutil.copytree(made / "new/new", game, ignore=shutil.ignore_patterns("__pycache__"))
+    assert not_on_a_board(game) == []
+    (game / "features/lacking.py").write_text("match 1:\n    case 1:\n        pass\n", encoding="utf-8")
+    (found,) = not_on_a_board(game)
+    assert found.startswith("deploy raised")
+    assert "lacking.py" in found

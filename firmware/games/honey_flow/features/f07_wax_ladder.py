@@ -8,6 +8,7 @@ from firmware.play.feature import Feature
 from firmware.play.memory import PLAYER
 
 RUNGS = (15_000, 40_000, 90_000, 200_000, 450_000)
+INSERTS = ("rung.1", "rung.2", "rung.3", "rung.4", "rung.5")
 
 
 class WaxLadder(Feature):
@@ -35,7 +36,7 @@ class WaxLadder(Feature):
         self._rungs = [self.award("rung_" + str(n + 1), RUNGS[n]) for n in range(len(RUNGS))]
         self._offer = self.offer("made.ramp.right")
         self._lamp = self.lamp("ladder")
-        self._lamps = [self.lamp("rung." + str(n)) for n in range(1, 6)]
+        self._lamps = [self.lamp(name) for name in INSERTS]
         self._cue = self.cue("rung")
         self._grand = self.cue("grand_wax")
         self._flow = StateProbe(self, "nectar_flow", "running")

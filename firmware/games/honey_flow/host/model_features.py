@@ -21,7 +21,21 @@ if TYPE_CHECKING:
     from firmware.play.interfaces import RuleTable
 
 RUNGS = (15_000, 40_000, 90_000, 200_000, 450_000)
+RUNG_AWARDS = (
+    "wax_ladder.rung_1",
+    "wax_ladder.rung_2",
+    "wax_ladder.rung_3",
+    "wax_ladder.rung_4",
+    "wax_ladder.rung_5",
+)
 STOPS = (5_000, 10_000, 25_000, 50_000, 100_000)
+STOP_AWARDS = (
+    "queens_cell.stop_1",
+    "queens_cell.stop_2",
+    "queens_cell.stop_3",
+    "queens_cell.stop_4",
+    "queens_cell.stop_5",
+)
 BROOD_STOP, NECTAR_STOP, ROYAL_STOP = 5, 6, 7
 BROOD_CELLS = 12
 ORBIT_MS = 1_500
@@ -236,7 +250,7 @@ class Features(Rewards):
 
     def ladder_is_open(self) -> bool:
         """7: lit without limit, or within its window."""
-        name = f"wax_ladder.rung_{self.player.rung}"
+        name = RUNG_AWARDS[self.player.rung - 1]
         return self.player.ladder == "lit" or (
             self.player.ladder == "timed" and self.turn.ladder.is_open(name)
         )
@@ -246,7 +260,7 @@ class Features(Rewards):
         player, turn = self.player, self.turn
         if switch != "ramp_right.made" or not self.ladder_is_open():
             return
-        self.table.pay(f"wax_ladder.rung_{player.rung}", RUNGS[player.rung - 1])
+        self.table.pay(RUNG_AWARDS[player.rung - 1], RUNGS[player.rung - 1])
         turn.ladder.stop()
         if player.rung == 5:
             player.rung, player.ladder, player.topped = 1, "dark", True
@@ -322,7 +336,7 @@ class Features(Rewards):
             return
         self.table.latch_factor(self.turn.nectar)
         if stop < len(STOPS):
-            self.table.pay(f"queens_cell.stop_{stop + 1}", STOPS[stop])
+            self.table.pay(STOP_AWARDS[stop], STOPS[stop])
         elif not self.turn.live:
             return
         elif stop == BROOD_STOP:

@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from firmware.play.interfaces import ModelWindow, RuleTable
+    from firmware.play.name_types import AwardName
 
 EJECT_MS = 700
 TUNNEL_MS = 6_000
@@ -103,7 +104,7 @@ class Turn:
         entered = self.entered.pop(made.replace(".made", ".enter"), None)
         return entered is not None and now - entered <= RAMP_MS
 
-    def dance_is(self, step: str, award: str) -> bool:
+    def dance_is(self, step: str, award: "AwardName") -> bool:
         """Whether the Waggle Dance waits for this shot, and its window is open."""
         return self.dance == step and self.step.is_open(award)
 

@@ -9,6 +9,7 @@ from firmware.play.memory import BALL
 
 LANE = 500
 STEPS = (5_000, 10_000, 20_000)  # from each of them on its insert is lit
+INSERTS = ("height.1", "height.2", "height.3")
 
 
 class Updraft(Hole):
@@ -39,7 +40,7 @@ class Height(Feature):
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
         self._height = BuiltValue(self, start=3_000, step=100, cap=25_000)
-        self._lamps = [self.lamp("height." + str(n + 1)) for n in range(len(STEPS))]
+        self._lamps = [self.lamp(name) for name in INSERTS]
         self._award = self.award("collected")
         self._cue = self.cue("updraft")
 

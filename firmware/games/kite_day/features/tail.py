@@ -17,7 +17,7 @@ class Tail(DropBank):
 
     def __init__(self, play: "RuleContext") -> None:
         super().__init__(play)
-        self._worth = [self.lamp("worth." + str(n + 1)) for n in range(len(self.pays))]
+        self._worth = [self.lamp(name) for name in ("worth.1", "worth.2", "worth.3")]
         self._thermals = self.lamp("thermals")
         self._extra_ball = self.event("extra_ball.light")
         self._cue = self.cue("tail")
