@@ -145,7 +145,7 @@ class Trough(Feature):
             self._leaving = 1
 
     def moved(self, event: int) -> None:
-        """Something moved in the trough: balls above those at home, less the one that left, are rolling in."""
+        """Something moved: balls above those at home, less the one that left, are rolling in."""
         self._quiet.start(STILL)
         rolling = self.resting() - self._home + self._leaving
         self.play.rolling_in = rolling if rolling > 0 else 0
