@@ -7,7 +7,7 @@
 from typing import TYPE_CHECKING
 
 from firmware.games.honey_flow.host.model_features import Features
-from firmware.games.honey_flow.host.model_lamps import lamps
+from firmware.games.honey_flow.host.model_lamps import lamps, lamps_of_tilt
 from firmware.games.honey_flow.host.model_rewards import REPLAY
 from firmware.games.honey_flow.host.model_state import Player, Turn
 from firmware.games.honey_flow.host.model_switches import BEES, BUTTONS, FRAMES, PLAYFIELD, SMOKERS
@@ -17,19 +17,16 @@ if TYPE_CHECKING:
 
 
 BALLS = 3
-WINDOWS = (
-    "nectar_flow.expired",
-    "pollen_run.expired",
-    "wax_ladder.expired",
-    "waggle.expired",
-    "cell_open.expired",
-    "guard_bee.expired",
-    "ball_save.over",
-    "swarm_save.expired",
-)
+PLAYERS = 4
+STILL_MS = 500
+QUIET_MS = 3_000
+HELD_MS = 2_000
 RECORDS = (
     REPLAY,
     "event tilted",
+    "event game.started",
+    "event game.slammed",
+    "event player.added",
     "cue warning",
     "cue special",
     "cue extra_ball",
@@ -40,7 +37,7 @@ RECORDS = (
     "cue bees_full",
     "cue grand_wax",
 )
-TOLERANCE_MS = 300  # of windows: which ball of several is on a ramp, no switch says
+TOLERANCE_MS = 20
 
 
 class Model(Features):
@@ -52,12 +49,17 @@ class Model(Features):
         self.count = 1
         self.matching = False
         self.ending = False
+        self.playing = self.searched = False
+        self.started_at = 0  # when the start button was pressed
+        self.quiet_at = 0  # until when the machine is shaken
+        self.waits_for_quiet = False
         self.cabinet = {
             "game.started": self.game_started,
             "player.added": self.player_added,
             "ball.started": self.ball_started,
             "ball.ended": self.ball_ended,
             "tilted": self.tilted,
+            "search.look": self.searches,
             "game.over": self.game_over,
             "game.slammed": self.slammed,
             "eject.hive": self.hive_ejects,
@@ -65,8 +67,6 @@ class Model(Features):
             "ball_save.given": self.save_given,
             "guard_bee.given": self.grace_given,
             "ball.lost": self.lost,
-            "ball.away": self.away,
-            "trough_ejected": self.served,
         }
 
     # The cabinet
@@ -74,6 +74,10 @@ class Model(Features):
     def game_started(self, players: int) -> None:
         """A new game: fresh players, and the jar is raised to 800,000."""
         self.abandon()
+        if not self.playing:
+            self.table.expect("event game.started")
+        self.playing = True
+        self.table.draw("gold cell", 0)
         self.ending = False
         self.players = [Player() for _ in range(4)]
         self.count = players
@@ -91,6 +95,7 @@ class Model(Features):
         """A ball starts: `value` is 16 times the player (from 1) and the ball."""
         player, ball = divmod(value, 16)
         self.follow()
+        self.waits_for_quiet = self.turn.tilted
         self.table.judge_turn(self.next, (player, ball))
         self.next = (player, ball)
         self.player = self.players[player - 1]
@@ -115,6 +120,7 @@ class Model(Features):
         """The ball is over: unless it tilted, its extra ball and its bonus."""
         player, turn = self.player, self.turn
         self.unseen.ball_over(BEES + SMOKERS + FRAMES)
+        self.judge_home()
         turn.ended = True
         if turn.live:
             if turn.fallen and player.extra_lit:
@@ -123,6 +129,20 @@ class Model(Features):
             self.close_ball()
             self.end_bonus(self.next[1] == self.table.settings["balls"] and not player.owed)
         self.ending = True
+
+    def judge_home(self) -> None:
+        """Cabinet: a ball ends when the last one is in the trough, which was still for 0.5 s."""
+        still = self.table.now - self.table.trough_moved_at
+        if still < STILL_MS:
+            self.table.object("ball.ended", f"the trough still for {STILL_MS} ms", f"for {still} ms")
+        home = self.table.in_trough() + self.balls.hive
+        if home < BALLS and not self.searched:
+            self.table.object("ball.ended", f"{BALLS} balls home", f"{home}")
+
+    def searches(self, _value: int) -> None:
+        """The ball search, which may write a ball off, fires a coil."""
+        self.searched = True
+        self.held.search()
 
     def follow(self) -> None:
         """The ball that ended is settled, the replays that its bonus reached too: who plays next."""
@@ -162,13 +182,15 @@ class Model(Features):
     def slammed(self, _value: int) -> None:
         """The game is over for all."""
         self.abandon()
+        self.held.let_go()
         self.next = (0, 0)
-        self.ending = False
+        self.ending = self.playing = False
 
     def game_over(self, _value: int) -> None:
         """Every ball was played, or the machine was slammed."""
         self.follow()
         self.table.judge_end(self.next)
+        self.playing = False
         self.matching = bool(self.next[0])
 
     # Switches
@@ -181,8 +203,12 @@ class Model(Features):
         if switch in PLAYFIELD and closed:
             self.unseen.saw(switch)
             self.balls.playfield(switch)
+        self.keeper.edge(switch, closed)
         if closed:
             self.coins.edge(switch)
+            self.at_any_time(switch)
+        elif switch == "start":
+            self.started_at = 0
         if closed and (self.turn.live or self.turn.is_new):
             self.turn.turn_side(switch)
         if closed and self.turn.live:
@@ -199,6 +225,31 @@ class Model(Features):
         elif not switch.startswith("hive."):
             self.hit(switch)
 
+    def at_any_time(self, switch: str) -> None:
+        """What the cabinet's switches do whether or not a ball is played."""
+        if switch == "tilt":
+            self.quiet_at = self.table.now + QUIET_MS
+        elif switch == "slam" and self.playing:
+            self.table.expect("event game.slammed")
+        elif switch == "start" and self.playing:
+            self.start()
+
+    def start(self) -> None:
+        """Cabinet: in ball 1 it adds a player; held 2 s in a later ball it starts a new game."""
+        if self.next[1] == 1:
+            if self.count < PLAYERS and self.coins.are_enough():
+                self.table.expect("event player.added")
+            return
+        pressed = self.started_at = self.table.now
+        self.table.later(pressed + HELD_MS, lambda: self.start_held(pressed))
+
+    def start_held(self, pressed: int) -> None:
+        """Cabinet: the start button was held from `pressed` on."""
+        restart = self.table.settings["restart"]
+        may = restart == 2 or (restart == 1 and self.table.settings["free_play"] == 1)
+        if self.started_at == pressed and self.playing and may and self.coins.are_enough():
+            self.table.expect("event game.started")
+
     def swing(self) -> None:
         """Cabinet: the bob swings: so many warnings, then a tilt."""
         if self.turn.swings_anew(self.table.now):
@@ -207,17 +258,10 @@ class Model(Features):
 
     def hive_ejects(self, _value: int) -> None:
         """The hive's coil throws a ball out."""
+        self.held.judge_eject(self.balls.hive)
         self.balls.hive_ejects()
 
     # What flipper buttons and the shooter lane do
-
-    def away(self, _value: int) -> None:
-        """Cabinet: the ball that was served is in play, whether or not the lane's switch saw it."""
-        self.table.served_past_lane()
-
-    def served(self, _value: int) -> None:
-        """Cabinet: the ball in the lane is the served one."""
-        self.table.served_early()
 
     def flipper(self, button: str) -> None:
         """Moves the flash of a waiting ball or the lights of bee lanes."""
@@ -244,15 +288,38 @@ class Model(Features):
     def event(self, kind: str, name: str, value: int) -> None:
         """Another record: balls and games, the wheel, the gold cell's lamp."""
         if kind == "lamp" and name.startswith("times.") and value > 1:
-            self.table.draw("gold cell", int(name[-1]))
+            self.gold_cell_blinks(int(name[-1]))
+        elif kind == "coil" and value:
+            self.pulse(name)
         elif name == "swarm_over" and kind == "cue":
-            self.turn.swarming = False
+            self.swarm_over()
         elif kind == "event" and name in self.cabinet:
             self.cabinet[name](value)
-        elif kind == "event" and name in WINDOWS:
-            self.turn.window(name).expired(name)
         elif kind == "save":
             self.save(name, value)
+
+    def pulse(self, coil: str) -> None:
+        """A coil fired."""
+        self.keeper.pulse(coil, self.turn.tilted)
+        if coil == "knocker":
+            self.knocks.knock()
+        elif coil == "trough_eject" and self.waits_for_quiet:
+            self.waits_for_quiet = False
+            if self.table.now < self.quiet_at:
+                self.table.object("tilt", "the next serve waits for 3 s of quiet", "served")
+
+    def gold_cell_blinks(self, times: int) -> None:
+        """3: drawn once a game."""
+        drawn = self.table.drawn("gold cell")
+        if drawn not in (0, times):
+            self.table.object("gold cell", f"{drawn} all game", f"{times}")
+        self.table.draw("gold cell", times)
+
+    def swarm_over(self) -> None:
+        """13: it is over when one ball is left."""
+        self.turn.swarming = False
+        if self.table.in_trough() + 1 < BALLS:
+            self.table.object("swarm", "more than one ball is in play", "over")
 
     def save(self, name: str, value: int) -> None:
         """A kept value is saved: credits, and the digits that were drawn."""
@@ -276,9 +343,11 @@ class Model(Features):
             return
         for player in range(1, self.count + 1):
             if self.table.scores[player] // 10 % 10 == self.table.drawn("match"):
-                self.coins.win()
+                self.win_credit()
                 self.table.expect("cue match")
 
     def lamps(self) -> "dict[str, bool | None]":
         """Which lamps are lit; nothing is said while no ball is played."""
+        if self.turn.tilted and not self.turn.ended:
+            return lamps_of_tilt()
         return lamps(self) if self.turn.live else {}
