@@ -52,7 +52,7 @@ class Model(Features):
         self.playing = self.searched = False
         self.started_at = 0  # when the start button was pressed
         self.quiet_at = 0  # until when the machine is shaken
-        self.waits_for_quiet = False
+        self.waits_for_quiet = self.draws_gold = False
         self.cabinet = {
             "game.started": self.game_started,
             "player.added": self.player_added,
@@ -77,7 +77,7 @@ class Model(Features):
         if not self.playing:
             self.table.expect("event game.started")
         self.playing = True
-        self.table.draw("gold cell", 0)
+        self.draws_gold = True
         self.ending = False
         self.players = [Player() for _ in range(4)]
         self.count = players
@@ -300,7 +300,7 @@ class Model(Features):
 
     def pulse(self, coil: str) -> None:
         """A coil fired."""
-        self.keeper.pulse(coil, self.turn.tilted)
+        self.keeper.pulse(coil, self.turn.live)
         if coil == "knocker":
             self.knocks.knock()
         elif coil == "trough_eject" and self.waits_for_quiet:
@@ -311,9 +311,10 @@ class Model(Features):
     def gold_cell_blinks(self, times: int) -> None:
         """3: drawn once a game."""
         drawn = self.table.drawn("gold cell")
-        if drawn not in (0, times):
+        if drawn != times and not self.draws_gold:
             self.table.object("gold cell", f"{drawn} all game", f"{times}")
         self.table.draw("gold cell", times)
+        self.draws_gold = False
 
     def swarm_over(self) -> None:
         """13: it is over when one ball is left."""

@@ -34,13 +34,13 @@ class Keeper:
         """Whether it is being raised, and falls without opening the cell."""
         return self._table.now - self._raised_at <= CHECK_MS
 
-    def pulse(self, coil: str, tilted: bool) -> None:
-        """A coil fired; after a tilt, holes give their balls up at once."""
+    def pulse(self, coil: str, is_played: bool) -> None:
+        """A coil fired; while no ball is played, holes give theirs up at once."""
         if coil == "keeper_reset":
             self._judge_clear()
             self._raised_at = self._table.now
             self._tries += 1
-        elif coil == "porch_eject" and self._table.closed("porch") and not tilted:
+        elif coil == "porch_eject" and self._table.closed("porch") and is_played:
             self._judge_up()
 
     def _judge_clear(self) -> None:
