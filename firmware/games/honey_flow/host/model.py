@@ -6,7 +6,7 @@
 
 from typing import TYPE_CHECKING
 
-from firmware.games.honey_flow.host.model_features import Features
+from firmware.games.honey_flow.host.model_features import CELL_MS, Features
 from firmware.games.honey_flow.host.model_lamps import lamps, lamps_of_tilt
 from firmware.games.honey_flow.host.model_rewards import REPLAY
 from firmware.games.honey_flow.host.model_state import Player, Turn
@@ -289,6 +289,8 @@ class Model(Features):
         """Another record: balls and games, the wheel, the gold cell's lamp."""
         if kind == "lamp" and name.startswith("times.") and value > 1:
             self.gold_cell_blinks(int(name[-1]))
+        elif kind == "lamp" and name == "cell" and value:
+            self.cell_blinks()
         elif kind == "coil" and value:
             self.pulse(name)
         elif name == "swarm_over" and kind == "cue":
@@ -307,6 +309,11 @@ class Model(Features):
             self.waits_for_quiet = False
             if self.table.now < self.quiet_at:
                 self.table.object("tilt", "the next serve waits for 3 s of quiet", "served")
+
+    def cell_blinks(self) -> None:
+        """12: the cell's time begins."""
+        if not self.turn.cell.active and self.keeper.may_be_up():
+            self.turn.cell.start(CELL_MS)
 
     def gold_cell_blinks(self, times: int) -> None:
         """3: drawn once a game."""

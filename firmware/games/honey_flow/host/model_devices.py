@@ -7,7 +7,8 @@ if TYPE_CHECKING:
     from firmware.play.interfaces import RuleTable
 
 CLEAR_MS = 500
-CHECK_MS = 500  # a keeper that falls so soon after its pulse was being raised
+CHECK_MS = 500  # a keeper that falls so soon after it was to be raised does not open the cell
+WAITS_MS = 100  # a pulse waits so long at most for the supply
 KEEPER_TRIES = 3
 WHEEL_MS = 12_000  # of one ball: 8 s without an index pulse, and a turn
 GIVES_BACK_MS = 10_000  # of the hive, pulses that fail included
@@ -22,11 +23,13 @@ class Keeper:
         self._table = table
         self._cell_at = self._raised_at = -CHECK_MS
         self._tries = 0
+        self._gives_back = False
 
     def edge(self, switch: str, closed: bool) -> None:
         """A debounced edge."""
         if switch == "queen_cell":
             self._cell_at = self._table.now
+            self._gives_back = False
         elif switch == "keeper" and closed and not self.is_raised():
             self._tries = 0
 
@@ -34,22 +37,30 @@ class Keeper:
         """Whether it is being raised, and falls without opening the cell."""
         return self._table.now - self._raised_at <= CHECK_MS
 
+    def may_be_up(self) -> bool:
+        """Whether it was checked or not, as the insert shows: its pulse may have waited for the supply."""
+        return CHECK_MS - WAITS_MS <= self._table.now - self._raised_at <= CHECK_MS
+
     def pulse(self, coil: str, is_played: bool) -> None:
         """A coil fired; while no ball is played, holes give theirs up at once."""
         if coil == "keeper_reset":
             self._judge_clear()
             self._raised_at = self._table.now
             self._tries += 1
-        elif coil == "porch_eject" and self._table.closed("porch") and is_played:
-            self._judge_up()
+        elif coil == "porch_eject":
+            self._judge_up(is_played)
+            self._raised_at = -CHECK_MS
 
     def _judge_clear(self) -> None:
         if self._table.closed("queen_cell") or self._table.now - self._cell_at < CLEAR_MS:
             self._table.object("keeper", "not raised while a ball is in the cell", "raised")
 
-    def _judge_up(self) -> None:
-        if self._table.closed("keeper") and self._tries < KEEPER_TRIES:
+    def _judge_up(self, is_played: bool) -> None:
+        """At the first pulse for a ball; a keeper that falls after it does not hold the ball."""
+        may = self._gives_back or self._tries >= KEEPER_TRIES or not self._table.closed("keeper")
+        if is_played and self._table.closed("porch") and not may:
             self._table.object("porch", "the keeper is raised before the ball is given back", "given back")
+        self._gives_back = True
 
 
 class WheelTurns:
