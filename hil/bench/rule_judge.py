@@ -1,8 +1,8 @@
 """Compares a run with the game's independent model of its rules: awards, lamps, and who plays next.
 
 A model (host/model.py) may have: TOLERANCE_MS, how near (ms) to a window's end the game's word is taken;
-RECORDS, events, cues and pulses ("cue jar", "coil jar_eject") that must come when the model says so and not else;
-`Model.lamps`, which lamps are lit.
+RECORDS, events, cues and pulses ("cue jar", "coil knocker") that must come when the model says so and not
+else; `Model.lamps`, which lamps are lit.
 """
 
 from collections import Counter
