@@ -153,7 +153,7 @@ class Prize(Protocol):
 
 
 class ModelWindow(Protocol):
-    """A time, `left` in ms, that runs while a ball is free; `active` until `stop` or the end that is shown."""
+    """A time that runs while a ball is free. `left`: ms; `active` until `stop` or the end that is shown."""
 
     left: int
     active: bool

@@ -16,8 +16,8 @@ class Judged(Protocol):
 class Window:
     """A time in ms that runs while a ball is free; `unshown`: so much longer it counts, unlit.
 
-    Within the tolerance of its end it is over when the run shows the event `name`. An end before or after that
-    is an objection.
+    Within the tolerance of its end it is over when the run shows the event `name`. Another end is an
+    objection.
     """
 
     def __init__(

@@ -2,13 +2,16 @@
 
 import ast
 import dataclasses
+from collections.abc import Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 import pytest
 
 import firmware
 from hil import games
 from hil.bench import debts
+from hil.bench.judge import standing_checks
 from hil.bench.rule_judge import judge_rules
 from hil.bench.rule_lamps import LOOK_MS, LampJudge, WrongLamp
 from hil.bench.rule_table import TOLERANCE_MS, RuleTable
@@ -22,11 +25,30 @@ MODELS = sorted(GAMES.glob("*/host/model*.py"))
 OWN_CODE = ("features", "game", "service", "settings", "wiring")
 
 
-def played(name: str, seed: int) -> tuple[SimulatedGame, Job]:
-    job = Job(name, MIXED, seed, 4, {}, mixed=True, judge=MODEL)
-    match = match_of(job)
+def played(
+    name: str,
+    seed: int,
+    kind: type[SimulatedGame] = SimulatedGame,
+    settings: Mapping[str, int] = MappingProxyType({}),
+) -> tuple[SimulatedGame, Job]:
+    job = Job(name, MIXED, seed, 4, dict(settings), mixed=True, judge=MODEL)
+    match = match_of(job, kind=kind)
     match.play(4, whole_settings(games.load(name), match.settings)["balls"])
     return match, job
+
+
+class NearRollover(SimulatedGame):
+    """A game in which a player is given 99,990,000 points with the first shot, beside every rule."""
+
+    GIVEN = 99_990_000
+    given = False
+
+    def _shoot(self) -> None:
+        if not self.given:
+            self.given = True
+            score = self.target._console.play.score
+            score.awards[self.view.names.awards.index("end_bonus.paid")].pay(self.GIVEN)
+        super()._shoot()
 
 
 def imported(path: Path) -> set[str]:
@@ -187,6 +209,24 @@ def test_missing_award_of_honey_flow_is_a_difference(award):
         return history
 
     assert award in changed(match, job, missing)
+
+
+@pytest.mark.parametrize("seed", [101, 103])
+def test_a_score_that_rolls_over_is_shown_and_lit_as_the_sheet_says(seed):
+    settings = {"replay_1": 0, "replay_2": 0}
+    match, job = played("honey_flow", seed, NearRollover, settings)
+    assert max(match.view.scores.values()) > 99_999_990
+    assert [(one.feature, one.expected) for one in differences(match, job)] == [("end_bonus.paid", "nothing")]
+    assert [finding.seen for finding in standing_checks(match.evidence)] == []
+
+
+def test_a_rollover_that_is_not_lit_is_a_difference():
+    match, job = played("honey_flow", 101, NearRollover, {"replay_1": 0, "replay_2": 0})
+
+    def dark(history):
+        return [event for event in history if (event.kind, event.name) != ("lamp", "rollover")]
+
+    assert changed(match, job, dark) == ["end_bonus.paid", "lamp rollover"]
 
 
 def test_replay_that_is_not_given_is_a_debt():
