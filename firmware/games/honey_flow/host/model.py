@@ -1,7 +1,13 @@
 """An independent model of rules.md: who plays, and what each switch pays, without the game's own code.
 
-`Model` takes debounced switch edges and the cabinet's records in order, and gives the table (see
+`Model` takes debounced switch edges, coils and the cabinet's records in order, and gives the table (see
 `firmware/play/interfaces.py`) the awards that the rule sheet says. Times are milliseconds.
+
+What chance draws (gold cell, wheel, match) is taken from the run; its odds are tested elsewhere. Within
+TOLERANCE_MS of a window's end the run says when it is over, and within 5 s after a replay when the second one
+follows. Not judged, since neither a switch nor a ball's place shows it: blink rates, flashers, display pages but
+the scores, cues but those of RECORDS, chattering and stuck switches, the order of the ball search, the time that
+a forgotten ball waits, letters of high scores, and what happens while nobody plays.
 """
 
 from typing import TYPE_CHECKING
@@ -37,7 +43,7 @@ RECORDS = (
     "cue bees_full",
     "cue grand_wax",
 )
-TOLERANCE_MS = 20
+TOLERANCE_MS = 20  # a contact's debounce: which ball of two the lane and the trough show first
 
 
 class Model(Features):
@@ -125,6 +131,7 @@ class Model(Features):
         if turn.live:
             if turn.fallen and player.extra_lit:
                 player.extra_lit = False
+                self.table.latch_factor(turn.nectar)
                 self.win_extra_ball()
             self.close_ball()
             self.end_bonus(self.next[1] == self.table.settings["balls"] and not player.owed)
