@@ -6,8 +6,8 @@
 What chance draws (gold cell, wheel, match) is taken from the run; its odds are tested elsewhere. Within
 TOLERANCE_MS of a window's end the run says when it is over, and within 5 s after a replay when the second one
 follows. Not judged, since neither a switch nor a ball's place shows it: blink rates, flashers, displays (a
-standing check compares the scores), cues but those of RECORDS, chattering and stuck switches, the order of the
-ball search, how long a forgotten ball waits, letters of high scores, and what happens while nobody plays.
+standing check compares the scores), cues but those of RECORDS, chattering and stuck switches, the order of
+the ball search, how long a forgotten ball waits, letters of high scores, and what happens while nobody plays.
 """
 
 from typing import TYPE_CHECKING
