@@ -206,7 +206,7 @@ class Model(Turns):
     def judge_swarm_ends(self) -> None:
         """13: two balls are in the trough for so long: it must be over."""
         rests = self.table.now - self.table.trough_moved_at >= SWARM_ENDS_MS
-        if self.turn.swarming and rests and self.table.in_trough() + 1 >= BALLS:
+        if self.turn.live and self.turn.swarming and rests and self.table.in_trough() + 1 >= BALLS:
             self.table.object("swarm", "over, one ball is left", "it goes on")
 
     def save(self, name: str, value: int) -> None:
