@@ -31,7 +31,8 @@ class Trough(Feature):
         (ANY, "trough.2", None, "moved"),
         (ANY, "trough.3", None, "moved"),
         (ANY, "trough.jam", None, "moved"),
-        (ANY, "opened.trough", None, "moved"),
+        (ANY, "opened.trough.jam", None, "moved"),
+        (ANY, "opened.trough", None, ("leave", "moved")),
         (ANY, "trough_still", None, "count"),
     )
 
@@ -52,6 +53,7 @@ class Trough(Feature):
         self._quiet = self.clock(self._still.post)
         self._confirm = self.clock(self._late.post)
         self._home = 0
+        self._leaving = 0
         self._tries = 0
         self._serves = 0
         self._auto = 0
@@ -96,6 +98,7 @@ class Trough(Feature):
     def eject(self, event: int) -> None:
         """Pulse the eject coil and expect the ball in the shooter lane within CONFIRM ms."""
         self._tries += 1
+        self._leaving = 0
         self._coil.pulse()
         self._confirm.start(CONFIRM)
 
@@ -129,17 +132,22 @@ class Trough(Feature):
     def served(self, event: int) -> None:
         """A ball reached the shooter lane; serve the next one that is wanted."""
         self._confirm.stop()
-        self._tries = 0
+        self._tries = self._leaving = 0
         self._home -= 1
         self._serves -= 1
         self.moved(event)
         if self._serves:
             self._wanted.post()
 
+    def leave(self, event: int) -> None:
+        """A place is empty: while one ball is ejected, that ball has left."""
+        if self._tries:
+            self._leaving = 1
+
     def moved(self, event: int) -> None:
-        """Something moved in the trough: balls above the count are rolling in."""
+        """Something moved: balls above those at home, less the one that left, are rolling in."""
         self._quiet.start(STILL)
-        rolling = self.resting() - self._home
+        rolling = self.resting() - self._home + self._leaving
         self.play.rolling_in = rolling if rolling > 0 else 0
         self.play.count_free()
 

@@ -82,7 +82,8 @@ class Coils:
         return not reason
 
     def off(self, coil: int) -> None:
-        """Off now; nothing to do, nothing to record, when it is off already."""
+        """Off now, and its waiting pulses are forgotten; nothing is recorded when it is off already."""
+        self._forget(coil)
         self.limiter.off(coil, self._timers.now)
         self.drain()
 
@@ -152,6 +153,15 @@ class Coils:
         self._waiting += 1
         if self._waiting == 1:
             self._serve()
+
+    def _forget(self, coil: int) -> None:
+        kept = 0
+        for i in range(self._waiting):
+            if self._queue[i] != coil:
+                self._queue[kept] = self._queue[i]
+                self._queue_ms[kept] = self._queue_ms[i]
+                kept += 1
+        self._waiting = kept
 
     def _serve(self) -> None:
         """Fire the head of the queue when it, the spacing and the supply allow, else come back then."""

@@ -27,6 +27,7 @@ class GuardedScoop(Feature):
                 ("raising", "check.den_gate", None, "raise_target", "may_retry"),
                 ("raising", "check.den_gate", "stuck", "report_stuck", "failed"),
                 ("stuck", "ball.started", "raising", "begin_raising"),
+                (ANY, "den", None, "stop_raising"),
                 (ANY, "opened.den", None, "note_leaving"),
             )
 
@@ -85,6 +86,11 @@ class GuardedScoop(Feature):
     def wait_for_pay(self, event: int) -> None:
         """One more ball in the open scoop, which is paid after those before it."""
         self._waiting += 1
+
+    def stop_raising(self, event: int) -> None:
+        """A ball came into the scoop: a pulse that has begun or waits for its turn is not for now."""
+        if self._verify.is_running():
+            self._coil.release()
 
     def note_leaving(self, event: int) -> None:
         """Record when a ball left the scoop."""

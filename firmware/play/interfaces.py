@@ -154,7 +154,7 @@ class Prize(Protocol):
 
 
 class ModelWindow(Protocol):
-    """A time that runs while a ball is free. `left` is ms; `active` until it is closed."""
+    """A time that runs while a ball is free. `left`: ms; `active` until `stop` or the end that is shown."""
 
     left: int
     active: bool
@@ -165,20 +165,8 @@ class ModelWindow(Protocol):
     def stop(self) -> None:
         """Close, without being late."""
 
-    def is_open(self, award: AwardName) -> bool:
-        """Whether it is open; within the tolerance of its end, whether the game paid `award` now."""
-
-    def is_over(self, award: AwardName) -> bool:
-        """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
-
-    def expired(self, name: str) -> None:
-        """The game says that it is over; an objection before the tolerance. `name`: its own."""
-
     def is_lit(self) -> bool | None:
         """Whether its insert is lit; None within the tolerance of its end."""
-
-    def counts(self) -> bool | None:
-        """Whether it is open, the unshown time included; None within the tolerance of that time's end."""
 
 
 class RuleTable(Protocol):
@@ -186,6 +174,7 @@ class RuleTable(Protocol):
 
     now: int
     free: int
+    trough_moved_at: int
     settings: dict[str, int]
     scores: Counter[int]
 
@@ -193,8 +182,11 @@ class RuleTable(Protocol):
     def score(self) -> int:
         """Points of the player whose ball it is."""
 
-    def window(self, late: Callable[[], None] | None = None, unshown: int = 0) -> ModelWindow:
-        """A new window; `late` is called when its time is over. `unshown`: it counts so many ms longer."""
+    def window(self, name: str, late: Callable[[], None] | None = None, unshown: int = 0) -> ModelWindow:
+        """A new window, at whose end the run shows the event `name` and `late` is called.
+
+        `unshown`: it counts so many ms longer than it is lit.
+        """
 
     def later(self, at_ms: int, action: Callable[[], None]) -> None:
         """Call `action` at a time, whether or not a ball is free."""
@@ -214,8 +206,8 @@ class RuleTable(Protocol):
     def shows(self, record: str) -> bool:
         """Whether the run shows one of the model's RECORDS now, oftener than it was expected so far."""
 
-    def owe(self, award: AwardName, points: int, times: int) -> None:
-        """The sheet gives an award `times` times, before the next ball."""
+    def owe(self, award: AwardName, points: int, times: int, within_ms: int = 0) -> None:
+        """The sheet gives an award `times` times, before the next ball; `within_ms`: and in this time."""
 
     def near(self, award: AwardName, points: int, by: int) -> int:
         """What the game paid for an award now, if it differs by at most `by` points; else `points`."""
@@ -228,12 +220,6 @@ class RuleTable(Protocol):
 
     def all_home(self) -> None:
         """Every ball is in a device."""
-
-    def served_early(self) -> None:
-        """The game says that the ball in the lane is the served one, which the trough did not show yet."""
-
-    def served_past_lane(self) -> None:
-        """The game says that a served ball is in play: if the shooter lane did not see it, it is free."""
 
     def start_ball(self, player: int) -> None:
         """A player's ball starts, and the model makes new windows."""

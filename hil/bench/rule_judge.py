@@ -1,8 +1,8 @@
 """Compares a run with the game's independent model of its rules: awards, lamps, and who plays next.
 
 A model (host/model.py) may have: TOLERANCE_MS, how near (ms) to a window's end the game's word is taken;
-RECORDS, events and cues ("cue jar") that must come when the model says so and not else; `Model.lamps`, which
-lamps are lit.
+RECORDS, events, cues and pulses ("cue jar", "coil knocker") that must come when the model says so and not
+else; `Model.lamps`, which lamps are lit.
 """
 
 from collections import Counter
@@ -15,6 +15,7 @@ from hil.bench.rule_lamps import LampJudge
 from hil.bench.rule_table import TOLERANCE_MS, Payment, RuleTable
 from hil.bench.view import TraceEvent
 
+GIVEN = ("event", "cue", "lamp", "save", "coil")  # kinds of records that a model is given beside edges
 MOST = 3  # differences of one run that are reported; later ones follow from the first
 
 
@@ -55,7 +56,6 @@ class RuleJudge:
         table = self.table
         table.seen = list(self._payments(events))
         table.shown = self._records_shown(events)
-        table.doubled_now = any(event.kind == "base" for event in events)
         table.advance(ms)
         for event in events:
             self._give(event)
@@ -80,9 +80,13 @@ class RuleJudge:
             self.model.edge(event.name, event.value == 1)
         elif event.kind == "award":
             self._settle(Payment(event.name, event.value, self._player))
-        elif event.kind in ("event", "cue", "lamp", "save"):
+        elif event.kind in GIVEN:
             if event.kind == "lamp":
                 self.lamps.record(event.name, event.value)
+            elif event.kind == "event":
+                self.table.event(event.name)
+            elif event.kind == "coil" and event.value:
+                self.table.pulse(event.name)
             self.model.event(event.kind, event.name, event.value)
 
     def _settle(self, payment: Payment) -> None:
@@ -104,7 +108,7 @@ class RuleJudge:
         table.objections.clear()
 
     def _records_shown(self, events: list[TraceEvent]) -> Counter[str]:
-        words = (f"{event.kind} {event.name}" for event in events if event.kind in ("event", "cue"))
+        words = (f"{event.kind} {event.name}" for event in events if _happens(event))
         return Counter(word for word in words if word in self._records)
 
     def _compare_records(self) -> None:
@@ -132,6 +136,10 @@ class RuleJudge:
         for sign, payments in ((1, extra), (-1, missing)):
             for one in payments.elements():
                 self.table.scores[one.player] += sign * one.points
+
+
+def _happens(event: TraceEvent) -> bool:
+    return event.kind in ("event", "cue") or (event.kind == "coil" and event.value != 0)
 
 
 def _words(payments: list[Payment]) -> str:

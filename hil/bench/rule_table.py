@@ -7,7 +7,9 @@ from typing import NamedTuple
 from hil.bench.rule_window import Window
 
 TROUGH = ("trough.1", "trough.2", "trough.3")
-EARLY_MS = 300  # the trough's contact opens at most so long after the lane has the ball
+TROUGH_COIL = "trough_eject"
+AWAY = "ball.away"
+LATE_MS = 300  # the trough's contact opens at most so long after the lane has the ball
 TOLERANCE_MS = 60  # how near to a window's end the game's word is taken; a model may say another
 
 
@@ -41,14 +43,14 @@ class RuleTable:
         self.seen: list[Payment] = []
         self.shown: Counter[str] = Counter()  # of the model's RECORDS
         self.expected: Counter[str] = Counter()
-        self.doubled_now = False
-        self.doubts = 0
         self.objections: list[tuple[str, str, str]] = []
         self._chance: dict[str, int] = {}
         self._factor = 1
+        self.trough_moved_at = 0
         self._served = 0  # balls between trough and shooter lane
-        self._left_lane_at = self._fell_back_at = -1
-        self._early_at = -EARLY_MS
+        self._left_lane_at = -1
+        self._is_ejecting = False
+        self._arrived_at = -LATE_MS  # when a ball came to the shooter lane that the trough shows still
         self._windows: list[Window] = []
         self._later: list[Due] = []
         self._closed: set[str] = set()
@@ -58,9 +60,12 @@ class RuleTable:
         """Points of the player whose ball it is."""
         return self.scores[self.player]
 
-    def window(self, late: Callable[[], None] | None = None, unshown: int = 0) -> Window:
-        """A new window; `late` is called when its time is over. `unshown`: it counts so many ms longer."""
-        made = Window(self, late, unshown)
+    def window(self, name: str, late: Callable[[], None] | None = None, unshown: int = 0) -> Window:
+        """A new window, at whose end the run shows the event `name` and `late` is called.
+
+        `unshown`: it counts so many ms longer than it is lit.
+        """
+        made = Window(self, name, late, unshown)
         self._windows.append(made)
         return made
 
@@ -68,6 +73,14 @@ class RuleTable:
         """A player's ball starts, and the model makes new windows."""
         self.player = player
         self._windows.clear()
+
+    def event(self, name: str) -> None:
+        """The run shows an event: the end of a window, or a ball that went past the shooter lane's switch."""
+        if name == AWAY:
+            self._away()
+        for window in self._windows:
+            if window.name == name:
+                window.expired()
 
     def on_playfield(self) -> None:
         """A playfield switch closed: at least one ball is free."""
@@ -105,34 +118,36 @@ class RuleTable:
         if switch == "lane":
             self._lane(closed)
         elif switch in TROUGH:
+            self.trough_moved_at = self.now
             self._trough(closed)
 
-    def served_past_lane(self) -> None:
-        """The game says that a served ball is in play: if the shooter lane did not see it, it is free."""
+    def _away(self) -> None:
         if self._served > 0 and self._left_lane_at != self.now and not self.closed("lane"):
             self._served -= 1
             self.free += 1
 
-    def served_early(self) -> None:
-        """The game says that the ball in the lane is the served one, which the trough did not show yet."""
-        if self._fell_back_at == self.now:
-            self._early_at = self.now
+    def pulse(self, coil: str) -> None:
+        """A coil fired."""
+        self._is_ejecting = self._is_ejecting or coil == TROUGH_COIL
 
     def _lane(self, closed: bool) -> None:
         if not closed:
             self._left_lane_at = self.now
             self.free += 1
-        elif self._served > 0:
+            return
+        if self._served > 0:
             self._served -= 1
         else:
-            self._fell_back_at = self.now
             self.free -= 1
+            if self._is_ejecting:
+                self._arrived_at = self.now
+        self._is_ejecting = False
 
     def _trough(self, closed: bool) -> None:
         if closed:
             self.free -= 1
-        elif self.now - self._early_at < EARLY_MS:
-            self._early_at = -EARLY_MS
+        elif self.now - self._arrived_at < LATE_MS:
+            self._arrived_at = -LATE_MS
             self.free += 1
         else:
             self._served += 1
@@ -141,21 +156,13 @@ class RuleTable:
         """Whether a debounced switch is closed."""
         return switch in self._closed
 
-    def was_paid(self, award: str) -> bool:
-        """Whether the game paid an award in this millisecond."""
-        return any(one.award == award for one in self.seen)
-
     def in_trough(self) -> int:
         """How many balls the trough's switches show."""
         return sum(self.closed(switch) for switch in TROUGH)
 
     def latch_factor(self, doubling: Window) -> None:
         """Awards from here on are doubled if this window is open now."""
-        if doubling.active and abs(doubling.left) <= self.tolerance_ms:
-            self.doubts += 1
-            self._factor = 2 if self.doubled_now else 1
-        else:
-            self._factor = 2 if doubling.active and doubling.left > 0 else 1
+        self._factor = 2 if doubling.active else 1
 
     def pay(self, award: str, points: int, doubled: bool = True) -> None:
         """The sheet gives an award now; `doubled`: by the factor."""
@@ -171,10 +178,13 @@ class RuleTable:
         """Whether the run shows one of the model's RECORDS now, oftener than it was expected so far."""
         return self.shown[record] > self.expected[record]
 
-    def owe(self, award: str, points: int, times: int) -> None:
-        """The sheet gives an award `times` times, before the next ball."""
-        if points:
-            self.owed[Payment(award, points, self.player)] += times
+    def owe(self, award: str, points: int, times: int, within_ms: int = 0) -> None:
+        """The sheet gives an award `times` times, before the next ball; `within_ms`: and in this time."""
+        if not points:
+            return
+        self.owed[Payment(award, points, self.player)] += times
+        if within_ms:
+            self.later(self.now + within_ms, self._nothing_owed)
 
     def near(self, award: str, points: int, by: int) -> int:
         """What the game paid for an award now, if it differs by at most `by` points; else `points`."""
@@ -189,7 +199,9 @@ class RuleTable:
 
     def judge_turn(self, expected: tuple[int, int], seen: tuple[int, int]) -> None:
         """A ball starts: whose it is, and what was owed before it."""
-        if seen != expected:
+        if expected[1] > self.settings["balls"]:
+            self.object("turn", "game over", _turn(seen))
+        elif seen != expected:
             self.object("turn", _turn(expected), _turn(seen))
         self._nothing_owed()
 

@@ -8,22 +8,25 @@ class Judged(Protocol):
     """What a window asks of the run that is judged."""
 
     tolerance_ms: int
-    doubts: int
-
-    def was_paid(self, award: str) -> bool:
-        """Whether the game paid an award in this millisecond."""
 
     def object(self, feature: str, expected: str, seen: str) -> None:
         """The run shows what the sheet does not allow."""
 
 
 class Window:
-    """A time in ms that runs while a ball is free; `unshown`: so much longer it counts, unlit."""
+    """A time in ms that runs while a ball is free; `unshown`: so much longer it counts, unlit.
 
-    def __init__(self, table: Judged, late: Callable[[], None] | None = None, unshown: int = 0) -> None:
+    Within the tolerance of its end it is over when the run shows the event `name`. Another end is an
+    objection.
+    """
+
+    def __init__(
+        self, table: Judged, name: str, late: Callable[[], None] | None = None, unshown: int = 0
+    ) -> None:
         self.left = 0
         self.active = False
-        self.unshown = unshown
+        self.name = name
+        self._unshown = unshown
         self._table = table
         self._late = late
 
@@ -39,32 +42,17 @@ class Window:
         """Let time pass in which a ball was free."""
         if self.active:
             self.left -= ms
-            if self.left + self.unshown < -self._table.tolerance_ms:
+            if self._whole_left() < -self._table.tolerance_ms:
+                self._table.object(self.name, "its time is over", "it goes on")
                 self._end()
 
-    def is_open(self, award: str) -> bool:
-        """Whether it is open; within the tolerance of its end, whether the game paid `award` now."""
-        if not self.active or self.left > self._table.tolerance_ms:
-            return self.active
-        self._table.doubts += 1
-        if not self._table.was_paid(award):
-            self._end()
-        return self.active
-
-    def is_over(self, award: str) -> bool:
-        """Whether its time is over; within the tolerance of its end, whether the game paid `award` now."""
-        if self.active and self.left <= self._table.tolerance_ms and self._table.was_paid(award):
-            self._table.doubts += 1
-            self._end()
-        return not self.active
-
-    def expired(self, name: str) -> None:
-        """The game says that it is over; an objection before the tolerance. `name`: its own."""
+    def expired(self) -> None:
+        """The run shows that it is over."""
         if not self.active:
             return
-        left = self.left + self.unshown
+        left = self._whole_left()
         if left > self._table.tolerance_ms:
-            self._table.object(name, f"its time goes on for {left} ms", "over")
+            self._table.object(self.name, f"its time goes on for {left} ms", "over")
         self._end()
 
     def is_lit(self) -> bool | None:
@@ -73,12 +61,8 @@ class Window:
             return None
         return self.active and self.left > 0
 
-    def counts(self) -> bool | None:
-        """Whether it is open, the unshown time included; None within the tolerance of that time's end."""
-        left = self.left + self.unshown
-        if self.active and abs(left) <= self._table.tolerance_ms:
-            return None
-        return self.active
+    def _whole_left(self) -> int:
+        return self.left + self._unshown
 
     def _end(self) -> None:
         self.active = False

@@ -158,10 +158,14 @@ class SimulatedGame:
         elif waiting and self.clock.now >= self._ready_at:
             self._shoot()
         else:
-            self._wait()
+            self._wait(self._ready_at if waiting else None)
 
-    def _wait(self) -> None:
-        self.clock.run_to(self.clock.now + LOOK_MS)
+    def _wait(self, ready_at: int | None) -> None:
+        """Wait for LOOK_MS, or as many of them as nothing can happen in: nothing is due before `ready_at`."""
+        now = self.clock.now
+        dues = [due for due in (ready_at, self._plant.due(), self.target.due()) if due is not None]
+        looks = -(-(min(dues) - now) // LOOK_MS) if dues else 1
+        self.clock.run_to(now + max(1, looks) * LOOK_MS)
 
     def _plunge(self) -> None:
         self.clock.run_to(self.clock.now + self._chooser.draw_think_ms())

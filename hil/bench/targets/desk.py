@@ -79,6 +79,11 @@ class DeskTarget:
         except Exception as error:
             raise MachineStopped(crash_message(error, self._game.folder)) from error
 
+    def due(self) -> int | None:
+        """When (ms) the console does something by itself; None: never."""
+        wait = self._console.due()
+        return None if wait < 0 else int(self._console.now + wait)
+
     def records(self) -> bytes:
         """The records since the last call. Raises LinkError when records or events were lost."""
         self._drain()

@@ -59,6 +59,7 @@ class Keeper(GuardedScoop):
         ("stuck_visited", "cell.paid", "raising", "begin_raising", "not is_another_due"),
         ("stuck_visited", "cell.paid", None, "visit_next", "is_another_due"),
         ("stuck", "ball.started", "raising", "begin_raising"),
+        (ANY, "queen_cell", None, "stop_raising"),
         (ANY, "opened.queen_cell", None, "note_leaving"),
     )
 

@@ -101,6 +101,7 @@ class CellTunnel(Tunnel):
         ("under_way", "queen_cell", external("under_way"), "enter"),
         ("under_way", "porch", "empty", "leave", "is_last"),
         ("under_way", "porch", external("under_way"), "leave", "not is_last"),
+        ("under_way", "ball.home", "empty", "lose"),
         ("under_way", after(TUNNEL), "empty", "lose", "not is_blocked"),
         ("under_way", after(TUNNEL), external("under_way"), None, "is_blocked"),
     )

@@ -1,35 +1,36 @@
 """An independent model of rules.md: who plays, and what each switch pays, without the game's own code.
 
-`Model` takes debounced switch edges and the cabinet's records in order, and gives the table (see
+`Model` takes debounced switch edges, coils and the cabinet's records in order, and gives the table (see
 `firmware/play/interfaces.py`) the awards that the rule sheet says. Times are milliseconds.
+
+What chance draws (gold cell, wheel, match) is taken from the run; its odds are tested elsewhere. Within
+TOLERANCE_MS of a window's end the run says when it is over, and within 5 s after a replay when the second one
+follows. Not judged, since neither a switch nor a ball's place shows it: blink rates, flashers, displays (a
+standing check compares the scores), cues but those of RECORDS, chattering and stuck switches, the order of
+the ball search, how long a forgotten ball waits, letters of high scores, and what happens while nobody plays.
 """
 
 from typing import TYPE_CHECKING
 
-from firmware.games.honey_flow.host.model_features import Features
-from firmware.games.honey_flow.host.model_lamps import lamps
+from firmware.games.honey_flow.host.model_features import CELL_MS
+from firmware.games.honey_flow.host.model_lamps import lamps, lamps_of_tilt
 from firmware.games.honey_flow.host.model_rewards import REPLAY
-from firmware.games.honey_flow.host.model_state import Player, Turn
-from firmware.games.honey_flow.host.model_switches import BEES, BUTTONS, FRAMES, PLAYFIELD, SMOKERS
+from firmware.games.honey_flow.host.model_switches import BUTTONS, PLAYFIELD
+from firmware.games.honey_flow.host.model_turns import BALLS, Turns
 
 if TYPE_CHECKING:
     from firmware.play.interfaces import RuleTable
 
-
-BALLS = 3
-WINDOWS = (
-    "nectar_flow.expired",
-    "pollen_run.expired",
-    "wax_ladder.expired",
-    "waggle.expired",
-    "cell_open.expired",
-    "guard_bee.expired",
-    "ball_save.over",
-    "swarm_save.expired",
-)
+PLAYERS = 4
+QUIET_MS = 3_000
+HELD_MS = 2_000
+SWARM_ENDS_MS = 8_000  # longer than a saved ball takes to be served, pulses that fail included
 RECORDS = (
     REPLAY,
     "event tilted",
+    "event game.started",
+    "event game.slammed",
+    "event player.added",
     "cue warning",
     "cue special",
     "cue extra_ball",
@@ -40,24 +41,21 @@ RECORDS = (
     "cue bees_full",
     "cue grand_wax",
 )
-TOLERANCE_MS = 300  # of windows: which ball of several is on a ramp, no switch says
+TOLERANCE_MS = 20  # a contact's debounce: which ball of two the lane and the trough show first
 
 
-class Model(Features):
+class Model(Turns):
     """Honey Flow's turns, switches and cabinet."""
 
     def __init__(self, table: "RuleTable") -> None:
         super().__init__(table)
-        self.next = (1, 1)
-        self.count = 1
-        self.matching = False
-        self.ending = False
         self.cabinet = {
             "game.started": self.game_started,
             "player.added": self.player_added,
             "ball.started": self.ball_started,
             "ball.ended": self.ball_ended,
             "tilted": self.tilted,
+            "search.look": self.searches,
             "game.over": self.game_over,
             "game.slammed": self.slammed,
             "eject.hive": self.hive_ejects,
@@ -65,111 +63,7 @@ class Model(Features):
             "ball_save.given": self.save_given,
             "guard_bee.given": self.grace_given,
             "ball.lost": self.lost,
-            "ball.away": self.away,
-            "trough_ejected": self.served,
         }
-
-    # The cabinet
-
-    def game_started(self, players: int) -> None:
-        """A new game: fresh players, and the jar is raised to 800,000."""
-        self.abandon()
-        self.ending = False
-        self.players = [Player() for _ in range(4)]
-        self.count = players
-        self.next = (1, 1)
-        self.table.new_game()
-        self.jar = max(self.jar, 800_000)
-        self.coins.use()
-
-    def player_added(self, players: int) -> None:
-        """One more plays."""
-        self.count = players
-        self.coins.use()
-
-    def ball_started(self, value: int) -> None:
-        """A ball starts: `value` is 16 times the player (from 1) and the ball."""
-        player, ball = divmod(value, 16)
-        self.follow()
-        self.table.judge_turn(self.next, (player, ball))
-        self.next = (player, ball)
-        self.player = self.players[player - 1]
-        self.turn.close()
-        self.table.start_ball(player)
-        if self.table.in_trough() + self.balls.hive == BALLS:
-            self.table.all_home()
-            self.balls.all_home()
-        self.turn = Turn(self.table, self.ladder_late)
-        self.start_of_ball()
-        self.consolation(ball)
-
-    def start_of_ball(self) -> None:
-        """What a ball's start does to its player."""
-        player = self.player
-        self.turn.kept, player.kept = player.kept, 0
-        player.flights = min(5, player.flights + 1)
-        if self.table.settings["multiplier_each_ball"]:
-            player.times = 1
-
-    def ball_ended(self, _ball: int) -> None:
-        """The ball is over: unless it tilted, its extra ball and its bonus."""
-        player, turn = self.player, self.turn
-        self.unseen.ball_over(BEES + SMOKERS + FRAMES)
-        turn.ended = True
-        if turn.live:
-            if turn.fallen and player.extra_lit:
-                player.extra_lit = False
-                self.win_extra_ball()
-            self.close_ball()
-            self.end_bonus(self.next[1] == self.table.settings["balls"] and not player.owed)
-        self.ending = True
-
-    def follow(self) -> None:
-        """The ball that ended is settled, the replays that its bonus reached too: who plays next."""
-        if not self.ending:
-            return
-        self.ending = False
-        while self.replays_due() and self.table.shows(REPLAY):
-            self.replay()
-        if self.replays_due():
-            self.table.object("replay", "given before the next ball", "not given")
-        if self.player.owed:
-            self.player.owed -= 1
-        elif self.next[0] < self.count:
-            self.next = (self.next[0] + 1, self.next[1])
-        else:
-            self.next = (1, self.next[1] + 1)
-
-    def abandon(self) -> None:
-        """A ball that was started and did not end is a ball too."""
-        if not self.turn.ended:
-            self.unseen.ball_over(BEES + SMOKERS + FRAMES)
-            self.turn.ended = True
-        self.close_ball()
-
-    def close_ball(self) -> None:
-        """Windows close; a ladder whose window was open stays lit without a limit."""
-        self.turn.close()
-        self.table.latch_factor(self.turn.nectar)
-        if self.player.ladder == "timed":
-            self.player.ladder = "lit"
-
-    def tilted(self, _value: int) -> None:
-        """Windows close; nothing scores until the next ball."""
-        self.close_ball()
-        self.turn.tilted = True
-
-    def slammed(self, _value: int) -> None:
-        """The game is over for all."""
-        self.abandon()
-        self.next = (0, 0)
-        self.ending = False
-
-    def game_over(self, _value: int) -> None:
-        """Every ball was played, or the machine was slammed."""
-        self.follow()
-        self.table.judge_end(self.next)
-        self.matching = bool(self.next[0])
 
     # Switches
 
@@ -181,8 +75,12 @@ class Model(Features):
         if switch in PLAYFIELD and closed:
             self.unseen.saw(switch)
             self.balls.playfield(switch)
+        self.keeper.edge(switch, closed)
         if closed:
             self.coins.edge(switch)
+            self.at_any_time(switch)
+        elif switch == "start":
+            self.started_at = 0
         if closed and (self.turn.live or self.turn.is_new):
             self.turn.turn_side(switch)
         if closed and self.turn.live:
@@ -199,6 +97,33 @@ class Model(Features):
         elif not switch.startswith("hive."):
             self.hit(switch)
 
+    def at_any_time(self, switch: str) -> None:
+        """What the cabinet's switches do whether or not a ball is played."""
+        if switch.startswith("trough."):
+            self.table.later(self.table.now + SWARM_ENDS_MS, self.judge_swarm_ends)
+        elif switch == "tilt":
+            self.quiet_at = self.table.now + QUIET_MS
+        elif switch == "slam" and self.playing:
+            self.table.expect("event game.slammed")
+        elif switch == "start" and self.playing:
+            self.start()
+
+    def start(self) -> None:
+        """Cabinet: in ball 1 it adds a player; held 2 s in a later ball it starts a new game."""
+        if self.next[1] == 1:
+            if self.count < PLAYERS and self.coins.are_enough():
+                self.table.expect("event player.added")
+            return
+        pressed = self.started_at = self.table.now
+        self.table.later(pressed + HELD_MS, lambda: self.start_held(pressed))
+
+    def start_held(self, pressed: int) -> None:
+        """Cabinet: the start button was held from `pressed` on."""
+        restart = self.table.settings["restart"]
+        may = restart == 2 or (restart == 1 and self.table.settings["free_play"] == 1)
+        if self.started_at == pressed and self.playing and may and self.coins.are_enough():
+            self.table.expect("event game.started")
+
     def swing(self) -> None:
         """Cabinet: the bob swings: so many warnings, then a tilt."""
         if self.turn.swings_anew(self.table.now):
@@ -207,17 +132,10 @@ class Model(Features):
 
     def hive_ejects(self, _value: int) -> None:
         """The hive's coil throws a ball out."""
+        self.held.judge_eject(self.balls.hive)
         self.balls.hive_ejects()
 
     # What flipper buttons and the shooter lane do
-
-    def away(self, _value: int) -> None:
-        """Cabinet: the ball that was served is in play, whether or not the lane's switch saw it."""
-        self.table.served_past_lane()
-
-    def served(self, _value: int) -> None:
-        """Cabinet: the ball in the lane is the served one."""
-        self.table.served_early()
 
     def flipper(self, button: str) -> None:
         """Moves the flash of a waiting ball or the lights of bee lanes."""
@@ -244,15 +162,52 @@ class Model(Features):
     def event(self, kind: str, name: str, value: int) -> None:
         """Another record: balls and games, the wheel, the gold cell's lamp."""
         if kind == "lamp" and name.startswith("times.") and value > 1:
-            self.table.draw("gold cell", int(name[-1]))
+            self.gold_cell_blinks(int(name[-1]))
+        elif kind == "lamp" and name == "cell" and value:
+            self.cell_blinks()
+        elif kind == "coil" and value:
+            self.pulse(name)
         elif name == "swarm_over" and kind == "cue":
-            self.turn.swarming = False
+            self.swarm_over()
         elif kind == "event" and name in self.cabinet:
             self.cabinet[name](value)
-        elif kind == "event" and name in WINDOWS:
-            self.turn.window(name).expired(name)
         elif kind == "save":
             self.save(name, value)
+
+    def pulse(self, coil: str) -> None:
+        """A coil fired."""
+        self.keeper.pulse(coil, self.turn.live)
+        if coil == "knocker":
+            self.knocks.knock()
+        elif coil == "trough_eject" and self.waits_for_quiet:
+            self.waits_for_quiet = False
+            if self.table.now < self.quiet_at:
+                self.table.object("tilt", "the next serve waits for 3 s of quiet", "served")
+
+    def cell_blinks(self) -> None:
+        """12: the cell's time begins."""
+        if not self.turn.cell.active and self.keeper.may_be_up():
+            self.turn.cell.start(CELL_MS)
+
+    def gold_cell_blinks(self, times: int) -> None:
+        """3: drawn once a game."""
+        drawn = self.table.drawn("gold cell")
+        if drawn != times and not self.draws_gold:
+            self.table.object("gold cell", f"{drawn} all game", f"{times}")
+        self.table.draw("gold cell", times)
+        self.draws_gold = False
+
+    def swarm_over(self) -> None:
+        """13: it is over when one ball is left."""
+        self.turn.swarming = False
+        if self.table.in_trough() + 1 < BALLS:
+            self.table.object("swarm", "more than one ball is in play", "over")
+
+    def judge_swarm_ends(self) -> None:
+        """13: two balls are in the trough for so long: it must be over."""
+        rests = self.table.now - self.table.trough_moved_at >= SWARM_ENDS_MS
+        if self.turn.live and self.turn.swarming and rests and self.table.in_trough() + 1 >= BALLS:
+            self.table.object("swarm", "over, one ball is left", "it goes on")
 
     def save(self, name: str, value: int) -> None:
         """A kept value is saved: credits, and the digits that were drawn."""
@@ -276,9 +231,11 @@ class Model(Features):
             return
         for player in range(1, self.count + 1):
             if self.table.scores[player] // 10 % 10 == self.table.drawn("match"):
-                self.coins.win()
+                self.win_credit()
                 self.table.expect("cue match")
 
     def lamps(self) -> "dict[str, bool | None]":
         """Which lamps are lit; nothing is said while no ball is played."""
+        if self.turn.tilted and not self.turn.ended:
+            return lamps_of_tilt()
         return lamps(self) if self.turn.live else {}

@@ -32,6 +32,10 @@ class Coins:
         if not self._free:
             self._add()
 
+    def are_enough(self) -> bool:
+        """Whether one more may play."""
+        return self._free or self.credits > 0
+
     def use(self) -> None:
         """A player starts."""
         if self._free:

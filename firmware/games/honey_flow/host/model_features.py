@@ -2,8 +2,9 @@
 
 from typing import TYPE_CHECKING
 
+from firmware.games.honey_flow.host.model_devices import GIVES_BACK_MS, HeldBalls, Keeper, WheelTurns
 from firmware.games.honey_flow.host.model_rewards import Rewards
-from firmware.games.honey_flow.host.model_state import FreeBalls, Turn, Unseen
+from firmware.games.honey_flow.host.model_state import FreeBalls, Unseen
 from firmware.games.honey_flow.host.model_switches import (
     BEES,
     BUMPERS,
@@ -49,13 +50,21 @@ class Features(Rewards):
         super().__init__(table)
         self.balls = FreeBalls(table, self.into_hive)
         self.jar = 800_000
-        self.wheels: list[Turn] = []  # the balls that turned the wheel and were not paid yet
+        self.wheels = WheelTurns(table)
+        self.keeper = Keeper(table)
+        self.held = HeldBalls(table)
         self.unseen = Unseen(table.settings["watch_balls"])
 
     def into_hive(self) -> None:
         """A ball came into the hive."""
         if self.turn.live:
             self.hit("hive")
+        self.table.later(self.table.now + GIVES_BACK_MS, self.judge_given_back)
+
+    def judge_given_back(self) -> None:
+        """13: a ball that is not held was given back."""
+        if self.balls.hive > self.held.held and self.balls.rests_for(GIVES_BACK_MS):
+            self.table.object("hive", "the ball is given back", "held")
 
     def hit(self, switch: str) -> None:
         """Every rule that a closing switch concerns, in the sheet's order."""
@@ -108,14 +117,11 @@ class Features(Rewards):
         """Whether a lit award of the shot's own answers, which suppresses the shot's own points."""
         turn, player = self.turn, self.player
         if switch == "orbit.left":
-            turn.judge_late_step()
             return player.nectar_lit or turn.dance == "orbit.left"
         if switch == "orbit.right":
-            return turn.pollen.is_open("pollen_run.collected") or turn.dance_is(
-                "orbit.right", "honey_jar.won"
-            )
+            return turn.pollen.active or turn.dance == switch
         if switch == "ramp_right.made":
-            return self.ladder_is_open() or turn.dance_is("ramp_right.made", "waggle.second")
+            return self.ladder_is_open() or turn.dance == switch
         if switch == "ramp_left.made":
             return turn.swarming
         if switch == "queen_cell":
@@ -227,7 +233,7 @@ class Features(Rewards):
             turn.pollen_value = min(300_000, turn.pollen_value + 2_000)
         elif switch == "inlane.left":
             turn.pollen.start(14_000)
-        elif switch == "orbit.right" and turn.pollen.is_open("pollen_run.collected"):
+        elif switch == "orbit.right" and turn.pollen.active:
             self.table.pay("pollen_run.collected", turn.pollen_value)
             turn.pollen.stop()
             turn.pollen_value = 30_000
@@ -250,10 +256,7 @@ class Features(Rewards):
 
     def ladder_is_open(self) -> bool:
         """7: lit without limit, or within its window."""
-        name = RUNG_AWARDS[self.player.rung - 1]
-        return self.player.ladder == "lit" or (
-            self.player.ladder == "timed" and self.turn.ladder.is_open(name)
-        )
+        return self.player.ladder != "dark"
 
     def wax_ladder(self, switch: str) -> None:
         """7: the next rung; after the first shot within a window."""
@@ -297,12 +300,12 @@ class Features(Rewards):
             if turn.dance == "orbit.left":
                 self.table.pay("waggle.first", 10_000)
                 turn.next_step("ramp_right.made")
-            elif turn.dance == "ramp_right.made" and turn.step.active:
+            elif turn.dance == "ramp_right.made":
                 turn.next_step("ramp_right.made")
-        elif switch == "ramp_right.made" and turn.dance_is(switch, "waggle.second"):
+        elif switch == "ramp_right.made" and turn.dance == switch:
             self.table.pay("waggle.second", 20_000)
             turn.next_step("orbit.right")
-        elif switch == "orbit.right" and turn.dance_is(switch, "honey_jar.won"):
+        elif switch == "orbit.right" and turn.dance == switch:
             turn.end_dance()
             self.win_jar()
 
@@ -323,15 +326,15 @@ class Features(Rewards):
 
     def queens_cell(self, switch: str) -> None:
         """12: a ball in the open cell turns the wheel."""
-        if switch == "keeper":
+        if switch == "keeper" and not self.keeper.is_raised():
             self.turn.cell.start(CELL_MS)
         if switch == "queen_cell" and self.cell_is_open():
             self.turn.cell.stop()
-            self.wheels.append(self.turn)
+            self.wheels.turn(self.turn)
 
     def wheel_shows(self, stop: int) -> None:
         """12: what the wheel shows is paid to the ball that turned it, after its end points only."""
-        turned_by = self.wheels.pop(0) if self.wheels else None
+        turned_by = self.wheels.shown()
         if turned_by is not self.turn or self.turn.tilted:
             return
         self.table.latch_factor(self.turn.nectar)
@@ -354,7 +357,9 @@ class Features(Rewards):
         if switch == "hive" and player.lock_lit and not self.turn.swarming:
             self.table.pay("hive_lock.ball_held", 15_000)
             player.locked += 1
-            if not self.table.in_trough():
+            if self.table.in_trough():
+                self.held.hold()
+            else:
                 player.counted += 1
             if self.balls.hive + player.counted >= 2:
                 player.lock_lit = False
@@ -373,6 +378,7 @@ class Features(Rewards):
 
     def hive_empties(self) -> None:
         """13: the hive lets its balls go."""
+        self.held.let_go()
         for player in self.players:
             player.locked = 0
 

@@ -24,6 +24,11 @@ def lamps(model: "Features") -> "dict[str, bool | None]":
     }
 
 
+def lamps_of_tilt() -> "dict[str, bool | None]":
+    """After a tilt: its own is lit, every window is closed."""
+    return {"tilt": True, **dict.fromkeys(("nectar", "pollen", "cell"), False)}
+
+
 def _of_lanes(model: "Features") -> "dict[str, bool | None]":
     turn, player = model.turn, model.player
     aims = turn.aiming
@@ -44,6 +49,7 @@ def _of_windows(model: "Features") -> "dict[str, bool | None]":
     lit: dict[str, bool | None] = dict.fromkeys(BUMPERS, pollen)
     lit["pollen"] = pollen
     lit["nectar"] = turn.nectar.is_lit()
+    lit["cell"] = turn.cell.is_lit()
     lit["again"] = model.player.owed > 0 or turn.saves.is_lit()
     return lit
 

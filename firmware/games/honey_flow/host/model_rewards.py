@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from firmware.games.honey_flow.host.model_coins import Coins
+from firmware.games.honey_flow.host.model_devices import Knocks
 from firmware.games.honey_flow.host.model_state import Player, Turn
 from firmware.games.honey_flow.host.model_switches import OUTLANES, PLAYFIELD
 
@@ -11,6 +12,7 @@ if TYPE_CHECKING:
 
 FALL_MS = 4_000
 FOLLOW_MS = 5_000
+COUNT_MS = 4_000
 REPLAY = "event replay.reached"
 
 
@@ -23,6 +25,7 @@ class Rewards:
         self.player = self.players[0]
         self.follows_until = 0
         self.coins = Coins(table)
+        self.knocks = Knocks(table)
         self.turn = Turn(table, self.ladder_late)
         self.turn.close()
         self.turn.ended = True
@@ -91,13 +94,19 @@ class Rewards:
     def special(self) -> None:
         """17: as the setting says."""
         self.table.expect("cue special")
+        self.knocks.expect()
         kind = self.table.settings["special"]
         if kind == 0:
             self.table.pay("special.points", 250_000)
         elif kind == 1:
-            self.coins.win()
+            self.win_credit()
         elif kind == 2:
             self.win_extra_ball()
+
+    def win_credit(self) -> None:
+        """17: a credit, with a knock also in free play."""
+        self.coins.win()
+        self.knocks.expect()
 
     def replay(self) -> None:
         """Cabinet: each replay score, once a player, is a special. The second follows within FOLLOW_MS."""
@@ -125,4 +134,4 @@ class Rewards:
         if player.sealed and not last:
             player.kept = min(cells, 60)
         player.sealed = False
-        self.table.owe("end_bonus.paid", points, times)
+        self.table.owe("end_bonus.paid", points, times, times * COUNT_MS)

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from firmware.play.interfaces import RuleTable
+    from firmware.play.interfaces import ModelWindow, RuleTable
 
 UNSHOWN_MS = 1_500
 GRACE_MS = 3_000
@@ -16,9 +16,13 @@ class BallSaves:
     def __init__(self, table: "RuleTable") -> None:
         self._table = table
         self._waits = table.settings["ball_save"] > 0
-        self.save = table.window(unshown=UNSHOWN_MS)
-        self.grace = table.window()
-        self.swarm = table.window()
+        self.save = table.window("ball_save.over", unshown=UNSHOWN_MS)
+        self.grace = table.window("guard_bee.expired")
+        self.swarm = table.window("swarm_save.expired")
+
+    def windows(self) -> "tuple[ModelWindow, ...]":
+        """All three."""
+        return self.save, self.grace, self.swarm
 
     def playfield(self) -> None:
         """The ball's first playfield switch starts the ball save."""
@@ -36,21 +40,21 @@ class BallSaves:
 
     def grace_given(self) -> None:
         """The guard gave a ball back: once."""
-        if self.grace.counts() is False:
+        if not self.grace.active:
             self._table.object("guard_bee", "the ball is lost", "given back")
         self.grace.stop()
 
     def save_given(self) -> None:
         """The ball save gave a ball back: the Swarm's any number, the usual one once."""
-        if self.swarm.counts():
+        if self.swarm.active:
             return
-        if self.save.counts() is False and self.swarm.counts() is False:
+        if not self.save.active:
             self._table.object("ball_save", "the ball is lost", "given back")
         self.save.stop()
 
     def lost(self) -> None:
         """A ball was lost: nothing may have been open."""
-        if self.grace.counts() or self.save.counts() or self.swarm.counts():
+        if self.grace.active or self.save.active or self.swarm.active:
             self._table.object("ball_save", "the ball is given back", "lost")
 
     def is_lit(self) -> "bool | None":

@@ -8,8 +8,7 @@ from firmware.games.honey_flow.host.model_switches import BUTTONS, OUTLANES
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from firmware.play.interfaces import ModelWindow, RuleTable
-    from firmware.play.name_types import AwardName
+    from firmware.play.interfaces import RuleTable
 
 EJECT_MS = 700
 TUNNEL_MS = 6_000
@@ -57,22 +56,13 @@ class Turn:
         self.swarm_ready = self.swarming = self.jar_won = False
         self.orbits = {"orbit.left": -RAMP_MS, "orbit.right": -RAMP_MS}
         self.entered: dict[str, int] = {}
-        self.nectar = table.window()
-        self.pollen = table.window()
-        self.ladder = table.window(ladder_late)
-        self.step = table.window(self.dance_late)
-        self.cell = table.window()
+        self.nectar = table.window("nectar_flow.expired")
+        self.pollen = table.window("pollen_run.expired")
+        self.ladder = table.window("wax_ladder.expired", ladder_late)
+        self.step = table.window("waggle.expired", self.dance_late)
+        self.cell = table.window("cell_open.expired")
         self.saves = BallSaves(table)
-        self._windows = {
-            "nectar_flow": self.nectar,
-            "pollen_run": self.pollen,
-            "wax_ladder": self.ladder,
-            "waggle": self.step,
-            "cell_open": self.cell,
-            "guard_bee": self.saves.grace,
-            "ball_save": self.saves.save,
-            "swarm_save": self.saves.swarm,
-        }
+        self._windows = (self.nectar, self.pollen, self.ladder, self.step, self.cell, *self.saves.windows())
         self.swings = 0
         self.swung_at = -SWING_MS
         self._table = table
@@ -80,7 +70,7 @@ class Turn:
     def close(self) -> None:
         """The ball is over or tilted: every window closes."""
         self.live = self.is_new = False
-        for window in self._windows.values():
+        for window in self._windows:
             window.stop()
 
     def turn_side(self, switch: str) -> None:
@@ -95,23 +85,10 @@ class Turn:
         self.swings += fresh
         return fresh
 
-    def window(self, event: str) -> "ModelWindow":
-        """The window whose end an event says."""
-        return self._windows[event.partition(".")[0]]
-
     def climbs(self, made: str, now: int) -> bool:
         """Whether the ramp's enter came at most 3 s before."""
         entered = self.entered.pop(made.replace(".made", ".enter"), None)
         return entered is not None and now - entered <= RAMP_MS
-
-    def dance_is(self, step: str, award: "AwardName") -> bool:
-        """Whether the Waggle Dance waits for this shot, and its window is open."""
-        return self.dance == step and self.step.is_open(award)
-
-    def judge_late_step(self) -> None:
-        """Near the end of its window, the step is late if the game pays the first one again."""
-        if self.dance == "ramp_right.made":
-            self.step.is_over("waggle.first")
 
     def next_step(self, step: str) -> None:
         """The dance goes on: 12 s for the next shot."""
@@ -166,6 +143,7 @@ class FreeBalls:
         self._throws = self._left = False
         self._tunnel = self._due = 0
         self._ramp = 0
+        self._entered_at = 0
 
     def all_home(self) -> None:
         """None is in the tunnel or on a ramp."""
@@ -235,6 +213,10 @@ class FreeBalls:
         else:
             self._count_hive()
 
+    def rests_for(self, ms: int) -> bool:
+        """Whether no ball came into the hive for so long."""
+        return self._table.now - self._entered_at >= ms
+
     def hive_ejects(self) -> None:
         """The hive's coil throws a ball out; 0.7 s later the balls in it are counted again."""
         self._throws, self._left = True, False
@@ -249,6 +231,7 @@ class FreeBalls:
         there = self._table.closed("hive.1") + self._table.closed("hive.2")
         while self.hive < there:
             self.hive += 1
+            self._entered_at = self._table.now
             self._table.free -= 1
             self._into_hive()
         self._table.free += self.hive - there

@@ -15,7 +15,7 @@ PLAYFIELD = LANDS + TARGETS + BENCHES + ("sling.left", "sling.right")
 FILING = ("vice", "vice", "anvil")
 FILING_MS, RUSH_MS, CHAIN_MS = 6_000, 16_000, 4_000
 RUSH_MOST, RUSH_LEAST = 100_000, 20_000
-RUSH_EXACT = 1_000  # points that the falling value may differ by: 0.2 s
+RUSH_STEP = 500
 MOST_CELLS = 50
 BALLS = 3
 TOLERANCE_MS = 5  # of windows: switches alone say when a ball is free
@@ -31,9 +31,9 @@ class Turn:
         self.flying = False
         self.cells = self.step = 0
         self.made: set[str] = set()
-        self.filing = table.window(self.filing_late)
-        self.rush = table.window()
-        self.chain = table.window()
+        self.filing = table.window("filing.expired", self.filing_late)
+        self.rush = table.window("rush.expired")
+        self.chain = table.window("chain.expired")
 
     def filing_late(self) -> None:
         """From the start again."""
@@ -149,7 +149,7 @@ class Model:
     def file(self, switch: str) -> None:
         """`vice`, `vice`, `anvil`, each within 6 s of the one before."""
         turn = self.turn
-        if turn.step and not turn.filing.is_open("filing.done"):
+        if turn.step and not turn.filing.active:
             turn.step = 0
         if switch != FILING[turn.step]:
             return
@@ -163,11 +163,11 @@ class Model:
     def rush(self, switch: str) -> None:
         """`saw` starts a value that falls in 16 s; `bench.left` collects it."""
         rush = self.turn.rush
-        if switch == "bench.left" and rush.is_open("rush.collected"):
+        if switch == "bench.left" and rush.active:
             points = RUSH_LEAST + (RUSH_MOST - RUSH_LEAST) * max(0, rush.left) // RUSH_MS
-            self.table.pay("rush.collected", self.table.near("rush.collected", points, RUSH_EXACT))
+            self.table.pay("rush.collected", points - points % RUSH_STEP)
             rush.stop()
-        elif switch == "saw" and not rush.is_open("rush.collected"):
+        elif switch == "saw" and not rush.active:
             rush.start(RUSH_MS)
 
     def chain(self, switch: str) -> None:
@@ -175,7 +175,7 @@ class Model:
         turn = self.turn
         if switch not in CHAIN:
             return
-        if switch in turn.made or not turn.chain.is_open("chain.shot"):
+        if switch in turn.made or not turn.chain.active:
             turn.made = set()
         turn.made.add(switch)
         if len(turn.made) > 1:
