@@ -1,4 +1,4 @@
-"""What this board's circuit makes of volts and amperes. `inlane circuit` writes it from the netlist.
+"""What the circuit makes of volts and amperes, as `inlane circuit` finds it in the netlist.
 
 A drain reads high from 5,775 mV on, and low up to 2,475 mV.
 """

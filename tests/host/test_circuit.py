@@ -5,10 +5,12 @@ import re
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner
 
 import boards
 from boards.pico_matrix import pins
 from firmware.base.errors import UsageError
+from hil.command import app
 from hil.electrical.circuit import kicad, runs, scales, skidl_rules, values, write
 from hil.electrical.circuit.chips import place
 from hil.electrical.circuit.parts import NOWHERE, resistor
@@ -246,6 +248,15 @@ def test_the_on_time_stage_passes_the_longest_pulse_of_its_class():
 
 def test_the_module_that_the_firmware_reads_is_what_the_netlist_gives(whole):
     assert (STORED.parent / scales.MODULE).read_text(encoding="utf-8") == scales.text(whole)
+
+
+def test_the_command_writes_the_module_and_finds_one_that_is_another(tmp_path):
+    run = CliRunner().invoke
+    where = ["circuit", "--out", str(tmp_path)]
+    assert run(app, [*where, "--check"], standalone_mode=False).return_value == 1
+    run(app, where, standalone_mode=False)
+    assert (tmp_path / scales.MODULE).read_bytes() == (STORED.parent / scales.MODULE).read_bytes()
+    assert run(app, [*where, "--check"], standalone_mode=False).return_value == 0
 
 
 def test_its_scales_and_thresholds_are_those_of_the_parts(whole):

@@ -73,7 +73,7 @@ class Program(Bench):
         file: Path,
         volts: float = 12.0,
         was_reset: bool = False,
-        volts_low: int = 0,
+        volts_low: int = 33_600,
     ) -> None:
         super().__init__(chip)
         self.game = game
@@ -83,8 +83,7 @@ class Program(Bench):
         self.direct = 0
         self.connected = 0  # drives with a coil; a drain without one stays low
         self.hands: list[tuple[int, str, int]] = []  # what a person does to switches: ms, name, closed
-        if volts_low:
-            self.supply._volts_low_mv = volts_low
+        self.supply._volts_low_mv = volts_low
         self.wire = Wire(self)
         self.end = ""
         self._rest()
