@@ -179,6 +179,14 @@ def check_log(log: Path, plays_by_hand: bool) -> None:
         raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
 
 
+def _table(game: Game) -> DeskSetup:
+    """The game at the desk; says which of its coils may not be energised."""
+    table = DeskSetup(game)
+    if unpowered := not_energised(game):
+        typer.echo(unpowered, err=True)
+    return table
+
+
 def _need_pygame() -> None:
     try:
         import simulator.desk.canvas  # noqa: F401 - to see whether pygame is there
@@ -227,10 +235,7 @@ def play(
             raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
         return arrange(games.load(game))
     stop = Line(at, "--at").time() if at else None
-    loaded = games.load(game)
-    table = DeskSetup(loaded)
-    if unpowered := not_energised(loaded):
-        typer.echo(unpowered, err=True)
+    table = _table(games.load(game))
     if script is not None:
         return play_script(table, script, picture, stop, chart)
     return play_live(table, LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, chart, log))

@@ -41,6 +41,14 @@ def layout() -> str:
         "",
         *_follow(),
         "",
+        *_notes(),
+    ]
+    return "\n".join(lines)
+
+
+def _notes() -> list[str]:
+    """Distance, star point, returns and what lies where."""
+    return [
         "- **Distance.** Drains reach "
         f"{values.drain_peak():.0f} V: {_creepage(values.drain_peak()):g} mm between them and anything "
         "else, and"
@@ -66,7 +74,6 @@ def layout() -> str:
         "supply pin.",
         "",
     ]
-    return "\n".join(lines)
 
 
 def _creepage(volts: float) -> float:
@@ -150,6 +157,14 @@ def on_time() -> str:
         "60 ms |",
         "| motor | link for C1 | for ever | own fuse, the code's limit | the same |",
         "",
+        *_seen(),
+    ]
+    return "\n".join(lines)
+
+
+def _seen() -> list[str]:
+    """What the runs show, what to look at, what it costs."""
+    return [
         "In ngspice (`tests/reference/test_circuit_faults.py`): a pulse that stays on ends in time at "
         "12, 24, 48 and",
         "52.8 V; 10 % at 1 kHz holds for as long as it comes and ends when it sticks.",
@@ -166,7 +181,6 @@ def on_time() -> str:
         "What it does not see: code that switches on and off in turn; the heat budget of the firmware does.",
         "",
     ]
-    return "\n".join(lines)
 
 
 def _classes() -> list[str]:
