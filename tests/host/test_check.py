@@ -190,6 +190,7 @@ def inlane(*arguments: str) -> subprocess.CompletedProcess[str]:
     )
 
 
+@pytest.mark.slow
 def test_command_exits_with_2_and_no_traceback(copy):
     change(copy / "wiring.py", '("bee.2", "rollover"', '("bee.1", "rollover"')
     done = inlane("check", str(copy), "--games", "0")

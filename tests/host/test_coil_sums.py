@@ -221,6 +221,7 @@ def test_the_command_draws(tmp_path):
     assert picture.read_bytes().startswith(b"\x89PNG")
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize(
     "arguments",
     [

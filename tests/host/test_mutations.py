@@ -60,6 +60,7 @@ def test_one_line_of_a_script_changes_the_hash(tmp_path, script, line, other):
     assert hash_of(changed) != hash_of(path)
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize(("script", "file", "old", "new"), VALUES, ids=lambda value: value)
 def test_one_value_of_a_rule_changes_the_hash(tmp_path, script, file, old, new):
     root = faults.inject(Fault("mutation", "", file, old, new), tmp_path)

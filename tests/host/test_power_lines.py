@@ -137,6 +137,7 @@ def test_the_demo_loses_power_in_four_ways():
     ]
 
 
+@pytest.mark.slow
 @pytest.mark.micropython
 def test_power_is_lost_in_the_same_way_on_micropython():
     target = LinkTarget("micropython", GAME)

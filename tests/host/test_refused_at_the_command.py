@@ -54,7 +54,7 @@ def forget(folder):
 
 
 def verdict(code, words, arguments):
-    result = CliRunner().invoke(app, ["check", *arguments], standalone_mode=False)
+    result = CliRunner().invoke(app, ["check", *arguments, "--games", "0"], standalone_mode=False)
     assert result.return_value == code, result.output
     lines = result.output.splitlines()
     assert [line for line in lines if words in line], lines

@@ -118,7 +118,7 @@ def test_an_enable_that_stays_without_feed_stops_everything(bench: Bench) -> Non
 
 
 @on_both_chips
-@pytest.mark.sampled(3)
+@pytest.mark.sampled(12)
 @pytest.mark.parametrize(
     ("us", "fault"), [(910, ""), (1090, ""), (890, OFF_TIME), (1110, OFF_TIME), (2000, OFF_TIME)]
 )
@@ -299,6 +299,7 @@ def test_a_drive_that_is_stuck_on_is_found_in_its_time_at_every_voltage(chip: An
     assert bench.senses[senses.LOCKED] == bench.drive(KNOCKER)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "volts", [24, *(pytest.param(volts, marks=pytest.mark.slow) for volts in (12, 36, 48, 60))]
 )

@@ -19,6 +19,7 @@ def test_what_ships_does_what_the_reference_model_does() -> None:
     assert {f"refused for {getattr(limiter, reason)}" for reason in REASONS} <= met
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(
     ("name", "value"),
     [
