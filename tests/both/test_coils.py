@@ -107,6 +107,15 @@ def test_queued_coils_wait_for_each_other():
     assert [(r[0], r[2]) for r in rig.records()] == [(0, 1), (SPACING, 2), (330, 1)]
 
 
+def test_switching_a_coil_off_forgets_its_waiting_pulses_and_no_others():
+    rig = Rig()
+    for coil in (1, 2, 1, 2):
+        rig.coils.request(coil, 30)
+    rig.coils.off(2)
+    rig.to(2000)
+    assert [(r[0], r[2]) for r in rig.records()] == [(0, 1), (330, 1)]
+
+
 def test_low_coil_volts_keep_the_queue_waiting_and_nobody_else():
     rig = Rig()
     rig.coils.limiter.volts_low = True
