@@ -158,11 +158,13 @@ class SimulatedGame:
         elif waiting and self.clock.now >= self._ready_at:
             self._shoot()
         else:
-            self._wait(self._ready_at if waiting else None)
+            self._wait()
 
-    def _wait(self, ready_at: int | None) -> None:
-        """Wait for LOOK_MS, or as many of them as nothing can happen in: nothing is due before `ready_at`."""
+    def _wait(self) -> None:
+        """Wait for LOOK_MS, or as many of them as nothing is due in."""
         now = self.clock.now
+        waits = any(ball.state == WAITING for ball in self._plant.balls)
+        ready_at = self._ready_at if waits else None
         dues = [due for due in (ready_at, self._plant.due(), self.target.due()) if due is not None]
         looks = -(-(min(dues) - now) // LOOK_MS) if dues else 1
         self.clock.run_to(now + max(1, looks) * LOOK_MS)

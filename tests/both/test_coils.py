@@ -115,6 +115,15 @@ def test_the_queue_keeps_each_coil_with_its_length():
     assert [(r[2], r[3]) for r in rig.records()] == [(1, 30), (2, 80), (1, 20), (2, 70), (1, 10)]
 
 
+def test_switching_a_coil_off_forgets_its_waiting_pulses_and_no_others():
+    rig = Rig()
+    for coil in (1, 2, 1, 2):
+        rig.coils.request(coil, 30)
+    rig.coils.off(2)
+    rig.to(2000)
+    assert [(r[0], r[2]) for r in rig.records()] == [(0, 1), (330, 1)]
+
+
 def test_low_coil_volts_keep_the_queue_waiting_and_nobody_else():
     rig = Rig()
     rig.coils.limiter.volts_low = True

@@ -29,7 +29,8 @@ class Keeper:
         """A debounced edge."""
         if switch == "queen_cell":
             self._cell_at = self._table.now
-            self._gives_back = False
+            if closed:
+                self._gives_back = not self._table.closed("keeper")
         elif switch == "keeper" and closed and not self.is_raised():
             self._tries = 0
 
@@ -56,7 +57,7 @@ class Keeper:
             self._table.object("keeper", "not raised while a ball is in the cell", "raised")
 
     def _judge_up(self, is_played: bool) -> None:
-        """At the first pulse for a ball; a keeper that falls after it does not hold the ball."""
+        """At the first pulse for a ball that came while the keeper was down."""
         may = self._gives_back or self._tries >= KEEPER_TRIES or not self._table.closed("keeper")
         if is_played and self._table.closed("porch") and not may:
             self._table.object("porch", "the keeper is raised before the ball is given back", "given back")
