@@ -12,7 +12,7 @@ LACKING = ("there is no setting", "there is no feature")
 
 
 def words_of(error: Exception) -> str:
-    """An exception that is none of ours, in a sentence; with the near miss of an attribute that is not there."""
+    """An exception that is none of ours, in a sentence; with the near miss of an attribute."""
     words = " ".join(f"{type(error).__name__}: {error}".split())
     if isinstance(error, AttributeError) and error.name and error.obj is not None:
         words += near(error.name, [name for name in dir(error.obj) if not name.startswith("_")])

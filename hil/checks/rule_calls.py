@@ -72,8 +72,8 @@ def _taken(node: ast.Call, parts: dict[str, type]) -> tuple[str, list[inspect.Pa
     return (name, _parameters(parts[name])) if name in parts else ("", [])
 
 
-def _parameters(called: Any) -> list[inspect.Parameter]:
-    return list(inspect.signature(called).parameters.values())
+def _parameters(called: object) -> list[inspect.Parameter]:
+    return list(inspect.signature(called).parameters.values()) if callable(called) else []
 
 
 def _wrong(who: str, taken: list[inspect.Parameter], node: ast.Call) -> Iterator[str]:

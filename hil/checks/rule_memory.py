@@ -42,7 +42,7 @@ def plain_attributes(rule: Rule) -> Iterator[Finding]:
         for node in ast.walk(method) if name in rule.actions() else ():
             target = _target(node)
             own = of_self(target) if target is not node else ""
-            if own and isinstance(vars(rule.feature).get(own), PLAIN):
+            if own and isinstance(getattr(rule.feature, own, None), PLAIN):
                 text = f"self.{own} is shared by all players and never reset; keep it in self.value('{own}')"
                 yield from rule.note(node, text)
 
