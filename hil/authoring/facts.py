@@ -176,6 +176,8 @@ def _call(facts: Facts, feature: str, called: str, given: list[ast.expr]) -> Non
     word = _text(given[0])
     if called == "event" and word:
         facts.raised.add(word)
+        if word.startswith("made."):
+            facts.raisers.setdefault(word, feature)
     elif called == "award" and word and len(given) > 1:
         points = given[1]
         if isinstance(points, ast.Constant) and isinstance(points.value, int):
