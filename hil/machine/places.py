@@ -19,7 +19,7 @@ def wires(at: "Wire | tuple[Wire, ...]", count: int, what: str) -> list[Wire]:
         assert isinstance(column, int)
         if row and column > LINE and count > 1:
             raise RefusedLine(f"{what} begins in column {column}, behind {LINE}: list its places one by one")
-        return [at] if count == 1 else [_following(row, column, step) for step in range(count)]
+        return [(row, column)] if count == 1 else [_following(row, column, step) for step in range(count)]
     listed = [place for place in at if isinstance(place, tuple)]
     if len(listed) != count:
         raise RefusedLine(f"{what} has {len(listed)} places for {count}")

@@ -133,7 +133,7 @@ def _spans() -> list[tuple[str, ...]]:
 
 def _feature() -> list[tuple[str, ...]]:
     """The methods of Feature and of its handles, and what RuleContext offers to a rule."""
-    rows = [(f"self.{call}", what) for call, what in methods(Feature)]
+    rows: list[tuple[str, ...]] = [(f"self.{call}", what) for call, what in methods(Feature)]
     rows += [(f"self.play.{call}", what) for call, what in methods(RuleContext) if _name(call) in OF_PLAY]
     rows += list(STATES_OF_PLAY)
     for words, kind in HANDLES:
