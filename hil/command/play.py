@@ -23,6 +23,9 @@ from hil.games import Game
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
 
+GameArgument = Annotated[
+    str, typer.Argument(help="A game, by name or folder; a script's folder tells its own.")
+]
 ArrangeOption = Annotated[
     bool, typer.Option("--arrange", help="Move the things of the drawing with the mouse.")
 ]
@@ -201,9 +204,7 @@ def register(app: typer.Typer) -> None:
 
 
 def play(
-    game: Annotated[
-        str, typer.Argument(help="A game, by name or folder; a script's folder tells its own.")
-    ] = "",
+    game: GameArgument = "",
     script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
     picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
     at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",

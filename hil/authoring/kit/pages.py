@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from firmware.charts.model import Region
 from hil.authoring.kit.facts import KINDS, Facts, facts_of
-from hil.authoring.kit.methods import arguments
 from hil.authoring.kit.parts import Part
 from hil.authoring.kit.topics import Topic
+from hil.authoring.methods import arguments
 from hil.reports import diagram
 
 WIDTH = 100

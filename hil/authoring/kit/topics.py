@@ -16,7 +16,7 @@ from firmware.play.requests import CoilHandle, Cue
 from firmware.play.rule_context import Clock, RuleContext, Signal
 from firmware.play.score import Award
 from hil.authoring.kit.console import machine
-from hil.authoring.kit.methods import methods
+from hil.authoring.methods import methods
 from hil.host_tables import ShotRow
 from hil.likeness import same_words
 
