@@ -1,5 +1,6 @@
 """Ramps of a drawing: the bed of each (a closed guide) with its mouth, and the way that begins there."""
 
+import itertools
 import math
 
 from simulator.drawing.drawing import Drawing
@@ -13,7 +14,7 @@ SAME = 3.0  # mm between points of a way that count as one
 
 
 class Beds:
-    """Every ramp. `walls`: the sides of the beds; `switches`: those that lie on ways, not on the playfield."""
+    """Every ramp. `walls`: the sides of the beds; `switches`: those on ways, not on the playfield."""
 
     def __init__(self, drawing: Drawing, slope: float) -> None:
         self._drawing = drawing
@@ -35,7 +36,7 @@ class Beds:
             self.remarks.append(f"the ramp in line {item.line} has no switch on it, and leads nowhere")
             self.walls += [Piece(a, b, RAIL) for a, b in sides((outline, True)) if a != b]
             return
-        mouth = _mouth(outline, [(mark.x, mark.y) for mark in marks])
+        mouth = _mouth(outline)
         at = _middle(mouth)
         marks.sort(key=lambda mark: math.dist(at, (mark.x, mark.y)))
         names = [mark.switch for mark in marks]
@@ -44,7 +45,8 @@ class Beds:
         beyond = self._beyond(names[-1], outline)
         if not beyond:
             self.remarks.append(
-                f"the ramp of '{names[-1]}' has no way out: draw one as '{names[-1]}-to-NAME' in group 'route'"
+                f"the ramp of '{names[-1]}' has no way out: "
+                f"draw one as '{names[-1]}-to-NAME' in group 'route'"
             )
             return
         points = _thinned([at, *((mark.x, mark.y) for mark in marks), *beyond])
@@ -67,11 +69,11 @@ class Beds:
         return [*(path.points if path else ()), drawing.points[goals[0]]]
 
 
-def _mouth(outline: tuple[Point, ...], switches: list[Point]) -> tuple[Point, Point]:
-    """The side where balls come in: the one farthest from the switch that is farthest from any side."""
+def _mouth(outline: tuple[Point, ...]) -> tuple[Point, Point]:
+    """The side where balls come in: of the sides that a ball fits through, the nearest to the player."""
     long = [side for side in sides((outline, True)) if math.dist(*side) > 20]
-    low = max(long, key=lambda side: (_middle(side)[1], -abs(side[0][1] - side[1][1])))
-    return low
+    level = [side for side in long if abs(side[0][1] - side[1][1]) < abs(side[0][0] - side[1][0])]
+    return max(level or long, key=lambda side: _middle(side)[1])
 
 
 def _middle(side: tuple[Point, Point]) -> Point:
@@ -81,16 +83,13 @@ def _middle(side: tuple[Point, Point]) -> Point:
 
 def _thinned(points: list[Point]) -> list[Point]:
     """The points without those that lie on the one before."""
-    kept = points[:1]
-    kept += [
-        after for before, after in zip(points, points[1:], strict=False) if math.dist(before, after) > SAME
-    ]
-    return kept
+    steps = itertools.pairwise(points)
+    return points[:1] + [after for before, after in steps if math.dist(before, after) > SAME]
 
 
 def _heights(points: list[Point], top: int, height: float) -> list[float]:
     """Rising evenly to the point `top`, then falling evenly to the end."""
-    steps = [math.dist(a, b) for a, b in zip(points, points[1:], strict=False)]
+    steps = [math.dist(a, b) for a, b in itertools.pairwise(points)]
     rise, fall = sum(steps[:top]), sum(steps[top:])
     found, gone = [0.0], 0.0
     for at, step in enumerate(steps, 1):

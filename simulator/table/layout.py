@@ -73,7 +73,7 @@ class Hole:
 
 @dataclass(frozen=True)
 class ShooterLane:
-    """A device whose switch is a line: it takes a ball that comes back over it. `out` is its kick's direction."""
+    """A device whose switch is a line: it takes a ball that comes back over it, and kicks it `out`."""
 
     device: str
     start: Point
@@ -175,11 +175,11 @@ class _Reading:
     def _tunnel(self, switch: str) -> tuple[Step, ...]:
         """The steps of the way from a hole's switch to a device; none when it is no such hole."""
         every = (*(shot.steps for shot in self._book.shots.values()), *self._book.steps.values())
+        others = (self._book.home, *self._lane_names())
         for steps in every:
-            for at, step in enumerate(steps):
-                last = steps[-1]
-                if step.verb == "hit" and step.arguments[1] == switch and last.verb == "enter":
-                    if last.arguments[1] not in (self._book.home, *self._lane_names()):
+            if steps[-1].verb == "enter" and steps[-1].arguments[1] not in others:
+                for at, step in enumerate(steps):
+                    if step.verb == "hit" and step.arguments[1] == switch:
                         return steps[at:]
         return ()
 

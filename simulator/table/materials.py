@@ -6,9 +6,7 @@ Where no source is named, the value is common practice without a source: chosen 
 from simulator.drawing.machine import BALL_MM
 
 GRAVITY = 9806.65  # mm/s², standard gravity, CGPM 1901
-ROLLING = (
-    5 / 7
-)  # of g·sin(slope): a solid sphere that rolls without slipping (Halliday, Resnick, Walker, ch. 11)
+ROLLING = 5 / 7  # of g·sin(slope): a solid sphere that rolls (Halliday, Resnick, Walker, ch. 11)
 SLOPE = 6.5  # degrees of the playfield
 LEAST_SLOPE, MOST_SLOPE = 1.0, 15.0
 RESISTANCE = 0.002  # rolling resistance, of the weight: steel on varnished wood

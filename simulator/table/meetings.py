@@ -109,8 +109,8 @@ class Meetings:
 def falling_speed(radius: float) -> float:
     """The speed (mm/s) up to which a ball falls into a round hole whose middle it crosses.
 
-    Its middle has 2R − r of free way, and has to fall by r in that time (B. W. Holmes, "Putting: how a golf ball
-    and hole interact", American Journal of Physics 59, 1991).
+    Its middle has 2R − r of free way, and has to fall by r in that time (B. W. Holmes, "Putting: how a golf
+    ball and hole interact", American Journal of Physics 59, 1991).
     """
     return max(0.0, 2 * radius - RADIUS) * math.sqrt(GRAVITY / (2 * RADIUS))
 

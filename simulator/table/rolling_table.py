@@ -1,4 +1,4 @@
-"""A table on which balls roll: it stands where simulator.plant.Plant stands, and moves by coils and physics alone.
+"""A table on which balls roll: it takes the place of simulator.plant.Plant, and moves by coils and physics.
 
 It takes COIL records and returns contact changes. A ball in a device, or on the way from one to the next, is
 counted and timed as in the plant; any other ball rolls. Times are whole ms of the run.
@@ -101,7 +101,7 @@ class RollingTable:
         self._pulled_at = at_ms
 
     def let_go(self, at_ms: int) -> float:
-        """The player lets the plunger go, the harder the longer it was pulled; returns how far it was, 0 to 1."""
+        """The player lets the plunger go; returns how far it was pulled, 0 to 1, by the time it took."""
         if self._pulled_at is None:
             return 0.0
         self._run_to(at_ms)

@@ -1,4 +1,4 @@
-"""A plate on an axle across a lane, which a ball that passes sets spinning; it closes its contact each turn."""
+"""A plate on an axle across a lane, set spinning by a ball that passes; it closes its contact each turn."""
 
 import math
 

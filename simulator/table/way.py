@@ -37,7 +37,7 @@ class Way:
         ]
 
     def _acceleration(self, at: int, length: float, slope: float) -> float:
-        """Along the piece `at`: gravity along its rise above the playfield and along the playfield's slope."""
+        """Along the piece `at`: gravity, by its rise above the playfield and by the playfield's slope."""
         rise = (self.heights[at + 1] - self.heights[at]) / length
         down = (self.points[at + 1][1] - self.points[at][1]) / length
         return ROLLING * GRAVITY * (down * math.sin(slope) - rise * math.cos(slope))
