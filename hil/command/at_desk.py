@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from boards.unix.file_store import FileStore
+from firmware.base.errors import ScriptError
 from firmware.charts.model import Region
 from firmware.console import Console
+from hil.bench import run_clock
 from hil.bench.contact_log import Run
 from hil.bench.run_clock import RunClock
 from hil.bench.scripts.grammar import EXTRA_MS
@@ -17,10 +19,11 @@ from hil.bench.view import View
 from hil.command import drawn
 from hil.games import Game, Store
 from hil.reports.diagram import of_region
+from simulator.ball import Ball
 from simulator.plant import Plant
+from simulator.scheduler import Contacts
 
 if TYPE_CHECKING:
-    from simulator.ball import Ball
     from simulator.desk.desk import Desk
 
 LONGEST_GAME_MS = 1 << 29  # a tick difference is valid up to here
@@ -63,11 +66,18 @@ class DeskConsole(DeskTarget):
         return self._reached
 
 
+class DeskPlant(run_clock.Plant, Protocol):
+    """Balls and mechanisms at the desk: simulator.plant.Plant, or a table on which balls roll."""
+
+    balls: list[Ball]
+    contacts: Contacts
+
+
 class PlayedMachine:
     """A running console with its plant, as simulator.desk.machine.DeskMachine describes it."""
 
     def __init__(
-        self, game: Game, clock: RunClock, target: DeskConsole, plant: Plant, vocabulary: Vocabulary
+        self, game: Game, clock: RunClock, target: DeskConsole, plant: DeskPlant, vocabulary: Vocabulary
     ) -> None:
         self.title = game.name
         self.balls: Sequence[Ball] = plant.balls
@@ -115,6 +125,13 @@ class PlayedMachine:
         """Start a shot with a waiting ball now. Raises ScriptError."""
         self._plant.shoot(shot, self.now)
 
+    def end_shot(self, shot: str) -> None:
+        """A whole shot goes on by itself."""
+
+    def nudge(self, direction: str) -> None:
+        """Raises ScriptError: whole shots are not pushed."""
+        raise ScriptError("a nudge needs a ball that rolls; with --shots each key is a whole shot")
+
     def windows(self) -> list[tuple[str, int, bool]]:
         """Open windows: name, ms left, whether their time is frozen."""
         return list(self._target.console.windows())
@@ -149,12 +166,19 @@ class DeskSetup:
         return Plant(self.game.tables("routes"), self._names.switches, self._names.coils, seed, varied=varied)
 
     def live(self, seed: int, settings: dict[str, int], kept: Path | None = None) -> PlayedMachine:
-        """A machine that was just switched on; `kept`: the file of its persistent values."""
-        target = DeskConsole(self.game, store=FileStore(str(kept), self.game.name) if kept else None)
+        """A machine that was just switched on, for whole shots; `kept`: the file of its persistent values."""
         plant = self.plant(seed, varied=True)
+        clock, target = self.switch_on(plant, seed, settings, kept)
+        return PlayedMachine(self.game, clock, target, plant, self.vocabulary)
+
+    def switch_on(
+        self, plant: DeskPlant, seed: int, settings: dict[str, int], kept: Path | None = None
+    ) -> tuple[RunClock, DeskConsole]:
+        """A console that was just switched on, with the clock that runs it and this plant."""
+        target = DeskConsole(self.game, store=FileStore(str(kept), self.game.name) if kept else None)
         clock = RunClock(target, View(self._names), plant, LONGEST_GAME_MS)
         clock.start(seed, settings)
-        return PlayedMachine(self.game, clock, target, plant, self.vocabulary)
+        return clock, target
 
     def desk(self, machine: PlayedMachine) -> "Desk":
         """The desk around a machine. Raises GameError when the game's drawing or keys are wrong."""

@@ -29,6 +29,11 @@ KeptOption = Annotated[Path | None, typer.Option(help="Keep settings, pot, score
 LogOption = Annotated[
     Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
 ]
+NO_PHYSICS = "the ball does not roll without pymunk: pip install 'inlane[desk]'"
+SlopeOption = Annotated[
+    float | None, typer.Option(help="The playfield's slope in degrees, 1 to 15; 6.5 unless given.")
+]
+ShotsOption = Annotated[bool, typer.Option("--shots", help="Each key is a whole shot; no ball rolls.")]
 LAST_AWARDS = 5
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
@@ -104,6 +109,8 @@ class LiveOptions(NamedTuple):
     kept: Path | None = None
     chart: str = ""
     log: Path | None = None
+    rolls: bool = True
+    slope: float | None = None
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
@@ -117,7 +124,7 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
         )
     typer.echo(CAUTION)
     surface = window.open_window(f"{table.game.name} at the desk")
-    machine = table.live(how.seed, how.settings, how.kept)
+    machine = _machine(table, how)
     desk = table.desk(machine)
     if how.chart:
         show_chart(desk, how.chart)
@@ -133,6 +140,21 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
         contact_log.write(machine.log(how.seed, how.settings, stopped=code != 0), how.log)
         typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
     return code
+
+
+def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine:
+    """The machine to play, with a ball that rolls where that is asked for and pymunk is there."""
+    if how.rolls:
+        try:
+            from hil.command import rolling  # loaded only here: it needs pymunk
+        except ModuleNotFoundError as error:
+            if error.name != "pymunk":
+                raise
+            typer.echo(f"{NO_PHYSICS}; each key is a whole shot", err=True)
+        else:
+            slope = {} if how.slope is None else {"slope": how.slope}
+            return rolling.switch_on(table, how.seed, how.settings, kept=how.kept, **slope)
+    return table.live(how.seed, how.settings, how.kept)
 
 
 def arrange(game: Game) -> int:
@@ -202,6 +224,8 @@ def play(
     arrange_: ArrangeOption = False,
     kept: KeptOption = None,
     log: LogOption = None,
+    shots: ShotsOption = False,
+    slope: SlopeOption = None,
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
@@ -218,7 +242,8 @@ def play(
     if script is None and at:
         raise UsageError("--at goes with --script")
     if script is not None:
-        refuse_beside_a_script({"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound})
+        given: dict[str, object] = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound}
+        refuse_beside_a_script(given | {"--shots": shots, "--slope": slope})
     if log is not None:
         check_log(log, plays_by_hand=script is None and kept is None)
     if arrange_:
@@ -229,4 +254,7 @@ def play(
     table = DeskSetup(games.load(game))
     if script is not None:
         return play_script(table, script, picture, stop, chart)
-    return play_live(table, LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, chart, log))
+    if shots and slope is not None:
+        raise UsageError("--slope is for a ball that rolls; with --shots none does")
+    settings = read_settings(set_ or [])
+    return play_live(table, LiveOptions(seed or 1, settings, sound, kept, chart, log, not shots, slope))

@@ -115,12 +115,15 @@ class Desk:
             self.message = (
                 f"{key.label}: contact {key.name} {'on' if self._hands.is_held(key.name) else 'off'}"
             )
-        elif down and key.kind == "shot":
-            self._shoot(key)
+        elif key.kind == "shot":
+            self._shoot(key, down)
         elif down:
             self._desk_key(key.name)
 
-    def _shoot(self, key: Key) -> None:
+    def _shoot(self, key: Key, down: bool) -> None:
+        if not down:
+            self.machine.end_shot(key.name)
+            return
         try:
             self.machine.shoot(key.name)
         except ScriptError as error:
@@ -141,8 +144,16 @@ class Desk:
             self.message = self.sounds.toggle()
         elif name.startswith("chart"):
             self._chart(name)
+        elif name.startswith("nudge."):
+            self._nudge(name.removeprefix("nudge."))
         elif name == "leave":
             self._open = False
+
+    def _nudge(self, direction: str) -> None:
+        try:
+            self.machine.nudge(direction)
+        except ScriptError as error:
+            self.message = f"! {error.text}"
 
     def _chart(self, name: str) -> None:
         charts = self.charts

@@ -17,9 +17,15 @@ DESK_KEYS = (
     ("k", DESK, "chart", "chart on, off"),
     ("[", DESK, "chart_before", "chart before"),
     ("]", DESK, "chart_after", "chart after"),
+    ("left", DESK, "nudge.left", "nudge left"),
+    ("up", DESK, "nudge.up", "nudge ahead"),
+    ("right", DESK, "nudge.right", "nudge right"),
     ("escape", DESK, "leave", "leave"),
 )
 SHORT = {
+    "left": "←",
+    "up": "↑",
+    "right": "→",
     "left shift": "L shift",
     "right shift": "R shift",
     "left ctrl": "L ctrl",

@@ -93,7 +93,13 @@ class DeskMachine(Protocol):
         """How long (ms) this contact must be closed to be read."""
 
     def shoot(self, shot: str) -> None:
-        """Start this shot with a waiting ball. Raises ScriptError."""
+        """Start this shot with a waiting ball; where balls roll, pull the plunger. Raises ScriptError."""
+
+    def end_shot(self, shot: str) -> None:
+        """The key of a shot is let go; where balls roll, so is the plunger."""
+
+    def nudge(self, direction: str) -> None:
+        """Push the cabinet: "left", "right" or "up". Raises ScriptError where balls do not roll."""
 
     def windows(self) -> list[tuple[str, int, bool]]:
         """Open windows: name, ms left, whether their time is frozen."""
