@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Protocol
 from boards.unix.file_store import FileStore
 from firmware.base.errors import ScriptError
 from firmware.charts.model import Region
-from firmware.console import Console
 from hil.bench import run_clock
 from hil.bench.contact_log import Run
 from hil.bench.run_clock import RunClock
@@ -17,6 +16,8 @@ from hil.bench.scripts.vocabulary import Vocabulary, of_game
 from hil.bench.targets.desk import DeskTarget
 from hil.bench.view import View
 from hil.command import drawn
+from hil.command.causes import CauseConsole
+from hil.command.inside import ConsoleInside
 from hil.games import Game, Store
 from hil.reports.diagram import of_region
 from simulator.ball import Ball
@@ -25,6 +26,7 @@ from simulator.scheduler import Contacts
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
+    from simulator.desk.machine import DeskMachine, Past
 
 LONGEST_GAME_MS = 1 << 29  # a tick difference is valid up to here
 
@@ -38,6 +40,7 @@ class DeskConsole(DeskTarget):
 
     def __init__(self, game: Game, stop_ms: int | None = None, store: Store | None = None) -> None:
         super().__init__(game)
+        self._kind = CauseConsole
         self._store = store
         self._stop_ms = stop_ms
         self._reached = 0
@@ -46,14 +49,17 @@ class DeskConsole(DeskTarget):
         """As the desk target; with a store the console loads from it, and gets date and time of day."""
         super().start(seed, settings)
         if self._store:
-            self._console = self._game.console(seed=seed, settings=settings, store=self._store)
+            self._console = self._game.console(
+                seed=seed, settings=settings, store=self._store, kind=self._kind
+            )
             now = datetime.now()
             date = (now.year * 100 + now.month) * 100 + now.day
             self._console.ambient.set_time(date, now.hour * 60 + now.minute, 0)
 
     @property
-    def console(self) -> Console:
+    def console(self) -> CauseConsole:
         """The console of the present run."""
+        assert isinstance(self._console, CauseConsole)
         return self._console
 
     def advance(self, until_ms: int) -> int:
@@ -81,6 +87,7 @@ class PlayedMachine:
     ) -> None:
         self.title = game.name
         self.balls: Sequence[Ball] = plant.balls
+        self.inside = ConsoleInside(game, target.console, clock.view)
         self._clock = clock
         self._target = target
         self._plant = plant
@@ -180,8 +187,11 @@ class DeskSetup:
         clock.start(seed, settings)
         return clock, target
 
-    def desk(self, machine: PlayedMachine) -> "Desk":
-        """The desk around a machine. Raises GameError when the game's drawing or keys are wrong."""
+    def desk(self, machine: "DeskMachine", past: "Past | None" = None) -> "Desk":
+        """The desk around a machine; `past`: its recorded time.
+
+        Raises GameError when the game's drawing or keys are wrong.
+        """
         # Loaded only here: they need pygame, which a bench without a desk does not have.
         from simulator.desk.desk import Desk
         from simulator.desk.keymap import KeyMap
@@ -196,5 +206,4 @@ class DeskSetup:
         features = self.game.console().play.features
         diagrams = [of_region(Region(f.name, f, f.chart, f.states)) for f in features]
         displays = [(display.cells, display.segments) for display in self._names.displays]
-        names = self._names
-        return Desk(machine, drawing, keymap, names.switches, names.coils, sounds, diagrams, displays)
+        return Desk(machine, drawing, keymap, sounds, diagrams, displays, past)

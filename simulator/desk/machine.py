@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Protocol
 
 from simulator.ball import Ball
+from simulator.desk.inside import Inside
 
 
 class TraceEvent(Protocol):
@@ -73,6 +74,10 @@ class DeskMachine(Protocol):
         """The machine as its trace shows it."""
 
     @property
+    def inside(self) -> Inside:
+        """What the panels show of it."""
+
+    @property
     def now(self) -> int:
         """Milliseconds since its start."""
 
@@ -109,3 +114,38 @@ class DeskMachine(Protocol):
 
     def places(self) -> dict[str, int]:
         """How many balls each place holds."""
+
+
+class Past(Protocol):
+    """The recorded time of a machine, which can go back to any of it and on from there.
+
+    After `go_to` it is the same machine, with another view; what was recorded happens again while time
+    runs on, until a contact or a shot by hand takes the place of the rest.
+    """
+
+    @property
+    def now(self) -> int:
+        """Where in time the machine is, in ms."""
+
+    @property
+    def earliest(self) -> int:
+        """The earliest time (ms) to which `go_to` may go."""
+
+    @property
+    def latest(self) -> int:
+        """Up to which time (ms) something is recorded; later than `now` after going back."""
+
+    def go_to(self, ms: int) -> None:
+        """Be where the machine was at this time."""
+
+    def tend(self) -> None:
+        """Prepare for the next `go_to`, a little in each frame."""
+
+    def cut(self) -> None:
+        """Forget what is recorded after now."""
+
+    def closed(self) -> set[str]:
+        """Contacts that the recorded hand holds closed now."""
+
+    def write_script(self) -> str:
+        """Write everything up to now as a switch script; a sentence for the player."""
