@@ -1,6 +1,6 @@
 """`inlane play`: a game at the desk, or a script's last picture without a screen."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NamedTuple
 
@@ -253,8 +253,6 @@ def play(
 
     Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
 
-    Example: inlane play ./my_game --arrange
-
     Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
     lamps off). Do not use it if flashing light troubles you.
     """
@@ -268,5 +266,5 @@ def play(
     table = DeskSetup(games.load(game))
     if script is not None:
         return play_script(table, script, picture, Line(at, "--at").time() if at else None, look)
-    how = LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, look, log, not shots, slope)
-    return play_live(table, how)
+    settings = read_settings(set_ or [])
+    return play_live(table, LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope))
