@@ -9,7 +9,7 @@ from boards.unix.file_store import FileStore
 from firmware.base.errors import ScriptError
 from firmware.charts.model import Region
 from hil.bench import run_clock
-from hil.bench.contact_log import Run
+from hil.bench.contact_log import ContactChange, Run
 from hil.bench.run_clock import RunClock
 from hil.bench.scripts.grammar import EXTRA_MS
 from hil.bench.scripts.vocabulary import Vocabulary, of_game
@@ -149,6 +149,11 @@ class PlayedMachine:
         root = next(root for root in table.roots[: table.charts] if table.names[root] == chart)
         inside = [state for state in range(root + 1, table.end[root]) if engine.is_active(state)]
         return [table.names[state].rpartition("/")[2] for state in inside]
+
+    @property
+    def contact_changes(self) -> Sequence[ContactChange]:
+        """Every change of a contact so far, by hand or by a ball."""
+        return self._clock.contact_changes
 
     def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:
         """The run's contact changes for a log; ends the trace. `stopped`: an error ended the run."""

@@ -1,70 +1,49 @@
-"""A played machine that can go back in time: a fresh one does again what was done by hand, up to that time.
+"""A played machine that can go back in time.
 
-Machines with one seed and the same hands agree in every record, and run a thousand times as fast as the
-clock. Some that lag behind are kept ready, so that a short way is left to go.
+The past is shown by a console that gets the recorded contacts, beside the balls as they were, a thousand
+times as fast as the clock; the machine of the present waits meanwhile. Only when something is done otherwise
+does a machine with balls of its own do again what was done by hand, up to then.
 """
 
 from collections.abc import Callable, Collection, Sequence
 from pathlib import Path
-from typing import NamedTuple
 
 from firmware.base.errors import InlaneError
 from hil.bench import contact_log
 from hil.bench.view import View
-from hil.command.at_desk import PlayedMachine
+from hil.command.at_desk import DeskSetup, PlayedMachine
+from hil.command.rerun import Deed, Pool, Replay, Rerun, Track
 from simulator.ball import Ball
 from simulator.desk.inside import Inside
 
 REACH_MS = 120_000  # how far back one can go
-LAGS_MS = (REACH_MS, 30_000)  # of the machines that are kept ready
-SLICE_MS = 400  # that one of them runs on in a frame
 SCRIPT = "played_{}.play"
-
-
-class Deed(NamedTuple):
-    """Something that was done by hand: the method of the machine, and its arguments."""
-
-    ms: int
-    method: str
-    arguments: tuple[str | bool, ...]
-
-
-class Rerun:
-    """A machine that does recorded deeds at their times; `done`: how many of them it did."""
-
-    def __init__(self, machine: PlayedMachine, deeds: Sequence[Deed]) -> None:
-        self.machine = machine
-        self.done = 0
-        self._deeds = deeds
-
-    def run_to(self, until_ms: int) -> None:
-        """Run on, doing what was recorded up to then."""
-        while self.done < len(self._deeds) and self._deeds[self.done].ms <= until_ms:
-            deed = self._deeds[self.done]
-            self.machine.run_to(deed.ms)
-            getattr(self.machine, deed.method)(*deed.arguments)
-            self.done += 1
-        self.machine.run_to(until_ms)
 
 
 class RecordedMachine:
     """A machine as simulator.desk.machine.DeskMachine and Past describe it. `switch_on` makes fresh ones."""
 
-    def __init__(self, switch_on: Callable[[], PlayedMachine], seed: int, settings: dict[str, int]) -> None:
+    def __init__(
+        self, setup: DeskSetup, switch_on: Callable[[], PlayedMachine], seed: int, settings: dict[str, int]
+    ) -> None:
+        self._setup = setup
         self._switch_on = switch_on
         self._seed = seed
         self._settings = settings
         self._deeds: list[Deed] = []
-        self._present = self._fresh()
-        self._ready: list[Rerun] = []
-        self._latest = 0
+        self._track = Track()
+        self._live = self._fresh()
+        self._shown: Replay | None = None
+        self._reruns = Pool(self._fresh, (15_000, REACH_MS), 40)
+        self._replays = Pool(self._replay, (REACH_MS, REACH_MS), 2000)
+        self._track.add(0, self._live.machine.balls)
 
     # As any machine
 
     @property
     def machine(self) -> PlayedMachine:
-        """The machine of the present; another one after `go_to`."""
-        return self._present.machine
+        """The machine as it is, or as it was when the past is shown."""
+        return self._shown or self._live.machine
 
     @property
     def title(self) -> str:
@@ -97,16 +76,18 @@ class RecordedMachine:
         return self.machine.balls_a_game
 
     def run_to(self, until_ms: int) -> None:
-        """Let virtual time run to `until_ms`; what was recorded for it is done again."""
-        self._present.run_to(until_ms)
-        self._latest = max(self._latest, self.now)
+        """Let virtual time run to `until_ms`; what was recorded for it happens again."""
+        if self._shown is not None:
+            self._shown.run_to(min(until_ms, self.latest))
+            if until_ms < self.latest:
+                return
+            self._shown = None
+        self._live.run_to(until_ms)
+        self._track.add(self.now, self.balls)
 
     def next_due(self) -> int | None:
-        """When (ms) something is next due, a recorded deed included; None: never."""
-        dues = [self.machine.next_due()]
-        if self._present.done < len(self._deeds):
-            dues.append(self._deeds[self._present.done].ms)
-        return min((due for due in dues if due is not None), default=None)
+        """When (ms) something is next due; None: never."""
+        return self.machine.next_due()
 
     def switch(self, name: str, closed: bool) -> None:
         """Close or open a contact by hand."""
@@ -149,53 +130,57 @@ class RecordedMachine:
     @property
     def earliest(self) -> int:
         """The earliest time (ms) to go back to."""
-        return max(0, self._latest - REACH_MS)
+        return max(0, self.latest - REACH_MS)
 
     @property
     def latest(self) -> int:
         """Up to which time (ms) something is recorded."""
-        return self._latest
+        return self._live.now
 
     def go_to(self, ms: int) -> None:
         """Be where the machine was at this time, between `earliest` and `latest`."""
-        ms = min(self._latest, max(self.earliest, ms))
-        if ms < self.now:
-            near = [one for one in self._ready if one.machine.now <= ms]
-            self._present = max(near, key=lambda one: one.machine.now, default=None) or self._fresh()
-            self._ready = [one for one in self._ready if one is not self._present]
-        self._present.run_to(ms)
+        ms = min(self.latest, max(self.earliest, ms))
+        if ms == self.latest:
+            self._shown = None
+        elif self._shown is not None and ms >= self.now:
+            self._shown.run_to(ms)
+        else:
+            self._shown = self._replays.take(ms)
 
     def tend(self) -> None:
-        """Let the machines that are kept ready run on a little, towards their lag behind the latest time."""
-        if len(self._ready) < len(LAGS_MS):
-            self._ready.append(self._fresh())
-        for one, lag in zip(self._ready, LAGS_MS, strict=False):
-            goal = min(self._latest - lag, one.machine.now + SLICE_MS)
-            if goal > one.machine.now:
-                one.run_to(goal)
+        """Prepare for the next `go_to` and `cut`, a little in each frame."""
+        self._reruns.tend(self.latest)
+        self._replays.tend(self.latest)
+        self._track.keep(self.earliest, self.latest)
 
     def cut(self) -> None:
-        """Forget what is recorded after now."""
-        del self._deeds[self._present.done :]
-        self._latest = self.now
-        self._ready = [one for one in self._ready if one.machine.now <= self.now]
+        """Forget what is recorded after now: a machine with balls of its own goes on from here."""
+        now = self.now
+        if now == self.latest:
+            return
+        self._deeds[:] = [deed for deed in self._deeds if deed.ms <= now]
+        self._reruns.cut(now)
+        self._live = self._reruns.take(now)
+        self._shown = None
+        self._replays = Pool(self._replay, (REACH_MS, REACH_MS), 2000)
+        self._track.keep(self.earliest, now)
 
     def closed(self) -> set[str]:
         """Contacts that the recorded hand holds closed now."""
         found: set[str] = set()
-        for deed in self._deeds[: self._present.done]:
-            if deed.method == "switch":
+        for deed in self._deeds:
+            if deed.method == "switch" and deed.ms <= self.now:
                 name, is_closed = str(deed.arguments[0]), deed.arguments[1]
                 found = found | {name} if is_closed else found - {name}
         return found
 
     def write_script(self) -> str:
         """Write all contacts up to now as a script into this folder; a sentence for the player."""
-        again = self._fresh()
+        again = self._replay()
         again.run_to(self.now)
         path = _free(Path.cwd())
         try:
-            contact_log.write(again.machine.log(self._seed, self._settings, stopped=False), path)
+            contact_log.write(again.log(self._seed, self._settings, stopped=False), path)
         except InlaneError as error:
             return f"! {error}"
         return f"script of {self.now / 1000:.1f} s written: {path}"
@@ -203,11 +188,16 @@ class RecordedMachine:
     def _fresh(self) -> Rerun:
         return Rerun(self._switch_on(), self._deeds)
 
+    def _replay(self) -> Replay:
+        contacts = self._live.machine.contact_changes
+        return Replay(self._setup, self._seed, self._settings, contacts, self._track)
+
     def _do(self, method: str, *arguments: str | bool) -> None:
         """Do something by hand now, and record it. Raises what the machine raises, and records nothing."""
-        getattr(self.machine, method)(*arguments)
-        self._deeds.insert(self._present.done, Deed(self.now, method, arguments))
-        self._present.done += 1
+        self.cut()
+        getattr(self._live.machine, method)(*arguments)
+        self._deeds.append(Deed(self.now, method, arguments))
+        self._live.done = len(self._deeds)
 
 
 def _free(folder: Path) -> Path:

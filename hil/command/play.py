@@ -143,7 +143,7 @@ def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine | RecordedMach
     switch_on = _switch_on(table, how)
     if how.kept is not None:
         return switch_on()
-    return RecordedMachine(switch_on, how.seed, how.settings)
+    return RecordedMachine(table, switch_on, how.seed, how.settings)
 
 
 def _switch_on(table: DeskSetup, how: LiveOptions) -> Callable[[], PlayedMachine]:
