@@ -1,7 +1,8 @@
 """The desk's palettes: for a dark room, for a bright room, for eyes that tell few colours apart.
 
 Text has a contrast of at least 4.5 to what it is written on, by the formula of WCAG 2.2 (success criterion
-1.4.3). The lamps of CLEAR differ in lightness where they do not differ in hue, as deuteranopia sees them.
+1.4.3). The lamps of CLEAR were searched for: of eight hues those that stay farthest apart (CIE76) for usual
+eyes and as protanopia and deuteranopia see them.
 """
 
 from collections.abc import Mapping
@@ -71,13 +72,13 @@ CLEAR = Palette(
     on_strong=(20, 18, 8),
     lamps={
         "white": (255, 255, 255),
-        "yellow": (255, 236, 80),
-        "amber": (250, 180, 0),
-        "orange": (214, 96, 0),
-        "red": (150, 20, 20),
-        "green": (0, 158, 115),
-        "blue": (30, 90, 255),
-        "violet": (176, 150, 255),
+        "yellow": (235, 223, 139),
+        "amber": (252, 194, 30),
+        "orange": (185, 97, 19),
+        "red": (129, 20, 31),
+        "green": (80, 136, 126),
+        "blue": (26, 75, 243),
+        "violet": (155, 101, 198),
     },
 )
 PALETTES = (DARK, BRIGHT, CLEAR)

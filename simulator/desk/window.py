@@ -162,7 +162,7 @@ class Frames:
             desk.picture_wanted = False
             path = free_name(PICTURE, Path.cwd())
             try:
-                save_picture(desk, path)
+                save_picture(desk, path, pygame.display.get_surface().get_size())
             except UsageError as error:
                 desk.message = f"! {error.text}"
             else:

@@ -2,13 +2,13 @@
 
 import pygame
 
-from simulator.desk.keymap import Key
+from simulator.desk.keymap import Key, KeyMap
 from simulator.desk.lettering import width
 from simulator.desk.panels.scene import Scene
 from simulator.desk.panels.table import columns
-from simulator.desk.pen import Pen
+from simulator.desk.pen import Pen, Sizes
 
-LEAST = 17
+LEAST, LESS = 20, 12  # letters that a column is wide, from the most that is wanted down
 ABOUT = (
     "Inserts shine through the playfield: what is lit pays or counts when its shot is made; what blinks fast "
     "ends soon. A switch turns green while a ball or a click closes it. Windows are things lit for a time, "
@@ -20,23 +20,34 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     """Draw the panel."""
     size = pen.size
     y = pen.paragraph(area.x, area.y, area.width, ABOUT, pen.palette.faint, size.small) + size.gap
-    places = columns(pygame.Rect(area.x, y, area.width, area.bottom - y), LEAST * size.usual, size.gap * 2)
+    rest = pygame.Rect(area.x, y, area.width, area.bottom - y)
+    for line, rect in placed(rest, scene.keymap, size):
+        _draw(pen, rect, line)
+
+
+def placed(area: pygame.Rect, keymap: KeyMap, size: Sizes) -> list[tuple[str | Key, pygame.Rect]]:
+    """Every heading and key in columns, with its rectangle; closer where there is little room."""
     lines: list[str | Key] = []
-    for heading, keys in scene.keymap.groups:
+    for heading, keys in keymap.groups:
         lines += [heading, *keys]
-    step = min(size.small_line + 3, (area.bottom - y) * len(places) // max(1, len(lines) + len(places)))
-    high = max(1, (area.bottom - y) // step)
-    at = 0
+    for letters in range(LEAST, LESS - 1, -1):
+        places = columns(area, letters * size.small, size.gap)
+        step = min(size.small_line + 3, area.height * len(places) // (len(lines) + 2 * len(places)))
+        if step >= size.small_line:
+            break
+    high = max(1, area.height // step)
+    found, at = [], 0
     for line in lines:
         if isinstance(line, str) and at % high == high - 1:
             at += 1  # no heading at the foot of a column
         place = places[min(at // high, len(places) - 1)]
-        _draw(pen, place, place.y + at % high * step, line)
+        found.append((line, pygame.Rect(place.x, place.y + at % high * step, place.width, step)))
         at += 1
+    return found
 
 
-def _draw(pen: Pen, place: pygame.Rect, y: int, line: "str | Key") -> None:
-    small, palette = pen.size.small, pen.palette
+def _draw(pen: Pen, place: pygame.Rect, line: "str | Key") -> None:
+    small, palette, y = pen.size.small, pen.palette, place.y
     if isinstance(line, str):
         pen.fitted(place.x, y, place.width, line.capitalize(), palette.strong, small)
         return
