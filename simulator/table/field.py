@@ -172,7 +172,8 @@ class Field:
 
     def _leave(self, arbiter: pymunk.Arbiter, space: pymunk.Space, data: object) -> None:
         ball, other = arbiter.shapes
-        roller, name = self._balls.get(ball), self._names[other]
+        roller = self._balls.get(ball)
+        name = self._names.get(other, "")  # both are gone when the space itself goes
         if roller is None or roller not in self.over[name]:
             return
         self.over[name].remove(roller)
