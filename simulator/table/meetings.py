@@ -80,6 +80,7 @@ class Meetings:
         limit = BACKED if roller.struck else falling_speed(hole.radius)
         if math.dist(roller.place, hole.middle) > hole.radius - LEAST_GRIP or roller.speed > limit:
             return
+        roller.taken = hole.name
         if hole.steps:
             self._table.field.remove(roller)
             roller.ball.travel(hole.name, self._table.now, self._table.now)

@@ -22,6 +22,7 @@ class Roller:
         self.disc = pymunk.Circle(self.body, RADIUS)
         self.disc.elasticity = self.disc.friction = 1.0  # the product with the other's counts
         self.struck = False  # a wall, since it came over a hole
+        self.taken = ""  # the hole that took it in
         self.left = ""  # the hole that threw it out, until it is clear of that
 
     @property

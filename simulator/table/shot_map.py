@@ -151,5 +151,7 @@ def _judge(table: RollingTable, roller: Roller, flight: Flight, met: list[str]) 
         way = ramps[flight.name]
         flight.name = way.name
         flight.result = MADE if way.switches[-1][0] in met else BACK
-    if not met and roller.ball.place == table.home:
+    elif not met and roller.taken:
+        flight.name, flight.result = roller.taken, MADE
+    if not flight.name and roller.ball.place == table.home:
         flight.result = DRAINED
