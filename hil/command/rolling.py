@@ -1,11 +1,13 @@
 """A game at the desk whose balls roll: the plunger and the cabinet are moved by hand, all else by coils."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from firmware.base.errors import ScriptError, UsageError
 from hil.bench.run_clock import RunClock
 from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine
+from simulator.drawing.drawing import Drawing
 from simulator.table import materials
 from simulator.table.rolling_table import RollingTable
 
@@ -39,10 +41,15 @@ def table_of(setup: DeskSetup, seed: int, slope: float = materials.SLOPE) -> Rol
     if not materials.LEAST_SLOPE <= slope <= materials.MOST_SLOPE:
         least, most = materials.LEAST_SLOPE, materials.MOST_SLOPE
         raise UsageError(f"a playfield slopes by {least:g} to {most:g} degrees, not {slope:g}")
+    return RollingTable(*parts_of(setup), seed, slope)
+
+
+def parts_of(setup: DeskSetup) -> tuple[object, Sequence[str], Sequence[str], Drawing]:
+    """Routes, switches, coils and drawing of a game: what a table is made of. Raises GameError."""
     drawing = drawn.drawing(setup.game)
     drawing.require_fit()
     names = setup.vocabulary.names
-    return RollingTable(setup.game.tables("routes"), names.switches, names.coils, drawing, seed, slope)
+    return setup.game.tables("routes"), names.switches, names.coils, drawing
 
 
 def switch_on(

@@ -1,6 +1,6 @@
-"""Drops balls all over a table without rules, to find where they leave it or come to rest, and what they never meet.
+"""Drops balls all over a table without rules: where they leave it or come to rest, and what they meet.
 
-Balls do not meet each other here. A contact with a reflex fires its coil; what takes a ball in ends that ball.
+They do not meet each other. A contact with a reflex fires its coil; what takes a ball in ends that ball.
 """
 
 import math
@@ -29,7 +29,7 @@ PARTS = 1 << 10
 
 @dataclass
 class Found:
-    """What a drop test found. Points are mm: where balls left, where they rested; contacts that were closed."""
+    """What was found: points (mm) where balls left and where they rested, contacts that they closed."""
 
     balls: int = 0
     left: list[Point] = field(default_factory=list)
@@ -132,4 +132,3 @@ class DropTable(RollingTable):
         for step in steps:
             if step.verb == "hit":
                 self.touch(str(step.arguments[1]))
-

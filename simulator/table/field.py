@@ -153,12 +153,12 @@ class Field:
         on(BALL_TYPE, GATE_TYPE, begin=self._pass)
 
     def _strike(self, arbiter: pymunk.Arbiter, space: pymunk.Space, data: object) -> None:
-        self._balls[arbiter.shapes[0]].struck = True
+        self._balls[arbiter.shapes[0]].struck_ms = self.now_ms
 
     def _touch(self, arbiter: pymunk.Arbiter, space: pymunk.Space, data: object) -> None:
         ball, other = arbiter.shapes
         roller = self._balls[ball]
-        roller.struck = True
+        roller.struck_ms = self.now_ms
         speed = roller.body.velocity.dot(arbiter.normal)
         contact = arbiter.contact_point_set.points[0].point_b
         self._meetings.append(Meeting(self._names[other], roller, speed, True, (contact.x, contact.y)))

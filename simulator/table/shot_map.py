@@ -13,6 +13,7 @@ from simulator.table.rolling_table import RollingTable
 
 MADE, BACK, DRAINED = "made", "rolled back", "drained"
 FEEDS = (("slow", 0.0), ("from an inlane", 450.0))  # mm/s along the bat where it begins
+BEGIN = 0.1  # of the bat's length, where a ball begins to roll
 LONGEST_ROLL_MS = 1200  # on the bat, before it is off it
 LONGEST_FLIGHT_MS = 4000
 PULSE_MS = 40
@@ -26,7 +27,8 @@ LEAST_RISE = 40.0  # mm above the pivot, from where a ball that comes down again
 class Flight:
     """One ball: when it was shot after it began to roll along the bat, and what became of it.
 
-    `angle`: degrees from straight ahead, to the right positive. `name`: the first thing with a name that it met.
+    `angle`: degrees from straight ahead, to the right positive. `name`: what it met first. `missed`: it was
+    off the bat before it was shot.
     """
 
     flipper: str
@@ -35,6 +37,7 @@ class Flight:
     name: str = ""
     result: str = ""
     angle: float = 0.0
+    missed: bool = False
     contacts: list[str] = field(default_factory=list)
     path: list[Point] = field(default_factory=list)
 
@@ -76,7 +79,7 @@ def sweep(make: Callable[[], RollingTable], step_ms: int, down: bool) -> Iterato
             for at_ms in range(0, LONGEST_ROLL_MS, step_ms):
                 flight = fly(make(), flipper, feed, speed, at_ms, down)
                 yield flight
-                if not flight.contacts and flight.result == DRAINED and not flight.angle:
+                if flight.missed:
                     break
 
 
@@ -102,11 +105,11 @@ def _window(row: list[Flight], step_ms: int) -> Window:
 
 
 def _on_bat(table: RollingTable, bat: SwingingBat, ball: Ball, speed: float) -> Roller:
-    """A ball on a bat at rest, beside its pivot."""
+    """A ball on a bat at rest, near its pivot."""
     u, v = math.cos(bat.rest_angle), math.sin(bat.rest_angle)
     up = (v, -u) if u > 0 else (-v, u)
-    away = PIVOT + RADIUS
-    at = bat.pivot[0] + up[0] * away, bat.pivot[1] + up[1] * away
+    along, away = BEGIN * bat.length, PIVOT + RADIUS
+    at = bat.pivot[0] + u * along + up[0] * away, bat.pivot[1] + v * along + up[1] * away
     table.devices[table.home].release_ball(table.now)
     return table.roll(ball, at, (u * speed, v * speed))
 
@@ -129,6 +132,7 @@ def _follow(table: RollingTable, bat: SwingingBat, roller: Roller, flight: Fligh
         flight.contacts += [name for name, closed in changes if closed and name not in hidden]
         rolling = next((one for one in table.rollers if one.ball is roller.ball), None)
         if rolling is None:
+            flight.missed = table.now < start + flight.at_ms
             break
         at = rolling.place
         if table.now % SAMPLE_MS == 0:
@@ -138,7 +142,8 @@ def _follow(table: RollingTable, bat: SwingingBat, roller: Roller, flight: Fligh
             if at[1] < bat.pivot[1]:
                 flight.angle = math.degrees(math.atan2(u, -v))
         rose = rose or at[1] < bat.pivot[1] - LEAST_RISE
-        if rose and rolling.ride is None and at[1] > bat.pivot[1] - LEAST_RISE / 2 and rolling.velocity[1] > 0:
+        back = rose and rolling.ride is None and at[1] > bat.pivot[1] - LEAST_RISE / 2
+        if back and rolling.velocity[1] > 0:
             break
     _judge(table, roller, flight, [name for name in flight.contacts if name not in spinners])
 

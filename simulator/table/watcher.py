@@ -1,4 +1,4 @@
-"""A simulated player with eyes: sees balls near the bats, chooses a place of the bat to shoot from, flips there."""
+"""A simulated player with eyes: sees balls near the bats, and flips when one is where it wants it."""
 
 import math
 from collections.abc import Callable
@@ -36,12 +36,20 @@ class Hand:
 
 
 class Watcher:
-    """Plays one table; `press` closes and opens the contacts of the buttons, `start` is begun by the caller."""
+    """Plays one table, once a game was started; `press` closes and opens the contacts of the buttons."""
 
-    def __init__(self, table: RollingTable, buttons: dict[str, str], press: Press, seed: int) -> None:
-        """`buttons`: of each bat, by its name."""
+    def __init__(
+        self,
+        table: RollingTable,
+        buttons: dict[str, str],
+        press: Press,
+        plunge: Callable[[bool], None],
+        seed: int,
+    ) -> None:
+        """`buttons`: of each bat, by its name. `plunge`: begins to pull the plunger, or lets it go."""
         self._table = table
         self._press = press
+        self._plunger = plunge
         self._draws = Stream(seed, DRAWS)
         self._pull_ms: int | None = None
         self._let_go_ms: int | None = None
@@ -59,9 +67,9 @@ class Watcher:
                 self._press(hand.button, False)
                 hand.let_go_ms, hand.free_ms = None, now_ms + GAP_MS
             return
-        if hand.flip_ms is None and now_ms >= hand.free_ms:
-            if any(self._is_ripe(hand, roller) for roller in self._table.field.rollers):
-                hand.flip_ms = now_ms + self._draws.below(LATE_MS + 1)
+        ripe = any(self._is_ripe(hand, roller) for roller in self._table.field.rollers)
+        if ripe and hand.flip_ms is None and now_ms >= hand.free_ms:
+            hand.flip_ms = now_ms + self._draws.below(LATE_MS + 1)
         if hand.flip_ms is not None and now_ms >= hand.flip_ms:
             self._press(hand.button, True)
             hand.flip_ms, hand.let_go_ms = None, now_ms + HOLD_MS
@@ -76,21 +84,21 @@ class Watcher:
         along = (dx * u + dy * v) / bat.length
         away = abs(dx * v - dy * u) - RADIUS - PIVOT
         falls = max(0.0, roller.velocity[1]) * 0.02  # mm until the bat is up
-        return hand.aim <= along < 1.25 and -RADIUS < away < CLOSE + falls and dy * 1.0 < bat.length
+        return hand.aim <= along < 1.25 and -RADIUS < away < CLOSE + falls
 
     def _plunge(self, now_ms: int) -> None:
         table = self._table
         waits = any(table.devices[lane.device].ready_ball() for lane in table.layout.lanes)
         if self._let_go_ms is not None:
             if now_ms >= self._let_go_ms:
-                table.let_go(now_ms)
+                self._plunger(False)
                 self._pull_ms = self._let_go_ms = None
         elif not waits:
             self._pull_ms = None
         elif self._pull_ms is None:
             self._pull_ms = now_ms + WAIT_MS
         elif now_ms >= self._pull_ms:
-            table.pull(now_ms)
+            self._plunger(True)
             self._let_go_ms = now_ms + PULL_MS[0] + self._draws.below(PULL_MS[1] - PULL_MS[0])
 
     def _aim(self) -> float:
