@@ -34,6 +34,7 @@ SlopeOption = Annotated[
     float | None, typer.Option(help="The playfield's slope in degrees, 1 to 15; 6.5 unless given.")
 ]
 ShotsOption = Annotated[bool, typer.Option("--shots", help="Each key is a whole shot; no ball rolls.")]
+WatchOption = Annotated[bool, typer.Option("--watch", help="A simulated player plays with the flippers.")]
 LAST_AWARDS = 5
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
@@ -111,6 +112,7 @@ class LiveOptions(NamedTuple):
     log: Path | None = None
     rolls: bool = True
     slope: float | None = None
+    watched: bool = False
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
@@ -152,8 +154,10 @@ def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine:
                 raise
             typer.echo(f"{NO_PHYSICS}; each key is a whole shot", err=True)
         else:
-            slope = {} if how.slope is None else {"slope": how.slope}
-            return rolling.switch_on(table, how.seed, how.settings, kept=how.kept, **slope)
+            slope = rolling.USUAL_SLOPE if how.slope is None else how.slope
+            return rolling.switch_on(table, how.seed, how.settings, slope, how.kept, how.watched)
+        if how.watched:
+            raise UsageError(NO_PHYSICS)
     return table.live(how.seed, how.settings, how.kept)
 
 
@@ -226,6 +230,7 @@ def play(
     log: LogOption = None,
     shots: ShotsOption = False,
     slope: SlopeOption = None,
+    watch: WatchOption = False,
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
@@ -235,6 +240,11 @@ def play(
 
     Example: inlane play ./my_game --arrange
 
+    Example: inlane play honey_flow --watch
+
+    The ball rolls: hold the plunger's key and let it go, shoot with the flipper buttons, nudge with the arrow
+    keys. With --shots each key is a whole shot.
+
     Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
     lamps off). Do not use it if flashing light troubles you.
     """
@@ -243,7 +253,7 @@ def play(
         raise UsageError("--at goes with --script")
     if script is not None:
         given: dict[str, object] = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound}
-        refuse_beside_a_script(given | {"--shots": shots, "--slope": slope})
+        refuse_beside_a_script(given | {"--shots": shots, "--slope": slope, "--watch": watch})
     if log is not None:
         check_log(log, plays_by_hand=script is None and kept is None)
     if arrange_:
@@ -254,7 +264,8 @@ def play(
     table = DeskSetup(games.load(game))
     if script is not None:
         return play_script(table, script, picture, stop, chart)
-    if shots and slope is not None:
-        raise UsageError("--slope is for a ball that rolls; with --shots none does")
+    if shots and (slope is not None or watch):
+        raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")
     settings = read_settings(set_ or [])
-    return play_live(table, LiveOptions(seed or 1, settings, sound, kept, chart, log, not shots, slope))
+    how = LiveOptions(seed or 1, settings, sound, kept, chart, log, not shots, slope, watch)
+    return play_live(table, how)
