@@ -82,6 +82,8 @@ class DeskPlant(run_clock.Plant, Protocol):
 class PlayedMachine:
     """A running console with its plant, as simulator.desk.machine.DeskMachine describes it."""
 
+    rolls = False
+
     def __init__(
         self, game: Game, clock: RunClock, target: DeskConsole, plant: DeskPlant, vocabulary: Vocabulary
     ) -> None:

@@ -51,6 +51,11 @@ class RecordedMachine:
         return self.machine.title
 
     @property
+    def rolls(self) -> bool:
+        """Whether its balls roll."""
+        return self._live.machine.rolls
+
+    @property
     def balls(self) -> Sequence[Ball]:
         """Every ball of the plant."""
         return self.machine.balls

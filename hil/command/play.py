@@ -40,6 +40,7 @@ ChartOption = Annotated[str, typer.Option(help="Show this feature's chart.")]
 PanelOption = Annotated[str, typer.Option(help="Show this panel, such as coils.")]
 PaletteOption = Annotated[str, typer.Option(help="Colours, such as 'bright room'.")]
 SizeOption = Annotated[str, typer.Option(help="The window or picture in pixels, as in 1280x800.")]
+WatchOption = Annotated[bool, typer.Option("--watch", help="A simulated player plays with the flippers.")]
 LAST_AWARDS = 5
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
@@ -108,6 +109,7 @@ class LiveOptions(NamedTuple):
     log: Path | None = None
     rolls: bool = True
     slope: float | None = None
+    watched: bool = False
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
@@ -156,8 +158,10 @@ def _switch_on(table: DeskSetup, how: LiveOptions) -> Callable[[], PlayedMachine
                 raise
             typer.echo(f"{NO_PHYSICS}; each key is a whole shot", err=True)
         else:
-            slope = {} if how.slope is None else {"slope": how.slope}
-            return lambda: rolling.switch_on(table, how.seed, how.settings, kept=how.kept, **slope)
+            slope = rolling.USUAL_SLOPE if how.slope is None else how.slope
+            return lambda: rolling.switch_on(table, how.seed, how.settings, slope, how.kept, how.watched)
+        if how.watched:
+            raise UsageError(NO_PHYSICS)
     return lambda: table.live(how.seed, how.settings, how.kept)
 
 
@@ -209,8 +213,8 @@ def check_options(script: Path | None, at: str, by_hand: Mapping[str, object], l
         raise UsageError("--at goes with --script")
     if script is not None:
         refuse_beside_a_script(by_hand)
-    if by_hand["--shots"] and by_hand["--slope"] is not None:
-        raise UsageError("--slope is for a ball that rolls; with --shots none does")
+    if by_hand["--shots"] and (by_hand["--slope"] is not None or by_hand["--watch"]):
+        raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")
     if log is not None:
         contact_log.check_name(log)
         if script is not None or by_hand["--kept"]:
@@ -246,6 +250,7 @@ def play(
     log: LogOption = None,
     shots: ShotsOption = False,
     slope: SlopeOption = None,
+    watch: WatchOption = False,
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
@@ -253,12 +258,19 @@ def play(
 
     Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
 
+    Example: inlane play ./my_game --arrange
+
+    Example: inlane play honey_flow --watch
+
+    The ball rolls: hold the plunger's key and let it go, shoot with the flipper buttons, nudge with the arrow
+    keys. With --shots each key is a whole shot.
+
     Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
     lamps off). Do not use it if flashing light troubles you.
     """
     _need_pygame()
     by_hand = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound, "--shots": shots}
-    check_options(script, at, {**by_hand, "--slope": slope}, log)
+    check_options(script, at, {**by_hand, "--slope": slope, "--watch": watch}, log)
     if arrange_:
         refuse_beside_arranging(script, kept, log)
         return arrange(games.load(game))
@@ -267,4 +279,5 @@ def play(
     if script is not None:
         return play_script(table, script, picture, Line(at, "--at").time() if at else None, look)
     settings = read_settings(set_ or [])
-    return play_live(table, LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope))
+    how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch)
+    return play_live(table, how)

@@ -66,6 +66,10 @@ class DeskMachine(Protocol):
         """The game's name."""
 
     @property
+    def rolls(self) -> bool:
+        """Whether its balls roll; otherwise each key is a whole shot."""
+
+    @property
     def balls(self) -> Sequence[Ball]:
         """Every ball of the plant."""
 

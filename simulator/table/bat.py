@@ -10,7 +10,7 @@ from simulator.routes import FlipperRow
 from simulator.table import materials
 from simulator.table.materials import SUBSTEP
 
-PIVOT, TIP = 11.0, 7.0  # half the width
+PIVOT, TIP = 10.0, 7.0  # half the width
 ROUND = 5.0  # mm of its corners
 NEAR_TOP = 0.94  # of the swing: the end-of-stroke contact closes, and the hold winding holds
 

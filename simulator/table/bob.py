@@ -9,7 +9,7 @@ PUSH_MM = 9.0  # how far a nudge moves the cabinet
 PUSH_S = 0.16  # there and back
 DIRECTIONS: dict[str, Point] = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "up": (0.0, -1.0)}
 LENGTH = 90.0  # mm from the bob's pivot to its weight
-GAP = 11.0  # mm to its ring
+GAP = 10.0  # mm to its ring
 DAMPING = 0.08  # of critical damping
 
 

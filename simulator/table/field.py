@@ -153,12 +153,12 @@ class Field:
         on(BALL_TYPE, GATE_TYPE, begin=self._pass)
 
     def _strike(self, arbiter: pymunk.Arbiter, space: pymunk.Space, data: object) -> None:
-        self._balls[arbiter.shapes[0]].struck = True
+        self._balls[arbiter.shapes[0]].struck_ms = self.now_ms
 
     def _touch(self, arbiter: pymunk.Arbiter, space: pymunk.Space, data: object) -> None:
         ball, other = arbiter.shapes
         roller = self._balls[ball]
-        roller.struck = True
+        roller.struck_ms = self.now_ms
         speed = roller.body.velocity.dot(arbiter.normal)
         contact = arbiter.contact_point_set.points[0].point_b
         self._meetings.append(Meeting(self._names[other], roller, speed, True, (contact.x, contact.y)))
@@ -172,7 +172,8 @@ class Field:
 
     def _leave(self, arbiter: pymunk.Arbiter, space: pymunk.Space, data: object) -> None:
         ball, other = arbiter.shapes
-        roller, name = self._balls.get(ball), self._names[other]
+        roller = self._balls.get(ball)
+        name = self._names.get(other, "")  # both are gone when the space itself goes
         if roller is None or roller not in self.over[name]:
             return
         self.over[name].remove(roller)

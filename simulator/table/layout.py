@@ -164,7 +164,8 @@ class _Reading:
     def _device(self, mark: Mark, device: str) -> None:
         disc = next((as_disc(outline) for part in mark.parts for outline in part.outlines), None)
         if disc is not None and disc.radius >= HOLE:
-            self.layout.holes.append(Hole(mark.switch, disc.middle, disc.radius, device))
+            if self._takes_balls(device):
+                self.layout.holes.append(Hole(mark.switch, disc.middle, disc.radius, device))
             return
         row = next(row for row in self._book.devices if row.name == device)
         if row.switches[0] == mark.switch:
@@ -182,6 +183,16 @@ class _Reading:
                     if step.verb == "hit" and step.arguments[1] == switch:
                         return steps[at:]
         return ()
+
+    def _takes_balls(self, device: str) -> bool:
+        """Whether a ball comes into a device from the playfield, not through a tunnel alone."""
+        every = (*(shot.steps for shot in self._book.shots.values()), *self._book.steps.values())
+        ways = [steps for steps in every if steps[-1].verb == "enter" and steps[-1].arguments[1] == device]
+        zones = self._drawing.machine.switches
+        return not ways or any(
+            all(step.verb != "hit" or zones[str(step.arguments[1])].zone != "device" for step in steps)
+            for steps in ways
+        )
 
     def _lane_names(self) -> list[str]:
         kinds = self._drawing.machine.switches

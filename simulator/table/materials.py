@@ -30,7 +30,7 @@ REACH = 9.0  # mm of a bumper's or sling's stroke
 EJECT = 1100.0  # out of a hole
 PLUNGE = 3000.0  # the hand's plunger, pulled all the way
 AUTO_PLUNGE = 2200.0
-KICK = 2600.0  # a coil with an arrow that no device has
+KICK = 1600.0  # a coil with an arrow that no device has
 KICK_REACH = 40.0  # mm from its arrow
 PULL_MS = 900  # for pulling the plunger all the way
 

@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING
 from simulator.table.field import Meeting, face_part
 from simulator.table.layout import Hole, ShooterLane
 from simulator.table.materials import GRAVITY, RADIUS, TOUCH
-from simulator.table.roller import Roller
+from simulator.table.roller import STRUCK_MS, Roller
 from simulator.table.shapes import holds
 from simulator.table.way import Ride, Way
 
 if TYPE_CHECKING:
     from simulator.table.rolling_table import RollingTable
 
-BACKED = 4000.0  # mm/s: faster balls jump out of a hole although something stopped them over it
+BACKED = 4000.0  # mm/s: faster balls jump out of a hole although something stopped them
 DRAIN_MS = 300  # from the drain to the trough
-LEAST_GRIP = 4.0  # mm of a ball's middle inside a hole's rim, before which it rolls past
+LEAST_GRIP = 2.0  # mm of a ball's middle inside a hole's rim, before which it rolls past
 
 
 class Meetings:
@@ -56,8 +56,6 @@ class Meetings:
             self._come_back(self._lanes[name], meeting.roller)
         elif not meeting.begins and meeting.roller.left == name:
             meeting.roller.left = ""
-        elif meeting.begins:
-            meeting.roller.struck = False
 
     def _hit(self, meeting: Meeting) -> None:
         touched = self._touched[meeting.name]
@@ -74,12 +72,14 @@ class Meetings:
             self._table.take_in(roller, lane.device)
 
     def _hole(self, hole: Hole, roller: Roller) -> None:
-        """A ball falls in when it is slow enough, or when something stopped it over the hole."""
+        """A ball falls in when it is slow enough, or when something has just stopped it."""
         if roller.left == hole.name or roller not in self._table.field.rollers:
             return
-        limit = BACKED if roller.struck else falling_speed(hole.radius)
+        struck = self._table.now - roller.struck_ms < STRUCK_MS
+        limit = BACKED if struck else falling_speed(hole.radius)
         if math.dist(roller.place, hole.middle) > hole.radius - LEAST_GRIP or roller.speed > limit:
             return
+        roller.taken = hole.name
         if hole.steps:
             self._table.field.remove(roller)
             roller.ball.travel(hole.name, self._table.now, self._table.now)

@@ -9,6 +9,8 @@ from simulator.drawing.geometry import Point
 from simulator.table.materials import FASTEST, GRAVITY, MASS, MOMENT, RADIUS, RESISTANCE
 from simulator.table.way import Ride
 
+STRUCK_MS = 60  # for as long a ball is unsteady after it struck something
+
 
 class Roller:
     """A ball that rolls. `ride`: where it is on a way; None on the playfield."""
@@ -21,7 +23,8 @@ class Roller:
         self.body.velocity = velocity
         self.disc = pymunk.Circle(self.body, RADIUS)
         self.disc.elasticity = self.disc.friction = 1.0  # the product with the other's counts
-        self.struck = False  # a wall, since it came over a hole
+        self.struck_ms = -STRUCK_MS  # when it last struck something
+        self.taken = ""  # the hole that took it in
         self.left = ""  # the hole that threw it out, until it is clear of that
 
     @property
@@ -49,7 +52,7 @@ class Roller:
     @property
     def energy(self) -> float:
         """Of its movement on the playfield, in µJ: kg·mm²/s²."""
-        return self.body.kinetic_energy
+        return self.body.kinetic_energy / 2  # pymunk leaves out the half
 
     def drag(self, seconds: float) -> None:
         """Rolling resistance, and the limit of speed."""

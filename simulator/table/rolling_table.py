@@ -191,6 +191,14 @@ class RollingTable:
         self._travelling.add(ball.number)
         self.scheduler.schedule(self.now + after_ms, lambda ms: self._enter(ball, self.devices[device], ms))
 
+    def forget(self, roller: Roller) -> None:
+        """Take a ball off the table for good."""
+        if roller in self.riders:
+            self.riders.remove(roller)
+            self._press(self._pressed[roller.ball.number], set())
+        else:
+            self.field.remove(roller)
+
     def mount(self, roller: Roller, ride: Ride) -> None:
         """Move a ball from the playfield to a way."""
         self.field.remove(roller)

@@ -7,7 +7,7 @@ from simulator.desk.lettering import width
 from simulator.desk.panels.scene import Scene
 from simulator.desk.pen import Pen
 
-CABINET = ("start", "button.left", "button.right", "tilt", "coin.1")
+CABINET = ("start", "button.left", "button.right")
 DESK = (
     ("help", "every key, and what is where"),
     ("panel", "look inside the machine"),
@@ -15,7 +15,14 @@ DESK = (
     ("back", "back in time"),
     ("sound", "sound on"),
 )
-SHOTS = 5
+MOST = 5  # shots that are shown
+LIT = "The names on the playfield are the game's: what is lit pays or counts when its shot is made."
+SHOTS = (LIT, "A shot needs a ball that waits at a flipper. Click a target or a lane to close its contact.")
+ROLLING = (
+    LIT,
+    "Hold the plunger's key longer for a stronger plunge. Let the ball roll down a flipper to aim.",
+)
+NUDGES = ("nudge.left", "nudge.up", "nudge.right")
 
 
 def draw_card(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
@@ -29,10 +36,7 @@ def draw_card(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     below = _column(pen, area.x, y, wide, rows)
     inside = [(key, words) for name, words in DESK if (key := scene.keymap.desk_key(name))]
     below = max(below, _column(pen, area.x + wide + gap, y, wide, inside))
-    for line in (
-        "A shot needs a ball that waits at a flipper. Click a target or a lane to close its contact.",
-        "The names on the playfield are the game's; each lit arrow or word pays when its shot is made.",
-    ):
+    for line in ROLLING if scene.machine.rolls else SHOTS:
         below = pen.paragraph(area.x, below + size.gap, area.width, line, palette.faint, size.small)
 
 
@@ -42,10 +46,13 @@ def _play(scene: Scene) -> list[tuple[Key, str]]:
     cabinet = {key.name: key for key in keys if key.kind == "switch"}
     shots = [key for key in keys if key.kind == "shot"]
     rows = [(cabinet[name], cabinet[name].label) for name in CABINET[:1] if name in cabinet]
-    rows += [(key, key.label) for key in shots[:1]]
+    plunge = "{}: hold, let go" if scene.machine.rolls else "{}"
+    rows += [(key, plunge.format(key.label)) for key in shots[:1]]
     rows += [(cabinet[name], cabinet[name].label) for name in CABINET[1:3] if name in cabinet]
+    if scene.machine.rolls:
+        return rows + [(key, key.label) for key in map(scene.keymap.desk_key, NUDGES)]
     letters = [key for key in shots if len(key.key) == 1 and key.key.isalpha()]
-    return rows + [(key, f"shot: {key.label}") for key in letters[:SHOTS]]
+    return rows + [(key, f"shot: {key.label}") for key in letters[:MOST]]
 
 
 def _column(pen: Pen, x: int, y: int, wide: int, rows: list[tuple[Key, str]]) -> int:

@@ -1,5 +1,7 @@
 """The panel of help: every key, and what is where."""
 
+from collections.abc import Sequence
+
 import pygame
 
 from simulator.desk.keymap import Key, KeyMap
@@ -9,6 +11,7 @@ from simulator.desk.panels.table import columns
 from simulator.desk.pen import Pen, Sizes
 
 LEAST, LESS = 20, 12  # letters that a column is wide, from the most that is wanted down
+Group = tuple[str, list[Key]]
 ABOUT = (
     "Inserts shine through the playfield: what is lit pays or counts when its shot is made; what blinks fast "
     "ends soon. A switch turns green while a ball or a click closes it. Windows are things lit for a time, "
@@ -21,14 +24,26 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     size = pen.size
     y = pen.paragraph(area.x, area.y, area.width, ABOUT, pen.palette.faint, size.small) + size.gap
     rest = pygame.Rect(area.x, y, area.width, area.bottom - y)
-    for line, rect in placed(rest, scene.keymap, size):
+    groups = shown(scene.keymap, scene.machine.rolls)
+    for line, rect in placed(rest, groups, size):
         _draw(pen, rect, line)
 
 
-def placed(area: pygame.Rect, keymap: KeyMap, size: Sizes) -> list[tuple[str | Key, pygame.Rect]]:
+def shown(keymap: KeyMap, rolls: bool) -> list[Group]:
+    """Headings with their keys; where balls roll, of the keys for shots only the plunger's, the first."""
+    plunger = next((key for _, keys in keymap.groups for key in keys if key.kind == "shot"), None)
+    found = []
+    for heading, keys in keymap.groups:
+        left = [key for key in keys if not rolls or key.kind != "shot" or key is plunger]
+        if left:
+            found.append((heading, left))
+    return found
+
+
+def placed(area: pygame.Rect, groups: Sequence[Group], size: Sizes) -> list[tuple[str | Key, pygame.Rect]]:
     """Every heading and key in columns, with its rectangle; closer where there is little room."""
     lines: list[str | Key] = []
-    for heading, keys in keymap.groups:
+    for heading, keys in groups:
         lines += [heading, *keys]
     for letters in range(LEAST, LESS - 1, -1):
         places = columns(area, letters * size.small, size.gap)

@@ -75,6 +75,7 @@ class FakeMachine:
     """Contacts go to the view at once; balls are a real plant's, at rest."""
 
     title = "fake"
+    rolls = False
     balls_a_game = 3
 
     def __init__(self):

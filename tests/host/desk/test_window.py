@@ -80,7 +80,7 @@ def test_every_key_is_in_the_help(player, size):
     layout = lay_out(size, player.drawing.size)
     area = layout.panel.copy()
     area.height -= 4 * layout.sizes.small_line
-    lines = placed(area, player.desk.keymap, layout.sizes)
+    lines = placed(area, player.desk.keymap.groups, layout.sizes)
     assert len(lines) == sum(1 + len(keys) for _, keys in player.desk.keymap.groups)
     assert all(area.contains(rect) for _, rect in lines)
     assert len({rect.topleft for _, rect in lines}) == len(lines)
