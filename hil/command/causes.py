@@ -52,7 +52,7 @@ class Causes:
         if row < 0:
             return Cause(-1, f"{what}: asked for by {feature}, without a row of its chart")
         made = view.names.rows[row]
-        return Cause(row, f"{what}: {feature}, in {made.source} on {made.event}{made.rest}")
+        return Cause(row, f"{what}: by {feature}, in state {made.source}, at {made.event}{made.rest}")
 
     def _feature(self, event: TraceEvent) -> str:
         if event.kind in ("award", "base"):

@@ -12,11 +12,11 @@ from simulator.desk.machine import DeskMachine
 from simulator.desk.mechanisms import Mechanisms
 from simulator.desk.palette import DARK, Palette
 from simulator.desk.recent import Recent
-from simulator.desk.warmth import LEVELS, Warmth
+from simulator.desk.trails import Trails
+from simulator.desk.warmth import Warmth
 from simulator.drawing.colours import WHITE, blend
 from simulator.drawing.drawing import Drawing
 from simulator.drawing.parts import Part
-from simulator.drawing.style import Colour
 
 STEPS = 16  # of the general light
 DIM = 0.42  # what is left of the playfield without general light
@@ -25,8 +25,6 @@ MANY = 2  # balls out, with which the general light goes down and each ball shin
 MANY_LIGHT = 55  # of 100
 FLASH_REACH = 110  # mm
 FLASH = 0.55
-BALL_SHINE: Colour = (150, 170, 210)
-BALL_REACH = 46  # mm
 
 
 class Field:
@@ -46,7 +44,7 @@ class Field:
         self.warmth = Warmth(leds)
         self._flashes = Warmth()
         self._glows = {one.coil: self._flash_glow(one.parts) for one in drawing.flashers}
-        self._shine = Glow(BALL_SHINE, round(BALL_REACH * scale), 0.5)
+        self._trails = Trails(scale)
         self._ground = _opaque(draw_background(drawing, scale), palette.lift)
         self._grounds: dict[int, pygame.Surface] = {}
         self._below = {one.coil for one in drawing.bumpers} | {one.coil for one in drawing.slings}
@@ -101,9 +99,9 @@ class Field:
         self._mechanisms.draw(field, machine.view, recent, now)
         self._draw_flashes(field)
         if self._is_many(machine):
-            for ball in machine.balls:
-                if ball.place == "playfield":
-                    self._shine.add(field, *self._pixel(*self._balls.position(ball, now)), LEVELS)
+            out = [ball for ball in machine.balls if ball.place == "playfield"]
+            places = [(ball.number, self._balls.position(ball, now)) for ball in out]
+            self._trails.draw(field, places, now)
         self._balls.draw(field, machine.balls, now)
 
     def _draw_flashes(self, field: pygame.Surface) -> None:

@@ -74,3 +74,9 @@ def wrapped(text: str, wide: int, pixels: int) -> tuple[str, ...]:
         else:
             lines.append(word)
     return tuple(lines)
+
+
+@lru_cache(maxsize=CACHED)
+def size_that_fits(text: str, wide: int, largest: int, smallest: int) -> int:
+    """The largest font size in pixels with which the text is no wider than `wide`; `smallest` at least."""
+    return next((size for size in range(largest, smallest, -1) if width(text, size) <= wide), smallest)

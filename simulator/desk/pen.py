@@ -1,5 +1,6 @@
 """Text, headings and boxes on one surface, in a palette's colours and in sizes that grow with the window."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 import pygame
@@ -7,6 +8,8 @@ import pygame
 from simulator.desk.lettering import FIGURES, WORDS, fitted, height, lettering, width, wrapped
 from simulator.desk.palette import DARK, Palette
 from simulator.drawing.style import Colour
+
+DOT_LARGER = 4
 
 
 class Sizes(NamedTuple):
@@ -111,3 +114,18 @@ class Pen:
         filled = rect.copy()
         filled.width = round(rect.width * min(1.0, max(0.0, share)))
         pygame.draw.rect(self.surface, colour, filled)
+
+    def dot(self, middle: tuple[int, int], radius: int, colour: Colour) -> None:
+        """A filled circle with an edge."""
+        image = _dot(radius, colour, self.palette.edge)
+        self.surface.blit(image, image.get_rect(center=middle))
+
+
+@lru_cache(maxsize=256)
+def _dot(radius: int, colour: Colour, edge: Colour) -> pygame.Surface:
+    """A circle drawn larger and scaled down, which makes its edge smooth."""
+    size = (2 * radius + 1) * DOT_LARGER
+    large = pygame.Surface((size, size), pygame.SRCALPHA)
+    pygame.draw.circle(large, edge, (size // 2, size // 2), size // 2)
+    pygame.draw.circle(large, colour, (size // 2, size // 2), size // 2 - DOT_LARGER)
+    return pygame.transform.smoothscale(large, (2 * radius + 1, 2 * radius + 1))

@@ -57,7 +57,7 @@ def _play(scene: Scene) -> list[tuple[Key, str]]:
 
 def _column(pen: Pen, x: int, y: int, wide: int, rows: list[tuple[Key, str]]) -> int:
     """Keys with what they do, one below the other; returns the y below."""
-    caps = max((width(key.cap, pen.size.usual) for key, _ in rows), default=0) + 14
+    caps = max((width(key.cap, pen.size.usual) for key, _ in rows), default=0) + 24
     step = pen.size.line + 8
     for key, words in rows:
         cap = pygame.Rect(x, y, width(key.cap, pen.size.usual) + 12, pen.size.line + 3)

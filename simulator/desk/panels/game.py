@@ -3,10 +3,14 @@
 import pygame
 
 from simulator.desk.panels.card import draw_card
+from simulator.desk.panels.lamps import draw_dot
 from simulator.desk.panels.ledger import award_words
 from simulator.desk.panels.scene import Scene
+from simulator.desk.panels.table import columns
 from simulator.desk.panels.windows import draw_windows
 from simulator.desk.pen import Pen
+
+LEAST = 8  # letters that a column of lamps is wide
 
 
 def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
@@ -20,7 +24,8 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     left = pygame.Rect(area.x, area.y, wide, area.height)
     right = pygame.Rect(left.right + gap, area.y, area.right - left.right - gap, area.height)
     y = _scores(pen, left, scene)
-    draw_windows(pen, pygame.Rect(left.x, y + gap, wide, left.bottom - y - gap), scene)
+    y = draw_windows(pen, pygame.Rect(left.x, y + gap, wide, left.bottom - y - gap), scene)
+    _lit(pen, pygame.Rect(left.x, y + gap, wide, left.bottom - y - gap), scene)
     _awards(pen, right, scene)
 
 
@@ -39,6 +44,21 @@ def _scores(pen: Pen, area: pygame.Rect, scene: Scene) -> int:
         pen.right(area.right, y, f"{view.scores.get(player, 0):,}", colour, font)
         y += font + font // 3
     return y
+
+
+def _lit(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
+    """The lamps that are lit, by name; a click on one shows what lit it."""
+    size = pen.size
+    y = pen.heading(area.x, area.y, area.width, "Lit now")
+    places = columns(area, LEAST * size.usual, size.gap)
+    high = (area.bottom - y) // size.line
+    names = [name for name, pattern in scene.machine.view.lamps.items() if pattern]
+    for at, name in enumerate(names[: high * len(places)]):
+        place = places[at % len(places)]
+        row = pygame.Rect(place.x, y + at // len(places) * size.line, place.width, size.line)
+        x = draw_dot(pen, row, scene, name)
+        pen.fitted(x, row.y, row.right - x, name)
+        scene.hits.add(row, "lamp", name)
 
 
 def _awards(pen: Pen, area: pygame.Rect, scene: Scene) -> None:

@@ -28,17 +28,25 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
 
 
 def _draw(pen: Pen, row: pygame.Rect, scene: Scene, name: str) -> None:
-    machine, palette, size = scene.machine, pen.palette, pen.size
-    pattern = machine.view.lamps[name]
-    radius = size.small // 2 - 1
-    middle = (row.x + radius + 1, row.centery)
-    colour = palette.lamps.get(scene.colours.get(name, "white"), palette.lamps["white"])
-    pygame.draw.circle(pen.surface, palette.box, middle, radius)
-    if lit(pattern, machine.now):
-        pygame.draw.circle(pen.surface, colour, middle, radius)
-    pygame.draw.circle(pen.surface, palette.edge, middle, radius, 1)
-    words = PATTERNS[pattern] if pattern < len(PATTERNS) else str(pattern)
-    x = row.x + size.small + 4
+    palette, size = pen.palette, pen.size
+    pattern = scene.machine.view.lamps[name]
+    x = draw_dot(pen, row, scene, name)
+    words = pattern_words(pattern)
     ink = palette.ink if pattern else palette.faint
     end = pen.right(row.right, row.y, words, palette.strong, size.small)
     pen.fitted(x, row.y, end - x - 4, name, ink, size.small)
+
+
+def pattern_words(pattern: int) -> str:
+    """A lamp's pattern in a word; "" for dark."""
+    return PATTERNS[pattern] if pattern < len(PATTERNS) else str(pattern)
+
+
+def draw_dot(pen: Pen, row: pygame.Rect, scene: Scene, name: str) -> int:
+    """The lamp as a dot at the left of a row, lit as it is now; returns the x after it."""
+    palette, machine = pen.palette, scene.machine
+    radius = pen.size.small // 2 - 1
+    colour = palette.lamps.get(scene.colours.get(name, "white"), palette.lamps["white"])
+    is_lit = lit(machine.view.lamps[name], machine.now)
+    pen.dot((row.x + radius + 1, row.centery), radius, colour if is_lit else palette.box)
+    return row.x + pen.size.small + 6

@@ -28,8 +28,8 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
 
 def _draw(pen: Pen, row: pygame.Rect, award: Award) -> None:
     small, faint = pen.size.small, pen.palette.faint
-    time = width("0000.000 s", small, FIGURES)
-    pen.right(row.x + time, row.y, f"{award.ms / 1000:.3f} s", faint, small)
+    time = width("0000.000", small, FIGURES)
+    pen.right(row.x + time, row.y, f"{award.ms / 1000:.3f}", faint, small)
     x = pen.words(row.x + time + pen.size.gap, row.y, f"player {award.player}", faint, small) + pen.size.gap
     end = pen.right(row.right, row.y, award_words(award), pen.palette.ink, small)
     pen.fitted(x, row.y, end - x - 8, award.name, None, small)

@@ -3,8 +3,11 @@
 import pygame
 
 from simulator.desk.inside import Input
+from simulator.desk.lettering import height, size_that_fits
 from simulator.desk.panels.scene import Scene
 from simulator.desk.pen import Pen
+
+SMALLEST = 8  # px of a name in its box
 
 
 def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
@@ -43,6 +46,7 @@ def _draw(pen: Pen, rect: pygame.Rect, scene: Scene, one: Input) -> None:
     palette = pen.palette
     pen.box(rect, palette.strong if closed else None)
     ink = palette.on_strong if closed else palette.ink
-    y = rect.y + max(0, (rect.height - pen.size.small_line) // 2)
-    pen.fitted(rect.x + 4, y, rect.width - 6, one.switch, ink, pen.size.small)
+    size = size_that_fits(one.switch, rect.width - 8, pen.size.small, SMALLEST)
+    y = rect.y + max(0, (rect.height - height(size)) // 2)
+    pen.fitted(rect.x + 4, y, rect.width - 6, one.switch, ink, size)
     scene.hits.add(rect, "switch", one.switch)

@@ -31,7 +31,7 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
 def draw_windows(pen: Pen, area: pygame.Rect, scene: Scene) -> int:
     """Every open window with its time as a bar; returns the y below."""
     windows = scene.machine.windows()
-    y = pen.heading(area.x, area.y, area.width, "Windows")
+    y = pen.heading(area.x, area.y, area.width, "Windows: lit for a time")
     step = pen.size.line + 8
     for name, left_ms, frozen in windows[: max(1, (area.bottom - y) // step)]:
         colour = _colour(pen, left_ms, frozen)

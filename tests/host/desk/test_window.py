@@ -85,6 +85,11 @@ def test_every_key_is_in_the_help(player, size):
     assert all(area.contains(rect) for _, rect in lines)
     assert len({rect.topleft for _, rect in lines}) == len(lines)
     assert all(rect.height >= layout.sizes.small for _, rect in lines)
+    small = layout.sizes.small
+    for line, rect in lines:
+        if not isinstance(line, str):
+            caps = max(width(line.cap, small) + 8, small * 3) + 6
+            assert caps + width(line.label, small) <= rect.width, line.label
 
 
 @pytest.mark.parametrize("panel", NAMES)
@@ -267,6 +272,17 @@ def test_a_flasher_lights_what_is_around_it_unless_the_light_is_calm(player):
     assert player.bright(beside) > dark + 12
     player.frames(1, player.key("\\"))
     assert player.bright(beside) == dark
+
+
+def test_balls_shine_and_leave_light_behind_only_while_several_are_out(player):
+    balls = player.machine.balls
+    x, y = player.drawing.points["flipper.left"]
+    beside = player.pixel(x - 20, y - 20)
+    alone = player.bright(beside)
+    balls[0].place, balls[0].origin, balls[0].goal = "playfield", "flipper.left", "flipper.left"
+    assert player.bright(beside) == alone
+    balls[1].place = "playfield"
+    assert player.bright(beside) > alone
 
 
 # Colours
