@@ -23,6 +23,10 @@ class Timeline:
             return 0, 0
         return self.past.earliest, max(self.past.latest, self.past.earliest + SHOWN_MS)
 
+    def is_past(self, now_ms: int) -> bool:
+        """Whether something recorded is ahead."""
+        return self.past is not None and self.past.latest > now_ms
+
     def time_at(self, x: int) -> int:
         """The recorded time (ms) at this pixel."""
         first, last = self.span()
@@ -37,12 +41,12 @@ class Timeline:
     def draw(self, pen: Pen, area: pygame.Rect, view: View, now_ms: int, pace: str) -> None:
         """Draw the time, the bar, and the pace."""
         size, palette = pen.size, pen.palette
-        time = f"{now_ms / 1000:.2f} s"
+        time = f"{now_ms / 1000:.1f} s"
         pen.figures(area.x, area.y, time)
         end = pen.right(area.right, area.y, pace, palette.ink, size.usual)
         if self.past is None:
             return
-        left = area.x + width("0000.00 s", size.usual, FIGURES) + size.gap
+        left = area.x + width("0000.0 s", size.usual, FIGURES) + size.gap
         high = max(6, area.height // 2)
         self._bar = pygame.Rect(left, area.centery - high // 2, end - size.gap - left, high)
         pygame.draw.rect(pen.surface, palette.box, self._bar, border_radius=3)
@@ -68,7 +72,7 @@ class Timeline:
     def _place(self, pen: Pen, now_ms: int) -> None:
         """Where the machine is, and how much of what was recorded is ahead."""
         x = self._pixel(now_ms)
-        if self.past is not None and self.past.latest > now_ms:
+        if self.past is not None and self.is_past(now_ms):
             ahead = pygame.Rect(x, self._bar.bottom - 2, self._pixel(self.past.latest) - x, 2)
             pygame.draw.rect(pen.surface, pen.palette.good, ahead)
         knob = pygame.Rect(0, 0, 5, self._bar.height + 8)
