@@ -11,10 +11,14 @@ STRONG_KINDS = ("ball.started", "ball.ended", "game.over")
 
 
 class Timeline:
-    """The bar below the panels. `past` None: the machine cannot go back, and only the time is shown."""
+    """The bar below the panels. `past` None: the machine cannot go back, and only the time is shown.
+
+    `begins_ms`: where the part begins that a script is to be made of; None: at the start.
+    """
 
     def __init__(self, past: Past | None) -> None:
         self.past = past
+        self.begins_ms: int | None = None
         self._bar = pygame.Rect(0, 0, 0, 0)
 
     def span(self) -> tuple[int, int]:
@@ -70,8 +74,12 @@ class Timeline:
         pygame.draw.line(pen.surface, colour, (x, self._bar.top + inset), (x, self._bar.bottom - 1 - inset))
 
     def _place(self, pen: Pen, now_ms: int) -> None:
-        """Where the machine is, and how much of what was recorded is ahead."""
+        """Where the machine is, how much of what was recorded is ahead, and the part for a script."""
         x = self._pixel(now_ms)
+        if self.begins_ms is not None and self.begins_ms < now_ms:
+            begins = self._pixel(self.begins_ms)
+            part = pygame.Rect(begins, self._bar.bottom + 2, x - begins, 2)
+            pygame.draw.rect(pen.surface, pen.palette.strong, part)
         if self.past is not None and self.is_past(now_ms):
             ahead = pygame.Rect(x, self._bar.bottom - 2, self._pixel(self.past.latest) - x, 2)
             pygame.draw.rect(pen.surface, pen.palette.good, ahead)
