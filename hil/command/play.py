@@ -1,6 +1,6 @@
 """`inlane play`: a game at the desk, or a script's last picture without a screen."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NamedTuple
 
@@ -16,14 +16,16 @@ from hil.bench.session import Session
 from hil.bench.targets.target import MachineStopped
 from hil.bench.view import pattern_words, seconds
 from hil.checks.coils import not_energised
+from hil.checks.source import Finding
 from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
 from hil.command.look import AS_USUAL, Look, read_size, show
 from hil.command.past import RecordedMachine
+from hil.command.workbench import Workbench, checked, refused_report
 from hil.games import Game
 
 if TYPE_CHECKING:
-    pass
+    from simulator.desk.desk import Desk
 
 ArrangeOption = Annotated[
     bool, typer.Option("--arrange", help="Move the things of the drawing with the mouse.")
@@ -111,6 +113,8 @@ class LiveOptions(NamedTuple):
     rolls: bool = True
     slope: float | None = None
     watched: bool = False
+    name: str = "honey_flow"
+    refused: Sequence[Finding] = ()
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
@@ -127,11 +131,17 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
     machine = _machine(table, how)
     desk = table.desk(machine, machine if isinstance(machine, RecordedMachine) else None)
     show(desk, how.look)
+    if how.refused:
+        desk.report(refused_report(list(how.refused)))
     if how.sound:
         desk.message = desk.sounds.toggle()
     code = 0
     try:
-        window.run(desk)
+        if isinstance(machine, RecordedMachine):
+            bench = Workbench(how.name, table, machine, lambda setup: _switch_on(setup, how))
+            _run_beside(bench, desk)
+        else:
+            window.run(desk)
     except MachineStopped as error:
         typer.echo(f"the machine stopped: {error}", err=True)
         code = FAIL
@@ -139,6 +149,24 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
         contact_log.write(machine.log(how.seed, how.settings, stopped=code != 0), how.log)
         typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
     return code
+
+
+def _run_beside(bench: Workbench, desk: "Desk") -> None:
+    """Play frames until the player leaves; what is saved meanwhile is taken up."""
+    from simulator.desk import window  # loaded only here: it needs pygame
+
+    frames = window.Frames(desk)
+    try:
+        while True:
+            try:
+                if not frames.play():
+                    return
+                frames.desk = bench.tend(frames.desk)
+            except MachineStopped as error:
+                frames.desk = bench.halted(frames.desk, error)
+    finally:
+        bench.close()
+        window.close()
 
 
 def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine | RecordedMachine:
@@ -284,9 +312,14 @@ def play(
         refuse_beside_arranging(script, kept, log)
         return arrange(games.load(game))
     look = Look(chart, panel, palette, read_size(size))
+    refused = checked(game) if script is None else []
+    for finding in refused:
+        typer.echo(str(finding), err=True)
+    if refused:
+        typer.echo(f"check refuses {game}; it is opened all the same, if it can be", err=True)
     table = _table(games.load(game))
     if script is not None:
         return play_script(table, script, picture, Line(at, "--at").time() if at else None, look)
     settings = read_settings(set_ or [])
-    how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch)
+    how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch, game, refused)
     return play_live(table, how)

@@ -71,7 +71,8 @@ class Picture:
         history = len(machine.view.history)
         now = machine.now // PANEL_MS
         if self._is_new(
-            "panel", (told.panel, scene.page, history, now, self._contacts(scene), scene.charts.key)
+            "panel",
+            (told.panel, scene.files, scene.page, history, now, self._contacts(scene), scene.charts.key),
         ):
             self._draw_panel(pen, scene, told.panel)
             drawn += [layout.tabs, layout.panel]
