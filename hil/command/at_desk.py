@@ -192,7 +192,7 @@ class PlayedMachine:
     @property
     def is_serviced(self) -> bool:
         """Whether the operator's pages are open."""
-        return bool(self._target.console.pad.awake)
+        return bool(self._target.console.pad.is_open())
 
     def windows(self) -> list[tuple[str, int, bool]]:
         """Open windows: name, ms left, whether their time is frozen."""

@@ -17,7 +17,6 @@ from firmware.charts.engine import Engine
 from firmware.charts.events import Events
 from firmware.charts.table import CHART, CLOCK, Table
 from firmware.console import Console
-from firmware.pad import ServicePad
 from firmware.play.memory import PLAYER, PLAYERS, Memory, Value
 from firmware.play.persistence import Persistence
 from firmware.play.rule_context import Clock
@@ -29,7 +28,6 @@ SEQUENCE = (list, tuple, bytearray, array)
 WRITABLE = (list, bytearray, array)
 BY_NAME = (Trace, Board, Engine, Table, Agenda, Events, Memory, Value, Settings, Setting, Persistence, Award)
 NUMBERED = {"award_counts", "names", "hooks"}  # their places are numbers of a game's names
-LEFT_OUT = (*BY_NAME, ServicePad)
 
 
 class Three(NamedTuple):
@@ -43,7 +41,7 @@ class Three(NamedTuple):
 def carry_over(old: Console, fresh: Console, new: Console) -> list[str]:
     """Make `new` go on where `old` is; a sentence for each thing that could not be kept.
 
-    `fresh` is of the game of `old`. The wiring tables of both games name the same switches, lamps and coils.
+    `fresh` is of the game of `old`; no page of the operator is open. The wiring tables of both games name the same switches, lamps and coils.
     """
     new.timers.now = old.timers.now
     new.now, new.trace.now = old.now, old.trace.now
@@ -75,7 +73,7 @@ class Walk:
     def attributes(self, three: Three) -> None:
         """An object with attributes, and all that can be reached from it; each only once."""
         old, fresh, new = three
-        if id(old) in self._found or isinstance(old, LEFT_OUT) or type(old).__name__ != type(new).__name__:
+        if id(old) in self._found or isinstance(old, BY_NAME) or type(old).__name__ != type(new).__name__:
             return
         self._found[id(old)] = old, new
         if isinstance(old, Clock) and isinstance(new, Clock):
@@ -270,7 +268,7 @@ def _timers(walk: Walk, old: Console, new: Console) -> None:
 
 
 def _chart_timers(old: Console, new: Console) -> dict[int, int]:
-    """The numbers of timed transitions, old to new, by chart and place; not where a chart has fewer or more."""
+    """The numbers of timed transitions, old to new, by chart and place; none where their count differs."""
     theirs = _clocks_of(new)
     found: dict[int, int] = {}
     for name, numbers in _clocks_of(old).items():

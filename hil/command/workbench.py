@@ -1,8 +1,9 @@
 """The workbench: a file of the game is saved, and the desk goes on with it.
 
 The saved game is checked by `inlane check` in a process of its own; only what that accepts is taken up.
-Where switches, lamps, coils, ball routes and drawing are as before, the machine goes on where it is; otherwise
-it is switched on anew. An error in a rule takes the machine back to the frame before it, and stops the time.
+Where switches, lamps, coils, ball routes and drawing are as before, the machine goes on where it is;
+otherwise it is switched on anew. An error in a rule takes the machine back to the frame before it, and stops
+the time.
 """
 
 import contextlib
