@@ -6,6 +6,7 @@ does a machine with balls of its own do again what was done by hand, up to then.
 """
 
 from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from firmware.base.errors import InlaneError
@@ -188,13 +189,17 @@ class RecordedMachine:
                 found = found | {name} if is_closed else found - {name}
         return found
 
-    def write_script(self) -> str:
-        """Write all contacts up to now as a script into this folder; a sentence for the player."""
+    def write_script(self, since_ms: int | None) -> str:
+        """Write all contacts up to now as a script into this folder; a sentence for the player.
+
+        `since_ms`: where the part begins that it is made for; a line `mark` is put there.
+        """
         again = self._replay()
         again.run_to(self.now)
         path = _free(Path.cwd())
         try:
-            contact_log.write(again.log(self._seed, self._settings, stopped=False), path)
+            run = again.log(self._seed, self._settings, stopped=False)
+            contact_log.write(replace(run, mark_ms=since_ms), path)
         except InlaneError as error:
             return f"! {error}"
         return f"script of {self.now / 1000:.1f} s written: {path}"

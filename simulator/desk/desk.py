@@ -90,7 +90,7 @@ class Desk:
         size = surface.get_size()
         if self.picture.made_for != size:
             self.picture = self._made(size)
-        told = Told(self.message, self.pace.words, self.panel)
+        told = Told(self.message, self.pace.words, self.panel, self.is_idle())
         return self.picture.draw(surface, self._scene(), told)
 
     def screenshot(self, size: tuple[int, int] = (0, 0)) -> pygame.Surface:

@@ -21,6 +21,8 @@ from simulator.drawing.parts import Part
 STEPS = 16  # of the general light
 DIM = 0.42  # what is left of the playfield without general light
 SETTLES_MS = 400  # after the last change a mechanism's picture is still for certain
+LEAP_MS = 1000  # after a longer step, or one back, the general light is at once as it should be
+LIGHT_A_MS = 0.2  # of 100: it takes half a second to change
 MANY = 2  # balls out, with which the general light goes down and each ball shines
 MANY_LIGHT = 55  # of 100
 FLASH_REACH = 110  # mm
@@ -116,16 +118,17 @@ class Field:
         return round(x * self._scale), round(y * self._scale)
 
     def _general(self, machine: DeskMachine) -> int:
-        """The step of the general light, which takes half a second to change."""
+        """The step of the general light, from 0 to STEPS."""
         goal = machine.inside.light()
         if self._is_many(machine):
             goal = goal * MANY_LIGHT // 100
         passed = machine.now - self._light_at
         self._light_at = machine.now
-        if not 0 <= passed < 1000:
+        if 0 <= passed < LEAP_MS:
+            most = passed * LIGHT_A_MS
+            self._light += max(-most, min(most, goal - self._light))
+        else:
             self._light = goal
-        most = passed * 0.2
-        self._light += max(-most, min(most, goal - self._light))
         return round(self._light * STEPS / 100)
 
     @staticmethod

@@ -107,9 +107,21 @@ def on(desk: "Desk", detail: str) -> None:
         desk.go_to(min(desk.past.latest, desk.past.now + LEAP_MS))
 
 
+def begin(desk: "Desk", detail: str) -> None:
+    """The part of the time that a script is to be made of begins here."""
+    desk.timeline.begins_ms = desk.machine.now
+    desk.message = f"a script begins at {desk.machine.now / 1000:.3f} s; ; ends and writes it"
+
+
 def script(desk: "Desk", detail: str) -> None:
-    """Write everything up to now as a switch script."""
-    desk.message = desk.past.write_script() if desk.past else "! nothing is recorded that could be a script"
+    """Write everything up to now as a switch script, with a mark where its part begins."""
+    begins = desk.timeline.begins_ms
+    if desk.past is None:
+        desk.message = "! nothing is recorded that could be a script"
+    elif begins is not None and begins > desk.machine.now:
+        desk.message = "! the script begins later than here; go on, or begin it anew"
+    else:
+        desk.message = desk.past.write_script(begins)
 
 
 def cradle(desk: "Desk", detail: str) -> None:
@@ -181,6 +193,7 @@ FUNCTIONS: dict[str, Callable[["Desk", str], None]] = {
     "step_back": step_back,
     "back": back,
     "on": on,
+    "begin": begin,
     "script": script,
     "cradle": cradle,
     "sound": sound,

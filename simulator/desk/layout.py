@@ -12,7 +12,7 @@ from simulator.desk.pen import Sizes, sizes
 LEAST = (1024, 600)  # nothing is cut off from this size on
 USUAL = (1280, 800)
 FIELD_SHARE = 0.42  # of the window's width, at most
-GLASS_SHARE = 0.19  # of its height, at most
+GLASS_SHARE = 0.23  # of its height, at most
 CAUTION = (
     "Caution: lamps and flashers blink here, up to 2.5 times a second (4 with calm lamps off). "
     "Stop if flashing light troubles you."

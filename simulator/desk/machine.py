@@ -151,5 +151,8 @@ class Past(Protocol):
     def closed(self) -> set[str]:
         """Contacts that the recorded hand holds closed now."""
 
-    def write_script(self) -> str:
-        """Write everything up to now as a switch script; a sentence for the player."""
+    def write_script(self, since_ms: int | None) -> str:
+        """Write everything up to now as a switch script; a sentence for the player.
+
+        `since_ms`: where the part begins that it is made for.
+        """

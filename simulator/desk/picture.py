@@ -19,17 +19,22 @@ from simulator.desk.panels import PANELS, panel
 from simulator.desk.panels.scene import Scene
 from simulator.desk.pen import Pen
 from simulator.desk.timeline import Timeline
+from simulator.desk.warmth import LEVELS
 from simulator.drawing.drawing import Drawing
 
-PANEL_MS = 100  # a panel whose time alone passes is drawn this often
+BUSY_MS, IDLE_MS = 100, 1000  # a panel of which time alone passes is drawn this often
 
 
 class Told(NamedTuple):
-    """What the desk itself has to say: the line for the player, the pace, the panel that is shown."""
+    """What the desk itself has to say: the line for the player, the pace, the panel that is shown.
+
+    `is_idle`: no ball is out.
+    """
 
     message: str
     pace: str
     panel: str
+    is_idle: bool = False
 
 
 class Picture:
@@ -68,15 +73,13 @@ class Picture:
         if self._is_new("glass", tuple(map(tuple, machine.view.cells))):
             self._draw_glass(surface, scene)
             drawn.append(layout.glass)
-        history = len(machine.view.history)
-        now = machine.now // PANEL_MS
-        if self._is_new(
-            "panel",
-            (told.panel, scene.files, scene.page, history, now, self._contacts(scene), scene.charts.key),
-        ):
+        since = len(machine.view.history), machine.now // (IDLE_MS if told.is_idle else BUSY_MS)
+        told_now = (told.panel, scene.files, scene.page, scene.charts.key)
+        shows = (told_now, since, self._contacts(scene), self._lit())
+        if self._is_new("panel", shows):
             self._draw_panel(pen, scene, told.panel)
             drawn += [layout.tabs, layout.panel]
-        if self._is_new("foot", (told.message, told.pace, now, history, self._timeline.span())):
+        if self._is_new("foot", (told.message, told.pace, since, self._timeline.is_past(machine.now))):
             self._draw_foot(pen, scene, told)
             drawn.append(layout.message.union(layout.time))
         return drawn
@@ -100,6 +103,10 @@ class Picture:
     def _contacts(scene: Scene) -> Hashable:
         view = scene.machine.view
         return tuple(view.switches.values()), tuple(view.states.values()), tuple(view.scores.values())
+
+    def _lit(self) -> Hashable:
+        """Which lamps shine, for the panels that name them."""
+        return tuple(level > LEVELS // 2 for level in self.field.warmth.levels.values())
 
     def _draw_ground(self, pen: Pen) -> None:
         """Draw what never changes: the glass, the caution."""

@@ -16,6 +16,7 @@ from simulator.desk.layout import USUAL
 FRAMES = 60  # a second
 IDLE_MS = 50  # from picture to picture while no ball is out
 REST_MS = 500  # how long the window waits for an event while the time is stopped
+ANSWERS_MS = 300  # the window system's answer to a change of size is there after so long
 SETTLES_MS = 120  # after the window's size changed: it is drawn anew when it is still for so long
 PICTURE = "inlane-{}.png"
 
@@ -38,6 +39,7 @@ def use_headless() -> None:
 def open_window(title: str, size: tuple[int, int] = (0, 0)) -> pygame.Surface:
     """Open a window of this size, or of the usual one. Raises UsageError when that fails."""
     os.environ.setdefault("SDL_WINDOWS_DPI_AWARENESS", "permonitorv2")  # its own pixels, not enlarged ones
+    os.environ.setdefault("SDL_FRAMEBUFFER_ACCELERATION", "0")  # only what changed is copied to the screen
     try:
         pygame.display.init()
         screen = (pygame.display.get_desktop_sizes() or [USUAL])[0]
@@ -110,6 +112,7 @@ class Frames:
         self._is_full = False
         self._resized_at: int | None = None
         self._windowed = USUAL
+        self._left_full_at: int | None = None
 
     def play(self) -> bool:
         """Wait until the next frame is due, play and draw it; False once the player leaves."""
@@ -155,14 +158,9 @@ class Frames:
     def _serve(self) -> None:
         """Do for the desk what only the window can."""
         desk = self.desk
+        self._restore()
         if desk.wants_full != self._is_full:
-            self._is_full = desk.wants_full
-            if self._is_full:
-                self._windowed = pygame.display.get_surface().get_size()
-                pygame.display.set_mode((0, 0), pygame.FULLSCREEN)
-            else:
-                pygame.display.set_mode(self._windowed, pygame.RESIZABLE)
-            desk.picture.forget()
+            self._turn_full(desk.wants_full)
         if desk.picture_wanted:
             desk.picture_wanted = False
             path = free_name(PICTURE, Path.cwd())
@@ -172,3 +170,23 @@ class Frames:
                 desk.message = f"! {error.text}"
             else:
                 desk.message = f"picture saved: {path}"
+
+    def _turn_full(self, full: bool) -> None:
+        """Fill the screen, or go back to the window as it was."""
+        if full:
+            self._windowed = pygame.display.get_surface().get_size()
+            pygame.display.set_mode((0, 0), pygame.FULLSCREEN)
+        else:
+            pygame.display.set_mode(self._windowed, pygame.RESIZABLE)
+            self._left_full_at = pygame.time.get_ticks()
+        self._is_full = full
+        self.desk.picture.forget()
+
+    def _restore(self) -> None:
+        """Once the window system has answered: give the window its size again where it kept the screen's."""
+        if self._left_full_at is None or pygame.time.get_ticks() - self._left_full_at < ANSWERS_MS:
+            return
+        self._left_full_at = None
+        if not self._is_full and pygame.display.get_window_size() != self._windowed:
+            pygame.display.set_mode(self._windowed, pygame.RESIZABLE)
+            self.desk.picture.forget()

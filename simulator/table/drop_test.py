@@ -22,6 +22,8 @@ REST_MS = 5000  # for as long a ball may lie within REST mm
 REST = 12.0
 FASTEST = 3000  # mm/s of a ball that is dropped
 PULSE_MS = 20
+FLIP_MS = 250
+FIRST = 1000  # number of the first ball that is dropped
 LIFT_MS = 1500  # between two pulses that raise drop targets
 LIFT = 100  # ms of that pulse
 PARTS = 1 << 10
@@ -35,6 +37,7 @@ class Found:
     left: list[Point] = field(default_factory=list)
     rested: list[Point] = field(default_factory=list)
     contacts: set[str] = field(default_factory=set)
+    longest_ms: int = 0  # that a ball lay still
 
 
 @dataclass
@@ -56,19 +59,34 @@ class DropTest:
         self._watched: dict[int, _Watch] = {}
         self.found = Found()
 
-    def run(self, balls: int, lasts_ms: int) -> Found:
-        """Drop so many balls at once and let them roll for as long."""
+    def run(self, balls: int, lasts_ms: int, again: bool = False) -> Found:
+        """Drop so many balls at once and let them roll for as long.
+
+        `again`: those that were taken in are dropped again, and the bats flip now and then.
+        """
         for number in range(balls):
             self._drop(number)
         end = self._table.now + lasts_ms
-        while self._table.now < end and self._table.rollers:
+        while self._table.now < end and (again or self._table.rollers):
             self._step()
+            if again:
+                self._flip()
+                rolling = {roller.ball.number for roller in self._table.rollers}
+                for number in range(balls):
+                    if FIRST + number not in rolling:
+                        self._drop(number)
         return self.found
+
+    def _flip(self) -> None:
+        """A flip of each bat every FLIP_MS or so, at times drawn by seed."""
+        for bat in self._table.bats:
+            if not self._draws.below(FLIP_MS):
+                self._table.coil(bat.row.strong, PULSE_MS, self._table.now + 1)
 
     def _drop(self, number: int) -> None:
         at = self._free_place()
         turn, speed = 2 * math.pi * self._part(), FASTEST * self._part()
-        ball = Ball(1000 + number, "playfield")
+        ball = Ball(FIRST + number, "playfield")
         roller = self._table.roll(ball, at, (speed * math.cos(turn), speed * math.sin(turn)))
         roller.disc.filter = pymunk.ShapeFilter(group=1)
         self._watched[ball.number] = _Watch(at, self._table.now)
@@ -113,7 +131,9 @@ class DropTest:
             self._table.forget(roller)
         elif math.dist(at, watch.at) > REST:
             watch.at, watch.since_ms = at, self._table.now
-        elif self._table.now - watch.since_ms > REST_MS:
+        elif self._table.now - watch.since_ms <= REST_MS:
+            self.found.longest_ms = max(self.found.longest_ms, self._table.now - watch.since_ms)
+        else:
             self.found.rested.append(at)
             self._table.forget(roller)
 

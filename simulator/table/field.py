@@ -97,6 +97,10 @@ class Field:
         hits = self.space.segment_query(start, end, 0.1, pymunk.ShapeFilter())
         return not any(hit.shape is not None and hit.shape.collision_type == WALL_TYPE for hit in hits)
 
+    def shapes_of(self, name: str) -> list[pymunk.Shape]:
+        """The shapes of something solid with a name."""
+        return self._solids[name]
+
     def gap(self, roller: Roller, name: str) -> float:
         """The mm between a ball and something solid with a name."""
         return min(shape.point_query(roller.place).distance for shape in self._solids[name]) - RADIUS

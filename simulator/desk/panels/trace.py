@@ -1,7 +1,10 @@
 """The panel of the trace: what happened when, newest first; a click on a line shows what made it."""
 
+from collections.abc import Sequence
+
 import pygame
 
+from simulator.desk.inside import Input
 from simulator.desk.lettering import FIGURES, width
 from simulator.desk.machine import TraceEvent
 from simulator.desk.panels.lamps import pattern_words
@@ -10,7 +13,8 @@ from simulator.desk.panels.table import columns, note
 from simulator.desk.pen import Pen
 
 KINDS = {"edge": "contact", "move": "chart", "save": "saved"}
-LEAST = 34  # letters that a column is wide
+PLAYFIELD = "playfield"  # the event of every playfield switch, whose value is its number
+LEAST = 30  # letters that a column is wide
 SHOWN = 200  # entries on a page, at most
 
 
@@ -27,11 +31,11 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     for number, at in enumerate(range(last - 1, max(-1, last - 1 - most), -1)):
         place = places[number // high]
         row = pygame.Rect(place.x, y + number % high * line, place.width, line)
-        _draw(pen, row, history[at])
+        _draw(pen, row, history[at], scene.machine.inside.inputs)
         scene.hits.add(row, "event", str(at))
 
 
-def _draw(pen: Pen, row: pygame.Rect, event: TraceEvent) -> None:
+def _draw(pen: Pen, row: pygame.Rect, event: TraceEvent, inputs: Sequence[Input]) -> None:
     palette, small = pen.palette, pen.size.small
     time, kind = width("0000.000", small, FIGURES), width("contact  ", small, FIGURES)
     pen.right(row.x + time, row.y, f"{event.ms / 1000:.3f}", palette.faint, small)
@@ -39,7 +43,7 @@ def _draw(pen: Pen, row: pygame.Rect, event: TraceEvent) -> None:
     x = row.x + time + pen.size.gap
     pen.figures(x, row.y, KINDS.get(event.kind, event.kind), palette.faint, small)
     x = pen.fitted(x + kind, row.y, row.width - time - kind, event.name, colour, small)
-    words = value_words(event)
+    words = inputs[event.value].switch if event.name == PLAYFIELD else value_words(event)
     if words and x + pen.size.gap + width(words, small, FIGURES) <= row.right:
         pen.figures(x + pen.size.gap, row.y, words, palette.faint, small)
 

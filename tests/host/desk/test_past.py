@@ -151,6 +151,25 @@ def test_a_script_is_made_of_what_was_played_and_makes_the_same_trace(player, tm
     assert path.read_text().startswith(f"# Its trace hash was {outcome.digest}")
 
 
+def test_the_part_of_a_script_begins_at_its_mark(player, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    end = player.machine.now
+    player.desk.go_to(end - 10_000)
+    player.seconds(0.1, press("home"))
+    player.desk.go_to(end - 2000)
+    player.seconds(0.1, press(";"))
+    path = next(tmp_path.glob("*.play"))
+    with Bench("desk") as bench:
+        outcome = bench.run(bench.read(path, GAME), GAME)
+    assert (outcome.code, outcome.simulated_ms) == (PASS, end - 2000)
+    lines = path.read_text().splitlines()
+    waits = [int(line.split()[-2]) for line in lines[: lines.index("mark")] if line.endswith(" ms")]
+    assert sum(waits) == end - 10_000
+    player.desk.go_to(end - 11_000)
+    player.seconds(0.1, press(";"))
+    assert player.desk.message.startswith("! the script begins later")
+
+
 def test_a_machine_that_keeps_something_says_that_it_cannot_go_back(setup):
     machine = setup.live(1, {})
     desk = setup.desk(machine)

@@ -274,6 +274,21 @@ def test_a_flasher_lights_what_is_around_it_unless_the_light_is_calm(player):
     assert player.bright(beside) == dark
 
 
+def test_the_general_light_changes_within_half_a_second_and_at_once_when_time_goes_back(player):
+    at = player.pixel(player.drawing.size[0] / 2, player.drawing.size[1] * 0.97)
+    player.machine.now = 5000
+    full = player.bright(at)
+    player.machine.inside.light = lambda: 0
+    player.machine.now = 5100
+    between = player.bright(at)
+    player.machine.now = 5700
+    dark = player.bright(at)
+    assert full > between > dark
+    player.machine.inside.light = lambda: 100
+    player.machine.now = 1000
+    assert player.bright(at) == full
+
+
 def test_balls_shine_and_leave_light_behind_only_while_several_are_out(player):
     balls = player.machine.balls
     x, y = player.drawing.points["flipper.left"]
