@@ -41,7 +41,8 @@ class Three(NamedTuple):
 def carry_over(old: Console, fresh: Console, new: Console) -> list[str]:
     """Make `new` go on where `old` is; a sentence for each thing that could not be kept.
 
-    `fresh` is of the game of `old`; no page of the operator is open. The wiring tables of both games name the same switches, lamps and coils.
+    `fresh` is of the game of `old`; no page of the operator is open. The wiring tables of both games name the
+    same switches, lamps and coils.
     """
     new.timers.now = old.timers.now
     new.now, new.trace.now = old.now, old.trace.now

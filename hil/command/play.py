@@ -118,14 +118,9 @@ class LiveOptions(NamedTuple):
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
-    """Play in a window until the player leaves. Raises UsageError without a screen."""
+    """Play in a window until the player leaves."""
     from simulator.desk import window  # loaded only here: it needs pygame
 
-    if not window.has_screen():
-        raise UsageError(
-            "there is no screen here to open a window on; "
-            "'inlane play --script FILE --picture out.png' plays a script and draws its last picture"
-        )
     typer.echo(CAUTION)
     window.open_window(f"{table.game.name} at the desk", how.look.size)
     machine = _machine(table, how)
@@ -265,6 +260,16 @@ def _need_pygame() -> None:
         raise UsageError("the desk needs pygame: pip install 'inlane[desk]'") from None
 
 
+def _need_screen() -> None:
+    from simulator.desk import window  # loaded only here: it needs pygame
+
+    if not window.has_screen():
+        raise UsageError(
+            "there is no screen here to open a window on; "
+            "'inlane play --script FILE --picture out.png' plays a script and draws its last picture"
+        )
+
+
 def register(app: typer.Typer) -> None:
     """Add the command."""
     app.command()(play)
@@ -312,6 +317,10 @@ def play(
         refuse_beside_arranging(script, kept, log)
         return arrange(games.load(game))
     look = Look(chart, panel, palette, read_size(size))
+    games.locate(game)
+    settings = read_settings(set_ or [])
+    if script is None:
+        _need_screen()
     refused = checked(game) if script is None else []
     for finding in refused:
         typer.echo(str(finding), err=True)
@@ -320,6 +329,5 @@ def play(
     table = _table(games.load(game))
     if script is not None:
         return play_script(table, script, picture, Line(at, "--at").time() if at else None, look)
-    settings = read_settings(set_ or [])
     how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch, game, refused)
     return play_live(table, how)
