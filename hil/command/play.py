@@ -21,12 +21,16 @@ from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
 from hil.command.look import AS_USUAL, Look, read_size, show
 from hil.command.past import RecordedMachine
+from hil.command.replay import game_folder
 from hil.command.workbench import Workbench, checked, refused_report
 from hil.games import Game
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
 
+GameArgument = Annotated[
+    str, typer.Argument(help="A game, by name or folder; a script's folder tells its own.")
+]
 ArrangeOption = Annotated[
     bool, typer.Option("--arrange", help="Move the things of the drawing with the mouse.")
 ]
@@ -45,6 +49,7 @@ PaletteOption = Annotated[str, typer.Option(help="Colours, such as 'bright room'
 SizeOption = Annotated[str, typer.Option(help="The window or picture in pixels, as in 1280x800.")]
 WatchOption = Annotated[bool, typer.Option("--watch", help="A simulated player plays with the flippers.")]
 LAST_AWARDS = 5
+USUAL = "honey_flow"
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
     "(4 with calm lamps off). Do not use it if flashing light troubles you."
@@ -60,6 +65,7 @@ def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, 
 
     window.use_headless()
     played = script.read(path, table.vocabulary)
+    _say_unpowered(table.game)
     target = DeskConsole(table.game, at_ms)
     plant = table.plant(played.seed, varied=False)
     session = Session(played, target, table.vocabulary, table.game.wiring, plant)
@@ -122,6 +128,7 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
     from simulator.desk import window  # loaded only here: it needs pygame
 
     typer.echo(CAUTION)
+    _say_unpowered(table.game)
     window.open_window(f"{table.game.name} at the desk", how.look.size)
     machine = _machine(table, how)
     desk = table.desk(machine, machine if isinstance(machine, RecordedMachine) else None)
@@ -245,12 +252,9 @@ def check_options(script: Path | None, at: str, by_hand: Mapping[str, object], l
             raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
 
 
-def _table(game: Game) -> DeskSetup:
-    """The game at the desk; says which of its coils may not be energised."""
-    table = DeskSetup(game)
+def _say_unpowered(game: Game) -> None:
     if unpowered := not_energised(game):
         typer.echo(unpowered, err=True)
-    return table
 
 
 def _need_pygame() -> None:
@@ -270,13 +274,31 @@ def _need_screen() -> None:
         )
 
 
+def _game(named: str, played: Path | None) -> Game:
+    """The game that is named, else that of the script's folder, else the demo."""
+    if named or played is None:
+        return games.load(named or USUAL)
+    folder = game_folder(played)
+    return games.load(str(folder) if folder else USUAL)
+
+
+def _refused(game: str) -> list[Finding]:
+    """What check refuses of a game that is to be opened, and says so."""
+    refused = checked(game)
+    for finding in refused:
+        typer.echo(str(finding), err=True)
+    if refused:
+        typer.echo(f"check refuses {game}; it is opened all the same, if it can be", err=True)
+    return refused
+
+
 def register(app: typer.Typer) -> None:
     """Add the command."""
     app.command()(play)
 
 
 def play(
-    game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
+    game: GameArgument = "",
     script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
     picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
     at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
@@ -315,19 +337,16 @@ def play(
     check_options(script, at, {**by_hand, "--slope": slope, "--watch": watch}, log)
     if arrange_:
         refuse_beside_arranging(script, kept, log)
-        return arrange(games.load(game))
+        return arrange(games.load(game or USUAL))
     look = Look(chart, panel, palette, read_size(size))
-    games.locate(game)
-    settings = read_settings(set_ or [])
-    if script is None:
-        _need_screen()
-    refused = checked(game) if script is None else []
-    for finding in refused:
-        typer.echo(str(finding), err=True)
-    if refused:
-        typer.echo(f"check refuses {game}; it is opened all the same, if it can be", err=True)
-    table = _table(games.load(game))
     if script is not None:
+        table = DeskSetup(_game(game, script))
         return play_script(table, script, picture, Line(at, "--at").time() if at else None, look)
+    settings = read_settings(set_ or [])
+    game = game or USUAL
+    games.locate(game)
+    _need_screen()
+    refused = _refused(game)
+    table = DeskSetup(games.load(game))
     how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch, game, refused)
     return play_live(table, how)
