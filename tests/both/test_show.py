@@ -1,5 +1,7 @@
 """Lamp shows and flashers, under both Pythons."""
 
+import gc
+
 from part_rig import Machine
 
 from firmware.base.errors import GameError
@@ -194,3 +196,20 @@ def test_a_flasher_flashes_twice_and_a_half_a_second_whoever_asks():
         machine.to(start + gap)
         assert other.pulse()
     assert machine.wishes() == 4
+
+
+def test_a_step_allocates_nothing():
+    machine = Machine(Party)
+    show = machine.feature.party
+    show.keep(True)
+    if not hasattr(gc, "mem_alloc"):
+        return  # CPython allocates for everything
+    for _ in range(6):
+        show._next()
+    machine.wishes()
+    gc.collect()
+    before = gc.mem_alloc()
+    for _ in range(3):
+        show._next()
+        machine.trace.now += 500
+    assert gc.mem_alloc() == before
