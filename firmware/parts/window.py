@@ -49,7 +49,7 @@ class Window:
         self.name = name or feature.name
         self.length = seconds * 1000
         self._claim = feature.lamp(insert, WINDOW) if insert else None
-        self._flasher = feature.coil(flasher) if flasher else None
+        self._flasher = feature.flasher(flasher) if flasher else None
         self._cue = feature.cue(cue)
         self._late = feature.event(self.name + ".expired")
         self._clock = feature.clock(self._stage, FREE)

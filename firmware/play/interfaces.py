@@ -95,6 +95,13 @@ class Closable(Protocol):
         """Close without an event."""
 
 
+class Endable(Protocol):
+    """A lamp show: how it is ended."""
+
+    def end(self) -> None:
+        """End without an event; its lamps go back to the rules."""
+
+
 class Announcer(Protocol):
     """The feature that shows news on the display."""
 

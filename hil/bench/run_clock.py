@@ -99,6 +99,11 @@ class RunClock:
         self.contact_changed_ms = self.now
         self._contact_changed = True
 
+    def go_on_as(self, view: View, begun: bytes) -> None:
+        """The target is a changed game from here on, which recorded `begun` before it took over."""
+        self.view = view
+        self._sha_since_on = hashlib.sha256(begun)
+
     def power_off(self) -> None:
         """Switch the machine off now. Balls roll on, coils are off. Raises LinkError."""
         self._end_period()

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Protocol
 
 from boards.unix.file_store import FileStore
 from firmware.base.errors import ScriptError
+from firmware.base.trace import RECORD
 from firmware.charts.model import Region
+from firmware.console import Console
 from hil.bench import run_clock
 from hil.bench.contact_log import ContactChange, Run
 from hil.bench.run_clock import RunClock
@@ -16,6 +18,7 @@ from hil.bench.scripts.vocabulary import Vocabulary, of_game
 from hil.bench.targets.desk import DeskTarget
 from hil.bench.view import View
 from hil.command import drawn
+from hil.command.carry import carry_over
 from hil.command.causes import CauseConsole
 from hil.command.inside import ConsoleInside
 from hil.games import Game, Store
@@ -43,11 +46,13 @@ class DeskConsole(DeskTarget):
         self._kind = CauseConsole
         self._store = store
         self._stop_ms = stop_ms
+        self._given: tuple[int, dict[str, int]] = (1, {})
         self._reached = 0
 
     def start(self, seed: int, settings: dict[str, int]) -> None:
         """As the desk target; with a store the console loads from it, and gets date and time of day."""
         super().start(seed, settings)
+        self._given = seed, settings
         if self._store:
             self._console = self._game.console(
                 seed=seed, settings=settings, store=self._store, kind=self._kind
@@ -55,6 +60,23 @@ class DeskConsole(DeskTarget):
             now = datetime.now()
             date = (now.year * 100 + now.month) * 100 + now.day
             self._console.ambient.set_time(date, now.hour * 60 + now.minute, 0)
+
+    def change(self, game: Game) -> tuple[bytes, list[str]]:
+        """Go on as a changed game, with the same switches, lamps and coils.
+
+        Returns what its console recorded before it took over, and what could not be kept.
+        Raises GameError, and changes nothing, when the game does not fit together.
+        """
+        seed, settings = self._given
+        known = {row[0] for row in game.module.SETTINGS}
+        fitting = {name: value for name, value in settings.items() if name in known}
+        changed = game.console(seed=seed, settings=fitting, kind=self._kind)
+        begun = _records(changed)
+        lost = carry_over(
+            self._console, self._game.console(seed=seed, settings=settings, kind=self._kind), changed
+        )
+        self._console, self._game = changed, game
+        return begun, lost
 
     @property
     def console(self) -> CauseConsole:
@@ -70,6 +92,13 @@ class DeskConsole(DeskTarget):
             until_ms = min(until_ms, self._stop_ms)
         self._reached = super().advance(until_ms)
         return self._reached
+
+
+def _records(console: Console) -> bytes:
+    """Take every record out of a console's trace."""
+    buffer = bytearray(RECORD * console.trace.held())
+    console.trace.take(buffer, 0, console.trace.held())
+    return bytes(buffer)
 
 
 class DeskPlant(run_clock.Plant, Protocol):
@@ -140,6 +169,30 @@ class PlayedMachine:
     def nudge(self, direction: str) -> None:
         """Raises ScriptError: whole shots are not pushed."""
         raise ScriptError("a nudge needs a ball that rolls; with --shots each key is a whole shot")
+
+    def change(self, setup: "DeskSetup") -> list[str]:
+        """Go on as a changed game with the same wiring, ball routes and drawing; what could not be kept.
+
+        Raises GameError, and changes nothing, when the game does not fit together.
+        """
+        begun, lost = self._target.change(setup.game)
+        console = self._target.console
+        charts = range(console.table.charts)
+        states = {
+            console.table.names[console.table.roots[chart]]: console.table.names[
+                console.engine.leaf[chart]
+            ].rpartition("/")[2]
+            for chart in charts
+        }
+        self._clock.go_on_as(self._clock.view.of_changed_game(setup.vocabulary.names, states), begun)
+        self.inside = ConsoleInside(setup.game, console, self._clock.view)
+        self._debounce = setup.vocabulary.debounce
+        return lost
+
+    @property
+    def is_serviced(self) -> bool:
+        """Whether the operator's pages are open."""
+        return bool(self._target.console.pad.is_open())
 
     def windows(self) -> list[tuple[str, int, bool]]:
         """Open windows: name, ms left, whether their time is frozen."""

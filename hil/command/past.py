@@ -11,9 +11,10 @@ from pathlib import Path
 
 from firmware.base.errors import InlaneError
 from hil.bench import contact_log
+from hil.bench.targets.target import MachineStopped
 from hil.bench.view import View
 from hil.command.at_desk import DeskSetup, PlayedMachine
-from hil.command.rerun import Deed, Pool, Replay, Rerun, Track
+from hil.command.rerun import Deed, Pool, Replay, Rerun, Track, Version
 from simulator.ball import Ball
 from simulator.desk.inside import Inside
 
@@ -32,6 +33,8 @@ class RecordedMachine:
         self._seed = seed
         self._settings = settings
         self._deeds: list[Deed] = []
+        self._versions: list[Version] = []
+        self._good_ms = 0  # up to here it ran without an error
         self._track = Track()
         self._live = self._fresh()
         self._shown: Replay | None = None
@@ -88,7 +91,12 @@ class RecordedMachine:
             if until_ms < self.latest:
                 return
             self._shown = None
-        self._live.run_to(until_ms)
+        try:
+            self._live.run_to(until_ms)
+        except MachineStopped:
+            self._go_back()
+            raise
+        self._good_ms = self._live.now
         self._track.add(self.now, self.balls)
 
     def next_due(self) -> int | None:
@@ -136,7 +144,8 @@ class RecordedMachine:
     @property
     def earliest(self) -> int:
         """The earliest time (ms) to go back to."""
-        return max(0, self.latest - REACH_MS)
+        changed = self._versions[-1].ms if self._versions else 0
+        return max(changed, self.latest - REACH_MS)
 
     @property
     def latest(self) -> int:
@@ -200,12 +209,72 @@ class RecordedMachine:
 
     def _replay(self) -> Replay:
         contacts = self._live.machine.contact_changes
-        return Replay(self._setup, self._seed, self._settings, contacts, self._track)
+        return Replay(self._setup, self._seed, self._settings, contacts, self._track, self._versions)
+
+    # A changed game
+
+    @property
+    def is_serviced(self) -> bool:
+        """Whether the operator's pages are open."""
+        return self._live.machine.is_serviced
+
+    def change(self, setup: DeskSetup) -> list[str]:
+        """Go on as a changed game, from the time that is shown; what could not be kept.
+
+        Nobody goes back beyond it. Raises GameError, and changes nothing, when it does not fit together.
+        """
+        self.cut()
+        lost = self._live.machine.change(setup)
+        self._deeds.append(Deed(self.now, "change", (setup,)))
+        self._live.done = len(self._deeds)
+        self._versions.append(Version(self.now, setup))
+        self._good_ms = self.now
+        self._replays = Pool(self._replay, (REACH_MS, REACH_MS), 2000)
+        return lost
+
+    def switch_on(self, setup: DeskSetup, make: Callable[[], PlayedMachine]) -> bool:
+        """Be a machine of a changed game that was just switched on, and do again what was done by hand.
+
+        False: that could not be done again, or was too long ago, and the machine is at its start.
+        """
+        now, self._setup, self._switch_on = self.now, setup, make
+        self._deeds[:] = [deed for deed in self._deeds if deed.method != "change" and deed.ms <= now]
+        self._versions.clear()
+        self._shown = None
+        self._reruns = Pool(self._fresh, (15_000, REACH_MS), 40)
+        self._replays = Pool(self._replay, (REACH_MS, REACH_MS), 2000)
+        self._live = self._fresh()
+        self._track = Track()
+        self._track.add(0, self._live.machine.balls)
+        if now <= REACH_MS:
+            try:
+                self.run_to(now)
+                return True
+            except (MachineStopped, InlaneError):
+                pass
+        self._deeds.clear()
+        self._live = self._fresh()
+        self._good_ms = 0
+        return False
+
+    def _go_back(self) -> None:
+        """An error stopped the machine: be where it was before, with what was done by hand up to then."""
+        good = self._good_ms
+        self._deeds[:] = [deed for deed in self._deeds if deed.ms <= good]
+        self._reruns.cut(good)
+        self._live = self._reruns.take(good)
+        self._shown = None
+        self._replays = Pool(self._replay, (REACH_MS, REACH_MS), 2000)
 
     def _do(self, method: str, *arguments: str | bool) -> None:
         """Do something by hand now, and record it. Raises what the machine raises, and records nothing."""
         self.cut()
-        getattr(self._live.machine, method)(*arguments)
+        try:
+            getattr(self._live.machine, method)(*arguments)
+        except MachineStopped:
+            self._good_ms = self.now
+            self._go_back()
+            raise
         self._deeds.append(Deed(self.now, method, arguments))
         self._live.done = len(self._deeds)
 

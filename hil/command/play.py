@@ -1,8 +1,8 @@
 """`inlane play`: a game at the desk, or a script's last picture without a screen."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Annotated, NamedTuple
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
@@ -16,12 +16,17 @@ from hil.bench.session import Session
 from hil.bench.targets.target import MachineStopped
 from hil.bench.view import pattern_words, seconds
 from hil.checks.coils import not_energised
+from hil.checks.source import Finding
 from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
 from hil.command.look import AS_USUAL, Look, read_size, show
 from hil.command.past import RecordedMachine
 from hil.command.replay import game_folder
+from hil.command.workbench import Workbench, checked, refused_report
 from hil.games import Game
+
+if TYPE_CHECKING:
+    from simulator.desk.desk import Desk
 
 GameArgument = Annotated[
     str, typer.Argument(help="A game, by name or folder; a script's folder tells its own.")
@@ -114,28 +119,31 @@ class LiveOptions(NamedTuple):
     rolls: bool = True
     slope: float | None = None
     watched: bool = False
+    name: str = "honey_flow"
+    refused: Sequence[Finding] = ()
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
-    """Play in a window until the player leaves. Raises UsageError without a screen."""
+    """Play in a window until the player leaves."""
     from simulator.desk import window  # loaded only here: it needs pygame
 
-    if not window.has_screen():
-        raise UsageError(
-            "there is no screen here to open a window on; "
-            "'inlane play --script FILE --picture out.png' plays a script and draws its last picture"
-        )
     typer.echo(CAUTION)
     _say_unpowered(table.game)
     window.open_window(f"{table.game.name} at the desk", how.look.size)
     machine = _machine(table, how)
     desk = table.desk(machine, machine if isinstance(machine, RecordedMachine) else None)
     show(desk, how.look)
+    if how.refused:
+        desk.report(refused_report(list(how.refused)))
     if how.sound:
         desk.message = desk.sounds.toggle()
     code = 0
     try:
-        window.run(desk)
+        if isinstance(machine, RecordedMachine):
+            bench = Workbench(how.name, table, machine, lambda setup: _switch_on(setup, how))
+            _run_beside(bench, desk)
+        else:
+            window.run(desk)
     except MachineStopped as error:
         typer.echo(f"the machine stopped: {error}", err=True)
         code = FAIL
@@ -143,6 +151,24 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
         contact_log.write(machine.log(how.seed, how.settings, stopped=code != 0), how.log)
         typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
     return code
+
+
+def _run_beside(bench: Workbench, desk: "Desk") -> None:
+    """Play frames until the player leaves; what is saved meanwhile is taken up."""
+    from simulator.desk import window  # loaded only here: it needs pygame
+
+    frames = window.Frames(desk)
+    try:
+        while True:
+            try:
+                if not frames.play():
+                    return
+                frames.desk = bench.tend(frames.desk)
+            except MachineStopped as error:
+                frames.desk = bench.halted(frames.desk, error)
+    finally:
+        bench.close()
+        window.close()
 
 
 def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine | RecordedMachine:
@@ -238,12 +264,32 @@ def _need_pygame() -> None:
         raise UsageError("the desk needs pygame: pip install 'inlane[desk]'") from None
 
 
+def _need_screen() -> None:
+    from simulator.desk import window  # loaded only here: it needs pygame
+
+    if not window.has_screen():
+        raise UsageError(
+            "there is no screen here to open a window on; "
+            "'inlane play --script FILE --picture out.png' plays a script and draws its last picture"
+        )
+
+
 def _game(named: str, played: Path | None) -> Game:
     """The game that is named, else that of the script's folder, else the demo."""
     if named or played is None:
         return games.load(named or USUAL)
     folder = game_folder(played)
     return games.load(str(folder) if folder else USUAL)
+
+
+def _refused(game: str) -> list[Finding]:
+    """What check refuses of a game that is to be opened, and says so."""
+    refused = checked(game)
+    for finding in refused:
+        typer.echo(str(finding), err=True)
+    if refused:
+        typer.echo(f"check refuses {game}; it is opened all the same, if it can be", err=True)
+    return refused
 
 
 def register(app: typer.Typer) -> None:
@@ -293,9 +339,14 @@ def play(
         refuse_beside_arranging(script, kept, log)
         return arrange(games.load(game or USUAL))
     look = Look(chart, panel, palette, read_size(size))
-    table = DeskSetup(_game(game, script))
     if script is not None:
+        table = DeskSetup(_game(game, script))
         return play_script(table, script, picture, Line(at, "--at").time() if at else None, look)
     settings = read_settings(set_ or [])
-    how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch)
+    game = game or USUAL
+    games.locate(game)
+    _need_screen()
+    refused = _refused(game)
+    table = DeskSetup(games.load(game))
+    how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch, game, refused)
     return play_live(table, how)

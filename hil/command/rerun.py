@@ -20,7 +20,14 @@ class Deed(NamedTuple):
 
     ms: int
     method: str
-    arguments: tuple[str | bool, ...]
+    arguments: tuple[str | bool | DeskSetup, ...]
+
+
+class Version(NamedTuple):
+    """From this time on the machine is a changed game."""
+
+    ms: int
+    setup: DeskSetup
 
 
 class Rerun:
@@ -80,6 +87,7 @@ class Replay(PlayedMachine):
         settings: dict[str, int],
         contacts: Sequence[ContactChange],
         track: Track,
+        versions: Sequence["Version"] = (),
     ) -> None:
         target = DeskConsole(setup.game)
         clock = RunClock(target, View(setup.vocabulary.names), None, LONGEST_GAME_MS)
@@ -88,15 +96,23 @@ class Replay(PlayedMachine):
         self._contacts = contacts
         self._fed = 0
         self._track = track
+        self._versions = [*versions]
         self._feed()
 
     def run_to(self, until_ms: int) -> None:
         """Let virtual time run to `until_ms`, contact by contact."""
+        while self._versions and self._versions[0].ms <= until_ms:
+            version = self._versions.pop(0)
+            self._run_contacts(version.ms)
+            self.change(version.setup)
+        self._run_contacts(until_ms)
+        self.balls = self._track.at(self.now)
+
+    def _run_contacts(self, until_ms: int) -> None:
         while self._fed < len(self._contacts) and self._contacts[self._fed].ms <= until_ms:
             self._clock.run_to(self._contacts[self._fed].ms)
             self._feed()
         self._clock.run_to(until_ms)
-        self.balls = self._track.at(self.now)
 
     def next_due(self) -> int | None:
         """When (ms) the console next has something to do, or a contact changes; None: never."""

@@ -8,6 +8,7 @@ import pygame
 from firmware.base.errors import ScriptError
 from simulator.desk.charts import ChartViewer, Diagram
 from simulator.desk.displays import TWO_LINES, Size
+from simulator.desk.files import UNWATCHED, FilesReport
 from simulator.desk.functions import FUNCTIONS
 from simulator.desk.hands import Hands
 from simulator.desk.hits import Hit
@@ -56,6 +57,7 @@ class Desk:
         self.keymap = keymap
         self.flippers = list(dict.fromkeys(one.button for one in drawing.machine.flippers))
         self.message = WELCOME
+        self.files: FilesReport = UNWATCHED
         self.panel = "game"
         self.page = 0
         self.palette = DARK
@@ -147,6 +149,27 @@ class Desk:
         if ahead > 0:
             self.message = f"{ahead:.1f} s back: P plays on as it was; a key or a click makes it otherwise"
 
+    def report(self, files: FilesReport) -> None:
+        """Something happened to the game's files; what is bad stops the time and is shown."""
+        self.files = files
+        self.message = f"{'! ' * files.is_bad}{files.title}: {files.where or files.words}"
+        if files.is_bad:
+            self.pace.paused = True
+            self.show("files")
+
+    def take_over(self, other: "Desk") -> None:
+        """Look as another desk did, which this one takes the place of; no contact is held by hand."""
+        self.pace = other.pace
+        if other.sounds.is_on:
+            self.sounds.toggle()
+        self.wants_full = other.wants_full
+        self.files = other.files
+        self.show(other.panel)
+        self.palette = other.palette
+        self.picture = self._made(other.picture.made_for)
+        self.picture.field.calm = other.picture.field.calm
+        self.recent.update(self.machine.view)
+
     def show(self, panel: str) -> None:
         """Show this panel beside the playfield."""
         self.panel = panel
@@ -167,7 +190,9 @@ class Desk:
     def _scene(self) -> Scene:
         colours = self._drawing.machine.lamps
         hits = self.picture.hits
-        return Scene(self.machine, self.recent, self.keymap, self.charts, hits, colours, self.page)
+        return Scene(
+            self.machine, self.recent, self.keymap, self.charts, hits, colours, self.page, self.files
+        )
 
     # What the player does
 

@@ -74,7 +74,8 @@ class Picture:
             self._draw_glass(surface, scene)
             drawn.append(layout.glass)
         since = len(machine.view.history), machine.now // (IDLE_MS if told.is_idle else BUSY_MS)
-        shows = (told.panel, scene.page, since, self._contacts(scene), self._lit(), scene.charts.key)
+        told_now = (told.panel, scene.files, scene.page, scene.charts.key)
+        shows = (told_now, since, self._contacts(scene), self._lit())
         if self._is_new("panel", shows):
             self._draw_panel(pen, scene, told.panel)
             drawn += [layout.tabs, layout.panel]

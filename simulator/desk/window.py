@@ -69,6 +69,11 @@ def arrange(arranger: Arranger, surface: pygame.Surface) -> None:
         pygame.display.quit()
 
 
+def close() -> None:
+    """Close the window."""
+    pygame.display.quit()
+
+
 def save_picture(desk: Desk, path: Path, size: tuple[int, int] = (0, 0)) -> None:
     """Save the desk as it is now as PNG. Raises UsageError: not a .png name, or not writable."""
     if path.suffix.lower() != ".png":
@@ -101,7 +106,7 @@ class Frames:
     """The desk in the open window, a frame at a time; it waits where nothing changes."""
 
     def __init__(self, desk: Desk) -> None:
-        self._desk = desk
+        self.desk = desk
         self._clock = pygame.time.Clock()
         self._at = pygame.time.get_ticks()
         self._is_full = False
@@ -116,8 +121,8 @@ class Frames:
             if event.type == pygame.VIDEORESIZE:
                 self._resized_at = pygame.time.get_ticks()
             elif event.type in (pygame.WINDOWEXPOSED, pygame.WINDOWRESTORED):
-                self._desk.picture.forget()
-        desk = self._desk
+                self.desk.picture.forget()
+        desk = self.desk
         now = pygame.time.get_ticks()
         passed, self._at = now - self._at, now
         if not desk.step(passed, events):
@@ -131,7 +136,7 @@ class Frames:
 
     def _events(self) -> list[pygame.event.Event]:
         """What happened, after a wait as long as nothing on the picture changes."""
-        desk = self._desk
+        desk = self.desk
         if self._is_resizing():
             wait = SETTLES_MS // 2
         elif desk.is_resting():
@@ -152,7 +157,7 @@ class Frames:
 
     def _serve(self) -> None:
         """Do for the desk what only the window can."""
-        desk = self._desk
+        desk = self.desk
         self._restore()
         if desk.wants_full != self._is_full:
             self._turn_full(desk.wants_full)
@@ -175,7 +180,7 @@ class Frames:
             pygame.display.set_mode(self._windowed, pygame.RESIZABLE)
             self._left_full_at = pygame.time.get_ticks()
         self._is_full = full
-        self._desk.picture.forget()
+        self.desk.picture.forget()
 
     def _restore(self) -> None:
         """Once the window system has answered: give the window its size again where it kept the screen's."""
@@ -184,4 +189,4 @@ class Frames:
         self._left_full_at = None
         if not self._is_full and pygame.display.get_window_size() != self._windowed:
             pygame.display.set_mode(self._windowed, pygame.RESIZABLE)
-            self._desk.picture.forget()
+            self.desk.picture.forget()

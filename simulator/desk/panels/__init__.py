@@ -8,6 +8,7 @@ import pygame
 from simulator.desk.panels import (
     charts,
     coils,
+    files,
     game,
     keyboard,
     lamps,
@@ -39,6 +40,7 @@ PANELS = (
     Panel("switches", "the switch matrix: a click closes a contact", switches.draw),
     Panel("trace", "what happened when; a click shows why", trace.draw),
     Panel("awards", "every payment; a click shows why", ledger.draw),
+    Panel("files", "what was saved and taken up, or the line that stopped the game", files.draw),
     Panel("help", "the keys, and what is where", keyboard.draw),
 )
 NAMES = tuple(panel.name for panel in PANELS)
