@@ -19,6 +19,7 @@ from hil.bench.session import Session
 from hil.bench.targets.choose import IN_PROCESS, open_target
 from hil.bench.targets.target import Target
 from hil.checks.coils import not_energised, refusals
+from hil.command.guarded_run import add_near_misses
 from hil.games import Game
 from simulator.plant import Plant
 
@@ -182,6 +183,7 @@ def replay(
     log: LogFile = None,
     coverage: WithCoverage = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
+    whole: Annotated[bool, typer.Option("--whole", help="Print all of a failure's story.")] = False,
 ) -> int:
     """Replay switch scripts on a target and judge them.
 
@@ -194,7 +196,7 @@ def replay(
     with Bench(on, real_time, records_guards=coverage, image=image) as bench:
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
-        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
+        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose, whole=whole)
         covered = bench.coverage if coverage else {}
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
@@ -245,15 +247,21 @@ def _tell_unpowered(played: list[Game], live: str) -> None:
 
 
 def _run_all(
-    bench: Bench, jobs: list[Job], quiet: bool = False, ledger: bool = False, verbose: bool = False
+    bench: Bench,
+    jobs: list[Job],
+    quiet: bool = False,
+    ledger: bool = False,
+    verbose: bool = False,
+    whole: bool = False,
 ) -> list[Outcome]:
     outcomes = []
     for played, game in jobs:
         outcome = bench.run(played, game)
         outcome.path = shown(played.path)
+        add_near_misses(outcome, played, game, bench.vocabulary(game))
         outcomes.append(outcome)
         if not quiet:
-            print("\n".join(report.lines(outcome, verbose, ledger)), flush=True)
+            print("\n".join(report.lines(outcome, verbose, ledger, whole)), flush=True)
     return outcomes
 
 
