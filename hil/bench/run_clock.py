@@ -47,6 +47,9 @@ class Plant(Protocol):
     def places(self) -> dict[str, int]:
         """How many balls are in each place."""
 
+    def rolling(self, place: str) -> int:
+        """How many balls in a place have not come to rest there."""
+
     def moving(self) -> int:
         """How many balls are on their way, so that no shot can be made with them."""
 
