@@ -194,7 +194,7 @@ class RunClock:
         self._answer()
 
     def _advance_target(self, goal: int) -> int:
-        """Advance the machine; the time reached. When it stops by an error, `now` is that time, or the goal."""
+        """Advance the machine; the time reached. After an error `now` is when it stopped, or the goal."""
         on_since = self.view.on_since_ms
         try:
             return self.target.advance(goal - on_since) + on_since
