@@ -202,7 +202,6 @@ def replay(
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
         outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose, whole=whole)
-        covered = bench.coverage if coverage else {}
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
         logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
@@ -214,7 +213,7 @@ def replay(
     if as_json:
         print(report.as_json(outcomes))
     else:
-        _print_end(outcomes, logged, covered, verbose)
+        _print_end(outcomes, logged, bench.coverage if coverage else {}, verbose)
     return worst(outcomes)
 
 
