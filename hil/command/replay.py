@@ -19,6 +19,7 @@ from hil.bench.session import Session
 from hil.bench.targets.choose import IN_PROCESS, open_target
 from hil.bench.targets.target import Target
 from hil.checks.coils import not_energised, refusals
+from hil.command.guarded_run import add_near_misses
 from hil.games import Game
 from simulator.plant import Plant
 
@@ -187,6 +188,7 @@ def replay(
     log: LogFile = None,
     coverage: WithCoverage = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
+    whole: Annotated[bool, typer.Option("--whole", help="Print all of a failure's story.")] = False,
 ) -> int:
     """Replay switch scripts on a target and judge them.
 
@@ -199,8 +201,7 @@ def replay(
     with Bench(on, real_time, records_guards=coverage, image=image) as bench:
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
-        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
-        covered = bench.coverage if coverage else {}
+        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose, whole=whole)
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
         logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
@@ -212,7 +213,7 @@ def replay(
     if as_json:
         print(report.as_json(outcomes))
     else:
-        _print_end(outcomes, logged, covered, verbose)
+        _print_end(outcomes, logged, bench.coverage if coverage else {}, verbose)
     return worst(outcomes)
 
 
@@ -250,15 +251,21 @@ def _tell_unpowered(played: list[Game], live: str) -> None:
 
 
 def _run_all(
-    bench: Bench, jobs: list[Job], quiet: bool = False, ledger: bool = False, verbose: bool = False
+    bench: Bench,
+    jobs: list[Job],
+    quiet: bool = False,
+    ledger: bool = False,
+    verbose: bool = False,
+    whole: bool = False,
 ) -> list[Outcome]:
     outcomes = []
     for played, game in jobs:
         outcome = bench.run(played, game)
         outcome.path = shown(played.path)
+        add_near_misses(outcome, played, game, bench.vocabulary(game))
         outcomes.append(outcome)
         if not quiet:
-            print("\n".join(report.lines(outcome, verbose, ledger)), flush=True)
+            print("\n".join(report.lines(outcome, verbose, ledger, whole)), flush=True)
     return outcomes
 
 
@@ -314,8 +321,10 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
         ),
         path,
     )
-    again = bench.run(bench.read(path, game), game)
+    logged = bench.read(path, game)
+    again = bench.run(logged, game)
     again.path = shown(path)
+    add_near_misses(again, logged, game, bench.vocabulary(game))
     compare_all([outcome], [again])
     return again
 
