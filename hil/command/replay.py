@@ -1,6 +1,8 @@
 """`inlane replay`: switch scripts on a target, judged."""
 
 import glob
+from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Annotated
 
@@ -19,7 +21,9 @@ from hil.bench.session import Session
 from hil.bench.targets.choose import IN_PROCESS, open_target
 from hil.bench.targets.target import Target
 from hil.checks.coils import not_energised, refusals
+from hil.command import replay_parts
 from hil.games import Game
+from hil.workers import FEW, map_in_order
 from simulator.plant import Plant
 
 HERE = (*IN_PROCESS, "micropython")  # targets that drive no coil
@@ -164,6 +168,9 @@ ImageFile = Annotated[
 LogFile = Annotated[
     Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
 ]
+Workers = Annotated[
+    int, typer.Option(help="Processes that share the scripts at the desk or on micropython; 0: one a core.")
+]
 WithCoverage = Annotated[
     bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
 ]
@@ -181,6 +188,7 @@ def replay(
     ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
     log: LogFile = None,
     coverage: WithCoverage = False,
+    workers: Workers = 0,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
 ) -> int:
     """Replay switch scripts on a target and judge them.
@@ -194,13 +202,15 @@ def replay(
     with Bench(on, real_time, records_guards=coverage, image=image) as bench:
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
-        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
+        abreast = _workers(workers, on, jobs, log is not None)
+        outcomes = _run_all(bench, jobs, as_json, ledger, verbose, abreast)
         covered = bench.coverage if coverage else {}
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
         logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
     if same_as:
-        outcomes += _run_there(Bench(same_as, image=image), jobs, outcomes, as_json, verbose)
+        abreast = _workers(workers, same_as, jobs)
+        outcomes += _run_there(Bench(same_as, image=image), jobs, outcomes, as_json, verbose, abreast)
     outcomes += logged
     if junit:
         report.write_junit(junit, outcomes)
@@ -245,16 +255,52 @@ def _tell_unpowered(played: list[Game], live: str) -> None:
 
 
 def _run_all(
-    bench: Bench, jobs: list[Job], quiet: bool = False, ledger: bool = False, verbose: bool = False
+    bench: Bench,
+    jobs: list[Job],
+    quiet: bool = False,
+    ledger: bool = False,
+    verbose: bool = False,
+    workers: int = 1,
 ) -> list[Outcome]:
     outcomes = []
-    for played, game in jobs:
-        outcome = bench.run(played, game)
-        outcome.path = shown(played.path)
+    for outcome in _shared(bench, jobs, workers) if workers > 1 else _alone(bench, jobs):
         outcomes.append(outcome)
         if not quiet:
             print("\n".join(report.lines(outcome, verbose, ledger)), flush=True)
     return outcomes
+
+
+def _alone(bench: Bench, jobs: list[Job]) -> Iterator[Outcome]:
+    for played, game in jobs:
+        outcome = bench.run(played, game)
+        outcome.path = shown(played.path)
+        yield outcome
+
+
+def _workers(asked: int, target: str, jobs: list[Job], logged: bool = False) -> int:
+    """How many processes play the scripts; a few are played in this one unless more are asked for."""
+    workers = replay_parts.number_of(asked, len(jobs))
+    if target not in HERE:
+        replay_parts.check_one(target, asked)
+        return 1
+    return 1 if logged or (not asked and len(jobs) <= FEW) else workers
+
+
+def _shared(bench: Bench, jobs: list[Job], workers: int) -> Iterator[Outcome]:
+    """Play the scripts in worker processes; `bench` takes over their coverage."""
+    parts = replay_parts.split([(played.path, str(game.folder)) for played, game in jobs], workers)
+    play = partial(play_part, target=bench.target, records_guards=bench.records_guards)
+    for done in map_in_order(play, parts, workers):
+        replay_parts.merge(bench.coverage, done.coverage)
+        yield from done.outcomes
+
+
+def play_part(part: replay_parts.Part, target: str, records_guards: bool) -> replay_parts.Played:
+    """Play some scripts of one game on a target of this process's own. Raises ScriptError, GameError."""
+    game = games.load(part.game)
+    with Bench(target, records_guards=records_guards) as bench:
+        jobs = [(bench.read(path, game), game) for path in part.scripts]
+        return replay_parts.Played(list(_alone(bench, jobs)), bench.coverage)
 
 
 def _check_log(log: Path | None, paths: list[Path], real_time: bool) -> None:
@@ -267,11 +313,11 @@ def _check_log(log: Path | None, paths: list[Path], real_time: bool) -> None:
 
 
 def _run_there(
-    bench: Bench, jobs: list[Job], here: list[Outcome], quiet: bool, verbose: bool
+    bench: Bench, jobs: list[Job], here: list[Outcome], quiet: bool, verbose: bool, workers: int
 ) -> list[Outcome]:
     """Run the scripts on another target, and compare their traces with those that were made `here`."""
     with bench:
-        others = _run_all(bench, jobs, quiet=True)
+        others = _run_all(bench, jobs, quiet=True, workers=workers)
     compare_all(here, others)
     if not quiet:
         _print_comparison(others, verbose)
