@@ -14,6 +14,7 @@ from hil import games
 from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
 from hil.bench.coverage import Coverage
+from hil.bench.open_session import OpenSession
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import Vocabulary, of_game
@@ -50,7 +51,7 @@ class Bench:
         return self
 
     def __exit__(self, *_: object) -> None:
-        self._close()
+        self.close()
 
     def read(self, path: Path, game: Game) -> script.Script:
         """Parse a script and check it against its game. Raises ScriptError, GameError."""
@@ -69,19 +70,26 @@ class Bench:
         names = self.vocabulary(game).names
         self.coverage.setdefault(game.name, Coverage(names)).add(session.covered)
         if outcome.code == INVALID:
-            self._close()  # the next script gets a fresh line
+            self.close()  # the next script gets a fresh line
         return outcome
+
+    def open(self, source: Path, game: Game) -> OpenSession:
+        """A run whose lines a program gives. Raises LinkError, GameError."""
+        words = self.vocabulary(game)
+        plant = partial(Plant, game.tables("routes"), *self._wires(game))
+        return OpenSession(source, self._target(game), words, game.wiring, lambda seed: plant(seed=seed))
 
     def _target(self, game: Game) -> Target:
         """The target for `game`, which stays open from script to script."""
         if self._open is not None and self._open[0] == str(game.folder):
             return self._open[1]
-        self._close()
+        self.close()
         target = open_target(self.target, game, self.real_time, self.records_guards, self.image)
         self._open = (str(game.folder), target)
         return self._open[1]
 
-    def _close(self) -> None:
+    def close(self) -> None:
+        """Close the target that is open: everything off."""
         if self._open is not None:
             self._open[1].close()
             self._open = None
