@@ -185,6 +185,11 @@ class Console(Steps):
         """Open windows: name, ms left, whether they are frozen."""
         return [(w.name, w.remaining_ms(), not self.play.free) for w in self.play.windows if w.remaining_ms()]
 
+    def window_left(self, at: int) -> int:
+        """Milliseconds left of the window at this place; 0: it is closed, negative: it stands still."""
+        left = self.play.windows[at].remaining_ms()
+        return left if self.play.free else -left
+
     # Between balls ---------------------------------------------------------------------------
 
     def idle(self) -> None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from hil.bench.contact_log import ContactChange
+from hil.bench.story import Story
 from hil.bench.view import TraceEvent
 
 PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3
@@ -39,6 +40,8 @@ class Outcome:
     last: list[str] = field(default_factory=list)
     ledger: list[str] = field(default_factory=list)
     scores: dict[int, int] = field(default_factory=dict)
+    story: Story | None = field(default=None, repr=False)
+    """What the report tells of a run that did not pass."""
     history: list[TraceEvent] = field(default_factory=list, repr=False)
     contact_changes: list[ContactChange] = field(default_factory=list, repr=False)
 

@@ -5,7 +5,6 @@ and stops after every COIL record, so the plant reacts in the following millisec
 """
 
 import hashlib
-from collections import deque
 from collections.abc import Callable
 from typing import Protocol
 
@@ -13,10 +12,9 @@ from firmware.base.errors import LinkError
 from firmware.base.trace import COIL
 from hil.bench.contact_log import ContactChange
 from hil.bench.targets.target import Target
-from hil.bench.view import Record, View
+from hil.bench.view import View
 
 LOOK_MS = 20  # the interval at which a wait checks its condition
-LAST_RECORDS = 12  # how many are in `last`, for the report
 MOST_STANDSTILLS = 200
 
 
@@ -69,7 +67,6 @@ class RunClock:
         self.contact_changes: list[ContactChange] = []
         self.contact_changed_ms = 0  # when a contact last changed
         self.count = 0
-        self.last: deque[Record] = deque(maxlen=LAST_RECORDS)
         self.watchers: list[Callable[[], None]] = []  # called after each millisecond that has records
         self._sha = hashlib.sha256()
         self._sha_since_on = hashlib.sha256()
@@ -141,7 +138,6 @@ class RunClock:
         self._sha_since_on.update(data)
         records = self.view.fold(data, self._watch)
         self.count += len(records)
-        self.last.extend(records)
         if self.plant is not None:
             for record in records:
                 if record.kind == COIL:

@@ -83,6 +83,7 @@ class View:
         self.playing = False
         self.history: list[TraceEvent] = []
         self.moves: list[tuple[int, int]] = []  # every transition taken: its row, the state it led to
+        self.texts: list[Record] = []  # every display chunk
         self.events = 0
         self._saved_states: dict[int, dict[str, str]] = {}
         self._just_reset = False
@@ -250,6 +251,7 @@ class View:
         for i in range(min(CHUNK, len(self.cells[line]) - first)):
             self.cells[line][first + i] = record.value >> (9 * i) & 0x1FF
         self.lines_since[line] = record.ms
+        self.texts.append(record)
 
     def _cue(self, record: Record) -> None:
         self._record(record, self.names.cues[record.id])

@@ -23,6 +23,7 @@ from hil.bench.targets.choose import IN_PROCESS, open_target
 from hil.bench.targets.target import Target
 from hil.checks.coils import not_energised, refusals
 from hil.command import replay_parts
+from hil.command.guarded_run import add_near_misses
 from hil.games import Game
 from hil.workers import FEW, map_in_order
 from simulator.plant import Plant
@@ -198,6 +199,7 @@ def replay(
     coverage: WithCoverage = False,
     workers: Workers = 0,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
+    whole: Annotated[bool, typer.Option("--whole", help="Print all of a failure's story.")] = False,
 ) -> int:
     """Replay switch scripts on a target and judge them.
 
@@ -211,7 +213,7 @@ def replay(
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
         abreast = _workers(workers, on, jobs, log is not None)
-        outcomes = _run_all(bench, jobs, as_json, ledger, verbose, abreast)
+        outcomes = _run_all(bench, jobs, as_json, ledger, verbose, whole, abreast)
         covered = bench.coverage if coverage else {}
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
@@ -268,13 +270,14 @@ def _run_all(
     quiet: bool = False,
     ledger: bool = False,
     verbose: bool = False,
+    whole: bool = False,
     workers: int = 1,
 ) -> list[Outcome]:
     outcomes = []
     for outcome in _shared(bench, jobs, workers) if workers > 1 else _alone(bench, jobs):
         outcomes.append(outcome)
         if not quiet:
-            print("\n".join(report.lines(outcome, verbose, ledger)), flush=True)
+            print("\n".join(report.lines(outcome, verbose, ledger, whole)), flush=True)
     return outcomes
 
 
@@ -282,6 +285,7 @@ def _alone(bench: Bench, jobs: list[Job]) -> Iterator[Outcome]:
     for played, game in jobs:
         outcome = bench.run(played, game)
         outcome.path = shown(played.path)
+        add_near_misses(outcome, played, game, bench.vocabulary(game))
         yield outcome
 
 

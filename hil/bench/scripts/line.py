@@ -7,8 +7,8 @@ from typing import NoReturn
 from firmware.base.errors import ScriptError
 from firmware.charts.suggest import did_you_mean
 
-_WORD = re.compile(r'"[^"]*"?|\d{1,3}(?:,\d{3})+(?![\w,.])|,|[^\s,"]+')
-_NUMBER = re.compile(r"\d+|\d{1,3}(?:,\d{3})+")
+_WORD = re.compile(r'"[^"]*"?|-?\d{1,3}(?:,\d{3})+(?![\w,.])|,|±|[^\s,"±]+')
+_NUMBER = re.compile(r"-?\d+|-?\d{1,3}(?:,\d{3})+")
 _TIME = re.compile(r"(\d+(?:\.\d+)?)([A-Za-zµ]*)")
 UNITS = {"ms": 1, "s": 1000, "min": 60_000}
 LONGEST_MS = 24 * 60 * 60_000

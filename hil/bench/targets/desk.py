@@ -24,6 +24,7 @@ class DeskTarget:
     def __init__(self, game: Game, records_guards: bool = False) -> None:
         self.name = "desk"
         self._game = game
+        self.records_guards = records_guards
         self._kind = GuardRecorder if records_guards else Console
         self._kept: Path | None = None
         self._has_run = False  # with that file
@@ -50,6 +51,12 @@ class DeskTarget:
         """The answers of guards in this run so far; empty without `records_guards`."""
         answers: list[Answer] = getattr(self._console, "answers", [])
         return self._answered + answers if self._answered else answers
+
+    def asked(self) -> list[tuple[int, Answer]]:
+        """Each answer of a guard since the last start, with its time (ms since then)."""
+        if not isinstance(self._console, GuardRecorder):
+            return []
+        return list(zip(self._console.asked_ms, self._console.answers, strict=True))
 
     @property
     def faults(self) -> list[tuple[str, int]]:
@@ -100,6 +107,14 @@ class DeskTarget:
         while trace.held():
             count = trace.take(self._buffer, 0, len(self._buffer) // RECORD)
             self._parts.append(bytes(self._buffer[: count * RECORD]))
+
+    def windows(self) -> list[int]:
+        """Of each window the ms left; 0: closed, negative: it stands still."""
+        return [int(self._console.window_left(at)) for at in range(len(self._console.play.windows))]
+
+    def values(self) -> list[int]:
+        """Every value of the game; those of a player are the playing player's."""
+        return [int(value.value) for value in self._console.memory.values]
 
     def finish(self) -> bytes:
         """The console's own digest of its trace, which ends here."""

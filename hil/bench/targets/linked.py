@@ -134,6 +134,14 @@ class LinkTarget:
         """The device's digest of its trace, once it equals that of the received records."""
         return self._translating_errors(self._finish)
 
+    def windows(self) -> list[int]:
+        """Of each window the ms left; 0: closed, negative: it stands still."""
+        return self._translating_errors(self._ask, frames.WINDOWS)
+
+    def values(self) -> list[int]:
+        """Every value of the game; those of a player are the playing player's."""
+        return self._translating_errors(self._ask, frames.VALUES)
+
     def close(self) -> None:
         """Switch everything off, close the line, end the process; never raises."""
         try:
@@ -277,6 +285,26 @@ class LinkTarget:
             raise self._link.fail(f"the device went from {self._now} to {reached} ms, not to {until_ms}")
         self._now = int(reached)
         return self._now
+
+    def _ask(self, what: int) -> list[int]:
+        """Every number of one kind: a question, and one more after each full answer."""
+        numbers: list[int] = []
+        full = True
+        while full:
+            self._link.send(frames.ASK, struct.pack("<BH", what, len(numbers)))
+            self._link.flush()
+            kind, payload = self._link.receive(self.patience_s)
+            while self.real_time and kind in (frames.RECORDS, frames.PRESENT):
+                if kind == frames.RECORDS:
+                    self._take(kind, payload, 1 << 30)
+                kind, payload = self._link.receive(self.patience_s)
+            place = struct.pack("<BH", what, len(numbers))
+            if kind != frames.FACTS or payload[:3] != place or len(payload) % 4 != 3:
+                raise self._link.fail(f"the device answered ASK with a frame of type {kind}")
+            answer = [n for (n,) in struct.iter_unpack("<i", payload[3:])]
+            numbers += answer
+            full = len(answer) == frames.FACTS_MOST
+        return numbers
 
     def _finish(self) -> bytes:
         self._link.send(frames.FINISH)
