@@ -16,13 +16,15 @@ from hil.bench.compare import compare_all
 from hil.bench.coverage import Coverage
 from hil.bench.open_session import OpenSession
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
+from hil.bench.run_clock import LOOK_MS
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import Vocabulary, of_game
 from hil.bench.session import Session
 from hil.bench.targets.choose import IN_PROCESS, open_target
 from hil.bench.targets.target import Target
+from hil.bench.waves import WaveRecorder
 from hil.checks.coils import not_energised, refusals
-from hil.command import replay_parts
+from hil.command import replay_files, replay_parts
 from hil.command.guarded_run import add_near_misses
 from hil.games import Game
 from hil.workers import FEW, map_in_order
@@ -58,21 +60,33 @@ class Bench:
         """Parse a script and check it against its game. Raises ScriptError, GameError."""
         return script.read(path, self.vocabulary(game), shown(path))
 
-    def run(self, played: script.Script, game: Game) -> Outcome:
-        """Run one script; an error of the target makes its outcome INVALID."""
+    def run(self, played: script.Script, game: Game, with_waves: bool = False) -> Outcome:
+        """Run one script; an error of the target makes its outcome INVALID.
+
+        `with_waves`: record every signal, for which the target advances in short steps.
+        """
         try:
             target = self._target(game)
         except LinkError as error:
             return self._invalid(played, str(error))
+        recorder = self._recorder(played, target) if with_waves else None
         plant = Plant(game.tables("routes"), *self._wires(game), seed=played.seed)
-        session = Session(played, target, self.vocabulary(game), game.wiring, plant, self.real_time)
+        at = recorder.target if recorder else target
+        session = Session(played, at, self.vocabulary(game), game.wiring, plant, self.real_time)
+        if recorder:
+            recorder.watch(session.clock)
         outcome = session.run()
+        outcome.waves = recorder.end() if recorder else None
         self.ended = getattr(target, "ended", "") or self.ended
         names = self.vocabulary(game).names
         self.coverage.setdefault(game.name, Coverage(names)).add(session.covered)
         if outcome.code == INVALID:
             self.close()  # the next script gets a fresh line
         return outcome
+
+    def _recorder(self, played: script.Script, target: Target) -> WaveRecorder:
+        step_ms = 1 if self.target in IN_PROCESS else LOOK_MS
+        return WaveRecorder(played.title or played.name, target, step_ms)
 
     def open(self, source: Path, game: Game) -> OpenSession:
         """A run whose lines a program gives. Raises LinkError, GameError."""
@@ -177,6 +191,10 @@ ImageFile = Annotated[
 LogFile = Annotated[
     Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
 ]
+VcdFile = Annotated[Path | None, typer.Option(help="Write the waveforms of one script (value change dump).")]
+PageFile = Annotated[
+    Path | None, typer.Option(help="Write the run as one page of HTML: stories, timeline, lamps, coverage.")
+]
 Workers = Annotated[
     int, typer.Option(help="Processes that share the scripts at the desk or on micropython; 0: one a core.")
 ]
@@ -197,6 +215,8 @@ def replay(
     ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
     log: LogFile = None,
     coverage: WithCoverage = False,
+    vcd: VcdFile = None,
+    page: PageFile = None,
     workers: Workers = 0,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
     whole: Annotated[bool, typer.Option("--whole", help="Print all of a failure's story.")] = False,
@@ -209,12 +229,18 @@ def replay(
     """
     paths = find_scripts(scripts)
     _check_log(log, paths, real_time)
+    replay_files.check(vcd, page, len(paths), real_time)
     with Bench(on, real_time, records_guards=coverage, image=image) as bench:
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
         abreast = _workers(workers, on, jobs, log is not None)
         outcomes = _run_all(bench, jobs, as_json, ledger, verbose, whole, abreast)
-        covered = bench.coverage if coverage else {}
+        covered = dict(bench.coverage) if coverage else {}
+        again = lambda at: bench.run(*jobs[at], with_waves=True)  # noqa: E731
+        if vcd:
+            replay_files.write_vcd(vcd, outcomes, again)
+        if page:
+            replay_files.write_page(page, outcomes, [played for _, played in jobs], again, covered)
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
         logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
