@@ -8,136 +8,25 @@ from typing import Annotated
 
 import typer
 
-from firmware.base.errors import GameError, LinkError, ScriptError, UsageError
+from firmware.base.errors import GameError, ScriptError, UsageError
 from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
 from hil.bench.coverage import Coverage
-from hil.bench.open_session import OpenSession
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
-from hil.bench.run_clock import LOOK_MS
 from hil.bench.scripts import script
-from hil.bench.scripts.vocabulary import Vocabulary, of_game
-from hil.bench.session import Session
-from hil.bench.targets.choose import IN_PROCESS, open_target
-from hil.bench.targets.target import Target
-from hil.bench.waves import WaveRecorder
+from hil.bench.targets.bad_line import FORM
+from hil.bench.targets.choose import IN_PROCESS
 from hil.checks.coils import not_energised, refusals
-from hil.command import replay_files, replay_parts
+from hil.command import replay_faults, replay_files, replay_parts
 from hil.command.guarded_run import add_near_misses
+from hil.command.script_bench import Bench as Bench
+from hil.command.script_bench import shown as shown
 from hil.games import Game
 from hil.workers import FEW, map_in_order
-from simulator.plant import Plant
 
 HERE = (*IN_PROCESS, "micropython")  # targets that drive no coil
-
-
-class Bench:
-    """Runs scripts of any games on one kind of target, one after another."""
-
-    def __init__(
-        self, target: str, real_time: bool = False, records_guards: bool = False, image: Path | None = None
-    ) -> None:
-        self.target = target
-        self.image = image
-        self.records_guards = records_guards
-        self.real_time = real_time
-        self.coverage: dict[str, Coverage] = {}
-        """By game, over the scripts run so far."""
-        self.ended = ""
-        """The error that had ended the device's program before, as the device tells it."""
-        self._vocabularies: dict[str, Vocabulary] = {}
-        self._open: tuple[str, Target] | None = None
-
-    def __enter__(self) -> "Bench":
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.close()
-
-    def read(self, path: Path, game: Game) -> script.Script:
-        """Parse a script and check it against its game. Raises ScriptError, GameError."""
-        return script.read(path, self.vocabulary(game), shown(path))
-
-    def run(self, played: script.Script, game: Game, with_waves: bool = False) -> Outcome:
-        """Run one script; an error of the target makes its outcome INVALID.
-
-        `with_waves`: record every signal, for which the target advances in short steps.
-        """
-        try:
-            target = self._target(game)
-        except LinkError as error:
-            return self._invalid(played, str(error))
-        recorder = self._recorder(played, target) if with_waves else None
-        plant = Plant(game.tables("routes"), *self._wires(game), seed=played.seed)
-        at = recorder.target if recorder else target
-        session = Session(played, at, self.vocabulary(game), game.wiring, plant, self.real_time)
-        if recorder:
-            recorder.watch(session.clock)
-        outcome = session.run()
-        outcome.waves = recorder.end() if recorder else None
-        self.ended = getattr(target, "ended", "") or self.ended
-        names = self.vocabulary(game).names
-        self.coverage.setdefault(game.name, Coverage(names)).add(session.covered)
-        if outcome.code == INVALID:
-            self.close()  # the next script gets a fresh line
-        return outcome
-
-    def _recorder(self, played: script.Script, target: Target) -> WaveRecorder:
-        step_ms = 1 if self.target in IN_PROCESS else LOOK_MS
-        return WaveRecorder(played.title or played.name, target, step_ms)
-
-    def open(self, source: Path, game: Game) -> OpenSession:
-        """A run whose lines a program gives. Raises LinkError, GameError."""
-        words = self.vocabulary(game)
-        plant = partial(Plant, game.tables("routes"), *self._wires(game))
-        return OpenSession(source, self._target(game), words, game.wiring, lambda seed: plant(seed=seed))
-
-    def _target(self, game: Game) -> Target:
-        """The target for `game`, which stays open from script to script."""
-        if self._open is not None and self._open[0] == str(game.folder):
-            return self._open[1]
-        self.close()
-        target = open_target(self.target, game, self.real_time, self.records_guards, self.image)
-        self._open = (str(game.folder), target)
-        return self._open[1]
-
-    def close(self) -> None:
-        """Close the target that is open: everything off."""
-        if self._open is not None:
-            self._open[1].close()
-            self._open = None
-
-    def vocabulary(self, game: Game) -> Vocabulary:
-        """The names that scripts of `game` may use. Raises GameError."""
-        key = str(game.folder)
-        if key not in self._vocabularies:
-            self._vocabularies[key] = of_game(game)
-        return self._vocabularies[key]
-
-    def _wires(self, game: Game) -> tuple[tuple[str, ...], tuple[str, ...]]:
-        names = self.vocabulary(game).names
-        return tuple(names.switches), tuple(names.coils)
-
-    def _invalid(self, played: script.Script, reason: str) -> Outcome:
-        return Outcome(
-            str(played.path),
-            played.title,
-            played.covers,
-            self.target,
-            INVALID,
-            reason=reason,
-            real_time=self.real_time,
-        )
-
-
-def shown(path: Path) -> str:
-    """A path as messages show it: relative when it is below the working directory."""
-    try:
-        return path.resolve().relative_to(Path.cwd()).as_posix()
-    except ValueError:
-        return str(path)
 
 
 def find_scripts(given: list[str]) -> list[Path]:
@@ -195,6 +84,10 @@ VcdFile = Annotated[Path | None, typer.Option(help="Write the waveforms of one s
 PageFile = Annotated[
     Path | None, typer.Option(help="Write the run as one page of HTML: stories, timeline, lamps, coverage.")
 ]
+Line = Annotated[str, typer.Option(help=f"Damage what goes over the line: any part of '{FORM}'.")]
+Wire = Annotated[
+    list[str] | None, typer.Option(help="A fault of the switches' wires, such as 'SWITCH bounces 8 ms'.")
+]
 Workers = Annotated[
     int, typer.Option(help="Processes that share the scripts at the desk or on micropython; 0: one a core.")
 ]
@@ -217,6 +110,8 @@ def replay(
     coverage: WithCoverage = False,
     vcd: VcdFile = None,
     page: PageFile = None,
+    line: Line = "",
+    wire: Wire = None,
     workers: Workers = 0,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
     whole: Annotated[bool, typer.Option("--whole", help="Print all of a failure's story.")] = False,
@@ -229,11 +124,13 @@ def replay(
     """
     paths = find_scripts(scripts)
     _check_log(log, paths, real_time)
+    replay_faults.check(on, line, real_time)
+    wires = tuple(wire or ())
     replay_files.check(vcd, page, len(paths), real_time)
-    with Bench(on, real_time, records_guards=coverage, image=image) as bench:
+    with Bench(on, real_time, coverage, image, line, wires) as bench:
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
-        abreast = _workers(workers, on, jobs, log is not None)
+        abreast = 1 if line else _workers(workers, on, jobs, log is not None)
         outcomes = _run_all(bench, jobs, as_json, ledger, verbose, whole, abreast)
         covered = dict(bench.coverage) if coverage else {}
         again = lambda at: bench.run(*jobs[at], with_waves=True)  # noqa: E731
@@ -247,6 +144,12 @@ def replay(
     if same_as:
         abreast = _workers(workers, same_as, jobs)
         outcomes += _run_there(Bench(same_as, image=image), jobs, outcomes, as_json, verbose, abreast)
+    judged = []
+    if line:
+        with Bench("desk", wires=wires) as good:
+            judged.append(replay_faults.judge_line(line, outcomes, list(_alone(good, jobs))))
+    elif wires:
+        judged.append(replay_faults.judge_wires(wires, outcomes))
     outcomes += logged
     if junit:
         report.write_junit(junit, outcomes)
@@ -254,6 +157,7 @@ def replay(
         print(report.as_json(outcomes))
     else:
         _print_end(outcomes, logged, covered, verbose)
+        print("".join(f"{sentence}\n" for sentence in judged), end="")
     return worst(outcomes)
 
 
@@ -327,16 +231,20 @@ def _workers(asked: int, target: str, jobs: list[Job], logged: bool = False) -> 
 def _shared(bench: Bench, jobs: list[Job], workers: int) -> Iterator[Outcome]:
     """Play the scripts in worker processes; `bench` takes over their coverage."""
     parts = replay_parts.split([(played.path, str(game.folder)) for played, game in jobs], workers)
-    play = partial(play_part, target=bench.target, records_guards=bench.records_guards)
+    play = partial(
+        play_part, target=bench.target, records_guards=bench.records_guards, wires=tuple(bench.wires)
+    )
     for done in map_in_order(play, parts, workers):
         replay_parts.merge(bench.coverage, done.coverage)
         yield from done.outcomes
 
 
-def play_part(part: replay_parts.Part, target: str, records_guards: bool) -> replay_parts.Played:
+def play_part(
+    part: replay_parts.Part, target: str, records_guards: bool, wires: tuple[str, ...]
+) -> replay_parts.Played:
     """Play some scripts of one game on a target of this process's own. Raises ScriptError, GameError."""
     game = games.load(part.game)
-    with Bench(target, records_guards=records_guards) as bench:
+    with Bench(target, records_guards=records_guards, wires=wires) as bench:
         jobs = [(bench.read(path, game), game) for path in part.scripts]
         return replay_parts.Played(list(_alone(bench, jobs)), bench.coverage)
 

@@ -30,6 +30,10 @@ Given = ParamSpec("Given")
 Made = TypeVar("Made")
 
 
+def _nothing(port: Port) -> Port:
+    return port
+
+
 class LinkTarget:
     """A device that runs `game`, behind a serial line; each `start` is a fresh run. Raises LinkError.
 
@@ -45,8 +49,13 @@ class LinkTarget:
         real_time: bool = False,
         patience_s: float = PATIENCE_S,
         image: Path | None = None,
+        behind: Callable[[Port], Port] = _nothing,
     ) -> None:
-        """Open the line. `image`: the image on the board, when it was not deployed from this machine."""
+        """Open the line. `image`: the image on the board, when it was not deployed from this machine.
+
+        `behind` puts something between the port and its user, such as damage.
+        """
+        self._behind = behind
         self.name = url
         self._image = image
         self.real_time = real_time
@@ -75,11 +84,12 @@ class LinkTarget:
         target.real_time = real_time
         target.spawned = None
         target._image = None
+        target._behind = _nothing
         target._open(port, game, patience_s, clock)
         return target
 
     def _open(self, port: Port, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
-        self._port = port
+        self._port = port = self._behind(port)
         self._game = game
         self.patience_s = patience_s
         self.clock = clock
