@@ -18,11 +18,15 @@ from hil.bench.view import pattern_words, seconds
 from hil.checks.coils import not_energised
 from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
+from hil.command.replay import game_folder
 from hil.games import Game
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
 
+GameArgument = Annotated[
+    str, typer.Argument(help="A game, by name or folder; a script's folder tells its own.")
+]
 ArrangeOption = Annotated[
     bool, typer.Option("--arrange", help="Move the things of the drawing with the mouse.")
 ]
@@ -31,6 +35,7 @@ LogOption = Annotated[
     Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
 ]
 LAST_AWARDS = 5
+USUAL = "honey_flow"
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
     "(4 with calm lamps off). Do not use it if flashing light troubles you."
@@ -194,13 +199,21 @@ def _need_pygame() -> None:
         raise UsageError("the desk needs pygame: pip install 'inlane[desk]'") from None
 
 
+def _game(named: str, played: Path | None) -> Game:
+    """The game that is named, else that of the script's folder, else the demo."""
+    if named or played is None:
+        return games.load(named or USUAL)
+    folder = game_folder(played)
+    return games.load(str(folder) if folder else USUAL)
+
+
 def register(app: typer.Typer) -> None:
     """Add the command."""
     app.command()(play)
 
 
 def play(
-    game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
+    game: GameArgument = "",
     script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
     picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
     at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
@@ -233,9 +246,9 @@ def play(
     if arrange_:
         if script is not None or kept is not None or log is not None:
             raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
-        return arrange(games.load(game))
+        return arrange(games.load(game or USUAL))
     stop = Line(at, "--at").time() if at else None
-    table = _table(games.load(game))
+    table = _table(_game(game, script))
     if script is not None:
         return play_script(table, script, picture, stop, chart)
     return play_live(table, LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, chart, log))

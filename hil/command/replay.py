@@ -54,13 +54,18 @@ def _near_miss(path: Path) -> str:
     return did_you_mean(path.name, [other.name for other in sorted(path.parent.iterdir())])
 
 
+def game_folder(path: Path) -> Path | None:
+    """The game's folder that a script lies in."""
+    return next((each for each in path.resolve().parents if (each / "game.py").is_file()), None)
+
+
 def game_of(path: Path, named: str) -> Game:
     """The game a script belongs to: as named, else the folder that holds its `scripts` folder."""
     if named:
         return games.load(named)
-    for folder in path.resolve().parents:
-        if (folder / "game.py").is_file():
-            return games.load(str(folder))
+    folder = game_folder(path)
+    if folder:
+        return games.load(str(folder))
     raise UsageError("this script lies in no game's folder; name the game with --game", str(path))
 
 
