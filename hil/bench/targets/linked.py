@@ -12,6 +12,7 @@ from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.link import frames
 from hil.bench.targets.link import DeviceGaveUp, Link, Port, open_port
+from hil.bench.targets.link_states import READY, LinkStates
 from hil.bench.targets.target import MachineStopped
 from hil.build import deployed
 from hil.game_tables import setting_rows
@@ -97,7 +98,7 @@ class LinkTarget:
         self._settings = [row.name for row in setting_rows(game.module)]
         self._nonce = b""
         self._run = 0
-        self._running = False
+        self._states = LinkStates()
         self._records = bytearray()
         self._fresh()
 
@@ -163,7 +164,13 @@ class LinkTarget:
             self._port.close()
         except OSError:
             pass  # closing a line that is gone
+        self._states.take("close")
         self._end_process()
+
+    @property
+    def state(self) -> str:
+        """What the host's side of the link is doing: a state of hil.bench.targets.link_states."""
+        return self._states.state
 
     def _end_process(self) -> None:
         if self.spawned:
@@ -176,17 +183,19 @@ class LinkTarget:
         try:
             return act(*arguments, **named)
         except DeviceGaveUp as error:
+            self._states.take("lose")
             if error.reason == frames.CRASHED:
                 raise MachineStopped(error.words) from None
             raise
         except LinkError as error:
+            self._states.take("lose")
             words = self.spawned.exit_message() if self.spawned else ""
             ended = f" (the MicroPython process ended: {words})" if words else ""
             raise LinkError(error.text + ended) from None
 
     def _start(self, seed: int, settings: dict[str, int]) -> None:
-        if self._running or not self._nonce:
-            self._greet()
+        if self._states.state != READY:
+            self._identify()
         self._fresh()
         for name, value in settings.items():
             place = self._settings.index(name)
@@ -195,15 +204,20 @@ class LinkTarget:
         self._link.send(frames.START, struct.pack("<BI", mode, seed))
         self._link.flush()
         self._run += 1
-        self._running = True
+        self._states.take("start")
         self._expect(frames.STARTED, 0)
 
     def greet(self) -> None:
         """Begin a session and close. Raises LinkError unless the device runs exactly this game."""
         try:
-            self._translating_errors(self._greet)
+            self._translating_errors(self._identify)
         finally:
             self.close()
+
+    def _identify(self) -> None:
+        self._states.take("ask")
+        self._greet()
+        self._states.take("welcome")
 
     def _greet(self) -> None:
         self._nonce = secrets.token_bytes(frames.NONCE)
@@ -324,10 +338,11 @@ class LinkTarget:
             if kind == frames.RECORDS:
                 self._take(kind, payload, 1 << 30)
             kind, payload = self._link.receive(self.patience_s)
-        self._running = False
         if kind != frames.FINISHED or len(payload) != 2 * frames.DIGEST + 4:
             raise self._link.fail(f"the device answered FINISH with a frame of type {kind}")
-        return self._checked_digest(payload)
+        digest = self._checked_digest(payload)
+        self._states.take("finish")
+        return digest
 
     def _checked_digest(self, payload: bytes) -> bytes:
         digest = payload[: frames.DIGEST]
