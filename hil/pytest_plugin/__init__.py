@@ -14,7 +14,6 @@ import pytest
 
 if TYPE_CHECKING:
     from hil.pytest_plugin.hands import Hands
-    from hil.pytest_plugin.running import Running
 
 SUFFIX = ".play"
 DESK = "desk"
@@ -60,24 +59,6 @@ def _is_of_a_game(path: Path, config: pytest.Config) -> bool:
     return any((folder / "game.py").is_file() and (folder / "wiring.py").is_file() for folder in path.parents)
 
 
-RUNNING = pytest.StashKey["Running"]()
-
-
-def running_of(config: pytest.Config) -> Running:
-    """What plays this process's tests; made once, when the first one needs it."""
-    if RUNNING not in config.stash:
-        from hil.pytest_plugin.running import Running  # only in a project that uses the bench
-
-        config.stash[RUNNING] = Running(config.getoption("--inlane-on"), config.getoption("--inlane-game"))
-    return config.stash[RUNNING]
-
-
-def pytest_unconfigure(config: pytest.Config) -> None:
-    """Close the target: everything off."""
-    if RUNNING in config.stash:
-        config.stash[RUNNING].close()
-
-
 @pytest.fixture
 def bench(request: pytest.FixtureRequest) -> Iterator[Hands]:
     """A machine that was just switched on, with the words of the script language as methods.
@@ -85,6 +66,8 @@ def bench(request: pytest.FixtureRequest) -> Iterator[Hands]:
     The game is the one whose folder holds the test, or the one of --inlane-game. At the end of the test the
     standing checks of every script are made: coils within their limits, no ball lost, score and ledger equal.
     """
+    from hil.pytest_plugin.running import running_of  # only in a project that uses the fixture
+
     hands = running_of(request.config).hands(request.path)
     yield hands
     hands.end()

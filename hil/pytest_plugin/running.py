@@ -2,11 +2,15 @@
 
 from pathlib import Path
 
+import pytest
+
 from firmware.base.errors import InlaneError
 from hil.bench import report
 from hil.bench.outcome import Outcome
 from hil.command.replay import Bench, game_of, shown
 from hil.pytest_plugin.hands import Hands
+
+RUNNING = pytest.StashKey["Running"]()
 
 
 class NotPassed(Exception):
@@ -14,6 +18,15 @@ class NotPassed(Exception):
 
     def __init__(self, outcome: Outcome) -> None:
         super().__init__("\n".join(report.lines(outcome)))
+
+
+def running_of(config: pytest.Config) -> "Running":
+    """What plays this process's tests; made once, when the first one needs it, and closed at the end."""
+    if RUNNING not in config.stash:
+        made = Running(config.getoption("--inlane-on"), config.getoption("--inlane-game"))
+        config.stash[RUNNING] = made
+        config.add_cleanup(made.close)
+    return config.stash[RUNNING]
 
 
 class Running:

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from hil.pytest_plugin import running_of
-from hil.pytest_plugin.running import words
+from hil.pytest_plugin.running import running_of, words
 
 if TYPE_CHECKING:
     from _pytest._code.code import ExceptionInfo, TerminalRepr

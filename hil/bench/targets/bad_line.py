@@ -32,16 +32,22 @@ class BadLine:
     @classmethod
     def read(cls, text: str) -> "BadLine":
         """Read FORM, any of its parts, in any order. Raises UsageError."""
-        given: dict[str, float | int] = {}
+        rates: dict[str, float] = {}
+        numbers: dict[str, int] = {}
         for part in text.split(","):
             match = _PART.fullmatch(" ".join(part.split()))
             if match is None:
                 raise UsageError(f"'{part.strip()}' is no damage of a line; write parts of '{FORM}'")
             word = part.split()[0]
-            if word in given:
+            if word in rates or word in numbers:
                 raise UsageError(f"'{word}' is given twice in the damage of a line")
-            given[word] = _number(word, next(group for group in match.groups()[1:] if group))
-        return cls(**given)  # type: ignore[arg-type]
+            number = next(group for group in match.groups()[1:] if group)
+            if word in ("seed", "delays"):
+                numbers[word] = _number(word, number)
+            else:
+                rates[word] = _rate(word, number)
+        chances = (rates.get(word, 0.0) for word in ("flips", "drops", "doubles"))
+        return cls(*chances, delays=numbers.get("delays", 0), seed=numbers.get("seed", 1))
 
     def port(self, port: "Port", turn: int, clock: Callable[[], float] = time.monotonic) -> "BadPort":
         """`port` behind this line; `turn` numbers the lines of one run, each of which has other damage."""
@@ -68,14 +74,15 @@ class BadLine:
         return apply
 
 
-def _number(word: str, text: str) -> float | int:
-    """A rate below 1, a delay up to MOST_MS, or a seed. Raises UsageError."""
-    if word == "seed":
-        return int(text)
-    if word == "delays":
-        if not 0 < int(text) <= MOST_MS:
-            raise UsageError(f"a line delays by 1 to {MOST_MS} ms, not {text}")
-        return int(text)
+def _number(word: str, text: str) -> int:
+    """A delay up to MOST_MS, or a seed. Raises UsageError."""
+    if word == "delays" and not 0 < int(text) <= MOST_MS:
+        raise UsageError(f"a line delays by 1 to {MOST_MS} ms, not {text}")
+    return int(text)
+
+
+def _rate(word: str, text: str) -> float:
+    """A chance. Raises UsageError."""
     if not 0 < float(text) < 1:
         raise UsageError(f"the rate of {word} is a chance above 0 and below 1, not {text}")
     return float(text)
