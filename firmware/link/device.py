@@ -130,8 +130,11 @@ class Device:
             self._crash(error)
 
     def _crash(self, error: Exception) -> None:
-        names = self._console.play.faults.names if self._console else []
+        console = self._console
+        names = console.play.faults.names if console else []
         self.all_off("the rules broke")
+        if console and not console.trace.lost:
+            self._drain(console)  # what led to it
         also = "; also: " + ", ".join(names) if names else ""
         self._fault(frames.CRASHED, self._machine.explain(error) + also)
 

@@ -11,7 +11,7 @@ from typing import Protocol
 from firmware.base.errors import LinkError
 from firmware.base.trace import COIL
 from hil.bench.contact_log import ContactChange
-from hil.bench.targets.target import Target
+from hil.bench.targets.target import MachineStopped, Target
 from hil.bench.view import View
 
 LOOK_MS = 20  # the interval at which a wait checks its condition
@@ -46,6 +46,9 @@ class Plant(Protocol):
 
     def places(self) -> dict[str, int]:
         """How many balls are in each place."""
+
+    def rolling(self, place: str) -> int:
+        """How many balls in a place have not come to rest there."""
 
     def moving(self) -> int:
         """How many balls are on their way, so that no shot can be made with them."""
@@ -90,9 +93,9 @@ class RunClock:
             self._closed.add(switch)
         else:
             self._closed.discard(switch)
+        self.contact_changes.append(ContactChange(self.now, switch, closed))
         if self._is_on:
             self.target.contact(self._ids[switch], closed)
-        self.contact_changes.append(ContactChange(self.now, switch, closed))
         self.contact_changed_ms = self.now
         self._contact_changed = True
 
@@ -176,8 +179,7 @@ class RunClock:
         return goal if due is None else min(goal, max(due, self.now + 1))
 
     def _advance(self, goal: int) -> None:
-        on_since = self.view.on_since_ms
-        reached = self.target.advance(goal - on_since) + on_since if self._is_on else goal
+        reached = self._advance_target(goal) if self._is_on else goal
         if reached < self.now:
             raise LinkError(f"the machine's time goes back: {self.now} ms, then {reached} ms")
         before = self.count
@@ -190,6 +192,15 @@ class RunClock:
         self._contact_changed = False
         self.now = reached
         self._answer()
+
+    def _advance_target(self, goal: int) -> int:
+        """Advance the machine; the time reached. When it stops by an error, `now` is that time, or the goal."""
+        on_since = self.view.on_since_ms
+        try:
+            return self.target.advance(goal - on_since) + on_since
+        except MachineStopped as stop:
+            self.now = goal if stop.at_ms is None else stop.at_ms + on_since
+            raise
 
     def _answer(self) -> None:
         if self.plant is None:

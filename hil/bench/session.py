@@ -44,6 +44,7 @@ class Session:
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
         self._begun: list[StepBegun] = []
         self._marked_at = self._marked_line = 0  # the position in the history of the last mark; its line
+        self._stopped_ms: int | None = None  # when the rules raised
         self._facts: Facts | None = None  # of the failing line
         self._wiring = wiring
         self._scores = ScoreWatch(self.view)
@@ -67,7 +68,7 @@ class Session:
         except LinkError as error:
             self._invalid(str(error))
         except MachineStopped as error:
-            self._stopped(str(error))
+            self._stopped(error)
         self._outcome.wall_s = time.perf_counter() - began
         return self._sum_up()
 
@@ -156,7 +157,7 @@ class Session:
                 seen = step.condition.describe_seen(self)
                 self._fail(Problem(step.line, expected_words(step), seen, self.clock.now))
 
-    def _stopped(self, error: str) -> None:
+    def _stopped(self, error: MachineStopped) -> None:
         """The rules raised: apply the records from before it, and blame the line that led to it."""
         try:
             self.clock.fetch_records()
@@ -164,7 +165,8 @@ class Session:
             pass  # the error itself is reported
         self._facts = read_facts(self.clock.target, self.view)
         line = self._begun[-1].line if self._begun else 0
-        self._fail(Problem(line, "the machine keeps running", error, self.clock.now))
+        self._stopped_ms = self.clock.now if error.at_ms is not None else self.view.now_ms
+        self._fail(Problem(line, "the machine keeps running", str(error), self._stopped_ms))
 
     def _do(self, step: steps.Step) -> None:
         self._begun.append(StepBegun(self.clock.now, step.line, step.text))
@@ -214,7 +216,7 @@ class Session:
             marked_at=self._marked_at,
             marked_line=self._marked_line,
             facts=self._facts or Facts(),
-            at_ms=self.clock.now,
+            at_ms=self.clock.now if self._stopped_ms is None else self._stopped_ms,
             failing_line=next((p.line for p in self._outcome.problems if p.line), 0),
             asked=self._asked(),
         )

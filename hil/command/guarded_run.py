@@ -1,4 +1,4 @@
-"""Runs a failed script again at the desk with its guards recorded, for the near misses of its story."""
+"""Runs a failed script again at the desk, with its guards recorded, for what its target cannot say of itself."""
 
 from collections.abc import Sequence
 
@@ -12,10 +12,10 @@ from simulator.plant import Plant
 
 
 def add_near_misses(outcome: Outcome, played: Script, game: Game, vocabulary: Vocabulary) -> None:
-    """Add to the story of a failed run what guards refused, when a run at the desk makes the same trace.
+    """Add what guards refused to the story of a failed run, and what else its target could not say.
 
-    A board and a MicroPython process do not record guards; where the desk does what they did, its guards
-    answered as theirs did.
+    A board and a MicroPython process do not record guards. They are known when the desk makes the same trace:
+    what the desk did, they did.
     """
     story = outcome.story
     if outcome.code != FAIL or outcome.real_time or story is None or story.near_misses is not None:
@@ -24,11 +24,14 @@ def add_near_misses(outcome: Outcome, played: Script, game: Game, vocabulary: Vo
     again = Session(played, target, vocabulary, game.wiring, _plant(game, vocabulary, played.seed)).run()
     if again.story is not None and _traces(again) == _traces(outcome):
         story.near_misses = again.story.near_misses
+        if story.windows is None:
+            story.windows, story.values = again.story.windows, again.story.values
+            story.all_values = again.story.all_values
 
 
 def _traces(outcome: Outcome) -> Sequence[object]:
     """What tells two runs apart: a machine that stopped by an error has no hash, but as many records."""
-    return outcome.digest, outcome.records, outcome.simulated_ms
+    return outcome.digest, outcome.records, outcome.scores, [problem.line for problem in outcome.problems]
 
 
 def _plant(game: Game, vocabulary: Vocabulary, seed: int) -> Plant:

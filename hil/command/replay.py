@@ -306,8 +306,10 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
         ),
         path,
     )
-    again = bench.run(bench.read(path, game), game)
+    logged = bench.read(path, game)
+    again = bench.run(logged, game)
     again.path = shown(path)
+    add_near_misses(again, logged, game, bench.vocabulary(game))
     compare_all([outcome], [again])
     return again
 

@@ -9,7 +9,8 @@ from random import Random
 from typing import TYPE_CHECKING
 
 from firmware.base.errors import UsageError
-from hil.bench.targets.damage import Damage, bytes_of, flips
+from hil.bench.targets import damage
+from hil.bench.targets.damage import Damage, bytes_of
 
 if TYPE_CHECKING:
     from hil.bench.targets.link import Port
@@ -46,8 +47,8 @@ class BadLine:
                 numbers[word] = _number(word, number)
             else:
                 rates[word] = _rate(word, number)
-        chances = (rates.get(word, 0.0) for word in ("flips", "drops", "doubles"))
-        return cls(*chances, delays=numbers.get("delays", 0), seed=numbers.get("seed", 1))
+        flips, drops, doubles = (rates.get(word, 0.0) for word in ("flips", "drops", "doubles"))
+        return cls(flips, drops, doubles, numbers.get("delays", 0), numbers.get("seed", 1))
 
     def port(self, port: "Port", turn: int, clock: Callable[[], float] = time.monotonic) -> "BadPort":
         """`port` behind this line; `turn` numbers the lines of one run, each of which has other damage."""
@@ -59,7 +60,7 @@ class BadLine:
     def _damage(self, rng: Random) -> Damage:
         kinds: list[Damage] = []
         if self.flips:
-            kinds.append(flips(rng, self.flips))
+            kinds.append(damage.flips(rng, self.flips))
         kinds += [
             bytes_of(kind, rng, rate)
             for kind, rate in (("lost", self.drops), ("doubled", self.doubles))

@@ -69,7 +69,7 @@ class DeskTarget:
         try:
             self._console.contact(switch, closed)
         except Exception as error:
-            raise MachineStopped(crash_message(error, self._game.folder)) from error
+            raise self._stopped(error) from error
 
     def advance(self, until_ms: int) -> int:
         """Run to `until_ms` or just after a COIL record; returns the time reached. Raises MachineStopped."""
@@ -84,7 +84,10 @@ class DeskTarget:
                 if goal == until_ms or console.coils.made != made:
                     return reached
         except Exception as error:
-            raise MachineStopped(crash_message(error, self._game.folder)) from error
+            raise self._stopped(error) from error
+
+    def _stopped(self, error: Exception) -> MachineStopped:
+        return MachineStopped(crash_message(error, self._game.folder), int(self._console.now))
 
     def due(self) -> int | None:
         """When (ms) the console does something by itself; None: never."""

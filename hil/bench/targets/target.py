@@ -67,4 +67,11 @@ class PoweredTarget(Target, Protocol):
 
 
 class MachineStopped(Exception):
-    """The firmware raised an exception: the script FAILs. The text has the exception and its place."""
+    """The firmware raised an exception: the script FAILs. The text has the exception and its place.
+
+    `at_ms`: when, in ms since the machine's start; None when the target does not know.
+    """
+
+    def __init__(self, text: str, at_ms: int | None = None) -> None:
+        super().__init__(text)
+        self.at_ms = at_ms
