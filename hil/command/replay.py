@@ -2,6 +2,7 @@
 
 import glob
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Annotated
@@ -127,43 +128,99 @@ def replay(
 
     Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
     """
-    paths = find_scripts(scripts)
-    _check_log(log, paths, real_time)
-    replay_faults.check(on, line, real_time)
-    wires = tuple(wire or ())
-    replay_files.check(vcd, page, len(paths), real_time)
-    with Bench(on, real_time, coverage, image, line, wires) as bench:
-        jobs = _read_all(bench, paths, game)
-        _tell_unpowered([played for _script, played in jobs], on if real_time else "")
-        abreast = 1 if line else _workers(workers, on, jobs, log is not None)
-        outcomes = _run_all(bench, jobs, as_json, ledger, verbose, whole, abreast)
-        covered = dict(bench.coverage) if coverage else {}
-        again = lambda at: bench.run(*jobs[at], with_waves=True)  # noqa: E731
-        if vcd:
-            replay_files.write_vcd(vcd, outcomes, again)
-        if page:
-            replay_files.write_page(page, outcomes, [played for _, played in jobs], again, covered)
+    return _replay(Asked(**locals()))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a replay was asked for: its options by their names."""
+
+    scripts: list[str]
+    on: str
+    same_as: str
+    game: str
+    real_time: bool
+    image: Path | None
+    junit: Path | None
+    as_json: bool
+    ledger: bool
+    log: Path | None
+    coverage: bool
+    vcd: Path | None
+    page: Path | None
+    line: str
+    wire: list[str] | None
+    workers: int
+    verbose: bool
+    whole: bool
+
+    def bench(self) -> Bench:
+        """The bench of the target that was asked for."""
+        return Bench(self.on, self.real_time, self.coverage, self.image, self.line, tuple(self.wire or ()))
+
+    def abreast(self, target: str, jobs: "list[Job]") -> int:
+        """How many processes play the scripts on a target; a bad line has its damage in one order."""
+        return 1 if self.line else _workers(self.workers, target, jobs, self.log is not None)
+
+
+def _replay(asked: Asked) -> int:
+    paths = find_scripts(asked.scripts)
+    _check(asked, paths)
+    with asked.bench() as bench:
+        jobs = _read_all(bench, paths, asked.game)
+        _tell_unpowered([played for _script, played in jobs], asked.on if asked.real_time else "")
+        outcomes = _run_all(bench, jobs, asked, asked.abreast(asked.on, jobs), asked.as_json)
+        covered = dict(bench.coverage) if asked.coverage else {}
+        _write_files(bench, jobs, outcomes, asked, covered)
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
-        logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
-    if same_as:
-        abreast = _workers(workers, same_as, jobs)
-        outcomes += _run_there(Bench(same_as, image=image), jobs, outcomes, as_json, verbose, abreast)
-    judged = []
-    if line:
-        with Bench("desk", wires=wires) as good:
-            judged.append(replay_faults.judge_line(line, outcomes, list(_alone(good, jobs))))
-    elif wires:
-        judged.append(replay_faults.judge_wires(wires, outcomes))
+        logged = [_log(bench, jobs[0], outcomes[0], asked.log)] if asked.log is not None else []
+    judged = _judge_conditions(asked, jobs, outcomes)
+    if asked.same_as:
+        outcomes += _run_there(Bench(asked.same_as, image=asked.image), jobs, outcomes, asked)
     outcomes += logged
-    if junit:
-        report.write_junit(junit, outcomes)
-    if as_json:
+    if asked.junit:
+        report.write_junit(asked.junit, outcomes)
+    if asked.as_json:
         print(report.as_json(outcomes))
     else:
-        _print_end(outcomes, logged, covered, verbose)
+        _print_end(outcomes, logged, covered, asked.verbose)
         print("".join(f"{sentence}\n" for sentence in judged), end="")
     return worst(outcomes)
+
+
+def _check(asked: Asked, paths: list[Path]) -> None:
+    """Raises UsageError when what was asked for does not go together."""
+    _check_log(asked.log, paths, asked.real_time)
+    replay_faults.check(asked.on, asked.line, asked.real_time)
+    replay_files.check(asked.vcd, asked.page, len(paths), asked.real_time)
+
+
+def _write_files(
+    bench: Bench,
+    jobs: "list[Job]",
+    outcomes: list[Outcome],
+    asked: Asked,
+    covered: dict[str, Coverage],
+) -> None:
+    """Write waveforms and page, from second runs of what they show. Raises UsageError."""
+
+    def again(at: int) -> Outcome:
+        return bench.run(*jobs[at], with_waves=True)
+
+    if asked.vcd:
+        replay_files.write_vcd(asked.vcd, outcomes, again)
+    if asked.page:
+        replay_files.write_page(asked.page, outcomes, [game for _, game in jobs], again, covered)
+
+
+def _judge_conditions(asked: Asked, jobs: "list[Job]", outcomes: list[Outcome]) -> list[str]:
+    """The verdict on a bad line or faulty wires, one sentence each."""
+    wires = tuple(asked.wire or ())
+    if asked.line:
+        with Bench("desk", wires=wires) as good:
+            return [replay_faults.judge_line(asked.line, outcomes, list(_alone(good, jobs)))]
+    return [replay_faults.judge_wires(wires, outcomes)] if wires else []
 
 
 Job = tuple[script.Script, Game]
@@ -199,20 +256,12 @@ def _tell_unpowered(played: list[Game], live: str) -> None:
             typer.echo(sentence, err=True)
 
 
-def _run_all(
-    bench: Bench,
-    jobs: list[Job],
-    quiet: bool = False,
-    ledger: bool = False,
-    verbose: bool = False,
-    whole: bool = False,
-    workers: int = 1,
-) -> list[Outcome]:
+def _run_all(bench: Bench, jobs: list[Job], asked: Asked, workers: int, quiet: bool) -> list[Outcome]:
     outcomes = []
     for outcome in _shared(bench, jobs, workers) if workers > 1 else _alone(bench, jobs):
         outcomes.append(outcome)
         if not quiet:
-            print("\n".join(report.lines(outcome, verbose, ledger, whole)), flush=True)
+            print("\n".join(report.lines(outcome, asked.verbose, asked.ledger, asked.whole)), flush=True)
     return outcomes
 
 
@@ -263,15 +312,13 @@ def _check_log(log: Path | None, paths: list[Path], real_time: bool) -> None:
         raise UsageError("--log takes one script, in lock-step")
 
 
-def _run_there(
-    bench: Bench, jobs: list[Job], here: list[Outcome], quiet: bool, verbose: bool, workers: int
-) -> list[Outcome]:
+def _run_there(bench: Bench, jobs: list[Job], here: list[Outcome], asked: Asked) -> list[Outcome]:
     """Run the scripts on another target, and compare their traces with those that were made `here`."""
     with bench:
-        others = _run_all(bench, jobs, quiet=True, workers=workers)
+        others = _run_all(bench, jobs, asked, asked.abreast(bench.target, jobs), quiet=True)
     compare_all(here, others)
-    if not quiet:
-        _print_comparison(others, verbose)
+    if not asked.as_json:
+        _print_comparison(others, asked.verbose)
     return others
 
 
