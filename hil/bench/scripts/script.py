@@ -84,18 +84,19 @@ def parse(text: str, path: Path, vocabulary: Vocabulary, shown: str = "") -> Scr
         content = without_comment(raw)
         if content:
             try:
-                _read_line(script, Line(content, f"{shown}:{number}"), number, vocabulary, given)
+                read_line(script, Line(content, f"{shown}:{number}"), number, vocabulary, given)
             except ScriptError as error:
                 errors.append(error)
     if errors:
         raise ScriptErrors(errors)
     if not script.steps:
         raise ScriptError("the script has no action", shown)
-    _check_whole(script, shown)
+    check_whole(script, shown)
     return script
 
 
-def _read_line(script: Script, line: Line, number: int, vocabulary: Vocabulary, given: set[str]) -> None:
+def read_line(script: Script, line: Line, number: int, vocabulary: Vocabulary, given: set[str]) -> None:
+    """Add a line's header or step to `script`; `given` holds the header words so far. Raises ScriptError."""
     word = line.peek()
     if word in HEADERS:
         if script.steps:
@@ -122,7 +123,7 @@ def _check_balls(script: Script, step: Step, line: Line) -> None:
         line.refuse(f"'{line.words[0]}' needs 'balls simulated', and this script says 'balls {script.balls}'")
 
 
-def _check_whole(script: Script, shown: str) -> None:
+def check_whole(script: Script, shown: str) -> None:
     """Check what needs no run: the limit of time, and gains without a mark."""
     asked = 0
     marked = False
