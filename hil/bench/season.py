@@ -1,10 +1,10 @@
 """Plays one simulated game of a season, and judges it by the standing checks."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Protocol
 
 from hil.bench.evidence import Evidence, Finding
+from hil.bench.game_result import GameResult as GameResult
 from hil.bench.judge import ScoreWatch, standing_checks
 from hil.bench.names import Names
 from hil.bench.run_clock import Plant, RunClock
@@ -73,25 +73,6 @@ class ShotChooser(Protocol):
 
     def choose_player_count(self, most: int) -> int:
         """How many play, 1 to `most`."""
-
-
-@dataclass
-class GameResult:
-    """The result of one simulated game. Times are simulated ms."""
-
-    seed: int
-    players: int
-    skill: str = ""
-    settings: dict[str, int] = field(default_factory=dict)
-    digest: str = ""
-    scores: list[int] = field(default_factory=list)
-    ms: int = 0
-    balls: int = 0
-    cues: dict[str, int] = field(default_factory=dict)
-    awards: dict[str, int] = field(default_factory=dict)
-    points: dict[str, int] = field(default_factory=dict)
-    mishaps: dict[str, int] = field(default_factory=dict)
-    findings: list[Finding] = field(default_factory=list)
 
 
 class SimulatedGame:
