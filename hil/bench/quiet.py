@@ -178,14 +178,6 @@ class QuietClock:
             raise LinkError(f"the charts' queues overflowed: {dropped} events lost")
         return ""
 
-    def _answer(self) -> None:
-        plant = self._plant
-        due = plant.due()
-        while due is not None and due <= self.now:
-            for switch, closed in plant.take(self.now):
-                self.contact(switch, closed)
-            due = plant.due()
-
 
 class QuietGame(SimulatedGame):
     """A game that is played as a SimulatedGame is, by the same shots at the same times, without records."""
