@@ -28,6 +28,9 @@ class PathContext(Protocol):
     def strays(self, per_cent: int) -> bool:
         """Whether the ball leaves its route here; `per_cent` is how often."""
 
+    def arrived(self, ball: Ball, device: str) -> None:
+        """The ball came to rest in a device."""
+
 
 def follow(plant: PathContext, ball: Ball, route: str) -> BallPath:
     """Yield the waits (ms) of a ball on this shot or route, and on the routes that follow it."""
@@ -121,6 +124,7 @@ def _enter(plant: PathContext, ball: Ball, after: int, name: str, full_route: st
         if full_route and device.is_full():
             return full_route
         yield RETRY
+    plant.arrived(ball, name)
     return ""
 
 

@@ -16,6 +16,7 @@ from hil.command import season_odds
 from hil.game_tables import setting_rows
 from simulator.plant import Plant
 from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
+from simulator.routes import RouteBook
 
 MIXED = "mixed"
 MODEL = "model"
@@ -63,7 +64,7 @@ def match_of(
     game = games.load(job.game)
     names = names_of(job.game)
     plant = Plant(
-        game.tables("routes"),
+        book_of(job.game),
         tuple(names.switches),
         tuple(names.coils),
         seed=job.seed,
@@ -90,6 +91,13 @@ def whole_settings(game: games.Game, given: dict[str, int]) -> dict[str, int]:
 def _skill(job: Job) -> str:
     game = games.load(job.game)
     return mixed_skill(season_odds.tables(game), job.seed) if job.mixed else job.skill
+
+
+@functools.cache
+def book_of(game: str) -> RouteBook:
+    """The ball routes of a game, read once."""
+    names = names_of(game)
+    return RouteBook(games.load(game).tables("routes"), tuple(names.switches), tuple(names.coils))
 
 
 @functools.cache
