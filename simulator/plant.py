@@ -45,6 +45,7 @@ class Plant:
         self.now = 0
         self.failed = 0  # pulses that failed
         self.strayed = 0  # balls that left their route
+        self.rests = 0  # how often a ball came to rest, in a device or for a shot
         self.drains: dict[str, int] = {}  # balls that came home, by their last shot
         self.balls: list[Ball] = []
         self.contacts = Contacts()
@@ -157,7 +158,8 @@ class Plant:
         return astray
 
     def arrived(self, ball: Ball, device: str) -> None:
-        """A ball came to rest in a device; balls that come home are counted by their last shot."""
+        """A ball came to rest; those that came home are counted by their last shot."""
+        self.rests += 1
         if device == self.book.home:
             self.drains[ball.shot] = self.drains.get(ball.shot, 0) + 1
 

@@ -117,24 +117,39 @@ class QuietClock:
         self._answer()
 
     def contact(self, switch: str, closed: bool) -> None:
-        """Change a contact now."""
+        """Change a contact now. Raises MachineStopped."""
+        if self._console.now != self.now:
+            self._run_console(self.now)
         self._console.contact(self._ids[switch], closed)
 
     def run_to(self, until_ms: int) -> None:
-        """Run to `until_ms`. Raises OutOfTime, MachineStopped."""
+        """Run to `until_ms`. Raises OutOfTime, MachineStopped, LinkError."""
         goal = min(until_ms, self.limit_ms + 1)
         while self.now < goal:
-            self.advance(goal)
+            self.run_on(goal)
         if self.now > self.limit_ms:
             raise OutOfTime
 
-    def advance(self, until_ms: int) -> None:
-        """Run until the plant, a coil or the player may act, at most to `until_ms`."""
-        due = self._plant.due()
-        goal = until_ms if due is None else min(until_ms, max(due, self.now + 1))
+    def run_on(self, until_ms: int) -> None:
+        """Run until a ball has come to rest or the tally has stopped the console, at most to `until_ms`."""
+        plant, console, tally = self._plant, self._console, self._console.trace
+        rests, stops = plant.rests, tally.stops
+        with self._endless:
+            while self.now < until_ms and plant.rests == rests and tally.stops == stops:
+                due = plant.due()
+                wait = console.due()
+                if due is not None and due <= until_ms and (wait < 0 or due < console.now + wait):
+                    self.now = due  # the console has nothing to do until then
+                    self._take()
+                else:
+                    goal = until_ms if due is None or due > until_ms else due
+                    self._run_console(goal)
+                    self._answer()
+
+    def _run_console(self, goal: int) -> None:
+        """Run the console to `goal` or a coil command, and pass its commands to the plant."""
         try:
-            with self._endless:
-                reached = self._console.run_to(goal, True)
+            reached = self._console.run_to(goal, True)
         except Exception as error:
             raise MachineStopped(crash_message(error, self._folder)) from error
         for coil, value in self._commands:
@@ -144,7 +159,17 @@ class QuietClock:
         if self._standstills > MOST_STANDSTILLS:
             raise LinkError(f"the machine's time stands still at {reached} ms")
         self.now = reached
-        self._answer()
+
+    def _answer(self) -> None:
+        """Let the plant do what is due by now."""
+        due = self._plant.due()
+        while due is not None and due <= self.now:
+            self._take()
+            due = self._plant.due()
+
+    def _take(self) -> None:
+        for switch, closed in self._plant.take(self.now):
+            self.contact(switch, closed)
 
     def finish(self) -> str:
         """End the run; without a trace there is no hash. Raises LinkError when events were lost."""
@@ -177,10 +202,9 @@ class QuietGame(SimulatedGame):
         """Run until something can be decided, then on to the next of the times that are LOOK_MS apart."""
         clock = self.quiet_clock
         begun, ready_at, last = clock.now, self._ready_at, clock.limit_ms + 1
-        while True:
-            waits = self._has_waiting()
-            clock.advance(max(ready_at, clock.now + 1) if waits else last)
-            if clock.now >= last or not self.view.playing or self._can_plunge():
+        while clock.now < last:
+            clock.run_on(max(ready_at, clock.now + 1) if self._has_waiting() else last)
+            if not self.view.playing or self._can_plunge():
                 break
             if clock.now >= ready_at and self._has_waiting():
                 break

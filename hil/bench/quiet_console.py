@@ -19,7 +19,7 @@ class Tally(Trace):
     """Takes the place of a trace: counts awards, cues, events and entered states, and makes no record.
 
     It follows who plays, as hil.bench.view.View does. `stop` is called in a millisecond after which the
-    player may decide anew: the lane's contact or `playing` changed.
+    player may decide anew: the lane's contact or `playing` changed; `stops` counts them.
     """
 
     stop: Callable[[], None]
@@ -31,6 +31,7 @@ class Tally(Trace):
         self.players = 0
         self.player = 0
         self.playing = False
+        self.stops = 0
         self.paid = 0
         self.scores: dict[int, int] = {}
         self.ball_ms: list[int] = []
@@ -132,6 +133,7 @@ class QuietConsole(Console):
         self.trace.stop = self._stop
 
     def _stop(self) -> None:
+        self.trace.stops += 1
         self.coils.made += 1
 
 

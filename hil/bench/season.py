@@ -45,6 +45,7 @@ class SeasonPlant(Plant, Protocol):
     failed: int
     strayed: int
     drains: dict[str, int]
+    rests: int
 
     @property
     def balls(self) -> Sequence[WaitingBall]:
