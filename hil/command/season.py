@@ -15,10 +15,9 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.bench.evidence import Finding
 from hil.bench.season import GameResult
-from hil.command import rule_games, season_odds
+from hil.command import rule_games, season_odds, season_player
 from hil.command.season_game import MIXED, Job, play_one
 from hil.workers import FEW, map_in_order, workers_here
-from simulator.player import odds_of
 
 JudgeOption = Annotated[
     str,
@@ -67,7 +66,7 @@ def season(
     skill = skill or (MIXED if judge else season_odds.REGULAR)
     mixed = skill == MIXED
     if not mixed:
-        odds_of(season_odds.tables(loaded), skill)
+        season_player.require(loaded, skill)
     loaded.console(settings=settings)
     jobs = [Job(game, skill, seed + i, players, settings, mixed, judge) for i in range(count)]
     played = _play_all(jobs, quiet=as_json)
