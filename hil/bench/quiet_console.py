@@ -1,5 +1,6 @@
 """A console that counts instead of recording: what a season reads of a game that nobody looks at."""
 
+import functools
 from collections.abc import Callable, Iterator, Mapping
 
 from firmware.base.trace import AWARD, CUE, EDGE, EVENT, MOVE, Trace
@@ -171,3 +172,9 @@ class Named(Mapping[str, int]):
 
     def __len__(self) -> int:
         return len(self._names)
+
+
+@functools.lru_cache
+def numbers(names: tuple[str, ...]) -> dict[str, int]:
+    """The position of each name."""
+    return {name: number for number, name in enumerate(names)}

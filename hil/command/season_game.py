@@ -8,12 +8,14 @@ from firmware.base.errors import InlaneError
 from hil import games
 from hil.bench.evidence import Finding
 from hil.bench.names import Names, of_console
+from hil.bench.quiet import QuietGame
 from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
 from hil.bench.season import GameResult, SimulatedGame
 from hil.bench.targets.target import MachineStopped
 from hil.command import season_odds, season_player
 from hil.game_tables import setting_rows
+from hil.season.run import Block
 from simulator.plant import Plant
 from simulator.player import mixed_settings, mixed_skill
 from simulator.routes import RouteBook
@@ -21,6 +23,7 @@ from simulator.routes import RouteBook
 MIXED = "mixed"
 MODEL = "model"
 ENDLESS = "no end in"
+ONLY_IN_FULL = ("digest", "judged")  # what a game without records has not
 
 
 class Job(NamedTuple):
@@ -54,6 +57,31 @@ def play_one(
             Finding(f"{one.feature}: {one.expected}", one.seen, one.ms) for one in differences(match, job)
         ]
     played.skill = _skill(job)
+    return played
+
+
+def play_block(job: Job, every: int, block: Block) -> list[GameResult]:
+    """Play a block of the season whose first game is `job`; every so many games one is played in full.
+
+    That one has records, is judged by the standing checks, and counts the same without records.
+    """
+    numbers = range(block.first, block.first + block.games)
+    return [
+        _play_in_full(job._replace(seed=job.seed + number), every > 1)
+        if number % every == 0
+        else play_one(job._replace(seed=job.seed + number), kind=QuietGame)
+        for number in numbers
+    ]
+
+
+def _play_in_full(job: Job, compared: bool) -> GameResult:
+    played = play_one(job)
+    if compared and not played.findings:
+        quiet = play_one(job, kind=QuietGame)
+        seen = [name for name, value in vars(quiet).items() if value != getattr(played, name)]
+        differ = [name for name in seen if name not in ONLY_IN_FULL]
+        if differ:
+            played.findings.append(Finding("the same game without records", f"other {', '.join(differ)}", 0))
     return played
 
 

@@ -14,19 +14,19 @@ from hil.workers import FEW, map_in_order, workers_here
 
 
 class Plan(NamedTuple):
-    """Which games are played: `count` of them, of seeds from `seed` on."""
+    """Which games are played: `games` of them, of seeds from `seed` on."""
 
     game: str
     skill: str
     seed: int
-    count: int
+    games: int
     players: int = 1
     settings: tuple[tuple[str, int], ...] = ()
 
     def jobs(self) -> Iterable[Job]:
         """One job a game."""
         settings = dict(self.settings)
-        seeds = range(self.seed, self.seed + self.count)
+        seeds = range(self.seed, self.seed + self.games)
         return [Job(self.game, self.skill, seed, self.players, settings, False) for seed in seeds]
 
     def with_setting(self, name: str, value: int) -> "Plan":
@@ -48,10 +48,10 @@ Player = Callable[[Plan], Played]
 def play(plan: Plan, quiet: bool = False) -> Played:
     """Play the games of a plan."""
     played = Played(plan, Aggregate(), Measured())
-    workers = workers_here() if plan.count > FEW else 1
+    workers = workers_here() if plan.games > FEW else 1
     words = " ".join((plan.skill, *(f"{name}={value}" for name, value in plan.settings)))
     found = map_in_order(play_quietly, plan.jobs(), workers)
-    for one in track(found, words, total=plan.count, disable=quiet):
+    for one in track(found, words, total=plan.games, disable=quiet):
         played.aggregate.add(one)
         played.measured.add(one)
     return played

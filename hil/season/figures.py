@@ -1,6 +1,7 @@
 """The figures of a season for whoever tunes the rules, each with its interval."""
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from hil.bench.names import Names
@@ -21,7 +22,7 @@ class Line(NamedTuple):
     name: str
     unit: str
     interval: Interval
-    count: int
+    cases: int
 
 
 class Season(NamedTuple):
@@ -62,12 +63,12 @@ def unpaid(names: Names, total: Sums) -> tuple[str, ...]:
 
 def _scores(aggregate: Aggregate, groups: Sequence[Sums]) -> list[Line]:
     spread = aggregate.spreads["score"]
-    mean = _ratio(groups, lambda sums: sums.score, lambda sums: sums.players)
+    mean = intervals.ratio([(sums.score, sums.players) for sums in groups])
     ordered = [low for low, count in spread.steps() for _ in range(count)]
-    quantiles = [
-        Line("score", name, "points", intervals.quantile(ordered, at), spread.count) for name, at in PARTS
-    ]
-    return [Line("score", "mean", "points", mean, spread.count), *quantiles]
+    found = [Line("score", "mean", "points", mean, spread.count)]
+    for name, at in PARTS:
+        found.append(Line("score", name, "points", intervals.quantile(ordered, at), spread.count))
+    return found
 
 
 def _times(groups: Sequence[Sums], aggregate: Aggregate) -> list[Line]:
@@ -77,37 +78,34 @@ def _times(groups: Sequence[Sums], aggregate: Aggregate) -> list[Line]:
         mean = spread.mean() / SECOND_MS
         half = _half_width(spread.count, spread.sum, spread.squares) / SECOND_MS
         found.append(Line("time", name, "s", Interval(mean, mean - half, mean + half), spread.count))
-    balls = _ratio(groups, lambda sums: sums.balls, lambda sums: sums.players)
+    balls = intervals.ratio([(sums.balls, sums.players) for sums in groups])
     return [*found, Line("time", "balls a player", "balls", balls, sum(s.balls for s in groups))]
 
 
 def _rewards(groups: Sequence[Sums], total: Sums) -> list[Line]:
     found = []
     for name, event in REWARDS.items():
-        count = _count(total, "events", event)
-        each = _ratio(groups, lambda sums, event=event: _count(sums, "events", event), _players)
+        cases = _count(total, "events", event)
+        each = intervals.ratio([(_count(sums, "events", event), sums.players) for sums in groups])
         games = intervals.share(_count(total, "games with events", event), total.games)
         found += [
-            Line("reward", f"{name} a player", "times", each, count),
-            Line("reward", f"games with {name}", "share", games, count),
+            Line("reward", f"{name} a player", "times", each, cases),
+            Line("reward", f"games with {name}", "share", games, cases),
         ]
     return found
 
 
 def _features(groups: Sequence[Sums], total: Sums) -> list[Line]:
     """The share of all points that each feature paid, largest first."""
-    points = by_feature(total)
-    shares = [
-        Line(
-            "share",
-            feature,
-            "share",
-            _ratio(groups, lambda sums, one=feature: by_feature(sums).get(one, 0), _all_points),
-            points[feature],
+    paid = [by_feature(sums) for sums in groups]
+    wholes = [sum(points.values()) for points in paid]
+    found = []
+    for feature, points in by_feature(total).items():
+        parts = [group.get(feature, 0) for group in paid]
+        found.append(
+            Line("share", feature, "share", intervals.ratio(list(zip(parts, wholes, strict=True))), points)
         )
-        for feature in points
-    ]
-    return sorted(shares, key=lambda line: -line.interval.value)
+    return sorted(found, key=lambda line: -line.interval.value)
 
 
 def by_feature(sums: Sums) -> Counts:
@@ -121,20 +119,10 @@ def by_feature(sums: Sums) -> Counts:
 
 def _shots(groups: Sequence[Sums], total: Sums) -> list[Line]:
     """Points from one shot to the next, by shot, for each attempt."""
-    found = [
-        Line(
-            "shot",
-            shot,
-            "points",
-            _ratio(
-                groups,
-                lambda sums, shot=shot: _count(sums, "shot_points", shot),
-                lambda sums, shot=shot: _count(sums, "shots", shot),
-            ),
-            count,
-        )
-        for shot, count in total.counts.get("shots", {}).items()
-    ]
+    found = []
+    for shot, cases in total.counts.get("shots", {}).items():
+        pairs = [(_count(sums, "shot_points", shot), _count(sums, "shots", shot)) for sums in groups]
+        found.append(Line("shot", shot, "points", intervals.ratio(pairs), cases))
     return sorted(found, key=lambda line: -line.interval.value)
 
 
@@ -142,7 +130,7 @@ def _drains(total: Sums) -> list[Line]:
     drains = total.counts.get("drains", {})
     whole = sum(drains.values())
     found = [Line("drain", name, "share", intervals.share(n, whole), n) for name, n in drains.items()]
-    return sorted(found, key=lambda line: -line.count)
+    return sorted(found, key=lambda line: -line.cases)
 
 
 def _funnels(funnels: Sequence[Funnel], total: Sums) -> list[Line]:
@@ -158,22 +146,10 @@ def _funnels(funnels: Sequence[Funnel], total: Sums) -> list[Line]:
 def _half_width(count: int, total: int, squares: int) -> float:
     """Half of the interval of a mean, of independent values."""
     if count < 2:
-        return float("inf")
+        return math.inf
     variance = max(0.0, (squares - total * total / count) / (count - 1))
-    return intervals.Z * (variance / count) ** 0.5
-
-
-def _ratio(groups: Sequence[Sums], above: Callable[[Sums], int], below: Callable[[Sums], int]) -> Interval:
-    return intervals.ratio([(above(sums), below(sums)) for sums in groups])
+    return intervals.Z * math.sqrt(variance / count)
 
 
 def _count(sums: Sums, table: str, name: str) -> int:
     return sums.counts.get(table, {}).get(name, 0)
-
-
-def _players(sums: Sums) -> int:
-    return sums.players
-
-
-def _all_points(sums: Sums) -> int:
-    return sum(sums.counts.get("points", {}).values())

@@ -44,7 +44,7 @@ def given(rows: Sequence[Sequence[str]], names: Names) -> tuple[Funnel, ...]:
 
 
 def derived(names: Names, awards_of: Sequence[str] = ()) -> tuple[Funnel, ...]:
-    """Of a game without FUNNELS: for each feature with awards its first two states and first and last award."""
+    """Of a game without FUNNELS: of each feature with awards two states, its first and its last award."""
     found = []
     for feature in dict.fromkeys(feature_of(name) for name in awards_of or names.awards):
         awards = [name for name in names.awards if feature_of(name) == feature]

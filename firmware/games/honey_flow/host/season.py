@@ -90,7 +90,7 @@ FUNNELS = (
     ("waggle", "waggle/ready", "waggle.first", "waggle.second", "honey_jar.won"),
     ("queens_cell", "gate/down", "queens_cell/turning", "cell.paid", "queens_cell.stop_5"),
     ("hive_lock", "lock.light", "", "hive_lock.ball_held", ""),
-    ("swarm", "swarm/ready", "swarm/flying", "honey_jar.won", "swarm.left_ramp"),
+    ("swarm", "swarm/ready", "swarm/flying", "swarm.left_ramp", ""),
     ("guard_bee", "", "guard_bee/grace", "guard_bee.given", ""),
     ("extra_ball", "extra_ball.light", "extra_ball/falling", "extra_ball.awarded", ""),
     ("special", "", "", "special.win", ""),
