@@ -57,7 +57,13 @@ class SeasonPlant(Plant, Protocol):
 
 
 class ShotChooser(Protocol):
-    """What chooses the shots (simulator.player.SimulatedPlayer)."""
+    """What chooses the shots (SimulatedPlayer and SeeingPlayer of the simulator)."""
+
+    def look(self, lamps: Mapping[str, int], now_ms: int) -> None:
+        """See what the lamps show (patterns by name), before a decision."""
+
+    def choose_balls(self, waiting: int, moving: int) -> int:
+        """How many of the waiting balls are shot now, while others are moving."""
 
     def choose_shot(self) -> str:
         """The next shot of a ball at a flipper."""
@@ -177,15 +183,19 @@ class SimulatedGame:
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shoot(self) -> None:
-        """Shoot; other waiting balls are shot in the same millisecond."""
+        """Shoot; of other waiting balls as many as the player wants, in the same millisecond."""
         button = self._chooser.choose_button()
         if button:
             self._tap(button)
         shaken = self._chooser.choose_nudge()
         if shaken:
             self._shake(shaken)
+        self._chooser.look(self.view.lamps, self.clock.now)
+        waiting = sum(ball.state == WAITING for ball in self._plant.balls)
+        left = self._chooser.choose_balls(waiting, self._plant.moving())
         for ball in self._plant.balls:
-            if ball.state == WAITING:
+            if left and ball.state == WAITING:
+                left -= 1
                 self._make(self._chooser.choose_shot())
         self._ready_at = self.clock.now + self._chooser.draw_think_ms()
         self.clock.run_to(self.clock.now + LOOK_MS)

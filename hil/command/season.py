@@ -11,12 +11,11 @@ from rich.table import Table
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.command import rule_games, season_odds, season_run
+from hil.command import rule_games, season_odds, season_player, season_run
 from hil.command.season_game import MIXED, Job
 from hil.season.aggregate import Aggregate
 from hil.season.run import Run
 from hil.season.spread import Spread
-from simulator.player import odds_of
 
 FULL_EVERY = 50
 INTERRUPTED = 130  # exit code
@@ -92,7 +91,7 @@ def season(
     skill = skill or (MIXED if judge else season_odds.REGULAR)
     mixed = skill == MIXED
     if not mixed:
-        odds_of(season_odds.tables(loaded), skill)
+        season_player.require(loaded, skill)
     loaded.console(settings=settings)
     job = Job(game, skill, seed, players, settings, mixed, judge)
     every = full_every or (1 if mixed or judge else FULL_EVERY)

@@ -13,11 +13,11 @@ from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
 from hil.bench.season import GameResult, SimulatedGame
 from hil.bench.targets.target import MachineStopped
-from hil.command import season_odds
+from hil.command import season_odds, season_player
 from hil.game_tables import setting_rows
 from hil.season.run import Block
 from simulator.plant import Plant
-from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
+from simulator.player import mixed_settings, mixed_skill
 from simulator.routes import RouteBook
 
 MIXED = "mixed"
@@ -101,7 +101,7 @@ def match_of(
     )
     settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
     settings.update(job.settings)
-    hand = SimulatedPlayer(odds or odds_of(season_odds.tables(game), _skill(job)), job.seed, rough=job.mixed)
+    hand = season_player.player_of(game, _skill(job), job.seed, job.mixed, odds)
     return kind(game, names, plant, hand, job.seed, settings)
 
 
