@@ -1,6 +1,6 @@
 """A process that runs scripts with the firmware of another folder: script texts in, verdicts out.
 
-    python -m hil.command.rows.judging GAME
+    python -m hil.command.judging GAME
 
 One JSON object a line each way: {"name", "text"} in; {"code", "line", "expected"} out. A text that is
 no script has code 2.
@@ -15,22 +15,25 @@ from typing import IO, TypedDict, cast
 
 from firmware.base.errors import InlaneError
 from hil import games
+from hil.bench.failure import STANDING as STANDING
+from hil.bench.failure import failure_of
 from hil.bench.faults import HOST
 from hil.bench.scripts import script
 from hil.command.replay import Bench
 
-STANDING = "a standing check"
-
 
 class Verdict(TypedDict):
-    """One answer of the process: an exit code of `inlane replay`, and the expectation that failed."""
+    """One answer of the process: an exit code of `inlane replay`, and what the run demanded in vain."""
 
     code: int
     expected: str
 
 
 class Judge:
-    """The process, as its user sees it. `root` holds the `firmware` that it runs."""
+    """The process, as its user sees it. `root` holds the `firmware` that it runs, or the folder of the game.
+
+    `game`: by name, or its folder.
+    """
 
     def __init__(self, root: Path, game: str) -> None:
         path = os.pathsep.join((str(root), str(HOST)))
@@ -68,8 +71,8 @@ _SERVE = """
 import sys
 import firmware
 root, game = sys.argv[1:]
-assert firmware.__path__[0].startswith(root), firmware.__path__
-from hil.command.rows.judging import serve
+assert game.startswith(root) or firmware.__path__[0].startswith(root), firmware.__path__
+from hil.command.judging import serve
 serve(game)
 """
 
@@ -89,6 +92,5 @@ def _judge(bench: Bench, game: games.Game, name: str, text: str) -> Verdict:
         outcome = bench.run(played, game)
     except InlaneError as error:
         return {"code": 2, "expected": str(error)}
-    problem = outcome.problems[0] if outcome.problems else None
-    told = "" if problem is None else problem.expected if not problem.standing else STANDING
-    return {"code": outcome.code, "expected": told}
+    failure = failure_of(outcome)
+    return {"code": outcome.code, "expected": failure.expected if failure else ""}
