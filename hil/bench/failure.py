@@ -8,6 +8,7 @@ from hil.bench.outcome import FAIL, Outcome, Problem
 from hil.bench.view import TraceEvent
 
 STANDING = "a standing check"
+STOPPED = "the machine keeps running"  # what a run expects whose rules raise
 _TIME = re.compile(r"\d+\.\d{3} s")
 _NUMBER = re.compile(r"\d[\d,.]*")
 
@@ -33,7 +34,7 @@ def failure_of(outcome: Outcome, features: Collection[str] = ()) -> Failure | No
     problem = outcome.problems[0]
     if problem.standing:
         return Failure(f"{STANDING}: {_NUMBER.sub('N', problem.expected)}", _NUMBER.sub("N", problem.seen))
-    if not problem.line:
+    if not problem.line or problem.expected == STOPPED:
         return Failure(problem.expected, problem.seen)
     history = [event for event in outcome.history if event.ms <= problem.at_ms]
     return Failure(problem.expected, _seen(problem), _context(history, features))

@@ -1,9 +1,11 @@
 """Shrinks a script to the lines that still show what it shows."""
 
 from collections.abc import Callable
+from typing import TypeVar
 
 from hil.bench.scripts.line import without_comment
 
+Part = TypeVar("Part")
 Holds = Callable[[list[str]], bool]
 NEEDLESS = ("title", "covers", "expect")  # lines that seldom are needed, beside the one that fails
 
@@ -28,8 +30,8 @@ def _if(holds: Holds, shorter: list[str], lines: list[str]) -> list[str]:
     return shorter if shorter != lines and shorter and holds(shorter) else lines
 
 
-def shrunk(lines: list[str], holds: Holds) -> list[str]:
-    """Remove lines while `holds`: halves first, then single lines, until none can be removed."""
+def shrunk(lines: list[Part], holds: Callable[[list[Part]], bool]) -> list[Part]:
+    """Remove lines, or other parts, while `holds`: halves first, then single ones, until none can be."""
     size = max(1, len(lines) // 2)
     while True:
         at = 0

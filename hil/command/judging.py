@@ -1,9 +1,7 @@
 """A process that runs scripts with the firmware of another folder: script texts in, verdicts out.
 
-    python -m hil.command.judging GAME
-
-One JSON object a line each way: {"name", "text"} in; {"code", "line", "expected"} out. A text that is
-no script has code 2.
+One JSON object a line each way: {"name", "text"} in; {"code", "expected", "digest"} out. A text that is
+no script, and a game that cannot be loaded, has code 2.
 """
 
 import json
@@ -13,20 +11,16 @@ import sys
 from pathlib import Path
 from typing import IO, TypedDict, cast
 
-from firmware.base.errors import InlaneError
-from hil import games
-from hil.bench.failure import STANDING as STANDING
-from hil.bench.failure import failure_of
 from hil.bench.faults import HOST
-from hil.bench.scripts import script
-from hil.command.replay import Bench
+from hil.bench.outcome import INVALID
 
 
 class Verdict(TypedDict):
-    """One answer of the process: an exit code of `inlane replay`, and what the run demanded in vain."""
+    """One answer of the process: an exit code of `inlane replay`, what it demanded in vain, its trace."""
 
     code: int
     expected: str
+    digest: str
 
 
 class Judge:
@@ -51,13 +45,17 @@ class Judge:
 
     def verdict(self, name: str, text: str) -> tuple[int, str]:
         """Run a script: its exit code and the failed expectation. (3, ""): the process died."""
+        answer = self.answer(name, text)
+        return answer["code"], answer["expected"]
+
+    def answer(self, name: str, text: str) -> Verdict:
+        """Run a script; code 3 when the process died."""
         try:
             self._in.write(json.dumps({"name": name, "text": text}) + "\n")
             self._in.flush()
-            answer = json.loads(self._out.readline())
+            return cast(Verdict, json.loads(self._out.readline()))
         except (OSError, ValueError):
-            return 3, ""
-        return answer["code"], answer["expected"]
+            return {"code": INVALID, "expected": "", "digest": ""}
 
     def close(self) -> None:
         """End the process."""
@@ -72,25 +70,6 @@ import sys
 import firmware
 root, game = sys.argv[1:]
 assert game.startswith(root) or firmware.__path__[0].startswith(root), firmware.__path__
-from hil.command.judging import serve
+from hil.command.judging_process import serve
 serve(game)
 """
-
-
-def serve(name: str) -> None:
-    """Answer requests until the input ends."""
-    game = games.load(name)
-    with Bench("desk") as bench:
-        for line in sys.stdin:
-            request = json.loads(line)
-            print(json.dumps(_judge(bench, game, request["name"], request["text"])), flush=True)
-
-
-def _judge(bench: Bench, game: games.Game, name: str, text: str) -> Verdict:
-    try:
-        played = script.parse(text, Path(name), bench.vocabulary(game), name)
-        outcome = bench.run(played, game)
-    except InlaneError as error:
-        return {"code": 2, "expected": str(error)}
-    failure = failure_of(outcome)
-    return {"code": outcome.code, "expected": failure.expected if failure else ""}

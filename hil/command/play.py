@@ -10,6 +10,7 @@ from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.outcome import FAIL, Outcome
+from hil.bench.proposal import check_level
 from hil.bench.scripts import script
 from hil.bench.scripts.line import Line
 from hil.bench.session import Session
@@ -18,6 +19,7 @@ from hil.bench.view import pattern_words, seconds
 from hil.checks.coils import not_energised
 from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
+from hil.command.logs import write_log
 from hil.games import Game
 
 if TYPE_CHECKING:
@@ -29,6 +31,9 @@ ArrangeOption = Annotated[
 KeptOption = Annotated[Path | None, typer.Option(help="Keep settings, pot, scores and counts in this file.")]
 LogOption = Annotated[
     Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
+]
+ExpectOption = Annotated[
+    str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
 ]
 LAST_AWARDS = 5
 CAUTION = (
@@ -105,6 +110,7 @@ class LiveOptions(NamedTuple):
     kept: Path | None = None
     chart: str = ""
     log: Path | None = None
+    expect: str = ""
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
@@ -131,7 +137,8 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
         typer.echo(f"the machine stopped: {error}", err=True)
         code = FAIL
     if how.log is not None:
-        contact_log.write(machine.log(how.seed, how.settings, stopped=code != 0), how.log)
+        run = machine.log(how.seed, how.settings, stopped=code != 0)
+        write_log(run, how.log, table.game, how.expect)
         typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
     return code
 
@@ -172,8 +179,14 @@ def refuse_beside_a_script(options: dict[str, object]) -> None:
         )
 
 
-def check_log(log: Path, plays_by_hand: bool) -> None:
-    """Raises UsageError when the run cannot be written to `log`."""
+def check_log(log: Path | None, expect: str, plays_by_hand: bool) -> None:
+    """Raises UsageError when the run cannot be written to `log`, or not with such expectations."""
+    if expect:
+        check_level(expect)
+    if log is None:
+        if expect:
+            raise UsageError("--expect goes with --log: it puts expectations into the log")
+        return
     contact_log.check_name(log)
     if not plays_by_hand:
         raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
@@ -211,12 +224,15 @@ def play(
     arrange_: ArrangeOption = False,
     kept: KeptOption = None,
     log: LogOption = None,
+    expect: ExpectOption = "",
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
     Example: inlane play honey_flow
 
     Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
+
+    Example: inlane play ./my_game --log seen.play --expect awards
 
     Example: inlane play ./my_game --arrange
 
@@ -228,8 +244,7 @@ def play(
         raise UsageError("--at goes with --script")
     if script is not None:
         refuse_beside_a_script({"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound})
-    if log is not None:
-        check_log(log, plays_by_hand=script is None and kept is None)
+    check_log(log, expect, plays_by_hand=script is None and kept is None)
     if arrange_:
         if script is not None or kept is not None or log is not None:
             raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
@@ -238,4 +253,6 @@ def play(
     table = _table(games.load(game))
     if script is not None:
         return play_script(table, script, picture, stop, chart)
-    return play_live(table, LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, chart, log))
+    return play_live(
+        table, LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, chart, log, expect)
+    )

@@ -13,12 +13,15 @@ from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
 from hil.bench.coverage import Coverage
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
+from hil.bench.proposal import check_level
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import Vocabulary, of_game
 from hil.bench.session import Session
 from hil.bench.targets.choose import IN_PROCESS, open_target
 from hil.bench.targets.target import Target
 from hil.checks.coils import not_energised, refusals
+from hil.command import bisection
+from hil.command.logs import write_log
 from hil.games import Game
 from simulator.plant import Plant
 
@@ -164,6 +167,13 @@ ImageFile = Annotated[
 LogFile = Annotated[
     Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
 ]
+ExpectOption = Annotated[
+    str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
+]
+BisectOption = Annotated[
+    tuple[Path, Path] | None,
+    typer.Option(metavar="OLD NEW", help="Two folders of a game: by which changes a script ends otherwise."),
+]
 WithCoverage = Annotated[
     bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
 ]
@@ -180,6 +190,8 @@ def replay(
     as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
     ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
     log: LogFile = None,
+    expect: ExpectOption = "",
+    bisect: BisectOption = None,
     coverage: WithCoverage = False,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
 ) -> int:
@@ -187,10 +199,14 @@ def replay(
 
     Example: inlane replay honey_flow --on micropython
 
+    Example: inlane replay seen.play --bisect before/my_game my_game
+
     Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
     """
     paths = find_scripts(scripts)
-    _check_log(log, paths, real_time)
+    if bisect is not None:
+        return bisection.run(paths, *bisect)
+    _check_log(log, paths, real_time, expect)
     with Bench(on, real_time, records_guards=coverage, image=image) as bench:
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
@@ -198,7 +214,7 @@ def replay(
         covered = bench.coverage if coverage else {}
         if bench.ended:
             typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
-        logged = [_log(bench, jobs[0], outcomes[0], log)] if log is not None else []
+        logged = [_log(bench, jobs[0], outcomes[0], log, expect)] if log is not None else []
     if same_as:
         outcomes += _run_there(Bench(same_as, image=image), jobs, outcomes, as_json, verbose)
     outcomes += logged
@@ -257,9 +273,13 @@ def _run_all(
     return outcomes
 
 
-def _check_log(log: Path | None, paths: list[Path], real_time: bool) -> None:
-    """Raises UsageError when these scripts cannot be logged there."""
+def _check_log(log: Path | None, paths: list[Path], real_time: bool, expect: str) -> None:
+    """Raises UsageError when these scripts cannot be logged there, or not with such expectations."""
+    if expect:
+        check_level(expect)
     if log is None:
+        if expect:
+            raise UsageError("--expect goes with --log: it puts expectations into the log")
         return
     contact_log.check_name(log)
     if len(paths) > 1 or real_time:
@@ -289,15 +309,18 @@ def _print_end(
         print(f"{name}:", *found.lines(), sep="\n")
 
 
-def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
-    """Write a run's log, replay it, and demand the same trace. Raises UsageError."""
+def _log(bench: Bench, job: Job, outcome: Outcome, path: Path, expect: str) -> Outcome:
+    """Write a run's log, replay it, and demand the same trace. Raises UsageError.
+
+    `expect`: the level of proposed expectations, "" for none.
+    """
     played, game = job
     if outcome.code == INVALID or played.balls == script.REAL:
         raise UsageError("there is no log: the contacts are not known to the bench")
     if played.switches_power:
         raise UsageError("there is no log of a run that switches the power: a log has contacts only")
     title = played.title or played.name
-    contact_log.write(
+    write_log(
         contact_log.Run(
             title,
             played.seed,
@@ -308,6 +331,8 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
             played.covers,
         ),
         path,
+        game,
+        expect,
     )
     again = bench.run(bench.read(path, game), game)
     again.path = shown(path)

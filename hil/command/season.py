@@ -2,6 +2,7 @@
 
 import json
 import statistics
+import sys
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Annotated
@@ -15,7 +16,7 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.bench.evidence import Finding
 from hil.bench.season import GameResult
-from hil.command import rule_games, season_odds
+from hil.command import rule_games, season_log, season_odds
 from hil.command.season_game import MIXED, Job, play_one
 from hil.workers import FEW, map_in_order, workers_here
 from simulator.player import odds_of
@@ -29,7 +30,17 @@ JudgeOption = Annotated[
 ]
 ShrunkOption = Annotated[
     Path | None,
-    typer.Option(help="With --judge: where the first difference is written as a short script."),
+    typer.Option(help="Where the first game with a finding is written, as its shortest script."),
+]
+
+
+LogOption = Annotated[
+    Path | None,
+    typer.Option(help="Write a game as a script: the first one with a finding, else the first one."),
+]
+LogSeed = Annotated[int | None, typer.Option(help="With --log: write the game of this seed instead.")]
+ExpectOption = Annotated[
+    str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
 ]
 
 
@@ -53,17 +64,23 @@ def season(
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
     judge: JudgeOption = "",
     shrunk: ShrunkOption = None,
+    log: LogOption = None,
+    log_seed: LogSeed = None,
+    expect: ExpectOption = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
     """Play many games with failing ejects and random shots; judge each by the standing checks.
 
     Example: inlane season honey_flow --games 200 --skill keen --set ball_save=0
 
+    Example: inlane season honey_flow --games 1 --seed 7 --log game.play --expect awards
+
     Exit code 0 when every game held, 1 when one did not.
     """
     settings = dict(_setting(text) for text in setting or [])
     loaded = games.load(game)
     rule_games.check_judge(loaded, judge, shrunk)
+    season_log.check(log, log_seed, expect, range(seed, seed + count))
     skill = skill or (MIXED if judge else season_odds.REGULAR)
     mixed = skill == MIXED
     if not mixed:
@@ -77,13 +94,16 @@ def season(
         _show(played, skill)
     if shrunk is not None:
         _write_shrunk(jobs, played, shrunk)
+    if log is not None:
+        print(season_log.write(season_log.chosen(jobs, played, log_seed), log, expect), file=sys.stderr)
     return 1 if any(one.findings for one in played) else 0
 
 
 def _write_shrunk(jobs: list[Job], played: list[GameResult], path: Path) -> None:
     wrong = next((job for job, one in zip(jobs, played, strict=True) if one.findings), None)
     if wrong is not None:
-        print(rule_games.write_shrunk(wrong, path))
+        write = rule_games.write_shrunk if wrong.judge else season_log.write_shrunk
+        print(write(wrong, path), file=sys.stderr)
 
 
 def _play_all(jobs: list[Job], quiet: bool) -> list[GameResult]:

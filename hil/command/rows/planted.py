@@ -6,11 +6,12 @@ from random import Random
 
 from firmware.base.errors import UsageError
 from hil.bench import faults
+from hil.bench.failure import STANDING
 from hil.bench.faults import HOST, Fault
 from hil.bench.outcome import FAIL, PASS
 from hil.bench.shrink import shrunk
 from hil.benchmarks.reliability import Result
-from hil.command.judging import STANDING, Judge
+from hil.command.judging import Judge
 
 GAME = "honey_flow"
 LIST = HOST / "tests" / "faults" / f"{GAME}.toml"
