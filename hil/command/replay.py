@@ -21,6 +21,8 @@ from hil.bench.targets.choose import IN_PROCESS, open_target
 from hil.bench.targets.target import Target
 from hil.checks.coils import not_energised, refusals
 from hil.command import bisection
+from hil.command.covered import as_json as as_json_with_coverage
+from hil.command.covered import write_charts
 from hil.command.logs import write_log
 from hil.games import Game
 from simulator.plant import Plant
@@ -177,6 +179,9 @@ BisectOption = Annotated[
 WithCoverage = Annotated[
     bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
 ]
+ChartsOption = Annotated[
+    Path | None, typer.Option(help="Draw each chart there as SVG; what the scripts did not see is marked.")
+]
 
 
 def replay(
@@ -193,6 +198,7 @@ def replay(
     expect: ExpectOption = "",
     bisect: BisectOption = None,
     coverage: WithCoverage = False,
+    charts: ChartsOption = None,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
 ) -> int:
     """Replay switch scripts on a target and judge them.
@@ -207,7 +213,7 @@ def replay(
     if bisect is not None:
         return bisection.run(paths, *bisect)
     _check_log(log, paths, real_time, expect)
-    with Bench(on, real_time, records_guards=coverage, image=image) as bench:
+    with Bench(on, real_time, records_guards=coverage or charts is not None, image=image) as bench:
         jobs = _read_all(bench, paths, game)
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
         outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
@@ -221,9 +227,11 @@ def replay(
     if junit:
         report.write_junit(junit, outcomes)
     if as_json:
-        print(report.as_json(outcomes))
+        print(as_json_with_coverage(outcomes, covered))
     else:
         _print_end(outcomes, logged, covered, verbose)
+    if charts is not None:
+        _draw(charts, bench.coverage, jobs)
     return worst(outcomes)
 
 
@@ -307,6 +315,14 @@ def _print_end(
     print(report.summary(outcomes))
     for name, found in covered.items():
         print(f"{name}:", *found.lines(), sep="\n")
+
+
+def _draw(folder: Path, covered: dict[str, Coverage], jobs: list[Job]) -> None:
+    """Draw the charts of each game, in a folder of its own when there are several."""
+    played = {game.name: game for _script, game in jobs}
+    for name, coverage in covered.items():
+        place = folder / name if len(covered) > 1 else folder
+        typer.echo(write_charts(coverage, played[name], place), err=True)
 
 
 def _log(bench: Bench, job: Job, outcome: Outcome, path: Path, expect: str) -> Outcome:

@@ -143,5 +143,5 @@ def test_the_command_names_what_is_missing(tmp_path, capsys):
     figures = next(line for line in told if line.startswith("guards: "))
     seen, of = int(figures.split()[1]), int(figures.split()[3])
     assert 0 <= seen < of == len(Coverage(Bench("desk").vocabulary(GAME).names).questions)
-    assert "  guard missing: smoker_bank: up on smoker: fills was never true" in told
-    assert "  guard missing: smoker_bank: up on smoker: fills was never false" not in told
+    assert "    guard missing: smoker_bank: up on smoker: fills was never true" in told
+    assert "    guard missing: smoker_bank: up on smoker: fills was never false" not in told
