@@ -68,7 +68,8 @@ def hunt(
 
     Of a game, changes of its rules are drawn by a seed: a comparison turned, a number one greater or smaller,
     a row of a chart dropped, a guard removed or turned, a span changed. Each is tried by the scripts that run
-    its line, the cheapest first. Of a list, each fault is tried by the scripts that cover its feature.
+    its line, those first that cover its feature. Of a list, each fault is tried by the scripts that cover
+    its feature.
     With --judge model a season, judged by the game's independent model, hunts the faults of a list.
 
     Exit code 0 when each is caught, 1 when one is not.
@@ -84,7 +85,11 @@ def hunt(
 def _own(what: str, count: int, seed: int, shrunk: Path | None, workers: int, as_json: bool) -> int:
     rules = RuleHunt(games.load(what), count, seed)
     console = Console(stderr=True)
-    found = list(track(rules.run(workers), "mutations", len(rules.drawn), console=console))
+    found = []
+    for one in track(rules.run(workers), "mutations", len(rules.drawn), console=console):
+        found.append(one)
+        if not as_json and not one.verdict.is_caught:
+            print(_rule_line(one), flush=True)
     if shrunk is not None:
         found = list(track(rules.shrink(found, workers), "shrinking", len(found), console=console))
         write_small(found, shrunk)
@@ -96,19 +101,21 @@ def _own(what: str, count: int, seed: int, shrunk: Path | None, workers: int, as
 
 
 def _rule_lines(found: list[RuleFault], shrunk: Path | None) -> Iterator[str]:
-    """Those caught, then those that nobody noticed, then the counts."""
-    for one in sorted(found, key=lambda one: not one.verdict.is_caught):
-        verdict = one.verdict
-        if verdict.is_caught:
-            by = Path(one.script).name or "no script: the game does not start"
-            size = f" ({one.small.before} lines became {len(one.small.lines)})" if one.small else ""
-            yield f"caught    {verdict.mutant}: {by}{size}"
-        else:
-            yield f"SURVIVES  {verdict.mutant}: {verdict.problem or _why_not(one)}"
+    """Those caught, and the counts; those that nobody noticed were printed when they were found."""
+    yield from (_rule_line(one) for one in found if one.verdict.is_caught)
     caught = sum(one.verdict.is_caught for one in found)
     yield f"{caught} of {len(found)} mutations caught"
     if shrunk is not None:
         yield sizes([one.small for one in found if one.small is not None], shrunk)
+
+
+def _rule_line(one: RuleFault) -> str:
+    verdict = one.verdict
+    if not verdict.is_caught:
+        return f"SURVIVES  {verdict.mutant}: {verdict.problem or _why_not(one)}"
+    by = Path(one.script).name or "no script: the game does not start"
+    size = f" ({one.small.before} lines became {len(one.small.lines)})" if one.small else ""
+    return f"caught    {verdict.mutant}: {by}{size}"
 
 
 def _why_not(one: RuleFault) -> str:

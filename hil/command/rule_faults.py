@@ -1,5 +1,6 @@
 """Mutations of a game's rules: planted one at a time, tried by its scripts, the caught ones shrunk."""
 
+import re
 import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
@@ -13,10 +14,11 @@ from hil.command.small_scripts import SmallScript, small_script
 from hil.games import BUILT_IN, Game
 from hil.mutation.copies import CHECKOUT, Tree, TreeCopy, source_files
 from hil.mutation.hunt import Drawn, draw, verdicts
-from hil.mutation.mutants import rule_mutants
+from hil.mutation.mutants import Mutant, rule_mutants
 from hil.mutation.trial import Verdict
 
 SCRIPT = "script:"
+_NAME = re.compile(r'^    name = "(\w+)"', re.MULTILINE)  # of a feature, in its source
 
 
 @dataclass(frozen=True)
@@ -49,8 +51,16 @@ class RuleHunt:
         self.drawn = draw(files, count, seed, self.tree, rule_mutants)
 
     def run(self, workers: int) -> Iterator[RuleFault]:
-        """Try every mutation by the scripts that run its line, the cheapest first."""
-        yield from (RuleFault(verdict) for verdict in verdicts(self.drawn, self.checks, workers, self.tree))
+        """Try every mutation by the scripts that run its line: first those that cover its feature."""
+        covers = {name: _covered(self.tree.top / name.removeprefix(SCRIPT)) for name in self.checks}
+
+        def near(mutant: Mutant) -> list[str]:
+            text = (self.tree.top / mutant.file).read_text(encoding="utf-8")
+            inside = set(_NAME.findall(text))
+            return [name for name, features in covers.items() if inside & features]
+
+        tried = verdicts(self.drawn, self.checks, workers, self.tree, near)
+        yield from (RuleFault(verdict) for verdict in tried)
 
     def shrink(self, found: list[RuleFault], workers: int) -> Iterator[RuleFault]:
         """The faults, in their order, each caught one with its smallest script."""
@@ -75,6 +85,14 @@ class RuleHunt:
 
     def _judge(self, top: Path) -> Judge:
         return Judge(top, self._game.name if self._is_built_in else str(top / self._game))
+
+
+def _covered(script: Path) -> set[str]:
+    """The features that a script's `covers` line has."""
+    for line in script.read_text(encoding="utf-8").splitlines():
+        if line.startswith("covers "):
+            return set(line.replace(",", " ").split()[1:])
+    return set()
 
 
 def write_small(found: list[RuleFault], folder: Path) -> int:

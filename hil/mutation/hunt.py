@@ -3,7 +3,7 @@
 import hashlib
 import queue
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from pathlib import Path
@@ -17,6 +17,8 @@ from hil.mutation.trial import Verdict, judge, map_reach
 Drawn = tuple[Mutant, str]
 """A mutant, and its file's text changed."""
 Finder = Callable[[str, str], list[Mutant]]
+Near = Callable[[Mutant], Collection[str]]
+"""The checks that are the likeliest to notice a mutant; they are run first."""
 
 
 def draw(
@@ -40,7 +42,9 @@ def _rank(mutant: Mutant, seed: int) -> tuple[bytes, int]:
     return hashlib.sha256(words.encode()).digest(), mutant.begin
 
 
-def verdicts(drawn: list[Drawn], checks: list[str], workers: int, tree: Tree = CHECKOUT) -> Iterator[Verdict]:
+def verdicts(
+    drawn: list[Drawn], checks: list[str], workers: int, tree: Tree = CHECKOUT, near: Near = lambda _: ()
+) -> Iterator[Verdict]:
     """The verdict on each mutant, in their order; each worker has a copy of the tree.
 
     Raises UsageError when a check fails without a mutant.
@@ -57,7 +61,9 @@ def verdicts(drawn: list[Drawn], checks: list[str], workers: int, tree: Tree = C
         def tried(one: Drawn) -> Verdict:
             copy = copies.get()
             try:
-                return judge(copy, *one, reach.seeing(one[0]))
+                first = near(one[0])
+                seeing = sorted(reach.seeing(one[0]), key=lambda check: check.name not in first)
+                return judge(copy, *one, seeing)
             finally:
                 copies.put(copy)
 
