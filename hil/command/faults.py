@@ -76,7 +76,8 @@ def hunt(
     """
     abreast = workers or workers_here()
     if what.endswith(LISTING):
-        return _listed(Path(what), game, everywhere, judge, games_a_fault, shrunk, abreast, as_json)
+        how = listed_faults.Way(game, everywhere, judge, games_a_fault, abreast)
+        return _listed(Path(what), how, shrunk, as_json)
     if judge or everywhere or game != DEFAULT_GAME:
         raise UsageError(f"--judge, --all-scripts and --game go with a list ({LISTING}), not with a game")
     return _own(what, count, seed, shrunk, abreast, as_json)
@@ -164,34 +165,20 @@ def _plain_small(small: SmallScript | None) -> dict[str, object]:
     return {"lines_before": small.before, "lines": small.lines}
 
 
-def _listed(
-    listing: Path,
-    game: str,
-    everywhere: bool,
-    judge: str,
-    count: int,
-    shrunk: Path | None,
-    workers: int,
-    as_json: bool,
-) -> int:
-    listed = faults.read(listing)
-    check_judge(games.load(game), judge, None)
-    if judge and shrunk is not None:
+def _listed(listing: Path, how: listed_faults.Way, shrunk: Path | None, as_json: bool) -> int:
+    check_judge(games.load(how.game), how.judge, None)
+    if how.judge and shrunk is not None:
         raise UsageError("--shrunk shrinks scripts; with --judge none is run")
-    if judge:
-        results = listed_faults.judged_by_model(listed, game, count)
-    else:
-        results = listed_faults.tried(listed, game, everywhere, workers)
+    results = listed_faults.tried(faults.read(listing), how)
     small: dict[str, SmallScript] = {}
     if shrunk is not None:
-        small = listed_faults.shrink(results, game, workers)
+        small = listed_faults.shrink(results, how)
         listed_faults.write_small(small, shrunk)
     if as_json:
-        print(
-            json.dumps([_plain(one) | _plain_small(small.get(one.fault.name)) for one in results], indent=2)
-        )
+        told = [_plain(one) | _plain_small(small.get(one.fault.name)) for one in results]
+        print(json.dumps(told, indent=2))
     else:
-        print("\n".join(_line(one, bool(judge), small.get(one.fault.name)) for one in results))
+        print("\n".join(_line(one, bool(how.judge), small.get(one.fault.name)) for one in results))
         print(f"{sum(result.is_caught for result in results)} of {len(results)} faults caught")
         if shrunk is not None:
             print(sizes(list(small.values()), shrunk))

@@ -4,6 +4,7 @@ import re
 import tempfile
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import NamedTuple
 
 from firmware.base.errors import UsageError
 from hil.bench import faults
@@ -13,10 +14,27 @@ from hil.command.small_scripts import SmallScript, small_script
 from hil.games import BUILT_IN
 
 
-def tried(listed: list[Fault], game: str, everywhere: bool, workers: int) -> list[FaultResult]:
-    """Hunt each fault by the scripts that cover its feature, or by all with `everywhere`."""
-    with ThreadPoolExecutor(workers) as pool:
-        return list(pool.map(lambda fault: run(fault, game, everywhere), listed))
+class Way(NamedTuple):
+    """How the faults of a list are hunted: by scripts of a built-in game, or by games that its model judges.
+
+    `everywhere`: by every script, not only those that cover a fault's feature. `games`: a fault, at most.
+    `workers`: faults tried at a time.
+    """
+
+    game: str
+    everywhere: bool = False
+    judge: str = ""
+    games: int = 200
+    workers: int = 1
+
+
+def tried(listed: list[Fault], how: Way) -> list[FaultResult]:
+    """Hunt each fault."""
+    if how.judge:
+        sound = faults.season(HOST, how.game, how.games)
+        return [_run_by_model(fault, how, sound) for fault in listed]
+    with ThreadPoolExecutor(how.workers) as pool:
+        return list(pool.map(lambda fault: run(fault, how.game, how.everywhere), listed))
 
 
 def run(fault: Fault, game: str, everywhere: bool = False) -> FaultResult:
@@ -25,23 +43,17 @@ def run(fault: Fault, game: str, everywhere: bool = False) -> FaultResult:
         return faults.hunt(fault, game, Path(folder), everywhere)
 
 
-def judged_by_model(listed: list[Fault], game: str, games: int) -> list[FaultResult]:
-    """Hunt each fault by games that the game's independent model judges."""
-    sound = faults.season(HOST, game, games)
-    return [_run_by_model(fault, game, games, sound) for fault in listed]
-
-
-def _run_by_model(fault: Fault, game: str, games: int, sound: dict[str, str]) -> FaultResult:
-    """`sound`: the differences without the fault."""
+def _run_by_model(fault: Fault, how: Way, sound: dict[str, str]) -> FaultResult:
+    """Hunt one fault by games that the game's independent model judges; `sound`: differences without it."""
     with tempfile.TemporaryDirectory(prefix="inlane-fault-") as folder:
-        return faults.hunt_by_model(fault, game, Path(folder), games, sound)
+        return faults.hunt_by_model(fault, how.game, Path(folder), how.games, sound)
 
 
-def shrink(results: list[FaultResult], game: str, workers: int) -> dict[str, SmallScript]:
+def shrink(results: list[FaultResult], how: Way) -> dict[str, SmallScript]:
     """By fault, the smallest script that shows it; of those that a script caught."""
     caught = [result for result in results if result.failed_scripts]
-    with ThreadPoolExecutor(workers) as pool:
-        found = pool.map(lambda result: _shrunk(result, game), caught)
+    with ThreadPoolExecutor(how.workers) as pool:
+        found = pool.map(lambda result: _shrunk(result, how.game), caught)
         return {one.fault.name: small for one, small in zip(caught, found, strict=True) if small is not None}
 
 

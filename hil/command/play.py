@@ -246,13 +246,16 @@ def play(
         refuse_beside_a_script({"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound})
     check_log(log, expect, plays_by_hand=script is None and kept is None)
     if arrange_:
-        if script is not None or kept is not None or log is not None:
-            raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
-        return arrange(games.load(game))
-    stop = Line(at, "--at").time() if at else None
+        return _arrange_alone(game, (script, kept, log))
     table = _table(games.load(game))
     if script is not None:
-        return play_script(table, script, picture, stop, chart)
-    return play_live(
-        table, LiveOptions(seed or 1, read_settings(set_ or []), sound, kept, chart, log, expect)
-    )
+        return play_script(table, script, picture, Line(at, "--at").time() if at else None, chart)
+    settings = read_settings(set_ or [])
+    return play_live(table, LiveOptions(seed or 1, settings, sound, kept, chart, log, expect))
+
+
+def _arrange_alone(game: str, others: tuple[Path | None, ...]) -> int:
+    """Arrange, if nothing is to be played. Raises UsageError."""
+    if any(other is not None for other in others):
+        raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
+    return arrange(games.load(game))

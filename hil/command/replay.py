@@ -218,20 +218,18 @@ def replay(
         _tell_unpowered([played for _script, played in jobs], on if real_time else "")
         outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
         covered = bench.coverage if coverage else {}
-        if bench.ended:
-            typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
+        _tell_ended(bench)
         logged = [_log(bench, jobs[0], outcomes[0], log, expect)] if log is not None else []
     if same_as:
         outcomes += _run_there(Bench(same_as, image=image), jobs, outcomes, as_json, verbose)
     outcomes += logged
     if junit:
         report.write_junit(junit, outcomes)
+    _draw(charts, bench.coverage, jobs)
     if as_json:
         print(as_json_with_coverage(outcomes, covered))
     else:
         _print_end(outcomes, logged, covered, verbose)
-    if charts is not None:
-        _draw(charts, bench.coverage, jobs)
     return worst(outcomes)
 
 
@@ -317,12 +315,19 @@ def _print_end(
         print(f"{name}:", *found.lines(), sep="\n")
 
 
-def _draw(folder: Path, covered: dict[str, Coverage], jobs: list[Job]) -> None:
-    """Draw the charts of each game, in a folder of its own when there are several."""
+def _draw(folder: Path | None, covered: dict[str, Coverage], jobs: list[Job]) -> None:
+    """Draw the charts of each game, in a folder of its own when there are several; none without a folder."""
+    if folder is None:
+        return
     played = {game.name: game for _script, game in jobs}
     for name, coverage in covered.items():
         place = folder / name if len(covered) > 1 else folder
         typer.echo(write_charts(coverage, played[name], place), err=True)
+
+
+def _tell_ended(bench: Bench) -> None:
+    if bench.ended:
+        typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
 
 
 def _log(bench: Bench, job: Job, outcome: Outcome, path: Path, expect: str) -> Outcome:

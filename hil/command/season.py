@@ -28,6 +28,13 @@ JudgeOption = Annotated[
         "plays next; players have mixed skills unless --skill is given."
     ),
 ]
+SkillOption = Annotated[
+    str,
+    typer.Option(
+        help="Skill of the players (see the game's host/season.py); 'mixed': skills and settings are "
+        "drawn for each game, and players shake the machine."
+    ),
+]
 ShrunkOption = Annotated[
     Path | None,
     typer.Option(help="Where the first game with a finding is written, as its shortest script."),
@@ -53,13 +60,7 @@ def season(
     game: Annotated[str, typer.Argument(help="Game, by name or folder.")] = "honey_flow",
     count: Annotated[int, typer.Option("--games", min=1, help="How many games.")] = 100,
     seed: Annotated[int, typer.Option(help="Seed of the first game; each has the next.")] = 1,
-    skill: Annotated[
-        str,
-        typer.Option(
-            help="Skill of the players (see the game's host/season.py); 'mixed': skills and settings are "
-            "drawn for each game, and players shake the machine."
-        ),
-    ] = "",
+    skill: SkillOption = "",
     players: Annotated[int, typer.Option(min=1, max=4, help="At most so many players a game.")] = 4,
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
     judge: JudgeOption = "",
@@ -88,15 +89,19 @@ def season(
     loaded.console(settings=settings)
     jobs = [Job(game, skill, seed + i, players, settings, mixed, judge) for i in range(count)]
     played = _play_all(jobs, quiet=as_json)
-    if as_json:
-        print(json.dumps(asdict(_figures(played))))
-    else:
-        _show(played, skill)
+    _tell(played, skill, as_json)
     if shrunk is not None:
         _write_shrunk(jobs, played, shrunk)
     if log is not None:
         print(season_log.write(season_log.chosen(jobs, played, log_seed), log, expect), file=sys.stderr)
     return 1 if any(one.findings for one in played) else 0
+
+
+def _tell(played: list[GameResult], skill: str, as_json: bool) -> None:
+    if as_json:
+        print(json.dumps(asdict(_figures(played))))
+    else:
+        _show(played, skill)
 
 
 def _write_shrunk(jobs: list[Job], played: list[GameResult], path: Path) -> None:
