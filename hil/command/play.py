@@ -10,6 +10,7 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.outcome import FAIL, Outcome
+from hil.bench.proposal import check_level
 from hil.bench.scripts import script
 from hil.bench.scripts.line import Line
 from hil.bench.session import Session
@@ -19,6 +20,7 @@ from hil.checks.coils import not_energised
 from hil.checks.source import Finding
 from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
+from hil.command.logs import write_log
 from hil.command.look import AS_USUAL, Look, read_size, show
 from hil.command.past import RecordedMachine
 from hil.command.replay import game_folder
@@ -48,6 +50,9 @@ PanelOption = Annotated[str, typer.Option(help="Show this panel, such as coils."
 PaletteOption = Annotated[str, typer.Option(help="Colours, such as 'bright room'.")]
 SizeOption = Annotated[str, typer.Option(help="The window or picture in pixels, as in 1280x800.")]
 WatchOption = Annotated[bool, typer.Option("--watch", help="A simulated player plays with the flippers.")]
+ExpectOption = Annotated[
+    str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
+]
 LAST_AWARDS = 5
 USUAL = "honey_flow"
 CAUTION = (
@@ -116,6 +121,7 @@ class LiveOptions(NamedTuple):
     kept: Path | None = None
     look: Look = AS_USUAL
     log: Path | None = None
+    expect: str = ""
     rolls: bool = True
     slope: float | None = None
     watched: bool = False
@@ -148,7 +154,8 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
         typer.echo(f"the machine stopped: {error}", err=True)
         code = FAIL
     if how.log is not None:
-        contact_log.write(machine.log(how.seed, how.settings, stopped=code != 0), how.log)
+        run = machine.log(how.seed, how.settings, stopped=code != 0)
+        write_log(run, how.log, table.game, how.expect)
         typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
     return code
 
@@ -238,7 +245,20 @@ def refuse_beside_arranging(*given: Path | None) -> None:
         raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
 
 
-def check_options(script: Path | None, at: str, by_hand: Mapping[str, object], log: Path | None) -> None:
+def check_log(log: Path | None, expect: str, plays_by_hand: bool) -> None:
+    """Raises UsageError when the run cannot be written to `log`, or not with such expectations."""
+    if expect:
+        check_level(expect)
+    if log is None:
+        if expect:
+            raise UsageError("--expect goes with --log: it puts expectations into the log")
+        return
+    contact_log.check_name(log)
+    if not plays_by_hand:
+        raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
+
+
+def check_options(script: Path | None, at: str, by_hand: Mapping[str, object]) -> None:
     """Raises UsageError for options that do not go together; `by_hand`: those of a game by hand."""
     if script is None and at:
         raise UsageError("--at goes with --script")
@@ -246,10 +266,6 @@ def check_options(script: Path | None, at: str, by_hand: Mapping[str, object], l
         refuse_beside_a_script(by_hand)
     if by_hand["--shots"] and (by_hand["--slope"] is not None or by_hand["--watch"]):
         raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")
-    if log is not None:
-        contact_log.check_name(log)
-        if script is not None or by_hand["--kept"]:
-            raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
 
 
 def _say_unpowered(game: Game) -> None:
@@ -315,12 +331,15 @@ def play(
     shots: ShotsOption = False,
     slope: SlopeOption = None,
     watch: WatchOption = False,
+    expect: ExpectOption = "",
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
     Example: inlane play honey_flow
 
     Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
+
+    Example: inlane play ./my_game --log seen.play --expect awards
 
     Example: inlane play ./my_game --arrange
 
@@ -334,7 +353,8 @@ def play(
     """
     _need_pygame()
     by_hand = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound, "--shots": shots}
-    check_options(script, at, {**by_hand, "--slope": slope, "--watch": watch}, log)
+    check_options(script, at, {**by_hand, "--slope": slope, "--watch": watch})
+    check_log(log, expect, plays_by_hand=script is None and kept is None)
     if arrange_:
         refuse_beside_arranging(script, kept, log)
         return arrange(games.load(game or USUAL))
@@ -348,5 +368,7 @@ def play(
     _need_screen()
     refused = _refused(game)
     table = DeskSetup(games.load(game))
-    how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch, game, refused)
+    how = LiveOptions(
+        seed or 1, settings, sound, kept, look, log, expect, not shots, slope, watch, game, refused
+    )
     return play_live(table, how)
