@@ -5,7 +5,6 @@ from pathlib import Path
 
 from firmware.base.errors import ScriptError, UsageError
 from hil.bench.run_clock import RunClock
-from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine
 from simulator.drawing.drawing import Drawing
 from simulator.table import materials
@@ -98,8 +97,7 @@ def table_of(setup: DeskSetup, seed: int, slope: float = materials.SLOPE) -> Rol
 
 def parts_of(setup: DeskSetup) -> tuple[object, Sequence[str], Sequence[str], Drawing]:
     """Routes, switches, coils and drawing of a game: what a table is made of. Raises GameError."""
-    drawing = drawn.drawing(setup.game)
-    drawing.require_fit()
+    drawing = setup.drawing
     names = setup.vocabulary.names
     return setup.game.tables("routes"), names.switches, names.coils, drawing
 

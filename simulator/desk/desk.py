@@ -80,7 +80,7 @@ class Desk:
             self._wanted_ms = None
         self.run(self.pace.virtual_ms(wall_ms))
         if self.past is not None:
-            self.past.tend()
+            self.past.tend(self.pace.paused or self.is_idle())
         return self.is_open
 
     def draw(self, surface: pygame.Surface) -> list[pygame.Rect]:
