@@ -234,38 +234,37 @@ def play(
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
-    Example: inlane play honey_flow
-
-    Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
-
-    Example: inlane play ./my_game --arrange
-
     Example: inlane play honey_flow --watch
 
-    The ball rolls: hold the plunger's key and let it go, shoot with the flipper buttons, nudge with the arrow
-    keys. With --shots each key is a whole shot.
+    Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
 
     Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
     lamps off). Do not use it if flashing light troubles you.
     """
     _need_pygame()
-    if script is None and at:
-        raise UsageError("--at goes with --script")
-    if script is not None:
-        given: dict[str, object] = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound}
-        refuse_beside_a_script(given | {"--shots": shots, "--slope": slope, "--watch": watch})
-    if log is not None:
-        check_log(log, plays_by_hand=script is None and kept is None)
+    given: dict[str, object] = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound}
+    given |= {"--shots": shots, "--slope": slope, "--watch": watch}
+    _refuse(given, script, at, arrange_, log)
     if arrange_:
-        if script is not None or kept is not None or log is not None:
-            raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
         return arrange(games.load(game))
     stop = Line(at, "--at").time() if at else None
     table = DeskSetup(games.load(game))
     if script is not None:
         return play_script(table, script, picture, stop, chart)
-    if shots and (slope is not None or watch):
-        raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")
     settings = read_settings(set_ or [])
     how = LiveOptions(seed or 1, settings, sound, kept, chart, log, not shots, slope, watch)
     return play_live(table, how)
+
+
+def _refuse(given: dict[str, object], script: Path | None, at: str, arranges: bool, log: Path | None) -> None:
+    """Refuse options that do not go together. Raises UsageError."""
+    if script is None and at:
+        raise UsageError("--at goes with --script")
+    if script is not None:
+        refuse_beside_a_script(given)
+    if log is not None:
+        check_log(log, plays_by_hand=script is None and given["--kept"] is None)
+    if arranges and (script is not None or log is not None or given["--kept"] is not None):
+        raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
+    if given["--shots"] and (given["--slope"] is not None or given["--watch"]):
+        raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")
