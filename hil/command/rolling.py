@@ -27,6 +27,11 @@ class RollingMachine(PlayedMachine):
         self.table = table
         self.clock = clock
 
+    def run_to(self, until_ms: int) -> None:
+        """Let virtual time run to `until_ms`, the balls with it."""
+        super().run_to(until_ms)
+        self.table.run_to(self.now)
+
     def shoot(self, shot: str) -> None:
         """Pull the plunger with the key of a shot from the shooter lane. Raises ScriptError for any other."""
         lanes = {lane.device for lane in self.table.layout.lanes}

@@ -70,6 +70,11 @@ class SwingingBat:
         """Whether it moves, or would with the next step."""
         return self.swung > 0 or now_ms < self._strong_until
 
+    def is_swinging(self, now_ms: int) -> bool:
+        """Whether it is on its way up or down, or about to be."""
+        lifted = now_ms + 1 < self._strong_until or (self._held and self.is_up)
+        return not (self.swung == 1 and lifted) and (self.swung > 0 or now_ms < self._strong_until)
+
     def step(self, now_ms: int) -> None:
         """Set the speed with which it goes through the next step of the physics."""
         if now_ms < self._strong_until or (self._held and self.is_up):
