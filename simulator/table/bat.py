@@ -82,6 +82,9 @@ class SwingingBat:
         else:
             self._speed -= self._down * SUBSTEP
         goal = self.swung + self._speed * SUBSTEP
+        if goal <= 0 == self.swung == self.body.angular_velocity:
+            self._speed = 0.0
+            return  # at rest, and stays there
         if not 0 < goal < 1:
             goal = min(1.0, max(0.0, goal))
             self._speed = 0.0
