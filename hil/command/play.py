@@ -18,6 +18,7 @@ from hil.bench.view import pattern_words, seconds
 from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
 from hil.games import Game
+from simulator.table.materials import LEAST_SLOPE, MOST_SLOPE, SLOPE
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
@@ -31,7 +32,8 @@ LogOption = Annotated[
 ]
 NO_PHYSICS = "the ball does not roll without pymunk: pip install 'inlane[desk]'"
 SlopeOption = Annotated[
-    float | None, typer.Option(help="The playfield's slope in degrees, 1 to 15; 6.5 unless given.")
+    float | None,
+    typer.Option(min=LEAST_SLOPE, max=MOST_SLOPE, help="The playfield's slope in degrees; 6.5 unless given."),
 ]
 ShotsOption = Annotated[bool, typer.Option("--shots", help="Each key is a whole shot; no ball rolls.")]
 WatchOption = Annotated[bool, typer.Option("--watch", help="A simulated player plays with the flippers.")]
@@ -154,7 +156,7 @@ def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine:
                 raise
             typer.echo(f"{NO_PHYSICS}; each key is a whole shot", err=True)
         else:
-            slope = rolling.USUAL_SLOPE if how.slope is None else how.slope
+            slope = SLOPE if how.slope is None else how.slope
             return rolling.switch_on(table, how.seed, how.settings, slope, how.kept, how.watched)
         if how.watched:
             raise UsageError(NO_PHYSICS)

@@ -9,6 +9,7 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.bench.outcome import FAIL, PASS
 from hil.command.at_desk import DeskSetup
+from simulator.table.materials import LEAST_SLOPE, MOST_SLOPE, SLOPE
 
 if TYPE_CHECKING:
     from hil.command.flights import Flights
@@ -16,7 +17,9 @@ if TYPE_CHECKING:
 
 PictureOption = Annotated[Path | None, typer.Option(help="Draw the flights over the playfield, as PNG.")]
 StepOption = Annotated[int, typer.Option(min=1, max=50, help="Milliseconds between two timings.")]
-SlopeOption = Annotated[float, typer.Option(help="The playfield's slope in degrees, 1 to 15.")]
+SlopeOption = Annotated[
+    float, typer.Option(min=LEAST_SLOPE, max=MOST_SLOPE, help="The playfield's slope in degrees.")
+]
 NO_PHYSICS = "the map of shots needs pymunk: pip install 'inlane[desk]'"
 
 
@@ -28,7 +31,7 @@ def register(app: typer.Typer) -> None:
 def shots(
     game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
     step: StepOption = 5,
-    slope: SlopeOption = 6.5,
+    slope: SlopeOption = SLOPE,
     picture: PictureOption = None,
     every: Annotated[bool, typer.Option("--all", help="Print every window of time by itself.")] = False,
 ) -> int:
