@@ -15,6 +15,7 @@ from simulator.drawing.geometry import Point
 from simulator.routes import RouteBook, Step
 from simulator.scheduler import Contacts, Scheduler
 from simulator.table import layout, materials
+from simulator.table.ahead import Ahead
 from simulator.table.bat import SwingingBat
 from simulator.table.coils import Coils
 from simulator.table.field import Field
@@ -62,6 +63,7 @@ class RollingTable:
         self.shaking = Shaking(self.contacts, "tilt" if "tilt" in drawing.machine.switches else "")
         self._coils = Coils(self, seed)
         self._meetings = Meetings(self)
+        self._ahead = Ahead(self)
         self._travelling: set[int] = set()
         self._strokes: set[str] = set()
         self._pressed: dict[int, set[str]] = {}
@@ -79,12 +81,16 @@ class RollingTable:
         self.scheduler.schedule(now_ms, lambda ms: None)  # due at once, so that the contacts are taken
 
     def due(self) -> int | None:
-        """When (ms) something is next due: the next millisecond while anything moves."""
-        return self.now + 1 if self._is_moving() else self.scheduler.next_due()
+        """When (ms) something is next due, or a moving ball may meet something."""
+        due = self.scheduler.next_due()
+        if not self._is_moving():
+            return due
+        quiet = self.now + self._ahead.quiet_ms()
+        return quiet if due is None else min(quiet, max(due, self.now + 1))
 
     def take(self, at_ms: int) -> list[tuple[str, bool]]:
         """Run to `at_ms` and return the contact changes in order: (switch, closed)."""
-        self._run_to(at_ms)
+        self.run_to(at_ms)
         return self.contacts.take_changes()
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
@@ -97,14 +103,14 @@ class RollingTable:
 
     def pull(self, at_ms: int) -> None:
         """The player begins to pull the plunger."""
-        self._run_to(at_ms)
+        self.run_to(at_ms)
         self._pulled_at = at_ms
 
     def let_go(self, at_ms: int) -> float:
         """The player lets the plunger go; returns how far it was pulled, 0 to 1, by the time it took."""
         if self._pulled_at is None:
             return 0.0
-        self._run_to(at_ms)
+        self.run_to(at_ms)
         far = min(1.0, (at_ms - self._pulled_at) / materials.PULL_MS)
         self._pulled_at = None
         for lane in self.layout.lanes:
@@ -115,7 +121,7 @@ class RollingTable:
 
     def nudge(self, direction: str, at_ms: int) -> None:
         """Push the cabinet: "left", "right" or "up"."""
-        self._run_to(at_ms)
+        self.run_to(at_ms)
         self.shaking.push(direction)
 
     def places(self) -> dict[str, int]:
@@ -242,7 +248,8 @@ class RollingTable:
             or any(spinner.speed for spinner in self.layout.spinners)
         )
 
-    def _run_to(self, at_ms: int) -> None:
+    def run_to(self, at_ms: int) -> None:
+        """Let time pass; contact changes wait until they are taken."""
         while self.now < at_ms:
             self._go_on(at_ms)
         self.scheduler.run_until(at_ms)
