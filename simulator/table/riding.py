@@ -29,7 +29,7 @@ class Riding:
         self.rollers.remove(roller)
 
     def step(self) -> list[tuple[Roller, Point, Point]]:
-        """Let a millisecond pass; returns the balls that left their ways, with their places and velocities."""
+        """Let a millisecond pass; returns the balls that left their ways, with place and velocity."""
         return [left for roller in list(self.rollers) for left in self._ride(roller)]
 
     def _ride(self, roller: Roller) -> list[tuple[Roller, Point, Point]]:
