@@ -23,9 +23,6 @@ DESK_KEYS = (
     ("escape", DESK, "leave", "leave"),
 )
 SHORT = {
-    "left": "←",
-    "up": "↑",
-    "right": "→",
     "left shift": "L shift",
     "right shift": "R shift",
     "left ctrl": "L ctrl",
