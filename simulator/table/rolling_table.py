@@ -129,6 +129,10 @@ class RollingTable:
         """How many balls are in no device."""
         return sum(ball.state == MOVING for ball in self.balls)
 
+    def rolling(self, place: str) -> int:
+        """How many balls in a device have not come to rest at their slot; 0 for the playfield."""
+        return self.devices[place].rolling() if place in self.devices else 0
+
     @property
     def home(self) -> str:
         """The device that every ball is in at first."""
