@@ -25,7 +25,7 @@ from hil.command.guarded_run import add_near_misses
 from hil.command.script_bench import Bench as Bench
 from hil.command.script_bench import shown as shown
 from hil.games import Game
-from hil.workers import FEW, map_in_order
+from hil.workers import map_in_order
 
 HERE = (*IN_PROCESS, "micropython")  # targets that drive no coil
 
@@ -279,7 +279,7 @@ def _workers(asked: int, target: str, jobs: list[Job], logged: bool = False) -> 
     if target not in HERE:
         replay_parts.check_one(target, asked)
         return 1
-    return 1 if logged or (not asked and len(jobs) <= FEW) else workers
+    return 1 if logged or (not asked and len(jobs) <= replay_parts.FEW.get(target, 0)) else workers
 
 
 def _shared(bench: Bench, jobs: list[Job], workers: int) -> Iterator[Outcome]:

@@ -9,7 +9,9 @@ from hil.bench.coverage import Coverage
 from hil.bench.outcome import Outcome
 from hil.workers import workers_here
 
-MOST_AT_ONCE = 12  # scripts that one worker plays on one target before it takes the next part
+MOST_AT_ONCE = 40  # scripts that one worker plays on one target before it takes the next part
+
+FEW = {"desk": 100, "micropython": 16}  # up to so many scripts the start of worker processes does not pay
 
 
 @dataclass(frozen=True)
