@@ -9,7 +9,10 @@ MOVING = "walking"  # on a route, with a next step that has its time
 
 @dataclass
 class Ball:
-    """A ball. `place` is for counting; `origin`, `goal`, `since` and `until` (ms) are for drawing."""
+    """A ball. `place` is for counting; `origin`, `goal`, `since` and `until` (ms) are for drawing.
+
+    `at`: where it lies (mm) when it rolls by itself; None: between its two points.
+    """
 
     number: int
     place: str
@@ -19,11 +22,13 @@ class Ball:
     since: int = 0
     until: int = 0
     route: str = ""
+    shot: str = ""  # the last one that was made with it
     chosen: dict[str, int] = field(default_factory=dict)
     step_number: int = 0  # of the step that is scheduled; one with another number was cancelled
     catching_coil: str = ""
     least_pulse: int = 0
     was_caught: bool = False
+    at: tuple[float, float] | None = None
 
     def travel(self, goal: str, now_ms: int, until_ms: int) -> None:
         """Start moving to a point of the drawing."""
@@ -34,6 +39,7 @@ class Ball:
         """Come to rest in a slot of a device."""
         self.state = HELD
         self.place = place
+        self.at = None
         self.route = ""
         self.travel(point, now_ms, now_ms)
 

@@ -90,6 +90,7 @@ class OutcomeData(TypedDict):
     scores: dict[str, int]
     problems: list[ProblemData]
     last_records: list[str]
+    story: list[str]
     ledger: list[str]
 
 
@@ -113,6 +114,7 @@ def _data(outcome: Outcome) -> OutcomeData:
             for p in outcome.problems
         ],
         "last_records": outcome.last,
+        "story": story_text.lines(outcome.story, whole=True) if outcome.story is not None else [],
         "ledger": outcome.ledger,
     }
 

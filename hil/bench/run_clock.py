@@ -99,6 +99,11 @@ class RunClock:
         self.contact_changed_ms = self.now
         self._contact_changed = True
 
+    def go_on_as(self, view: View, begun: bytes) -> None:
+        """The target is a changed game from here on, which recorded `begun` before it took over."""
+        self.view = view
+        self._sha_since_on = hashlib.sha256(begun)
+
     def power_off(self) -> None:
         """Switch the machine off now. Balls roll on, coils are off. Raises LinkError."""
         self._end_period()
@@ -194,7 +199,7 @@ class RunClock:
         self._answer()
 
     def _advance_target(self, goal: int) -> int:
-        """Advance the machine; the time reached. When it stops by an error, `now` is that time, or the goal."""
+        """Advance the machine; the time reached. After an error `now` is when it stopped, or the goal."""
         on_since = self.view.on_since_ms
         try:
             return self.target.advance(goal - on_since) + on_since

@@ -216,6 +216,7 @@ class Session:
             marked_at=self._marked_at,
             marked_line=self._marked_line,
             facts=self._facts or Facts(),
+            balls=self.plant.places() if self.plant is not None else {},
             at_ms=self.clock.now if self._stopped_ms is None else self._stopped_ms,
             failing_line=next((p.line for p in self._outcome.problems if p.line), 0),
             asked=self._asked(),

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from firmware.base.errors import LinkError
 from hil.bench.names import Row
-from hil.bench.story_events import Happening, event_words, happenings, move_words
+from hil.bench.story_events import Happening, award_words, display_lines, happenings, move_words, timed
 from hil.bench.targets.target import InspectedTarget, MachineStopped, Target
 from hil.bench.view import OFF, TraceEvent, View, pattern_words, seconds
 
@@ -52,7 +52,11 @@ class Story:
     happened: list[Happening]
     """Everything since the last action line began."""
     game: str
+    balls: dict[str, int]
+    """Of simulated balls: how many are where."""
     displays: list[str]
+    shown: list[str]
+    """What displays showed since the mark, as whole lines."""
     lamps: dict[str, str]
     coils: list[str]
     windows: dict[str, int] | None
@@ -83,6 +87,7 @@ class Told:
     marked_at: int
     marked_line: int
     facts: Facts
+    balls: dict[str, int]
     at_ms: int
     failing_line: int = 0
     asked: Sequence[Asked] | None = None
@@ -102,21 +107,23 @@ def read_facts(target: Target, view: View) -> Facts:
 def tell(view: View, told: Told) -> Story:
     """Make the story of a run from its view."""
     features = looked_at(view, told)
-    since = view.history[told.marked_at :]
+    mark_ms = _begin_ms(view, told.marked_at, told.at_ms)
     return Story(
         at_ms=told.at_ms,
         steps=told.steps,
         failing_line=told.failing_line,
         happened=happenings(view, told.action_at),
         game=_game(view),
+        balls=told.balls,
         displays=list(view.lines),
+        shown=[timed(line) for line in display_lines(view) if line.ms >= mark_ms],
         lamps={name: pattern_words(lamp) for name, lamp in view.lamps.items() if lamp != OFF},
         coils=[name for name, coil in view.coils.items() if coil.value < 0],
         windows=told.facts.windows,
         values=_own(told.facts.values, features),
         states={region: _state(view, region) for region in features},
         since=f"the mark in line {told.marked_line}" if told.marked_line else "the start",
-        awards=[f"{seconds(e.ms)}  {event_words(e)}" for e in since if e.kind == "award"],
+        awards=_awards(view, told.marked_at),
         features=features,
         transitions=_transitions(view, told.marked_at, features),
         unheard=_unheard(view, told.action_at, features),
@@ -137,8 +144,8 @@ def looked_at(view: View, told: Told) -> list[str]:
 def near_misses(view: View, told: Told, features: Sequence[str]) -> list[str]:
     """What guards refused since the last mark in `features`, and since the last action in any feature."""
     history = view.history
-    mark_ms = history[told.marked_at].ms if told.marked_at < len(history) else told.at_ms
-    action_ms = history[told.action_at].ms if told.action_at < len(history) else told.at_ms
+    mark_ms = _begin_ms(view, told.marked_at, told.at_ms)
+    action_ms = _begin_ms(view, told.action_at, told.at_ms)
     refused: dict[int, list[int]] = {}
     for asked in told.asked or ():
         from_ms = mark_ms if view.names.rows[asked.row].region in features else action_ms
@@ -150,6 +157,11 @@ def near_misses(view: View, told: Told, features: Sequence[str]) -> list[str]:
         for row, times in refused.items()
     ]
     return [_refusal(view.names.rows[row], refused[row], answered) for _, answered, row in sorted(found)]
+
+
+def _begin_ms(view: View, position: int, at_ms: int) -> int:
+    """When the history from a position on begins; `at_ms`: nothing happened from there on."""
+    return view.history[position].ms if position < len(view.history) else at_ms
 
 
 def _refusal(row: Row, times: list[int], answered: bool) -> str:
@@ -177,6 +189,23 @@ def _own(values: dict[str, int] | None, features: Sequence[str]) -> dict[str, in
     if values is None:
         return None
     return {name: value for name, value in values.items() if name.partition(".")[0] in features}
+
+
+def _awards(view: View, marked_at: int) -> list[str]:
+    """What was paid, to whom where several play, and with its factor."""
+    found = []
+    player = base = 0
+    for at, event in enumerate(view.history):
+        if event.kind == "event" and event.name == "ball.started":
+            player = event.value // 16
+        elif event.kind == "base":
+            base = event.value
+        elif event.kind == "award":
+            if at >= marked_at:
+                whose = f" to player {player}" if view.players > 1 else ""
+                found.append(f"{seconds(event.ms)}  {award_words(event, base)}{whose}")
+            base = 0
+    return found
 
 
 def _transitions(view: View, marked_at: int, features: Sequence[str]) -> list[str]:
@@ -207,7 +236,7 @@ def _deaf(view: View, region: str, event: TraceEvent) -> str:
     """Why the region did not hear the event; "" when it does, never does, or changed its state since."""
     state = view.states[region]
     hearing = [row.source for row in view.names.rows if row.region == region and _hears(row, event.name)]
-    if not hearing or view.states_since[region] > event.ms:
+    if not hearing or view.states_since[region] >= event.ms:
         return ""
     if state in hearing or not all(source in view.names.leaves[region] for source in hearing):
         return ""

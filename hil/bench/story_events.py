@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from firmware.devices.coils import REASONS
-from hil.bench.names import Names
+from hil.bench.names import Names, Row
 from hil.bench.view import CHUNK, CHUNKS, TraceEvent, View, glyph, pattern_words, seconds
 
 
@@ -15,6 +15,8 @@ class Happening(NamedTuple):
     kind: str
     name: str
     words: str
+    stays: bool = False
+    """Whether it is a transition that left the state as it was."""
 
 
 def happenings(view: View, first: int = 0) -> list[Happening]:
@@ -26,10 +28,11 @@ def happenings(view: View, first: int = 0) -> list[Happening]:
     for event in events:
         if event.kind == "move":
             words = move_words(view.names, view.moves[row][0], event)
+            stays = _stays(view.names.rows[view.moves[row][0]], view.names.states[event.value])
             row += 1
         else:
-            words = event_words(event)
-        told.append(Happening(event.ms, event.kind, event.name, words))
+            words, stays = event_words(event), False
+        told.append(Happening(event.ms, event.kind, event.name, words, stays))
     told += [line for line in display_lines(view) if line.ms >= from_ms]
     return sorted(told, key=lambda happening: happening.ms)
 
@@ -39,8 +42,12 @@ def move_words(names: Names, row: int, event: TraceEvent) -> str:
     taken = names.rows[row]
     guard = f" when {taken.guard}" if taken.guard else ""
     state = names.states[event.value]
-    leads = f"stays in {state}" if state == taken.source else f"from {taken.source} to {state}"
+    leads = f"stays in {state}" if _stays(taken, state) else f"from {taken.source} to {state}"
     return f"{taken.region}: {leads}, on {taken.event}{guard}"
+
+
+def _stays(taken: Row, state: str) -> bool:
+    return state == taken.source or not taken.rest.startswith(" to ")
 
 
 def event_words(event: TraceEvent) -> str:
@@ -57,6 +64,12 @@ def event_words(event: TraceEvent) -> str:
     numbered = {"award": f"award {name}: {value:,}", "base": f"before the factor, {name}: {value:,}"}
     numbered |= {"event": f"event {name} ({value})", "save": f"save of {name}: {value}"}
     return numbered.get(kind, f"{kind} {name}")
+
+
+def award_words(event: TraceEvent, base: int = 0) -> str:
+    """An award in words; `base`: what it was before its factor, 0 when that was one."""
+    factor = f" ({base:,} × {event.value // base})" if base else ""
+    return f"{event.name} {event.value:,}{factor}"
 
 
 def coil_words(value: int) -> str:

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 
 from hil.bench.scripts.conditions import window_words
 from hil.bench.story import UNKNOWN, StepBegun, Story
-from hil.bench.story_events import timed
+from hil.bench.story_events import Happening, timed
 from hil.bench.view import seconds
 
 MOST_LINES = 36  # of a story, so that verdict and complaints fit on a screen of 40 with it
-LEAST = 2  # lines that a shortened section keeps
+LEAST = 1  # lines that every section keeps
 WIDTH = 110
 QUIET = ("playfield",)  # an event that follows each of a playfield switch
+AFTER = "after."  # the event of a timed row
 
 
 @dataclass
@@ -20,6 +21,8 @@ class Section:
 
     heading: str
     lines: list[str]
+    least: int = 2
+    """How many lines it keeps as long as another section has more than its own."""
     keeps_last: bool = True
     cut: int = 0
 
@@ -39,12 +42,15 @@ class Section:
 
 def lines(story: Story, whole: bool = False, room: int = MOST_LINES) -> list[str]:
     """The story as lines of text, at most `room` of them unless `whole`."""
+    display = story.shown if whole or _is_of_display(story) else []
+    since = f"since {story.since}"
     sections = [
-        Section("the script", [_step(step, step.line == story.failing_line) for step in story.steps]),
-        Section("since the last action", _happened(story, whole)),
-        Section(f"at {seconds(story.at_ms)}", _situation(story, whole), keeps_last=False),
-        Section(f"awards since {story.since}", list(story.awards) or ["none"]),
-        Section(f"transitions of {', '.join(story.features)} since {story.since}", _transitions(story)),
+        Section("the script", [_step(step, step.line == story.failing_line) for step in story.steps], 7),
+        Section("since the last action", _happened(story, whole), 6),
+        Section(f"at {seconds(story.at_ms)}", _situation(story, whole), 12, keeps_last=False),
+        Section(f"displays {since}", display, 3),
+        Section(f"awards {since}", list(story.awards) or ["none"], 3),
+        Section(f"transitions of {', '.join(story.features)} {since}", _transitions(story), 3),
         Section("events that came in another state", list(story.unheard)),
         Section("near misses", _near_misses(story), keeps_last=False),
     ]
@@ -57,12 +63,12 @@ def lines(story: Story, whole: bool = False, room: int = MOST_LINES) -> list[str
 
 
 def _fit(sections: list[Section], room: int) -> None:
-    """Shorten the longest section until all fit; what the machine was in is shortened last."""
+    """Shorten the section that is most above its least until all fit."""
     while sum(len(section.text()) for section in sections) >= room:
-        long = [section for section in sections if len(section.lines) > LEAST]
-        if not long:
+        section = max(sections, key=lambda each: len(each.lines) - each.least)
+        if len(section.lines) <= LEAST:
             return
-        max(long, key=lambda section: len(section.lines) - 6 * (not section.keeps_last)).shorten()
+        section.shorten()
 
 
 def _step(step: StepBegun, failed: bool) -> str:
@@ -70,22 +76,30 @@ def _step(step: StepBegun, failed: bool) -> str:
     return f"{mark} {seconds(step.ms):>10}  line {step.line}: {step.text}"
 
 
+def _is_of_display(story: Story) -> bool:
+    failing = [step.text for step in story.steps if step.line == story.failing_line]
+    return any(text.startswith(("expect line", "expect display")) for text in failing)
+
+
 def _happened(story: Story, whole: bool) -> list[str]:
-    """All of it, or without lamps, which are listed, and transitions that are told of their feature."""
-    told = [
-        each
-        for each in story.happened
-        if whole
-        or not (
-            each.kind in ("lamp", "save") or each.name in QUIET or (each.kind, each.name) in listed(story)
-        )
-    ]
+    """All of it, or what another section or another line of this one does not say."""
+    told: list[Happening] = []
+    closed: set[str] = set()
+    for each in story.happened:
+        if whole or not _is_said_elsewhere(story, each, closed):
+            told.append(each)
+        if each.kind == "edge":
+            closed.add(each.name)
     return [timed(each) for each in told]
 
 
-def listed(story: Story) -> set[tuple[str, str]]:
-    """What another section tells: kind and name."""
-    return {("move", feature) for feature in story.features}
+def _is_said_elsewhere(story: Story, each: Happening, seen: set[str]) -> bool:
+    """Whether the lamps, the transitions, or the line of a switch in `seen` tell it already."""
+    if each.kind == "move":
+        return each.name in story.features or each.stays
+    if each.kind in ("edge", "event"):
+        return each.name in seen or each.name in QUIET or each.name.startswith(AFTER)
+    return each.kind in ("lamp", "save", "base")
 
 
 def _situation(story: Story, whole: bool) -> list[str]:
@@ -95,6 +109,7 @@ def _situation(story: Story, whole: bool) -> list[str]:
     text += _list(
         "lamps", [f"{name} {pattern}" for name, pattern in story.lamps.items()] or ["all off"], whole
     )
+    text += _list("balls", [f"{place} {count}" for place, count in story.balls.items() if count], whole)
     text += _list("coils held", story.coils, whole)
     text += _list("windows", _windows(story.windows), whole)
     text += _list("values", [UNKNOWN] if values is None else [f"{n} {v:,}" for n, v in values.items()], whole)

@@ -5,7 +5,7 @@ Desk, bench and tests see a machine only through this; it knows nothing of the r
 
 import struct
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from firmware.base import trace
@@ -77,6 +77,7 @@ class View:
         self.cells = [[32] * display.cells for display in names.displays]
         self.lines_since = [0] * len(names.displays)
         self.scores: dict[int, int] = {}
+        self.paid = 0  # points of every award so far
         self.players = 0
         self.player = 0
         self.ball = 0
@@ -110,6 +111,30 @@ class View:
     def lines(self) -> tuple[str, ...]:
         """What each display shows, points and commas included, without outer blanks."""
         return tuple(self._line(line) for line in range(len(self.cells)))
+
+    def of_changed_game(self, names: Names, states: dict[str, str]) -> "View":
+        """The same for a game that changed while it ran; `states`: of its regions now.
+
+        The wiring tables of both name the same. Rows that the game no longer has come after its own.
+        """
+        gone = [row for row in self.names.rows if row not in names.rows]
+        rows = (*names.rows, *gone)
+        place = {row: number for number, row in enumerate(rows)}
+        view = View(replace(names, rows=rows))
+        same = (
+            "now_ms", "on_since_ms", "lamps", "lamps_since", "coils", "switches", "cells", "lines_since",
+            "scores", "players", "player", "ball", "playing", "history", "events",
+        )  # fmt: skip
+        for name in same:
+            setattr(view, name, getattr(self, name))
+        view.moves = [(place[self.names.rows[row]], 0) for row, _ in self.moves]
+        view.states.update(states)
+        view.states_since.update({name: ms for name, ms in self.states_since.items() if name in view.states})
+        for player, saved in self._saved_states.items():
+            view._saved_states[player] = view.names.resting | {
+                name: state for name, state in saved.items() if state in names.leaves.get(name, ())
+            }
+        return view
 
     def power_off(self, ms: int) -> None:
         """The machine lost its power: every output is off, what it was at is gone; the history stays."""
@@ -224,6 +249,7 @@ class View:
 
     def _award(self, record: Record) -> None:
         self.scores[self.player] = self.scores.get(self.player, 0) + record.value
+        self.paid += record.value
         self._record(record, self.names.awards[record.id])
 
     def _base(self, record: Record) -> None:

@@ -1,4 +1,4 @@
-"""Runs a failed script again at the desk, with its guards recorded, for what its target cannot say of itself."""
+"""Runs a failed script again at the desk with its guards recorded: what its own target cannot say."""
 
 from collections.abc import Sequence
 

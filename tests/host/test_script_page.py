@@ -20,7 +20,7 @@ def test_the_page_has_examples():
 
 
 @pytest.mark.parametrize("example", EXAMPLES)
-@pytest.mark.parametrize("target", ["desk", "micropython"])
+@pytest.mark.parametrize("target", ["desk", pytest.param("micropython", marks=pytest.mark.micropython)])
 def test_an_example_of_the_page_passes(example, target):
     game = games.load("honey_flow")
     with Bench(target) as bench:
