@@ -10,7 +10,7 @@ import typer
 from hil import games
 from hil.benchmarks import round_trip
 from hil.command import replay_parts
-from hil.command.replay import find_scripts, play_part
+from hil.command.replay import find_scripts
 from hil.games import Game
 from hil.workers import map_in_order
 
@@ -53,7 +53,7 @@ def link(
 def scripts_a_second(game: Game, on: str, workers: int, rounds: int) -> float:
     """The game's scripts played through, worker processes' start included. Raises LinkError, UsageError."""
     scripts = [(path, str(game.folder)) for path in find_scripts([str(game.scripts)])] * rounds
-    play = partial(play_part, target=on, records_guards=False, wires=())
+    play = partial(replay_parts.play_part, target=on, records_guards=False, wires=())
     began = time.perf_counter()
     done = sum(
         len(played.outcomes) for played in map_in_order(play, replay_parts.split(scripts, workers), workers)
