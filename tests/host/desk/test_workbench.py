@@ -259,3 +259,24 @@ def test_the_files_panel_shows_line_and_rows(player):
     before = player.desk.screenshot((1024, 600)).get_size()
     assert before == (1024, 600)
     assert player.desk.message.startswith("! refused by check")
+
+
+def test_a_script_of_a_changed_game_says_so_and_claims_no_hash(player, monkeypatch, tmp_path):
+    monkeypatch.chdir(tmp_path)
+    assert "otherwise" not in player.machine.write_script(None)
+    player.save(RULE, "pays=(10_000, 20_000)", "pays=(70_000, 20_000)")
+    player.seconds(1.4)
+    assert player.machine.write_script(None).endswith("rules changed meanwhile, so it may score otherwise")
+    first, second = sorted(tmp_path.glob("*.play"))
+    assert "trace hash" in first.read_text()
+    assert "trace hash" not in second.read_text()
+
+
+def test_nothing_is_taken_up_while_the_pages_of_the_operator_are_open(player, monkeypatch):
+    monkeypatch.setattr(type(player.machine), "is_serviced", True)
+    player.save(RULE, "pays=(10_000, 20_000)", "pays=(70_000, 20_000)")
+    player.seconds(2)
+    assert player.desk.files.title != "taken up"
+    monkeypatch.setattr(type(player.machine), "is_serviced", False)
+    player.seconds(1)
+    assert player.desk.files.title == "taken up"
