@@ -83,6 +83,10 @@ class Window:
         """Milliseconds left, 0 when it is closed."""
         return self._clock.remaining_ms() + self._after if self._clock.is_running() else 0
 
+    def is_frozen(self) -> bool:
+        """Whether it is open and its time stands still."""
+        return self._clock.is_frozen()
+
     def _run(self, ms: int) -> None:
         if ms > HURRY:
             self._after = HURRY

@@ -91,6 +91,9 @@ class Closable(Protocol):
     def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it is closed."""
 
+    def is_frozen(self) -> bool:
+        """Whether it is open and its time stands still."""
+
     def close(self) -> None:
         """Close without an event."""
 

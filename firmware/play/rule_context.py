@@ -2,7 +2,7 @@
 
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
-from firmware.base.timers import Timers
+from firmware.base.timers import HELD, Timers
 from firmware.base.trace import EVENT, Trace
 from firmware.charts.events import Events
 from firmware.charts.suggest import did_you_mean
@@ -189,6 +189,10 @@ class Clock:
     def is_running(self) -> bool:
         """Whether it was started and is not over; it may be frozen with its group."""
         return self._timers.state[self.ident] != 0
+
+    def is_frozen(self) -> bool:
+        """Whether it was started and stands still with its group."""
+        return self._timers.state[self.ident] == HELD
 
     def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it does not run."""

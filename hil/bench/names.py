@@ -9,6 +9,8 @@ from firmware.console import Console
 from firmware.play.feature import Feature
 from hil.game_tables import TWO_LINES, DisplayRow, display_rows
 
+SHARED = ("firmware.cabinet.", "firmware.parts.", "firmware.operator.")  # where features of every game are
+
 
 @dataclass(frozen=True)
 class Row:
@@ -20,6 +22,8 @@ class Row:
     rest: str = ""
     """Its targets and its guard, in words."""
     guard: str = ""
+    leads: bool = False
+    """Whether it has targets: a row without any stays in its state."""
 
 
 @dataclass(frozen=True)
@@ -34,6 +38,7 @@ class Names:
     awards: Sequence[str] = ()
     events: Sequence[str] = ()
     values: Sequence[str] = ()
+    windows: Sequence[str] = ()
     rows: Sequence[Row] = ()
     states: Sequence[str] = ()
     regions: dict[str, tuple[str, ...]] = field(default_factory=dict)
@@ -41,6 +46,8 @@ class Names:
     """By region: the states that hold no other."""
     resting: dict[str, str] = field(default_factory=dict)
     """By region: its state before the first move."""
+    own: tuple[str, ...] = ()
+    """The regions of the game's own features; the others are the cabinet's."""
     spans: dict[str, int] = field(default_factory=dict)
     """By region: how long its state lasts, a span of `firmware.play.memory`."""
 
@@ -60,6 +67,7 @@ def of_console(console: Console) -> Names:
         awards=tuple(console.award_names),
         events=tuple(console.events.names()),
         values=tuple(value.name for value in console.memory.values),
+        windows=tuple(window.name for window in console.play.windows),
         rows=_rows(features),
         states=tuple(names),
         regions={
@@ -73,8 +81,14 @@ def of_console(console: Console) -> Names:
             for chart, root in enumerate(table.roots[: table.charts])
         },
         resting={charts[chart]: names[console.engine.leaf[chart]] for chart in range(table.charts)},
+        own=tuple(feature.name for feature in features if not _is_shared(feature)),
         spans={feature.name: feature.span for feature in features},
     )
+
+
+def _is_shared(feature: Feature) -> bool:
+    """Whether a feature comes with the firmware, and not with a game."""
+    return type(feature).__module__.startswith(SHARED)
 
 
 def _rows(features: Sequence[Feature]) -> tuple[Row, ...]:
@@ -84,5 +98,5 @@ def _rows(features: Sequence[Feature]) -> tuple[Row, ...]:
             event = f"after {row.after.ms} ms" if row.after else " ".join(row.hears) or "at once"
             leads = f" to {', '.join(row.targets)}" if row.targets else ""
             guard = f" when {row.guard}" if row.guard else ""
-            found.append(Row(feature.name, row.state, event, leads + guard, row.guard))
+            found.append(Row(feature.name, row.state, event, leads + guard, row.guard, bool(row.targets)))
     return tuple(found)

@@ -77,12 +77,14 @@ class View:
         self.cells = [[32] * display.cells for display in names.displays]
         self.lines_since = [0] * len(names.displays)
         self.scores: dict[int, int] = {}
+        self.paid = 0  # points of every award so far
         self.players = 0
         self.player = 0
         self.ball = 0
         self.playing = False
         self.history: list[TraceEvent] = []
         self.moves: list[tuple[int, int]] = []  # every transition taken: its row, the state it led to
+        self.texts: list[Record] = []  # every display chunk
         self.events = 0
         self._saved_states: dict[int, dict[str, str]] = {}
         self._just_reset = False
@@ -247,6 +249,7 @@ class View:
 
     def _award(self, record: Record) -> None:
         self.scores[self.player] = self.scores.get(self.player, 0) + record.value
+        self.paid += record.value
         self._record(record, self.names.awards[record.id])
 
     def _base(self, record: Record) -> None:
@@ -274,6 +277,7 @@ class View:
         for i in range(min(CHUNK, len(self.cells[line]) - first)):
             self.cells[line][first + i] = record.value >> (9 * i) & 0x1FF
         self.lines_since[line] = record.ms
+        self.texts.append(record)
 
     def _cue(self, record: Record) -> None:
         self._record(record, self.names.cues[record.id])

@@ -8,8 +8,8 @@ from firmware.base.errors import ScriptError
 from firmware.charts.suggest import did_you_mean
 from hil.likeness import near
 
-_WORD = re.compile(r'"[^"]*"?|\d{1,3}(?:,\d{3})+(?![\w,.])|,|[^\s,"]+')
-_NUMBER = re.compile(r"\d+|\d{1,3}(?:,\d{3})+")
+_WORD = re.compile(r'"[^"]*"?|-?\d{1,3}(?:,\d{3})+(?![\w,.])|,|±|[^\s,"±]+')
+_NUMBER = re.compile(r"-?\d+|-?\d{1,3}(?:,\d{3})+")
 _TIME = re.compile(r"(\d+(?:\.\d+)?)([A-Za-zµ]*)")
 UNITS = {"ms": 1, "s": 1000, "min": 60_000}
 MOST_LISTED = 17  # words that a sentence lists
