@@ -233,6 +233,7 @@ def test_another_wiring_switches_the_machine_on_anew_and_does_the_same_again(pla
     assert player.score == score
 
 
+@pytest.mark.slow  # a process of its own, by a real clock
 def test_check_itself_names_the_line_of_a_wrong_game_from_its_own_process(folder):
     path = folder / RULE
     path.write_text(path.read_text().replace('"bank.3"', '"bank.9"'))
