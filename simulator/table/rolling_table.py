@@ -20,6 +20,7 @@ from simulator.table.bat import SwingingBat
 from simulator.table.coils import Coils
 from simulator.table.field import Field
 from simulator.table.meetings import Meetings
+from simulator.table.riding import Riding
 from simulator.table.roller import Roller
 from simulator.table.shaking import Shaking
 from simulator.table.way import Ride
@@ -59,14 +60,13 @@ class RollingTable:
         rows = {row.strong: row for row in self.book.flippers}
         self.bats = [SwingingBat(bat, rows[bat.strong]) for bat in self.layout.bats if bat.strong in rows]
         self.field = Field(self.layout, self.bats, slope)
-        self.riders: list[Roller] = []
+        self._riding = Riding(self.contacts)
         self.shaking = Shaking(self.contacts, "tilt" if "tilt" in drawing.machine.switches else "")
         self._coils = Coils(self, seed)
         self._meetings = Meetings(self)
         self._ahead = Ahead(self)
         self._travelling: set[int] = set()
         self._strokes: set[str] = set()
-        self._pressed: dict[int, set[str]] = {}
         self._pulled_at: int | None = None
 
     def start(self, now_ms: int) -> None:
@@ -151,6 +151,11 @@ class RollingTable:
         )
 
     @property
+    def riders(self) -> Sequence[Roller]:
+        """The balls on ways above the playfield."""
+        return self._riding.rollers
+
+    @property
     def rollers(self) -> Sequence[Roller]:
         """Every ball that rolls, on the playfield or above it."""
         return [*self.field.rollers, *self.riders]
@@ -199,19 +204,15 @@ class RollingTable:
 
     def forget(self, roller: Roller) -> None:
         """Take a ball off the table for good."""
-        if roller in self.riders:
-            self.riders.remove(roller)
-            self._press(self._pressed[roller.ball.number], set())
+        if roller.ride is not None:
+            self._riding.remove(roller)
         else:
             self.field.remove(roller)
 
     def mount(self, roller: Roller, ride: Ride) -> None:
         """Move a ball from the playfield to a way."""
         self.field.remove(roller)
-        roller.ride = ride
-        roller.ball.place = ride.way.name
-        self.riders.append(roller)
-        self._pressed[roller.ball.number] = set()
+        self._riding.add(roller, ride)
 
     def _enter(self, ball: Ball, device: BallDevice, now_ms: int) -> None:
         if device.accept(ball, now_ms):
@@ -267,8 +268,8 @@ class RollingTable:
         self.field.step(self.shaking.step())
         self.scheduler.run_until(self.now)
         self._meetings.answer()
-        for roller in list(self.riders):
-            self._ride(roller)
+        for roller, at, velocity in self._riding.step():
+            self.roll(roller.ball, at, velocity)
         for spinner in self.layout.spinners:
             if spinner.step(0.001):
                 self.touch(spinner.name)
@@ -278,30 +279,6 @@ class RollingTable:
         """Close a contact for a moment."""
         self.contacts.press(switch)
         self.scheduler.schedule(self.now + closed_ms, lambda ms: self.contacts.release(switch))
-
-    def _ride(self, roller: Roller) -> None:
-        ride = roller.ride
-        if ride is None:
-            return
-        ride.step(0.001)
-        pressed = self._pressed[roller.ball.number]
-        over = {name for name, place in ride.way.switches if ride.is_over(place)}
-        if 0 <= ride.s < ride.way.length:
-            self._press(pressed, over)
-            return
-        self._press(pressed, set())
-        self.riders.remove(roller)
-        u, v = ride.way.direction(ride.s)
-        at = ride.place if ride.s < 0 else ride.way.points[-1]
-        self.roll(roller.ball, at, (u * ride.speed, v * ride.speed))
-
-    def _press(self, pressed: set[str], over: set[str]) -> None:
-        for name in sorted(over - pressed):
-            self.contacts.press(name)
-        for name in sorted(pressed - over):
-            self.contacts.release(name)
-        pressed.clear()
-        pressed.update(over)
 
     def _sync(self) -> None:
         """Bring drawn places, drop targets and end-of-stroke contacts up to date."""
