@@ -39,8 +39,9 @@ def scores(spread: Spread) -> str:
     axes.hist(values, bins=edges, weights=[count for _, count in spread.steps()], color=BLUE)
     for name, value, line in (("median", spread.quantile(0.5), "-"), ("mean", spread.mean(), "--")):
         axes.axvline(math.log10(max(1, value)), color="black", linestyle=line, label=f"{name} {value:,.0f}")
-    ticks = range(math.floor(low), math.ceil(high) + 1)
-    axes.set_xticks(list(ticks), [f"{10**tick:,}" for tick in ticks])
+    powers = [10**power for power in range(math.floor(low), math.ceil(high) + 1)]
+    ticks = [step * power for power in powers for step in (1, 2, 5)]
+    axes.set_xticks([math.log10(tick) for tick in ticks], [f"{tick:,}" for tick in ticks], rotation=20)
     axes.set(xlabel="points", ylabel="players", xlim=(low, high))
     axes.legend(frameon=False)
     return _svg(figure)
@@ -66,6 +67,7 @@ def bars(lines: Sequence[Line], per_cent: bool) -> str:
     factor = 100 if per_cent else 1
     values = [line.interval.value * factor for line in shown]
     axes.barh([line.name for line in shown], values, xerr=_errors(shown, factor), color=BLUE, ecolor="black")
+    axes.margins(y=0.01)
     axes.invert_yaxis()
     axes.set_xlabel("% of all points" if per_cent else "points")
     _thousands(axes)
@@ -90,7 +92,7 @@ def funnels(lines: Sequence[Line], stages: Sequence[str]) -> str:
             if not share:
                 axes.text(0.5, place, f"{stage}: never", va="center", fontsize=6, color="#a4161a")
     axes.set_yticks(range(len(features)), features)
-    axes.invert_yaxis()
+    axes.set_ylim(len(features) - 0.5, -0.5)
     axes.set(xlabel="% of games", xlim=(0, 100))
     axes.legend(frameon=False, ncols=len(stages), loc="lower center", bbox_to_anchor=(0.5, 1.0))
     return _svg(figure)
@@ -149,7 +151,7 @@ def timeline(moments: Sequence[Moment], course: Sequence[tuple[float, int]], bal
     lanes = axes.twinx()
     for number, name in enumerate(names):
         at = [moment.s for moment in moments if moment.words == name]
-        lanes.plot(at, [number] * len(at), "|", color=f"C{1 + number % 9}", markersize=8)
+        lanes.plot(at, [number] * len(at), "|", color="#a4161a", markersize=7, markeredgewidth=1.2)
     lanes.set_yticks(range(len(names)), names, fontsize=7)
     lanes.set_ylim(-1, max(1, len(names)) * 1.02)
     axes.set(xlabel="s", ylabel="points")
