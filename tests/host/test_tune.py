@@ -11,7 +11,6 @@ import pytest
 from typer.testing import CliRunner
 
 from firmware.base.errors import GameError, UsageError
-from hil import games
 from hil.command import app, tuning_aim, tuning_questions
 from hil.command.tuning_aim import Goal, Search
 from hil.season import funnels
@@ -68,11 +67,11 @@ def test_the_page_is_one_file_whose_plots_do_not_share_ids(tmp_path):
 
 
 def test_a_sweep_is_paired_with_the_usual_value():
-    """Kite Day is usually played with five balls."""
+    """Kite Day is usually played with three balls."""
     plain = json.loads(tune("kite_day", *FEW, "--sweep", "balls=3..5/1", "--json"))
     found = {(figure["at"], figure["measure"]): figure for figure in plain["figures"]}
-    assert found[5, "score"]["difference value"] == 0
-    assert found[3, "game"]["after"] < found[5, "game"]["after"] == found[3, "game"]["before"]
+    assert found[3, "score"]["difference value"] == 0
+    assert found[5, "game"]["after"] > found[3, "game"]["after"] == found[5, "game"]["before"]
 
 
 def test_a_game_does_not_differ_from_itself():
