@@ -19,6 +19,7 @@ BLUE, GREY = "#2f6690", "#9aa5ad"
 STAGE_COLOURS = ("#c9d6df", "#81a4cd", "#3e7cb1", "#054a91")
 BINS = 40
 MOST_BARS = 30
+MOST_TICKS = 12
 LEAST_SHARE = 0.01  # of a stacked bar that is named
 
 
@@ -125,15 +126,18 @@ def stacked(seasons: Sequence[Season], features: Sequence[str]) -> str:
 
 
 def line(points: Sequence[tuple[float, Interval]], across: str, up: str, zero: bool = False) -> str:
-    """Values with their intervals against a setting."""
+    """Values with their intervals against a setting; `zero`: with a line at 0."""
     figure, axes = _new(3.2)
     places = [at for at, _ in points]
     values = [interval.value for _, interval in points]
     axes.errorbar(places, values, yerr=_spans([i for _, i in points]), color=BLUE, marker="o", capsize=3)
     if zero:
         axes.axhline(0, color=GREY, linewidth=0.8)
+    if len(places) <= MOST_TICKS:
+        axes.set_xticks(places)
     axes.set(xlabel=across, ylabel=up)
-    axes.yaxis.set_major_formatter("{x:,.6g}")
+    axes.xaxis.set_major_formatter("{x:,.10g}")
+    axes.yaxis.set_major_formatter("{x:,.10g}")
     axes.grid(alpha=0.3)
     return _svg(figure)
 
@@ -172,7 +176,7 @@ def _spans(intervals: Sequence[Interval]) -> tuple[list[float], list[float]]:
 
 
 def _thousands(axes: "Axes") -> None:
-    axes.xaxis.set_major_formatter("{x:,.6g}")
+    axes.xaxis.set_major_formatter("{x:,.10g}")
     axes.grid(axis="x", alpha=0.3)
 
 

@@ -13,6 +13,7 @@ LONG = {
     "hil/command/coil.py:coil",
     "hil/command/play.py:play",
     "hil/command/replay.py:replay",
+    "hil/command/season.py:season",
 }
 IGNORED = re.compile(r"#\s*(type|pyright):\s*ignore")
 
