@@ -132,6 +132,7 @@ class QuietConsole(Console):
         self.set_up(game, 1)
         self.trace.follow(names)
         self.trace.stop = self._stop
+        self.play.display_listeners.clear()  # nobody reads its displays
 
     def _stop(self) -> None:
         self.trace.stops += 1
