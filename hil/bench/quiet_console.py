@@ -27,7 +27,6 @@ class Tally(Trace):
 
     def __init__(self, capacity: int = 0) -> None:
         super().__init__(1)
-        del self._sha  # nothing is hashed
         self._counters: list[Counter | None] = [None] * KINDS
         self.players = 0
         self.player = 0
@@ -132,7 +131,6 @@ class QuietConsole(Console):
         self.set_up(game, 1)
         self.trace.follow(names)
         self.trace.stop = self._stop
-        self.play.display_listeners.clear()  # nobody reads its displays
 
     def _stop(self) -> None:
         self.trace.stops += 1
