@@ -105,7 +105,8 @@ def test_modules_of_these_sources_are_found_first(tmp_path):
         json.dumps({"stamp": compiled.stamp(), "files": {"firmware.steps": "steps.py"}})
     )
     (tmp_path / "steps.py").write_text("FOUND = True\n")
-    program = "import hil\nfrom firmware import steps\nfrom firmware.base import ring\nprint(steps.FOUND, ring.WORDS)"
+    program = "import hil\nfrom firmware import steps\nfrom firmware.base import ring\n"
+    program += "print(steps.FOUND, ring.WORDS)"
     environment = dict(os.environ, INLANE_COMPILED=str(tmp_path), PYTHONPATH=str(compiled.ROOT))
     ran = subprocess.run([sys.executable, "-c", program], env=environment, capture_output=True, text=True)
     assert ran.stdout.split() == ["True", "3"]
