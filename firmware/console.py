@@ -183,7 +183,13 @@ class Console(Steps):
 
     def windows(self) -> "list[tuple[str, int, bool]]":
         """Open windows: name, ms left, whether they are frozen."""
-        return [(w.name, w.remaining_ms(), not self.play.free) for w in self.play.windows if w.remaining_ms()]
+        return [(w.name, w.remaining_ms(), w.is_frozen()) for w in self.play.windows if w.remaining_ms()]
+
+    def window_left(self, at: int) -> int:
+        """Milliseconds left of the window at this place; 0: it is closed, negative: it stands still."""
+        window = self.play.windows[at]
+        left = window.remaining_ms()
+        return -left if window.is_frozen() else left
 
     # Between balls ---------------------------------------------------------------------------
 

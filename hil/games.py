@@ -1,5 +1,6 @@
 """Finds a game's folder by name or path, imports it and builds consoles for it."""
 
+import ast
 import difflib
 import importlib
 import sys
@@ -132,7 +133,26 @@ def forget(package: str) -> None:
     importlib.invalidate_caches()
 
 
+def other_name(folder: Path, package: str) -> str:
+    """Why a copied folder cannot be loaded: its game.py imports the tables of another name; "" if not."""
+    path = folder / "game.py"
+    try:
+        tree = ast.parse(path.read_bytes())
+    except (OSError, SyntaxError, ValueError):
+        return ""  # reported when it is imported
+    for node in tree.body:
+        said = node.module or "" if isinstance(node, ast.ImportFrom) and not node.level else ""
+        is_wiring = isinstance(node, ast.ImportFrom) and any(one.name == "wiring" for one in node.names)
+        if is_wiring and said != package and not said.startswith("firmware.") and said.isidentifier():
+            advice = f"rename the folder to {said}, or copy by: inlane new {package} --like ./{said}"
+            return f"the folder is called {package}, its imports say {said}; {advice}"
+    return ""
+
+
 def _import(name: str, folder: Path, package: str) -> Game:
+    misnamed = other_name(folder, package)
+    if misnamed:
+        raise GameError(misnamed, str(folder / "game.py"))
     if not package.startswith("firmware."):
         _put_on_import_path(str(folder.parent), package, folder)
     module = cast(GameModule, _module(f"{package}.game", folder))

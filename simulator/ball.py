@@ -9,7 +9,10 @@ MOVING = "walking"  # on a route, with a next step that has its time
 
 @dataclass
 class Ball:
-    """A ball. `place` is for counting; `origin`, `goal`, `since` and `until` (ms) are for drawing."""
+    """A ball. `place` is for counting; `origin`, `goal`, `since` and `until` (ms) are for drawing.
+
+    `at`: where it lies (mm) when it rolls by itself; None: between its two points.
+    """
 
     number: int
     place: str
@@ -24,6 +27,7 @@ class Ball:
     catching_coil: str = ""
     least_pulse: int = 0
     was_caught: bool = False
+    at: tuple[float, float] | None = None
 
     def travel(self, goal: str, now_ms: int, until_ms: int) -> None:
         """Start moving to a point of the drawing."""
@@ -34,6 +38,7 @@ class Ball:
         """Come to rest in a slot of a device."""
         self.state = HELD
         self.place = place
+        self.at = None
         self.route = ""
         self.travel(point, now_ms, now_ms)
 

@@ -43,6 +43,13 @@ class BallDevice:
         self._plan_roll(top, now_ms)
         return True
 
+    def rolling(self) -> int:
+        """How many of its balls roll to a lower slot, or are about to."""
+        return sum(
+            ball is not None and (not self._settled[slot] or (slot > 0 and self.slots[slot - 1] is None))
+            for slot, ball in enumerate(self.slots)
+        )
+
     def ready_ball(self) -> Ball | None:
         """The ball at rest at the exit; None when there is none or when it is reserved."""
         return self.slots[0] if self._settled[0] and not self._leaving else None

@@ -124,6 +124,10 @@ class Plant:
         """How many balls are on a route, so that no shot can be made with them."""
         return sum(ball.state == MOVING for ball in self.balls)
 
+    def rolling(self, place: str) -> int:
+        """How many balls in a device have not come to rest at their slot; 0 for the playfield."""
+        return self.devices[place].rolling() if place in self.devices else 0
+
     @property
     def home(self) -> str:
         """The device that every ball is in at first."""

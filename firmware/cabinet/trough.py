@@ -32,7 +32,7 @@ class Trough(Feature):
         (ANY, "trough.3", None, "moved"),
         (ANY, "trough.jam", None, "moved"),
         (ANY, "opened.trough.jam", None, "moved"),
-        (ANY, "opened.trough", None, ("leave", "moved")),
+        (ANY, "opened.trough.1 opened.trough.2 opened.trough.3", None, ("leave", "moved")),
         (ANY, "trough_still", None, "count"),
     )
 

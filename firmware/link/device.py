@@ -48,6 +48,7 @@ class Device:
             (frames.ADVANCE, 4, _RUNNING, self._advance),
             (frames.FINISH, 0, _RUNNING, self._finish),
             (frames.ALIVE, 0, _RUNNING, self._alive),
+            (frames.ASK, 3, _RUNNING, self._ask),
             (frames.STOP, 0, _GREETED, self._stop),
         )
 
@@ -129,8 +130,11 @@ class Device:
             self._crash(error)
 
     def _crash(self, error: Exception) -> None:
-        names = self._console.play.faults.names if self._console else []
+        console = self._console
+        names = console.play.faults.names if console else []
         self.all_off("the rules broke")
+        if console and not console.trace.lost:
+            self._drain(console)  # what led to it
         also = "; also: " + ", ".join(names) if names else ""
         self._fault(frames.CRASHED, self._machine.explain(error) + also)
 
@@ -285,6 +289,28 @@ class Device:
         self._out.begin(frames.PRESENT)
         self._out.u32(self._now)
         self._out.send()
+
+    def _ask(self, _: int) -> None:
+        """Send what the windows or the values hold; the console is only looked at."""
+        what = self._in.body[HEAD]
+        at = self._in.u16(1)
+        console = self._console
+        if what > frames.VALUES:
+            self._refuse(what)
+        elif console:
+            out = self._out
+            out.begin(frames.FACTS)
+            out.u8(what)
+            out.u8(at & 0xFF)
+            out.u8(at >> 8)
+            count = len(console.play.windows if what == frames.WINDOWS else console.memory.values)
+            end = min(count, at + frames.FACTS_MOST)
+            while at < end:
+                out.u32(
+                    console.window_left(at) if what == frames.WINDOWS else console.memory.values[at].value
+                )
+                at += 1
+            out.send()
 
     def _stop(self, _: int) -> None:
         self.all_off("the host ended the session")

@@ -19,6 +19,7 @@ ADVANCE = 5  # ms u32: in lock-step run to there, in real time say when it is re
 FINISH = 6  # the run ends, give the digest
 ALIVE = 7  # real time: the host is there
 STOP = 8  # everything off, the session ends
+ASK = 9  # what u8, first place u16: what do the windows or the values hold from there on
 
 # device to host
 WELCOME = 65  # protocol u8, SHA-256(nonce + own files), game's name [, 0, the error that ended its program]
@@ -28,9 +29,13 @@ DONE = 68  # time reached u32, records made so far u32, records and events lost 
 FINISHED = 69  # the trace's SHA-256, records made u32, SHA-256(nonce + run u32 + the trace's)
 PRESENT = 70  # answer to ALIVE: time u32
 FAULT = 71  # reason u8, words: the device has switched off and left the session
+FACTS = 72  # answer to ASK: what u8, first place u16, up to 50 numbers i32
 
 LOCK_STEP = 0
 REAL_TIME = 1
+
+WINDOWS = 0  # ASK: of each window the ms left, 0 when it is closed, negative when it stands still
+VALUES = 1  # ASK: each value of the game
 
 DAMAGED = 1
 GAP = 2
@@ -47,6 +52,7 @@ PAYLOAD = 1 + HEAD
 TO_DEVICE = 32  # most bytes on the wire, the closing zero counted
 TO_HOST = 248
 RECORDS_MOST = 20
+FACTS_MOST = 50
 WORDS_MOST = 200
 NAME_MOST = 60
 ENDED_MOST = 140

@@ -49,7 +49,7 @@ class Window:
         self.name = name or feature.name
         self.length = seconds * 1000
         self._claim = feature.lamp(insert, WINDOW) if insert else None
-        self._flasher = feature.coil(flasher) if flasher else None
+        self._flasher = feature.flasher(flasher) if flasher else None
         self._cue = feature.cue(cue)
         self._late = feature.event(self.name + ".expired")
         self._clock = feature.clock(self._stage, FREE)
@@ -82,6 +82,10 @@ class Window:
     def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it is closed."""
         return self._clock.remaining_ms() + self._after if self._clock.is_running() else 0
+
+    def is_frozen(self) -> bool:
+        """Whether it is open and its time stands still."""
+        return self._clock.is_frozen()
 
     def _run(self, ms: int) -> None:
         if ms > HURRY:

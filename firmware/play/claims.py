@@ -9,11 +9,13 @@ ON = 1
 SLOW = 2  # blinks at 1 Hz
 FAST = 3  # blinks at 2.5 Hz
 RAPID = 4  # blinks at 4 Hz; FAST while the setting calm_lamps is on
+DARK = 5  # off, whatever claims of lower priority request
 
 LOW = 0
 RULE = 1
-WINDOW = 2
-CABINET = 3
+SHOW = 2
+WINDOW = 3
+CABINET = 4
 
 MARK = b"\x01"  # a lamp that was touched
 
@@ -110,8 +112,13 @@ class Claims:
         for i in range(self._cabinet[lamp] if self.dark else len(claims)):
             pattern = claims[i].pattern
             if pattern:
-                return FAST if pattern == RAPID and self.calm else pattern
+                return pattern if pattern < RAPID else self._special(pattern)
         return NONE
+
+    def _special(self, pattern: int) -> int:
+        if pattern == DARK:
+            return NONE
+        return FAST if self.calm else pattern
 
 
 TYPE_CHECKING = False

@@ -2,6 +2,7 @@
 
 from firmware.charts.model import ANY
 from firmware.play.claims import RULE, Claim
+from firmware.play.flashers import Flasher
 from firmware.play.memory import BALL, Value
 from firmware.play.offers import Offer
 from firmware.play.pages import Page
@@ -105,6 +106,15 @@ class Feature:
         Raises GameError when no coil has that name.
         """
         return self.play.coils.coil(name, self.name)
+
+    def flasher(self, name: "CoilName") -> Flasher:
+        """A handle on a flasher of the wiring table, which never flashes faster than a lamp may blink.
+
+        self._flash = self.flasher("flash.jar")   # later: self._flash.pulse()
+
+        Raises GameError when no coil has that name.
+        """
+        return self.play.flashers.flasher(name, self.name)
 
     def optional_coil(self, name: str) -> "CoilHandle | NoCoil":
         """A handle on a coil that the machine may lack; it requests nothing then."""

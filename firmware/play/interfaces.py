@@ -91,8 +91,18 @@ class Closable(Protocol):
     def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it is closed."""
 
+    def is_frozen(self) -> bool:
+        """Whether it is open and its time stands still."""
+
     def close(self) -> None:
         """Close without an event."""
+
+
+class Endable(Protocol):
+    """A lamp show: how it is ended."""
+
+    def end(self) -> None:
+        """End without an event; its lamps go back to the rules."""
 
 
 class Announcer(Protocol):

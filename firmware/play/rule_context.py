@@ -2,13 +2,14 @@
 
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
-from firmware.base.timers import Timers
+from firmware.base.timers import HELD, Timers
 from firmware.base.trace import EVENT, Trace
 from firmware.charts.events import Events
 from firmware.charts.suggest import did_you_mean
 from firmware.play.claims import Claims
 from firmware.play.counts import Counts
 from firmware.play.faults import Faults
+from firmware.play.flashers import Flashers
 from firmware.play.memory import Memory
 from firmware.play.offers import Offers
 from firmware.play.pages import Pages
@@ -56,6 +57,7 @@ class RuleContext:
         self.lamps = Claims(names(wiring.LAMPS), trace)
         self.pages = pages(wiring, trace)
         self.coils = CoilQueue(names(wiring.COILS), usual_pulses(wiring.COILS))
+        self.flashers = Flashers(self.coils, self.lamps, trace)
         self.cues = Cues(trace)
         self.offers = Offers()
         self.closed = bytearray(len(self.switch_names))
@@ -73,6 +75,7 @@ class RuleContext:
         self.score_listeners: list[Callable[[], None]] = []
         self.display_listeners: list[Callable[[bool], None]] = []
         self.windows: list[Closable] = []
+        self.shows: list[Endable] = []
         self.hooks: dict[int, Callable[[], None]] = {}
         self.features: list[Feature] = []
         self._streams: list[Stream] = []
@@ -146,9 +149,11 @@ class RuleContext:
             self.timers.freeze(FREE)
 
     def close_windows(self) -> None:
-        """All windows close (the ball ended, or a tilt)."""
+        """All windows close, and shows end (the ball ended, or a tilt)."""
         for window in self.windows:
             window.close()
+        for show in self.shows:
+            show.end()
 
 
 def pages(wiring: "WiringTables", trace: Trace) -> Pages:
@@ -185,6 +190,10 @@ class Clock:
         """Whether it was started and is not over; it may be frozen with its group."""
         return self._timers.state[self.ident] != 0
 
+    def is_frozen(self) -> bool:
+        """Whether it was started and stands still with its group."""
+        return self._timers.state[self.ident] == HELD
+
     def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it does not run."""
         return self._timers.left(self.ident)
@@ -213,5 +222,5 @@ if TYPE_CHECKING:
 
     from firmware.charts.engine import Engine
     from firmware.play.feature import Feature
-    from firmware.play.interfaces import Announcer, Closable, WiringTables
+    from firmware.play.interfaces import Announcer, Closable, Endable, WiringTables
     from firmware.play.name_types import FeatureName, SwitchName

@@ -1,5 +1,6 @@
 """Points: every award goes through the scorer, and the trace's ledger lines are its only book."""
 
+from firmware.base.errors import GameError
 from firmware.base.numbers import WORD, zeros
 from firmware.base.trace import AWARD, BASE, Trace
 from firmware.play.memory import PLAYERS
@@ -14,14 +15,16 @@ class Award:
         self.exempt = exempt
         self._scorer = scorer
 
-    def pay(self, points: int = -1) -> int:
+    def pay(self, points: "int | None" = None) -> int:
         """Pay the player up `points`, by default the award's own; returns what was paid, 0 after a tilt.
 
-        Unless it is exempt that is so many points times the factor.
+        Unless it is exempt that is so many points times the factor. Raises GameError when they are negative.
         """
         scorer = self._scorer
-        if points < 0:
+        if points is None:
             points = self.points
+        elif points < 0:
+            raise GameError("award '" + scorer.name(self.ident) + "' was to pay " + str(points) + " points")
         if not scorer.live or not points:
             return 0
         if scorer.latched != 1 and not self.exempt:

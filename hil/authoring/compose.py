@@ -104,7 +104,8 @@ def _register(work: Work, draft: Draft, facts: Facts) -> None:
 
 def _shown_besides(work: Work, facts: Facts) -> list[str]:
     """The devices whose events the rule hears, where no script covers them yet: its own scripts do."""
-    events = " ".join(shot.event for shot in work.shots()).split()
+    heard = " ".join(shot.event for shot in work.shots()).split()
+    events = [*(event.replace("made.", "entered.") for event in heard), *heard]
     raisers = dict.fromkeys(facts.raisers[event] for event in events if event in facts.raisers)
     return [name for name in raisers if name not in facts.covered]
 

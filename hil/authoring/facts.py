@@ -178,6 +178,8 @@ def _call(facts: Facts, feature: str, called: str, given: list[ast.expr]) -> Non
         facts.raised.add(word)
         if word == f"made.{feature}":  # a hole that says itself that it was shot
             facts.raisers[word] = feature
+        elif word.startswith("made."):
+            facts.raisers.setdefault(word, feature)
     elif called == "award" and word and len(given) > 1:
         points = given[1]
         if isinstance(points, ast.Constant) and isinstance(points.value, int):

@@ -19,20 +19,20 @@ def write(works: list[Work], draft: Draft, facts: Facts) -> list[str]:
     One of more players than the machine takes is left out.
     """
     left = [(work, name) for work in works for name in work.kind.sections() if name.startswith(SCRIPT)]
-    problems: list[str] = []
+    reasons: dict[str, list[str]] = {}
     while left:
         waiting = []
-        problems = []
+        reasons = {}
         for work, heading in left:
             try:
                 _write_script(work, heading, draft, facts)
             except NotShown as error:
                 waiting.append((work, heading))
-                problems.append(f"no script {_script_name(work, heading)}: {error}")
+                reasons.setdefault(str(error), []).append(_script_name(work, heading))
         if len(waiting) == len(left):
             break
         left = waiting
-    return problems if left else []
+    return [f"no script {', '.join(names)}: {why}" for why, names in reasons.items()] if left else []
 
 
 def _script_name(work: Work, heading: str) -> str:

@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterable
 
 from hil.authoring.draft import Draft
 from hil.authoring.errors import near_miss
-from hil.authoring.facts import Facts
+from hil.authoring.facts import COVERS, Facts
 from hil.authoring.values import PHRASES, Shot, parts
 from hil.authoring.words import as_name, spoken
+from hil.likeness import near
 
 ACTIONS = ("tap", "shoot", "wait", "hold", "press", "release")
 NOT_SHOTS = ("cabinet",)
@@ -84,7 +85,9 @@ class Shots:
     def _one(self, name: str) -> Shot:
         if name in PHRASES:
             return Shot(PHRASES[name], (name,), lambda: "wait 100 ms", spoken=(name,))
-        facts, made = self._facts, f"made.{name}"
+        facts = self._facts
+        name = name.removeprefix("made.") if name in facts.raised else name
+        made = f"made.{name}"
         switches = facts.under(name) or facts.under(name.replace(".", "_"))
         said = (self._spoken(name, made),)
         if made in facts.raised or any(event.startswith(made + ".") for event in facts.raised):
@@ -100,8 +103,10 @@ class Shots:
             return Shot(f"{rule}.done", (name,), self._shown_by(rule), spoken=(name,))
         if name in facts.raised:
             return Shot(name, (name,), self._shown_by(name.partition(".")[0]), spoken=(spoken(name),))
-        known = {*self._stems(), *self._rules, *facts.features, *PHRASES}
-        raise ValueError(f"names '{name}', which is no shot, switch, rule or event{near_miss(name, known)}")
+        shots = {event.partition(".")[2] for event in facts.raised if event.startswith(("made.", "entered."))}
+        known = {*shots, *self._stems(), *self._rules, *facts.features, *PHRASES}
+        advice = near(name, shots) or near_miss(name, known)
+        raise ValueError(f"names '{name}', which is no shot, switch, rule or event{advice}")
 
     def _spoken(self, name: str, made: str) -> str:
         """With its article: one of several switches, the one shot, or a number without."""
@@ -149,6 +154,19 @@ class Shots:
 
         return show
 
+    def _script_of(self, rule: str) -> str:
+        """The script that shows a rule made: the described rule's own, else one that covers it alone."""
+        described = f"scripts/{rule}_made.play"
+        if self._draft.has(described):
+            return described
+        covers = (name for name in self._draft.glob("scripts/*.play") if self._covers(name, rule))
+        return next(covers, "")
+
+    def _covers(self, name: str, rule: str) -> bool:
+        text = self._draft.read(name)
+        found = COVERS.search(text)
+        return found is not None and found[1].strip() == rule and "\nexpect award" in text
+
     def shot_of(self, switch: str) -> str:
         """The whole shot that leads over a switch, "" when none does."""
         found = [name for name, words in self._facts.shots.items() if switch in words]
@@ -158,9 +176,9 @@ class Shots:
         """What a rule's own script does to make it. Raises NotShown when it has none."""
 
         def show() -> str:
-            name = f"scripts/{rule}_made.play"
-            if not self._draft.has(name):
-                raise NotShown(f"no {name} shows how '{rule}' is made")
+            name = self._script_of(rule)
+            if not name:
+                raise NotShown(f"no scripts/{rule}_made.play shows how '{rule}' is made")
             lines = self._draft.read(name).splitlines()
             awards = (n for n, line in enumerate(lines) if line.startswith(("expect award", "expect event")))
             return _actions(lines[: max(awards, default=len(lines))])

@@ -9,7 +9,7 @@ from hil.authoring.words import joined
 
 NUMBER = re.compile(r"\d{1,3}(,\d{3})+|\d+")
 TIME = re.compile(r"(\d+(?:\.\d+)?) ?(ms|s|min)")
-BETWEEN = re.compile(r",\s+|\s+then\s+|\s+or\s+|\s+and\s+")
+BETWEEN = re.compile(r",\s+|,(?=[A-Za-z_])|\s+then\s+|\s+or\s+|\s+and\s+")
 FOR_EACH = re.compile(r"(\S+)(?: points?)? for (?:each |every |a |an |the )?(.+)")
 MOST_POINTS = 100_000_000
 LONGEST = 600

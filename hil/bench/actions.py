@@ -120,8 +120,9 @@ class Actions:
         deadline = self.clock.now + READY_MS
         while True:
             try:
-                before = plant.places().get(FIELD, 0)
+                before = plant.places()
                 moving = plant.moving()
+                first = len(self.clock.contact_changes)
                 plant.shoot(shot, self.clock.now, **options)
                 break
             except ScriptError as error:
@@ -129,15 +130,38 @@ class Actions:
                     self.stop(step, f"a ball for the shot {shot} within {seconds(READY_MS)}", error.text)
                 self.clock.run_to(min(deadline, self.clock.now + 20))
         self._until(step, lambda: plant.moving() <= moving, READY_MS, f"the shot {shot} to come to its end")
-        if plant.places().get(FIELD, 0) < before:
-            self._settle(step)
+        places = plant.places()
+        if places.get(FIELD, 0) < before.get(FIELD, 0):
+            self._settle(step, plant, [place for place in places if places[place] > before.get(place, 0)])
+        self._read_contacts(step, first)
 
-    def _settle(self, step: steps.Step) -> None:
-        """Wait until a ball in a device has stopped rolling and its switch is debounced."""
+    def _read_contacts(self, step: steps.Step, first: int) -> None:
+        """Wait until every contact that changed in the shot has been read as it was at the shot's end."""
+        clock, switches = self.clock, self.view.switches
+        last = {change.switch: change for change in clock.contact_changes[first:]}
+        count = len(clock.contact_changes)
+
+        def changed_again() -> set[str]:
+            return {change.switch for change in clock.contact_changes[count:]}
+
+        def is_read() -> bool:
+            unread = {switch for switch, change in last.items() if switches[switch] != change.closed}
+            return not unread - changed_again()
+
+        self._until(step, is_read, READY_MS, "the contacts of the shot to be read")
+
+    def _settle(self, step: steps.Step, plant: Plant, entered: list[str]) -> None:
+        """Wait until a ball in a device has stopped rolling and its switch is debounced.
+
+        No contact may tell that it rolls: a device need not have a switch where balls come in.
+        """
         clock = self.clock
         self._until(
             step,
-            lambda: clock.now - clock.contact_changed_ms >= self._rest_ms,
+            lambda: (
+                clock.now - clock.contact_changed_ms >= self._rest_ms
+                and not any(plant.rolling(place) for place in entered)
+            ),
             READY_MS,
             "the contacts to come to rest",
         )

@@ -13,6 +13,7 @@ from firmware.base.errors import UsageError
 from hil.bench.scripts.script import DEFAULT_LIMIT_MS, LONGEST_LIMIT_MS, MOST_BYTES, MOST_LINES, MOVED, SUFFIX
 
 MINUTE_MS = 60_000
+MARK = ""  # in the place of a switch: here is the mark
 
 
 class ContactChange(NamedTuple):
@@ -26,7 +27,7 @@ class ContactChange(NamedTuple):
 @dataclass(frozen=True)
 class Run:
     """What a log is made from: `end_ms` is when the run ended, `digest` its trace hash in hex, empty when the
-    machine stopped by an error."""
+    machine stopped by an error; `mark_ms`: where a line `mark` is put."""
 
     title: str
     seed: int
@@ -35,6 +36,7 @@ class Run:
     digest: str
     settings: Mapping[str, int] = field(default_factory=dict)
     covers: Sequence[str] = ()
+    mark_ms: int | None = None
 
 
 def check_name(path: Path) -> None:
@@ -65,7 +67,11 @@ def write(run: Run, path: Path, text: str = "") -> None:
 
 def as_script(run: Run) -> str:
     """The log as the text of a script."""
-    return "\n".join([*_header(run), "", *_actions(run.contact_changes, run.end_ms)]) + "\n"
+    changes = list(run.contact_changes)
+    if run.mark_ms is not None:
+        at = sum(change.ms < run.mark_ms for change in changes)
+        changes.insert(at, ContactChange(run.mark_ms, MARK, False))
+    return "\n".join([*_header(run), "", *_actions(changes, run.end_ms)]) + "\n"
 
 
 def _header(run: Run) -> Iterator[str]:
@@ -88,6 +94,10 @@ def _actions(contact_changes: Sequence[ContactChange], end_ms: int) -> Iterator[
         if contact_changes[at].ms > now:
             yield f"wait    {contact_changes[at].ms - now} ms"
             now = contact_changes[at].ms
+        if contact_changes[at].switch == MARK:
+            yield "mark"
+            at += 1
+            continue
         group = _alike(contact_changes, at)
         at += len(group)
         names = ", ".join(touch.switch for touch in group)
@@ -107,6 +117,8 @@ def _alike(contact_changes: Sequence[ContactChange], at: int) -> list[ContactCha
     """The changes from `at` on that go one way in one millisecond."""
     group: list[ContactChange] = []
     while at < len(contact_changes) and (not group or contact_changes[at][::2] == group[0][::2]):
+        if contact_changes[at].switch == MARK:
+            break
         group.append(contact_changes[at])
         at += 1
     return group

@@ -13,6 +13,8 @@ from hil.bench.view import View, seconds
 from hil.game_tables import coil_rows
 
 DIGITS = 8  # of a score on two lines of text
+CALM_MS = 400  # 2.5 flashes a second
+QUICK_MS = 250  # 4, with calm lamps off
 IDLE_MS = 20_000  # longer than a bonus count, a tilt's quiet time and every retry of a serve
 _SCORE_PAGE = re.compile(r"PLAYER \d +BALL \d| *GAME OVER *")
 
@@ -89,6 +91,25 @@ def coil_limits(evidence: Evidence) -> list[Finding]:
     for watch in rows.values():
         watch.end(evidence.now_ms)
     return [finding for watch in rows.values() for finding in watch.findings]
+
+
+def flashes(evidence: Evidence) -> list[Finding]:
+    """No flasher flashes more often than lamps may blink while a game is played."""
+    least = CALM_MS if evidence.settings.get("calm_lamps", 1) else QUICK_MS
+    flashers = {row.name for row in coil_rows(evidence.wiring) if row.kind == "flasher"}
+    last: dict[str, int] = {}
+    found = []
+    playing = False
+    for event in evidence.view.history:
+        if event.kind == "event" and event.name in ("game.started", "game.over"):
+            playing = event.name == "game.started"
+        elif event.kind == "coil" and event.name in flashers and event.value:
+            gap = event.ms - last.get(event.name, -least)
+            last[event.name] = event.ms
+            if playing and gap < least:
+                expected = f"flasher {event.name} at least {least} ms after its last flash"
+                found.append(Finding(expected, f"after {gap} ms", event.ms))
+    return found
 
 
 def balls_accounted_for(evidence: Evidence) -> list[Finding]:
@@ -213,6 +234,7 @@ def _balls_missed(evidence: Evidence) -> list[Finding]:
 
 CHECKS: tuple[Callable[[Evidence], list[Finding]], ...] = (
     coil_limits,
+    flashes,
     balls_accounted_for,
     scores_shown,
     balls_owed,

@@ -36,6 +36,7 @@ class Names:
     awards: Sequence[str] = ()
     events: Sequence[str] = ()
     values: Sequence[str] = ()
+    windows: Sequence[str] = ()
     rows: Sequence[Row] = ()
     states: Sequence[str] = ()
     regions: dict[str, tuple[str, ...]] = field(default_factory=dict)
@@ -64,6 +65,7 @@ def of_console(console: Console) -> Names:
         awards=tuple(console.award_names),
         events=tuple(console.events.names()),
         values=tuple(value.name for value in console.memory.values),
+        windows=tuple(window.name for window in console.play.windows),
         rows=_rows(features),
         states=tuple(names),
         regions={

@@ -3,7 +3,9 @@
 from dataclasses import dataclass, field
 
 from hil.bench.contact_log import ContactChange
+from hil.bench.story import Story
 from hil.bench.view import TraceEvent
+from hil.bench.waves import Waves
 
 PASS, FAIL, USAGE, INVALID = 0, 1, 2, 3
 VERDICTS = {PASS: "PASS", FAIL: "FAIL", USAGE: "ERROR", INVALID: "INVALID"}
@@ -39,7 +41,13 @@ class Outcome:
     last: list[str] = field(default_factory=list)
     ledger: list[str] = field(default_factory=list)
     scores: dict[int, int] = field(default_factory=dict)
+    story: Story | None = field(default=None, repr=False)
+    """What the report tells of a run that did not pass."""
     history: list[TraceEvent] = field(default_factory=list, repr=False)
+    faults: list[str] | None = None
+    """What the machine's fault log has at the end; None: it is not known on this target."""
+    waves: Waves | None = field(default=None, repr=False)
+    """Every signal over time, of a run that recorded them."""
     contact_changes: list[ContactChange] = field(default_factory=list, repr=False)
 
     @property

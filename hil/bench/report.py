@@ -7,14 +7,18 @@ from pathlib import Path
 from typing import TypedDict
 
 from firmware.base.errors import UsageError
+from hil.bench import story_text
 from hil.bench.outcome import FAIL, PASS, Outcome, Problem, worst
 from hil.bench.view import seconds
 
 SHORT_HASH = 16
+SCREEN = 40  # lines of a failing script, and
+LAST_LINES = 2  # of these, for what the command says at its end
+LEAST_STORY = 24
 
 
-def lines(outcome: Outcome, verbose: bool = False, ledger: bool = False) -> list[str]:
-    """One outcome as lines of text."""
+def lines(outcome: Outcome, verbose: bool = False, ledger: bool = False, whole: bool = False) -> list[str]:
+    """One outcome as lines of text; `whole`: with all of its story."""
     digest = outcome.digest if verbose else outcome.digest[:SHORT_HASH]
     run = "real time, hash not compared" if outcome.real_time else f"trace {digest or 'none'}"
     text = [
@@ -24,9 +28,9 @@ def lines(outcome: Outcome, verbose: bool = False, ledger: bool = False) -> list
         text.append(f"    {outcome.reason}")
     for problem in outcome.problems:
         text += _problem_lines(outcome.path, problem)
-    if outcome.code != PASS and outcome.last:
-        text.append("    the last records:")
-        text += [f"      {words}" for words in outcome.last]
+    if outcome.story is not None:
+        room = max(LEAST_STORY, SCREEN - len(text) - LAST_LINES)
+        text += story_text.lines(outcome.story, whole, room)
     if ledger:
         text.append("    the ledger:")
         text += [f"      {entry}" for entry in outcome.ledger]
@@ -86,6 +90,7 @@ class OutcomeData(TypedDict):
     scores: dict[str, int]
     problems: list[ProblemData]
     last_records: list[str]
+    story: list[str]
     ledger: list[str]
 
 
@@ -109,6 +114,7 @@ def _data(outcome: Outcome) -> OutcomeData:
             for p in outcome.problems
         ],
         "last_records": outcome.last,
+        "story": story_text.lines(outcome.story, whole=True) if outcome.story is not None else [],
         "ledger": outcome.ledger,
     }
 

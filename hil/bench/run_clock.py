@@ -5,18 +5,16 @@ and stops after every COIL record, so the plant reacts in the following millisec
 """
 
 import hashlib
-from collections import deque
 from collections.abc import Callable
 from typing import Protocol
 
 from firmware.base.errors import LinkError
 from firmware.base.trace import COIL
 from hil.bench.contact_log import ContactChange
-from hil.bench.targets.target import Target
-from hil.bench.view import Record, View
+from hil.bench.targets.target import MachineStopped, Target
+from hil.bench.view import View
 
 LOOK_MS = 20  # the interval at which a wait checks its condition
-LAST_RECORDS = 12  # how many are in `last`, for the report
 MOST_STANDSTILLS = 200
 
 
@@ -49,6 +47,9 @@ class Plant(Protocol):
     def places(self) -> dict[str, int]:
         """How many balls are in each place."""
 
+    def rolling(self, place: str) -> int:
+        """How many balls in a place have not come to rest there."""
+
     def moving(self) -> int:
         """How many balls are on their way, so that no shot can be made with them."""
 
@@ -69,7 +70,6 @@ class RunClock:
         self.contact_changes: list[ContactChange] = []
         self.contact_changed_ms = 0  # when a contact last changed
         self.count = 0
-        self.last: deque[Record] = deque(maxlen=LAST_RECORDS)
         self.watchers: list[Callable[[], None]] = []  # called after each millisecond that has records
         self._sha = hashlib.sha256()
         self._sha_since_on = hashlib.sha256()
@@ -93,11 +93,16 @@ class RunClock:
             self._closed.add(switch)
         else:
             self._closed.discard(switch)
+        self.contact_changes.append(ContactChange(self.now, switch, closed))
         if self._is_on:
             self.target.contact(self._ids[switch], closed)
-        self.contact_changes.append(ContactChange(self.now, switch, closed))
         self.contact_changed_ms = self.now
         self._contact_changed = True
+
+    def go_on_as(self, view: View, begun: bytes) -> None:
+        """The target is a changed game from here on, which recorded `begun` before it took over."""
+        self.view = view
+        self._sha_since_on = hashlib.sha256(begun)
 
     def power_off(self) -> None:
         """Switch the machine off now. Balls roll on, coils are off. Raises LinkError."""
@@ -141,7 +146,6 @@ class RunClock:
         self._sha_since_on.update(data)
         records = self.view.fold(data, self._watch)
         self.count += len(records)
-        self.last.extend(records)
         if self.plant is not None:
             for record in records:
                 if record.kind == COIL:
@@ -180,8 +184,7 @@ class RunClock:
         return goal if due is None else min(goal, max(due, self.now + 1))
 
     def _advance(self, goal: int) -> None:
-        on_since = self.view.on_since_ms
-        reached = self.target.advance(goal - on_since) + on_since if self._is_on else goal
+        reached = self._advance_target(goal) if self._is_on else goal
         if reached < self.now:
             raise LinkError(f"the machine's time goes back: {self.now} ms, then {reached} ms")
         before = self.count
@@ -194,6 +197,15 @@ class RunClock:
         self._contact_changed = False
         self.now = reached
         self._answer()
+
+    def _advance_target(self, goal: int) -> int:
+        """Advance the machine; the time reached. After an error `now` is when it stopped, or the goal."""
+        on_since = self.view.on_since_ms
+        try:
+            return self.target.advance(goal - on_since) + on_since
+        except MachineStopped as stop:
+            self.now = goal if stop.at_ms is None else stop.at_ms + on_since
+            raise
 
     def _answer(self) -> None:
         if self.plant is None:

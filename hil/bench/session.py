@@ -9,16 +9,18 @@ from hil.bench.coverage import CoverageRecorder
 from hil.bench.evidence import Evidence
 from hil.bench.judge import ScoreWatch, standing_checks
 from hil.bench.kept_file import KeptFile
-from hil.bench.outcome import FAIL, INVALID, Outcome, Problem
+from hil.bench.outcome import FAIL, INVALID, PASS, Outcome, Problem
 from hil.bench.run_clock import OutOfTime, Plant, RunClock
 from hil.bench.scripts import steps
 from hil.bench.scripts.script import SIMULATED, Script
 from hil.bench.scripts.vocabulary import Range, Vocabulary
-from hil.bench.targets.target import MachineStopped, PoweredTarget, Target
+from hil.bench.story import Asked, Facts, StepBegun, Story, Told, read_facts, tell
+from hil.bench.story_events import happenings, timed
+from hil.bench.targets.target import GuardedTarget, InspectedTarget, MachineStopped, PoweredTarget, Target
 from hil.bench.view import View, seconds
-from hil.bench.words import describe
 from hil.game_tables import WiringTables
 
+LAST_RECORDS = 12  # how many the outcome holds
 TOLERANCE_MS = 100  # in real time: how late a contact, a record or a look may be
 
 
@@ -40,6 +42,10 @@ class Session:
         self.covered = CoverageRecorder(self.view, lambda: getattr(target, "answers", ()))
         self.clock = RunClock(target, self.view, self.plant, script.limit_ms)
         self.actions = Actions(self.clock, self.view, self.plant, vocabulary)
+        self._begun: list[StepBegun] = []
+        self._marked_at = self._marked_line = 0  # the position in the history of the last mark; its line
+        self._stopped_ms: int | None = None  # when the rules raised
+        self._facts: Facts | None = None  # of the failing line
         self._wiring = wiring
         self._scores = ScoreWatch(self.view)
         self.clock.watchers.append(self._scores.check_display)
@@ -62,7 +68,7 @@ class Session:
         except LinkError as error:
             self._invalid(str(error))
         except MachineStopped as error:
-            self._fail(Problem(0, "the machine keeps running", str(error), self.clock.now))
+            self._stopped(error)
         self._outcome.wall_s = time.perf_counter() - began
         return self._sum_up()
 
@@ -79,6 +85,20 @@ class Session:
     def balls_in(self, place: str) -> int:
         """How many of the plant's balls are in a place; 0 without a plant."""
         return self.plant.places().get(place, 0) if self.plant is not None else 0
+
+    def window(self, name: str) -> int:
+        """The ms left of a window; 0: closed, negative: it stands still. Raises LinkError: not known."""
+        return self._inspected("windows").windows()[self.view.names.windows.index(name)]
+
+    def value(self, name: str) -> int:
+        """What a value holds; one of a player is the playing player's. Raises LinkError: not known."""
+        return self._inspected("values").values()[self.view.names.values.index(name)]
+
+    def _inspected(self, what: str) -> InspectedTarget:
+        target = self.clock.target
+        if not isinstance(target, InspectedTarget):
+            raise LinkError(f"the {what} of a machine cannot be read on '{target.name}'")
+        return target
 
     def _play_to_end(self) -> None:
         self._play()
@@ -105,8 +125,12 @@ class Session:
                 self._do(step)
         except ScriptStopped as stop:
             self._fail(stop.problem)
+            self._facts = read_facts(self.clock.target, self.view)
+            self._judge_rest_of_instant(self.script.steps[len(self._begun) :])
         self.clock.fetch_records()
         self._check()
+        if self._facts is None and self._outcome.problems:
+            self._facts = read_facts(self.clock.target, self.view)
 
     def _check(self) -> None:
         evidence = Evidence(
@@ -121,7 +145,34 @@ class Session:
         for finding in standing_checks(evidence):
             self._fail(Problem(0, finding.expected, finding.seen, finding.at_ms, standing=True))
 
+    def _judge_rest_of_instant(self, left: list[steps.Step]) -> None:
+        """Judge the expectations that follow a failed one in the same instant, up to the next action.
+
+        In real time, where each may come true a little later, there is no such instant.
+        """
+        for step in left:
+            if self._real_time or not isinstance(step, steps.Expect) or step.when != steps.NOW:
+                return
+            if not step.condition.is_met(self):
+                seen = step.condition.describe_seen(self)
+                self._fail(Problem(step.line, expected_words(step), seen, self.clock.now))
+
+    def _stopped(self, error: MachineStopped) -> None:
+        """The rules raised: apply the records from before it, and blame the line that led to it."""
+        try:
+            self.clock.fetch_records()
+        except (LinkError, MachineStopped):
+            pass  # the error itself is reported
+        self._facts = read_facts(self.clock.target, self.view)
+        line = self._begun[-1].line if self._begun else 0
+        self._stopped_ms = self.clock.now if error.at_ms is not None else self.view.now_ms
+        self._fail(Problem(line, "the machine keeps running", str(error), self._stopped_ms))
+
     def _do(self, step: steps.Step) -> None:
+        self._begun.append(StepBegun(self.clock.now, step.line, step.text))
+        if isinstance(step, steps.Mark):
+            self.clock.fetch_records()
+            self._marked_at, self._marked_line = len(self.view.history), step.line
         try:
             if isinstance(step, steps.Expect):
                 self._expect(step)
@@ -148,11 +199,37 @@ class Session:
         outcome.simulated_ms = self.clock.now
         outcome.records = self.clock.count
         outcome.scores = dict(self.view.scores)
-        outcome.last = [describe(self.view.names, record) for record in self.clock.last]
+        first = max(0, len(self.view.history) - LAST_RECORDS)
+        outcome.last = [timed(each) for each in happenings(self.view, first)][-LAST_RECORDS:]
+        if outcome.code != PASS:
+            outcome.story = self._tell()
         outcome.ledger = ledger_lines(self.view)
         outcome.history = self.view.history
         outcome.contact_changes = self.clock.contact_changes
         return outcome
+
+    def _tell(self) -> Story:
+        told = Told(
+            steps=self._begun,
+            covers=self.script.covers,
+            action_at=self.actions.since,
+            marked_at=self._marked_at,
+            marked_line=self._marked_line,
+            facts=self._facts or Facts(),
+            balls=self.plant.places() if self.plant is not None else {},
+            at_ms=self.clock.now if self._stopped_ms is None else self._stopped_ms,
+            failing_line=next((p.line for p in self._outcome.problems if p.line), 0),
+            asked=self._asked(),
+        )
+        return tell(self.view, told)
+
+    def _asked(self) -> list[Asked] | None:
+        """What guards answered since the machine was switched on; None where they are not recorded."""
+        recorder = self.clock.target
+        if not isinstance(recorder, GuardedTarget) or not recorder.records_guards:
+            return None
+        since_on = self.view.on_since_ms
+        return [Asked(ms + since_on, row, answer) for ms, (row, answer) in recorder.asked()]
 
     def _expect(self, step: steps.Expect) -> None:
         self.clock.fetch_records()

@@ -5,7 +5,7 @@ Desk, bench and tests see a machine only through this; it knows nothing of the r
 
 import struct
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from firmware.base import trace
@@ -83,6 +83,7 @@ class View:
         self.playing = False
         self.history: list[TraceEvent] = []
         self.moves: list[tuple[int, int]] = []  # every transition taken: its row, the state it led to
+        self.texts: list[Record] = []  # every display chunk
         self.events = 0
         self._saved_states: dict[int, dict[str, str]] = {}
         self._just_reset = False
@@ -109,6 +110,30 @@ class View:
     def lines(self) -> tuple[str, ...]:
         """What each display shows, points and commas included, without outer blanks."""
         return tuple(self._line(line) for line in range(len(self.cells)))
+
+    def of_changed_game(self, names: Names, states: dict[str, str]) -> "View":
+        """The same for a game that changed while it ran; `states`: of its regions now.
+
+        The wiring tables of both name the same. Rows that the game no longer has come after its own.
+        """
+        gone = [row for row in self.names.rows if row not in names.rows]
+        rows = (*names.rows, *gone)
+        place = {row: number for number, row in enumerate(rows)}
+        view = View(replace(names, rows=rows))
+        same = (
+            "now_ms", "on_since_ms", "lamps", "lamps_since", "coils", "switches", "cells", "lines_since",
+            "scores", "players", "player", "ball", "playing", "history", "events",
+        )  # fmt: skip
+        for name in same:
+            setattr(view, name, getattr(self, name))
+        view.moves = [(place[self.names.rows[row]], 0) for row, _ in self.moves]
+        view.states.update(states)
+        view.states_since.update({name: ms for name, ms in self.states_since.items() if name in view.states})
+        for player, saved in self._saved_states.items():
+            view._saved_states[player] = view.names.resting | {
+                name: state for name, state in saved.items() if state in names.leaves.get(name, ())
+            }
+        return view
 
     def power_off(self, ms: int) -> None:
         """The machine lost its power: every output is off, what it was at is gone; the history stays."""
@@ -250,6 +275,7 @@ class View:
         for i in range(min(CHUNK, len(self.cells[line]) - first)):
             self.cells[line][first + i] = record.value >> (9 * i) & 0x1FF
         self.lines_since[line] = record.ms
+        self.texts.append(record)
 
     def _cue(self, record: Record) -> None:
         self._record(record, self.names.cues[record.id])

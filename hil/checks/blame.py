@@ -6,13 +6,17 @@ from pathlib import Path
 from firmware.base.errors import InlaneError
 from hil.checks.lines import assigned, tree_of
 from hil.checks.source import Source
+from hil.likeness import near
 
 LACKING = ("there is no setting", "there is no feature")
 
 
 def words_of(error: Exception) -> str:
-    """An exception that is none of ours, in a sentence."""
-    return " ".join(f"{type(error).__name__}: {error}".split())
+    """An exception that is none of ours, in a sentence; with the near miss of an attribute."""
+    words = " ".join(f"{type(error).__name__}: {error}".split())
+    if isinstance(error, AttributeError) and error.name and error.obj is not None:
+        words += near(error.name, [name for name in dir(error.obj) if not name.startswith("_")])
+    return words
 
 
 def place_of(source: Source, error: InlaneError) -> str:

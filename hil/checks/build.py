@@ -23,9 +23,11 @@ from hil.checks.chart_finding import ChartFinding, findings
 from hil.checks.chart_source.places import Place
 from hil.checks.game_file import game_findings
 from hil.checks.guarded import GuardedGame
+from hil.checks.imports import imports
 from hil.checks.lacks import lacks
 from hil.checks.lines import of_error
 from hil.checks.machine_file import machine_findings
+from hil.checks.rule_bodies import rule_findings
 from hil.checks.rule_calls import rule_calls
 from hil.checks.source import Finding, Source
 from hil.checks.texts import text_findings
@@ -78,8 +80,9 @@ def _set_up(source: Source, game: Game, guarded: GuardedGame) -> "Built | list[F
     if guarded.errors:
         raise guarded.errors[0]
     problems = game_charts.check(console, source.folder)
-    if any(one.fatal for one in problems):
-        return _found(source, problems)
+    refused = [*_found(source, problems), *rule_findings(source, console)]
+    if _refused(refused):
+        return refused
     console.begin(Board(), 1, {}, 0)
     return Built(source, game, console, problems)
 
@@ -115,6 +118,11 @@ def _foreign(source: Source, game: Game) -> Finding | None:
 def charts(built: Built) -> Iterator[Finding]:
     """What is odd about the charts; what is wrong with them kept the game from being built."""
     yield from _found(built.source, built.problems)
+
+
+def rules(built: Built) -> Iterator[Finding]:
+    """What is odd about the methods of rules; what is wrong with them kept the game from being built."""
+    yield from rule_findings(built.source, built.console)
 
 
 def scripts(built: Built) -> Iterator[Finding]:
@@ -201,14 +209,20 @@ def all_findings(
 
     Raises UsageError when there is no such game.
     """
-    _, folder, _ = games.locate(name_or_path)
+    _, folder, package = games.locate(name_or_path)
+    misnamed = games.other_name(folder, package)
+    if misnamed:
+        return [Finding(misnamed, f"{shown(folder)}/game.py")]
     found = list(text_findings(folder, shown(folder)))
     if not any(finding.where.startswith(f"{shown(folder)}/{FILE}") for finding in found):
         found += machine_findings(folder, shown(folder), name_or_path)
     source, wrong = _wiring(folder)
     if source is None or _refused(found):
         return _once(found + wrong)
-    found += [*wrong, *_ask(source, [partial(rule_calls, source), partial(lacks, source)])]
+    imported = _ask(source, [partial(imports, source)])
+    found += [*wrong, *imported, *_ask(source, [partial(check, source) for check in (rule_calls, lacks)])]
+    if _refused(imported):
+        return _once(found)
     try:
         game = games.load(name_or_path)
     except GameError as error:
@@ -274,4 +288,4 @@ def shown(folder: Path) -> str:
         return str(folder)
 
 
-CHECKS: tuple[Check, ...] = (charts, scripts, unclaimed_lamps, unheard_switches, unasked_coils)
+CHECKS: tuple[Check, ...] = (charts, rules, scripts, unclaimed_lamps, unheard_switches, unasked_coils)

@@ -15,6 +15,7 @@ from firmware.play.interfaces import GameModule, PackedCharts
 from hil.checks.chart_finding import ChartFinding
 from hil.checks.chart_source.places import Place
 from hil.checks.chart_source.reading import ParsedCharts, Transition
+from hil.likeness import near as near_miss
 
 FORWARDERS = (feature.__file__, rule_context.__file__)  # files that only ask for handles on behalf of others
 MOST_CALLERS = 12
@@ -69,7 +70,7 @@ def unraised(parsed: ParsedCharts, raised: Collection[str]) -> Iterator[ChartFin
     for transition in parsed.transitions:
         for descriptor in transition.row.hears:
             if not _can_come(parsed, transition, descriptor, raised):
-                near = did_you_mean(descriptor, sorted(raised))
+                near = near_miss(descriptor, raised)
                 text = f"'{parsed.charts[transition.chart].region.name}' waits for the event '{descriptor}'"
                 yield ChartFinding(f"{text}, which nobody raises{near}", transition.place, fatal=False)
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from firmware.charts.suggest import did_you_mean
 from firmware.play.feature import Feature
+from firmware.play.memory import BALL, PERSISTENT
 from hil.checks.lines import assigned, class_of, elements, tree_of
 from hil.checks.source import Finding, Source
 from hil.game_tables import SettingRow
@@ -112,6 +113,9 @@ def _feature(file: GameFile, kind: type[Feature]) -> Iterator[Finding]:
     if not isinstance(chart, tuple) or not all(isinstance(row, tuple) for row in chart):
         text = f"the chart of '{name}' is no tuple of rows; one row alone has a comma behind it: ((…),)"
         yield Finding(text, file.class_line(kind, "chart"))
+    if kind.span not in range(BALL, PERSISTENT + 1):
+        text = f"the span of '{name}' is {kind.span!r}; there are BALL, PLAYER, GAME, PERSISTENT"
+        yield Finding(f"{text} (firmware.play.memory)", file.class_line(kind, "span"))
 
 
 def left_out(file: GameFile) -> Iterator[Finding]:

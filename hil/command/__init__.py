@@ -34,6 +34,7 @@ COMMANDS = {
     "measure": "Measure speed, memory and reliability.",
     "coil": "Work out a coil's currents, heat, fuse and limits.",
     "circuit": "Write what a board's code has to know of the reference circuit.",
+    "book": "List the pages of the book, or print one: from the first game to a repair.",
     "kit": "Say what the parts of the rule kit are for, each with an example and its chart.",
     "wiring": "Work sheets for a game's wiring, and a look at an existing harness.",
 }
@@ -116,7 +117,10 @@ ShowVersion = Annotated[
 
 @app.callback()
 def _inlane(version: ShowVersion = False) -> None:
-    """Rules, desk and bench for a pinball machine. Example: inlane play honey_flow"""
+    """Rules, desk and bench for a pinball machine. Begin with: inlane book 1
+
+    Example: inlane play honey_flow
+    """
 
 
 def main() -> None:

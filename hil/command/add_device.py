@@ -19,7 +19,7 @@ from hil.machine.checked import MOST_OF_A_KIND
 from hil.machine.complaints import advice
 from hil.machine.expanding import FILE
 from hil.machine.from_tables.calls import Call, Constant, printed
-from hil.machine.places import Wire, names
+from hil.machine.places import LINE, MOST_DIRECT, MOST_LINES, Wire, names
 
 NAME = Annotated[str, typer.Argument(help="What it is called: small letters, digits and _.")]
 TO = Annotated[str, typer.Option("--to", help="The game, by name or folder.")]
@@ -247,7 +247,12 @@ def _place(text: str) -> Wire:
     parts = text.split(",")
     if len(parts) != 2 or not all(part.strip().isdigit() for part in parts):
         raise UsageError(f"--at '{text}' is no place; it takes row,column such as 2,8")
-    return int(parts[0]), int(parts[1])
+    row, column = int(parts[0]), int(parts[1])
+    most = MOST_DIRECT if row == 0 else LINE
+    if not (0 <= row <= MOST_LINES and 1 <= column <= most):
+        lines = f"rows 1 to {MOST_LINES}, columns 1 to {LINE}, or row 0 for direct inputs"
+        raise UsageError(f"--at '{text}' is no place; there are {lines}")
+    return row, column
 
 
 def _winding(device: NewDevice, text: str) -> list[object]:
@@ -275,4 +280,18 @@ def _feature(folder: Path, package: str, device: NewDevice) -> dict[str, str]:
         raise UsageError(f"{file} is there already; nothing was changed", shown(folder))
     game = (folder / "game.py").read_text(encoding="utf-8")
     game = features.with_feature(game, package, module, features.class_name(device.name))
-    return {file: text, "game.py": game}
+    if device.kind != "hole" or device.locks:
+        return {file: text, "game.py": game}
+    shots, shots_text = _hole_shots(folder, device.name)
+    if not (folder / shots).exists():
+        game = features.with_feature(game, package, Path(shots).stem, features.HOLE_SHOTS)
+    return {file: text, "game.py": game, shots: shots_text}
+
+
+def _hole_shots(folder: Path, name: str) -> tuple[str, str]:
+    """The file that says which holes count as shots, with the new one; another file when there is none."""
+    for path in sorted((folder / "features").glob("*.py")):
+        text = features.with_hole_shot(path.read_text(encoding="utf-8"), name)
+        if text:
+            return f"features/{path.name}", text
+    return "features/hole_shots.py", features.with_hole_shot(features.SHOTS, name)

@@ -17,7 +17,7 @@ from hil.checks.build import Check, all_findings
 from hil.checks.kept import kept_values
 from hil.checks.rule_sheet import rule_sheet
 from hil.checks.source import Finding
-from hil.command import demands
+from hil.command import demands, tabletop
 from hil.command.image import ChipName
 from hil.command.names import renew_checked
 from hil.command.random_games import USUAL, played
@@ -93,6 +93,8 @@ def check_once(asked: Asked) -> int:
     if asked.board and not any(finding.fatal for finding in findings):
         fit = board_checks.report(asked.board, games.load(game), asked.chip)
         findings += board_findings(game, asked.board, fit)
+    if not any(finding.fatal and not finding.power for finding in findings):
+        findings += tabletop.findings(game, drops=asked.games > 0)
     if asked.games and not any(finding.fatal and not finding.power for finding in findings):
         findings += played(game, asked.games, quiet=asked.as_json)
     fatal = sum(finding.fatal and not finding.power for finding in findings)

@@ -134,6 +134,8 @@ def work_sheets(source: Source, game: Game) -> Iterator[Finding]:
     board = BOARDS[0]
     try:
         sheets(game, board, [])
+    except GameError:
+        return  # the game cannot be built, which is found by itself
     except InlaneError as error:
         yield Finding(f"no {SHEETS} for {board}: {error.text}", f"{source.shown}/wiring.py", fatal=False)
     except Exception as error:

@@ -64,7 +64,8 @@ def _find(parts: list[Part], name: str) -> Part | Topic:
 def _topic(topic: Topic, game: str) -> str:
     if not game:
         return pages.topic_text(topic, topic.rows())
-    shots = shot_rows(host_tables.shot_rows(games.load(game).tables("routes")))
+    loaded = games.load(game)
+    shots = shot_rows(host_tables.shot_rows(loaded.tables("routes")), loaded.console().events.names())
     return pages.topic_text(Topic("shots", f"shots of {game}", topic.heading, lambda: shots), shots)
 
 

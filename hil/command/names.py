@@ -36,9 +36,13 @@ def names(game: Annotated[str, typer.Argument(help="A game's name, or its folder
 
 
 def write_new(folder: Path) -> list[str]:
-    """Write the same into a game that was just made; the names of the files."""
-    with _read_anew(str(folder)) as game:
-        return editor.write(game)
+    """Write the same into a game that was just made; the names of the files, none when it cannot be built."""
+    try:
+        with _read_anew(str(folder)) as game:
+            return editor.write(game)
+    except GameError as error:
+        typer.echo(f"note: {editor.STUB} is not written: {error}", err=True)
+        return []
 
 
 def renew_changed(name: str) -> None:

@@ -1,30 +1,36 @@
 """`inlane play`: a game at the desk, or a script's last picture without a screen."""
 
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
 from firmware.base.errors import UsageError
-from firmware.charts.suggest import did_you_mean
 from hil import games
-from hil.bench import contact_log, report
+from hil.bench import report
 from hil.bench.outcome import FAIL, Outcome
-from hil.bench.proposal import check_level
 from hil.bench.scripts import script
 from hil.bench.scripts.line import Line
 from hil.bench.session import Session
 from hil.bench.targets.target import MachineStopped
 from hil.bench.view import pattern_words, seconds
 from hil.checks.coils import not_energised
-from hil.command import drawn
+from hil.checks.source import Finding
+from hil.command import drawn, logs
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
-from hil.command.logs import write_log
+from hil.command.look import AS_USUAL, Look, read_size, show
+from hil.command.past import RecordedMachine
+from hil.command.replay import game_folder
+from hil.command.workbench import Workbench, checked, refused_report
 from hil.games import Game
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
 
+GameArgument = Annotated[
+    str, typer.Argument(help="A game, by name or folder; a script's folder tells its own.")
+]
 ArrangeOption = Annotated[
     bool, typer.Option("--arrange", help="Move the things of the drawing with the mouse.")
 ]
@@ -32,25 +38,37 @@ KeptOption = Annotated[Path | None, typer.Option(help="Keep settings, pot, score
 LogOption = Annotated[
     Path | None, typer.Option(help="When it is over, write the contacts as a switch script.")
 ]
+NO_PHYSICS = "the ball does not roll without pymunk: pip install 'inlane[desk]'"
+SlopeOption = Annotated[
+    float | None, typer.Option(help="The playfield's slope in degrees, 1 to 15; 6.5 unless given.")
+]
+ShotsOption = Annotated[bool, typer.Option("--shots", help="Each key is a whole shot; no ball rolls.")]
+ChartOption = Annotated[str, typer.Option(help="Show this feature's chart.")]
+PanelOption = Annotated[str, typer.Option(help="Show this panel, such as coils.")]
+PaletteOption = Annotated[str, typer.Option(help="Colours, such as 'bright room'.")]
+SizeOption = Annotated[str, typer.Option(help="The window or picture in pixels, as in 1280x800.")]
+WatchOption = Annotated[bool, typer.Option("--watch", help="A simulated player plays with the flippers.")]
 ExpectOption = Annotated[
     str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
 ]
 LAST_AWARDS = 5
+USUAL = "honey_flow"
 CAUTION = (
     "Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second "
     "(4 with calm lamps off). Do not use it if flashing light troubles you."
 )
 
 
-def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, chart: str = "") -> int:
+def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, look: Look = AS_USUAL) -> int:
     """Run a script, draw the desk at its end, print a summary; returns the script's exit code.
 
-    `chart`: a feature whose chart to draw. Raises UsageError when there is none.
+    Raises UsageError: an unknown chart, panel or palette.
     """
     from simulator.desk import window  # loaded only here: it needs pygame
 
     window.use_headless()
     played = script.read(path, table.vocabulary)
+    _say_unpowered(table.game)
     target = DeskConsole(table.game, at_ms)
     plant = table.plant(played.seed, varied=False)
     session = Session(played, target, table.vocabulary, table.game.wiring, plant)
@@ -62,22 +80,13 @@ def play_script(table: DeskSetup, path: Path, picture: Path, at_ms: int | None, 
     machine = PlayedMachine(table.game, session.clock, target, plant, table.vocabulary)
     desk = table.desk(machine)
     desk.message = f"script: {played.title or played.name}"
-    if chart:
-        show_chart(desk, chart)
-    window.save_picture(desk, picture)
+    show(desk, look)
+    window.save_picture(desk, picture, look.size)
     print("\n".join([*summary(machine), f"picture: {picture}"]))
     if outcome is not None:
         print("\n".join(report.lines(outcome)))
         return outcome.code
     return 0
-
-
-def show_chart(desk: "Desk", chart: str) -> None:
-    """Show the chart of a feature on the desk. Raises UsageError: unknown chart."""
-    names = desk.charts.names()
-    if chart not in names:
-        raise UsageError(f"there is no chart '{chart}'{did_you_mean(chart, names)}")
-    desk.charts.choose(chart)
 
 
 def summary(machine: PlayedMachine) -> list[str]:
@@ -108,39 +117,88 @@ class LiveOptions(NamedTuple):
     settings: dict[str, int]
     sound: bool = False
     kept: Path | None = None
-    chart: str = ""
+    look: Look = AS_USUAL
     log: Path | None = None
     expect: str = ""
+    rolls: bool = True
+    slope: float | None = None
+    watched: bool = False
+    name: str = "honey_flow"
+    refused: Sequence[Finding] = ()
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
-    """Play in a window until the player leaves. Raises UsageError without a screen."""
+    """Play in a window until the player leaves."""
     from simulator.desk import window  # loaded only here: it needs pygame
 
-    if not window.has_screen():
-        raise UsageError(
-            "there is no screen here to open a window on; "
-            "'inlane play --script FILE --picture out.png' plays a script and draws its last picture"
-        )
     typer.echo(CAUTION)
-    surface = window.open_window(f"{table.game.name} at the desk")
-    machine = table.live(how.seed, how.settings, how.kept)
-    desk = table.desk(machine)
-    if how.chart:
-        show_chart(desk, how.chart)
+    _say_unpowered(table.game)
+    window.open_window(f"{table.game.name} at the desk", how.look.size)
+    machine = _machine(table, how)
+    desk = table.desk(machine, machine if isinstance(machine, RecordedMachine) else None)
+    show(desk, how.look)
+    if how.refused:
+        desk.report(refused_report(list(how.refused)))
     if how.sound:
         desk.message = desk.sounds.toggle()
     code = 0
     try:
-        window.run(desk, surface)
+        if isinstance(machine, RecordedMachine):
+            bench = Workbench(how.name, table, machine, lambda setup: _switch_on(setup, how))
+            _run_beside(bench, desk)
+        else:
+            window.run(desk)
     except MachineStopped as error:
         typer.echo(f"the machine stopped: {error}", err=True)
         code = FAIL
     if how.log is not None:
         run = machine.log(how.seed, how.settings, stopped=code != 0)
-        write_log(run, how.log, table.game, how.expect)
+        logs.write_log(run, how.log, table.game, how.expect)
         typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
     return code
+
+
+def _run_beside(bench: Workbench, desk: "Desk") -> None:
+    """Play frames until the player leaves; what is saved meanwhile is taken up."""
+    from simulator.desk import window  # loaded only here: it needs pygame
+
+    frames = window.Frames(desk)
+    try:
+        while True:
+            try:
+                if not frames.play():
+                    return
+                frames.desk = bench.tend(frames.desk)
+            except MachineStopped as error:
+                frames.desk = bench.halted(frames.desk, error)
+    finally:
+        bench.close()
+        window.close()
+
+
+def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine | RecordedMachine:
+    """The machine to play; one that keeps something on this machine cannot go back in time."""
+    switch_on = _switch_on(table, how)
+    if how.kept is not None:
+        return switch_on()
+    return RecordedMachine(table, switch_on, how.seed, how.settings)
+
+
+def _switch_on(table: DeskSetup, how: LiveOptions) -> Callable[[], PlayedMachine]:
+    """What makes a machine, with a ball that rolls where that is asked for and pymunk is there."""
+    if how.rolls:
+        try:
+            from hil.command import rolling  # loaded only here: it needs pymunk
+        except ModuleNotFoundError as error:
+            if error.name != "pymunk":
+                raise
+            typer.echo(f"{NO_PHYSICS}; each key is a whole shot", err=True)
+        else:
+            slope = rolling.USUAL_SLOPE if how.slope is None else how.slope
+            return lambda: rolling.switch_on(table, how.seed, how.settings, slope, how.kept, how.watched)
+        if how.watched:
+            raise UsageError(NO_PHYSICS)
+    return lambda: table.live(how.seed, how.settings, how.kept)
 
 
 def arrange(game: Game) -> int:
@@ -153,7 +211,7 @@ def arrange(game: Game) -> int:
         raise UsageError("there is no screen here to open a window on, and --arrange needs one")
     file = drawn.path(game)
     edits = Edits(drawn.read(game), str(file), drawn.machine(game))
-    surface = window.open_window(f"the drawing of {game.name}")
+    surface = window.open_arranger(f"the drawing of {game.name}")
     window.arrange(Arranger(edits, lambda data: drawn.save(game, data)), surface)
     return 0
 
@@ -169,7 +227,7 @@ def read_settings(given: list[str]) -> dict[str, int]:
     return settings
 
 
-def refuse_beside_a_script(options: dict[str, object]) -> None:
+def refuse_beside_a_script(options: Mapping[str, object]) -> None:
     """Refuse options that only a game by hand has. Raises UsageError with those that were given a value."""
     given = [option for option, value in options.items() if value]
     if given:
@@ -179,25 +237,27 @@ def refuse_beside_a_script(options: dict[str, object]) -> None:
         )
 
 
-def check_log(log: Path | None, expect: str, plays_by_hand: bool) -> None:
-    """Raises UsageError when the run cannot be written to `log`, or not with such expectations."""
-    if expect:
-        check_level(expect)
-    if log is None:
-        if expect:
-            raise UsageError("--expect goes with --log: it puts expectations into the log")
-        return
-    contact_log.check_name(log)
-    if not plays_by_hand:
+def refuse_beside_arranging(*given: Path | None) -> None:
+    """Refuse options that only a game has. Raises UsageError when there are any."""
+    if any(given):
+        raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
+
+
+def check_options(script: Path | None, at: str, by_hand: Mapping[str, object], log: Path | None) -> None:
+    """Raises UsageError for options that do not go together; `by_hand`: those of a game by hand."""
+    if script is None and at:
+        raise UsageError("--at goes with --script")
+    if script is not None:
+        refuse_beside_a_script(by_hand)
+    if by_hand["--shots"] and (by_hand["--slope"] is not None or by_hand["--watch"]):
+        raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")
+    if log is not None and (script is not None or by_hand["--kept"]):
         raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
 
 
-def _table(game: Game) -> DeskSetup:
-    """The game at the desk; says which of its coils may not be energised."""
-    table = DeskSetup(game)
+def _say_unpowered(game: Game) -> None:
     if unpowered := not_energised(game):
         typer.echo(unpowered, err=True)
-    return table
 
 
 def _need_pygame() -> None:
@@ -207,17 +267,48 @@ def _need_pygame() -> None:
         raise UsageError("the desk needs pygame: pip install 'inlane[desk]'") from None
 
 
+def _need_screen() -> None:
+    from simulator.desk import window  # loaded only here: it needs pygame
+
+    if not window.has_screen():
+        raise UsageError(
+            "there is no screen here to open a window on; "
+            "'inlane play --script FILE --picture out.png' plays a script and draws its last picture"
+        )
+
+
+def _game(named: str, played: Path | None) -> Game:
+    """The game that is named, else that of the script's folder, else the demo."""
+    if named or played is None:
+        return games.load(named or USUAL)
+    folder = game_folder(played)
+    return games.load(str(folder) if folder else USUAL)
+
+
+def _refused(game: str) -> list[Finding]:
+    """What check refuses of a game that is to be opened, and says so."""
+    refused = checked(game)
+    for finding in refused:
+        typer.echo(str(finding), err=True)
+    if refused:
+        typer.echo(f"check refuses {game}; it is opened all the same, if it can be", err=True)
+    return refused
+
+
 def register(app: typer.Typer) -> None:
     """Add the command."""
     app.command()(play)
 
 
 def play(
-    game: Annotated[str, typer.Argument(help="A game, by name or folder.")] = "honey_flow",
+    game: GameArgument = "",
     script: Annotated[Path | None, typer.Option(help="Run this switch script; no window.")] = None,
     picture: Annotated[Path, typer.Option(help="Where --script draws its picture.")] = Path("desk.png"),
     at: Annotated[str, typer.Option(help="Stop the script at this time, as in 12.5s.")] = "",
-    chart: Annotated[str, typer.Option(help="Show this feature's chart.")] = "",
+    chart: ChartOption = "",
+    panel: PanelOption = "",
+    palette: PaletteOption = "",
+    size: SizeOption = "",
     seed: Annotated[int | None, typer.Option(help="The seed of chance, 1 unless given.", min=1)] = None,
     set_: Annotated[list[str] | None, typer.Option("--set", help="A setting, as in ball_save=0.")] = None,
     sound: Annotated[bool, typer.Option("--sound", help="Play tones for cues.")] = False,
@@ -225,6 +316,9 @@ def play(
     kept: KeptOption = None,
     log: LogOption = None,
     expect: ExpectOption = "",
+    shots: ShotsOption = False,
+    slope: SlopeOption = None,
+    watch: WatchOption = False,
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
@@ -236,26 +330,32 @@ def play(
 
     Example: inlane play ./my_game --arrange
 
+    Example: inlane play honey_flow --watch
+
+    The ball rolls: hold the plunger's key and let it go, shoot with the flipper buttons, nudge with the arrow
+    keys. With --shots each key is a whole shot.
+
     Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
     lamps off). Do not use it if flashing light troubles you.
     """
     _need_pygame()
-    if script is None and at:
-        raise UsageError("--at goes with --script")
-    if script is not None:
-        refuse_beside_a_script({"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound})
-    check_log(log, expect, plays_by_hand=script is None and kept is None)
+    by_hand = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound, "--shots": shots}
+    logs.check(log, expect)
+    check_options(script, at, {**by_hand, "--slope": slope, "--watch": watch}, log)
     if arrange_:
-        return _arrange_alone(game, (script, kept, log))
-    table = _table(games.load(game))
+        refuse_beside_arranging(script, kept, log)
+        return arrange(games.load(game or USUAL))
+    look = Look(chart, panel, palette, read_size(size))
     if script is not None:
-        return play_script(table, script, picture, Line(at, "--at").time() if at else None, chart)
+        table = DeskSetup(_game(game, script))
+        return play_script(table, script, picture, Line(at, "--at").time() if at else None, look)
     settings = read_settings(set_ or [])
-    return play_live(table, LiveOptions(seed or 1, settings, sound, kept, chart, log, expect))
-
-
-def _arrange_alone(game: str, others: tuple[Path | None, ...]) -> int:
-    """Arrange, if nothing is to be played. Raises UsageError."""
-    if any(other is not None for other in others):
-        raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
-    return arrange(games.load(game))
+    game = game or USUAL
+    games.locate(game)
+    _need_screen()
+    refused = _refused(game)
+    table = DeskSetup(games.load(game))
+    how = LiveOptions(
+        seed or 1, settings, sound, kept, look, log, expect, not shots, slope, watch, game, refused
+    )
+    return play_live(table, how._replace(refused=refused))

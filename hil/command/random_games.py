@@ -11,6 +11,7 @@ from rich.progress import track
 
 from hil import games
 from hil.bench.failure import STOPPED
+from hil.bench.outcome import FAIL
 from hil.bench.scripts import script
 from hil.bench.season import GameResult, SimulatedGame
 from hil.bench.targets.endless import STUCK
@@ -65,16 +66,24 @@ def _of_games(game: games.Game, results: Iterable[GameResult]) -> Iterator[Findi
 
 
 def _of_scripts(game: games.Game) -> Iterator[Finding]:
-    """Scripts that stop the machine. What a script expects is for `inlane replay` to judge."""
+    """Scripts that stop the machine, and a note of those that fail: `inlane replay` says why."""
+    failed = []
+    paths = sorted(game.scripts.rglob(f"*{script.SUFFIX}"))
     with Bench("desk") as bench:
-        for path in sorted(game.scripts.rglob(f"*{script.SUFFIX}")):
+        for path in paths:
             outcome = bench.run(bench.read(path, game), game)
+            failed += [path.name] * (outcome.code == FAIL)
             stopped = [one.seen for one in outcome.problems if one.expected == STOPPED]
             for text in stopped or [outcome.reason] * bool(outcome.reason):
                 where, words = _blame(game, text)
                 yield Finding(f"script {path.name} stops the machine: {words}", where)
                 if STUCK in words:
                     return
+    if failed:
+        fails = f"{len(failed)} of {len(paths)} scripts fail{'s' * (len(failed) == 1)} ({failed[0]}"
+        where = f"{shown(game.folder)}/scripts"
+        more = " …" if len(failed) > 1 else ""
+        yield Finding(f"{fails}{more}): inlane replay {where}", where, fatal=False)
 
 
 def _blame(game: games.Game, text: str) -> tuple[str, str]:

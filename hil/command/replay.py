@@ -1,121 +1,34 @@
 """`inlane replay`: switch scripts on a target, judged."""
 
 import glob
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from firmware.base.errors import GameError, LinkError, ScriptError, UsageError
+from firmware.base.errors import GameError, ScriptError, UsageError
 from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
 from hil.bench.coverage import Coverage
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
-from hil.bench.proposal import check_level
 from hil.bench.scripts import script
-from hil.bench.scripts.vocabulary import Vocabulary, of_game
-from hil.bench.session import Session
-from hil.bench.targets.choose import IN_PROCESS, open_target
-from hil.bench.targets.target import Target
+from hil.bench.targets.bad_line import FORM
+from hil.bench.targets.choose import IN_PROCESS
 from hil.checks.coils import not_energised, refusals
-from hil.command import bisection
-from hil.command.covered import as_json as as_json_with_coverage
-from hil.command.covered import write_charts
-from hil.command.logs import write_log
+from hil.command import bisection, logs, replay_faults, replay_files, replay_parts
+from hil.command import covered as covered_files
+from hil.command.guarded_run import add_near_misses
+from hil.command.script_bench import Bench as Bench
+from hil.command.script_bench import shown as shown
 from hil.games import Game
-from simulator.plant import Plant
+from hil.workers import FEW, map_in_order
 
 HERE = (*IN_PROCESS, "micropython")  # targets that drive no coil
-
-
-class Bench:
-    """Runs scripts of any games on one kind of target, one after another."""
-
-    def __init__(
-        self, target: str, real_time: bool = False, records_guards: bool = False, image: Path | None = None
-    ) -> None:
-        self.target = target
-        self.image = image
-        self.records_guards = records_guards
-        self.real_time = real_time
-        self.coverage: dict[str, Coverage] = {}
-        """By game, over the scripts run so far."""
-        self.ended = ""
-        """The error that had ended the device's program before, as the device tells it."""
-        self._vocabularies: dict[str, Vocabulary] = {}
-        self._open: tuple[str, Target] | None = None
-
-    def __enter__(self) -> "Bench":
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self._close()
-
-    def read(self, path: Path, game: Game) -> script.Script:
-        """Parse a script and check it against its game. Raises ScriptError, GameError."""
-        return script.read(path, self.vocabulary(game), shown(path))
-
-    def run(self, played: script.Script, game: Game) -> Outcome:
-        """Run one script; an error of the target makes its outcome INVALID."""
-        try:
-            target = self._target(game)
-        except LinkError as error:
-            return self._invalid(played, str(error))
-        plant = Plant(game.tables("routes"), *self._wires(game), seed=played.seed)
-        session = Session(played, target, self.vocabulary(game), game.wiring, plant, self.real_time)
-        outcome = session.run()
-        self.ended = getattr(target, "ended", "") or self.ended
-        names = self.vocabulary(game).names
-        self.coverage.setdefault(game.name, Coverage(names)).add(session.covered)
-        if outcome.code == INVALID:
-            self._close()  # the next script gets a fresh line
-        return outcome
-
-    def _target(self, game: Game) -> Target:
-        """The target for `game`, which stays open from script to script."""
-        if self._open is not None and self._open[0] == str(game.folder):
-            return self._open[1]
-        self._close()
-        target = open_target(self.target, game, self.real_time, self.records_guards, self.image)
-        self._open = (str(game.folder), target)
-        return self._open[1]
-
-    def _close(self) -> None:
-        if self._open is not None:
-            self._open[1].close()
-            self._open = None
-
-    def vocabulary(self, game: Game) -> Vocabulary:
-        """The names that scripts of `game` may use. Raises GameError."""
-        key = str(game.folder)
-        if key not in self._vocabularies:
-            self._vocabularies[key] = of_game(game)
-        return self._vocabularies[key]
-
-    def _wires(self, game: Game) -> tuple[tuple[str, ...], tuple[str, ...]]:
-        names = self.vocabulary(game).names
-        return tuple(names.switches), tuple(names.coils)
-
-    def _invalid(self, played: script.Script, reason: str) -> Outcome:
-        return Outcome(
-            str(played.path),
-            played.title,
-            played.covers,
-            self.target,
-            INVALID,
-            reason=reason,
-            real_time=self.real_time,
-        )
-
-
-def shown(path: Path) -> str:
-    """A path as messages show it: relative when it is below the working directory."""
-    try:
-        return path.resolve().relative_to(Path.cwd()).as_posix()
-    except ValueError:
-        return str(path)
 
 
 def find_scripts(given: list[str]) -> list[Path]:
@@ -143,13 +56,18 @@ def _near_miss(path: Path) -> str:
     return did_you_mean(path.name, [other.name for other in sorted(path.parent.iterdir())])
 
 
+def game_folder(path: Path) -> Path | None:
+    """The game's folder that a script lies in."""
+    return next((each for each in path.resolve().parents if (each / "game.py").is_file()), None)
+
+
 def game_of(path: Path, named: str) -> Game:
     """The game a script belongs to: as named, else the folder that holds its `scripts` folder."""
     if named:
         return games.load(named)
-    for folder in path.resolve().parents:
-        if (folder / "game.py").is_file():
-            return games.load(str(folder))
+    folder = game_folder(path)
+    if folder:
+        return games.load(str(folder))
     raise UsageError("this script lies in no game's folder; name the game with --game", str(path))
 
 
@@ -169,6 +87,17 @@ ImageFile = Annotated[
 LogFile = Annotated[
     Path | None, typer.Option(help="Write the contacts of one script as a script of its own.")
 ]
+VcdFile = Annotated[Path | None, typer.Option(help="Write the waveforms of one script (value change dump).")]
+PageFile = Annotated[
+    Path | None, typer.Option(help="Write the run as one page of HTML: stories, timeline, lamps, coverage.")
+]
+Line = Annotated[str, typer.Option(help=f"Damage what goes over the line: any part of '{FORM}'.")]
+Wire = Annotated[
+    list[str] | None, typer.Option(help="A fault of the switches' wires, such as 'SWITCH bounces 8 ms'.")
+]
+Workers = Annotated[
+    int, typer.Option(help="Processes that share the scripts at the desk or on micropython; 0: one a core.")
+]
 ExpectOption = Annotated[
     str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
 ]
@@ -176,11 +105,11 @@ BisectOption = Annotated[
     tuple[Path, Path] | None,
     typer.Option(metavar="OLD NEW", help="Two folders of a game: by which changes a script ends otherwise."),
 ]
-WithCoverage = Annotated[
-    bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
-]
 ChartsOption = Annotated[
     Path | None, typer.Option(help="Draw each chart there as SVG; what the scripts did not see is marked.")
+]
+WithCoverage = Annotated[
+    bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
 ]
 
 
@@ -199,7 +128,13 @@ def replay(
     bisect: BisectOption = None,
     coverage: WithCoverage = False,
     charts: ChartsOption = None,
+    vcd: VcdFile = None,
+    page: PageFile = None,
+    line: Line = "",
+    wire: Wire = None,
+    workers: Workers = 0,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
+    whole: Annotated[bool, typer.Option("--whole", help="Print all of a failure's story.")] = False,
 ) -> int:
     """Replay switch scripts on a target and judge them.
 
@@ -209,28 +144,109 @@ def replay(
 
     Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
     """
-    paths = find_scripts(scripts)
-    if bisect is not None:
-        return bisection.run(paths, *bisect)
-    _check_log(log, paths, real_time, expect)
-    with Bench(on, real_time, records_guards=coverage or charts is not None, image=image) as bench:
-        jobs = _read_all(bench, paths, game)
-        _tell_unpowered([played for _script, played in jobs], on if real_time else "")
-        outcomes = _run_all(bench, jobs, quiet=as_json, ledger=ledger, verbose=verbose)
-        covered = bench.coverage if coverage else {}
-        _tell_ended(bench)
-        logged = [_log(bench, jobs[0], outcomes[0], log, expect)] if log is not None else []
-    if same_as:
-        outcomes += _run_there(Bench(same_as, image=image), jobs, outcomes, as_json, verbose)
+    return _replay(Asked(**locals()))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a replay was asked for: its options by their names."""
+
+    scripts: list[str]
+    on: str
+    same_as: str
+    game: str
+    real_time: bool
+    image: Path | None
+    junit: Path | None
+    as_json: bool
+    ledger: bool
+    log: Path | None
+    expect: str
+    bisect: tuple[Path, Path] | None
+    coverage: bool
+    charts: Path | None
+    vcd: Path | None
+    page: Path | None
+    line: str
+    wire: list[str] | None
+    workers: int
+    verbose: bool
+    whole: bool
+
+    def bench(self) -> Bench:
+        """The bench of the target that was asked for."""
+        guards = self.coverage or self.charts is not None
+        return Bench(self.on, self.real_time, guards, self.image, self.line, tuple(self.wire or ()))
+
+    def abreast(self, target: str, jobs: "list[Job]") -> int:
+        """How many processes play the scripts on a target; a bad line has its damage in one order."""
+        return 1 if self.line else _workers(self.workers, target, jobs, self.log is not None)
+
+
+def _replay(asked: Asked) -> int:
+    paths = find_scripts(asked.scripts)
+    if asked.bisect is not None:
+        return bisection.run(paths, *asked.bisect)
+    _check(asked, paths)
+    with asked.bench() as bench:
+        jobs = _read_all(bench, paths, asked.game)
+        _tell_unpowered([played for _script, played in jobs], asked.on if asked.real_time else "")
+        outcomes = _run_all(bench, jobs, asked, asked.abreast(asked.on, jobs), asked.as_json)
+        covered = dict(bench.coverage) if asked.coverage else {}
+        _write_files(bench, jobs, outcomes, asked, covered)
+        if bench.ended:
+            typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
+        logged = [_log(bench, jobs[0], outcomes[0], asked)] if asked.log is not None else []
+    judged = _judge_conditions(asked, jobs, outcomes)
+    if asked.same_as:
+        outcomes += _run_there(Bench(asked.same_as, image=asked.image), jobs, outcomes, asked)
     outcomes += logged
-    if junit:
-        report.write_junit(junit, outcomes)
-    _draw(charts, bench.coverage, jobs)
-    if as_json:
-        print(as_json_with_coverage(outcomes, covered))
+    if asked.junit:
+        report.write_junit(asked.junit, outcomes)
+    if asked.as_json:
+        print(covered_files.as_json(outcomes, covered))
     else:
-        _print_end(outcomes, logged, covered, verbose)
+        _print_end(outcomes, logged, covered, asked.verbose)
+        print("".join(f"{sentence}\n" for sentence in judged), end="")
     return worst(outcomes)
+
+
+def _check(asked: Asked, paths: list[Path]) -> None:
+    """Raises UsageError when what was asked for does not go together."""
+    logs.check(asked.log, asked.expect)
+    _check_log(asked.log, paths, asked.real_time)
+    replay_faults.check(asked.on, asked.line, asked.real_time)
+    replay_files.check(asked.vcd, asked.page, len(paths), asked.real_time)
+
+
+def _write_files(
+    bench: Bench,
+    jobs: "list[Job]",
+    outcomes: list[Outcome],
+    asked: Asked,
+    covered: dict[str, Coverage],
+) -> None:
+    """Write waveforms and page, from second runs of what they show. Raises UsageError."""
+
+    def again(at: int) -> Outcome:
+        return bench.run(*jobs[at], with_waves=True)
+
+    if asked.vcd:
+        replay_files.write_vcd(asked.vcd, outcomes, again)
+    if asked.charts:
+        played = {game.name: game for _, game in jobs}
+        typer.echo(covered_files.write_all(bench.coverage, played, asked.charts), err=True)
+    if asked.page:
+        replay_files.write_page(asked.page, outcomes, [game for _, game in jobs], again, covered)
+
+
+def _judge_conditions(asked: Asked, jobs: "list[Job]", outcomes: list[Outcome]) -> list[str]:
+    """The verdict on a bad line or faulty wires, one sentence each."""
+    wires = tuple(asked.wire or ())
+    if asked.line:
+        with Bench("desk", wires=wires) as good:
+            return [replay_faults.judge_line(asked.line, outcomes, list(_alone(good, jobs)))]
+    return [replay_faults.judge_wires(wires, outcomes)] if wires else []
 
 
 Job = tuple[script.Script, Game]
@@ -266,41 +282,68 @@ def _tell_unpowered(played: list[Game], live: str) -> None:
             typer.echo(sentence, err=True)
 
 
-def _run_all(
-    bench: Bench, jobs: list[Job], quiet: bool = False, ledger: bool = False, verbose: bool = False
-) -> list[Outcome]:
+def _run_all(bench: Bench, jobs: list[Job], asked: Asked, workers: int, quiet: bool) -> list[Outcome]:
     outcomes = []
-    for played, game in jobs:
-        outcome = bench.run(played, game)
-        outcome.path = shown(played.path)
+    for outcome in _shared(bench, jobs, workers) if workers > 1 else _alone(bench, jobs):
         outcomes.append(outcome)
         if not quiet:
-            print("\n".join(report.lines(outcome, verbose, ledger)), flush=True)
+            print("\n".join(report.lines(outcome, asked.verbose, asked.ledger, asked.whole)), flush=True)
     return outcomes
 
 
-def _check_log(log: Path | None, paths: list[Path], real_time: bool, expect: str) -> None:
-    """Raises UsageError when these scripts cannot be logged there, or not with such expectations."""
-    if expect:
-        check_level(expect)
+def _alone(bench: Bench, jobs: list[Job]) -> Iterator[Outcome]:
+    for played, game in jobs:
+        outcome = bench.run(played, game)
+        outcome.path = shown(played.path)
+        add_near_misses(outcome, played, game, bench.vocabulary(game))
+        yield outcome
+
+
+def _workers(asked: int, target: str, jobs: list[Job], logged: bool = False) -> int:
+    """How many processes play the scripts; a few are played in this one unless more are asked for."""
+    workers = replay_parts.number_of(asked, len(jobs))
+    if target not in HERE:
+        replay_parts.check_one(target, asked)
+        return 1
+    return 1 if logged or (not asked and len(jobs) <= FEW) else workers
+
+
+def _shared(bench: Bench, jobs: list[Job], workers: int) -> Iterator[Outcome]:
+    """Play the scripts in worker processes; `bench` takes over their coverage."""
+    parts = replay_parts.split([(played.path, str(game.folder)) for played, game in jobs], workers)
+    play = partial(
+        play_part, target=bench.target, records_guards=bench.records_guards, wires=tuple(bench.wires)
+    )
+    for done in map_in_order(play, parts, workers):
+        replay_parts.merge(bench.coverage, done.coverage)
+        yield from done.outcomes
+
+
+def play_part(
+    part: replay_parts.Part, target: str, records_guards: bool, wires: tuple[str, ...]
+) -> replay_parts.Played:
+    """Play some scripts of one game on a target of this process's own. Raises ScriptError, GameError."""
+    game = games.load(part.game)
+    with Bench(target, records_guards=records_guards, wires=wires) as bench:
+        jobs = [(bench.read(path, game), game) for path in part.scripts]
+        return replay_parts.Played(list(_alone(bench, jobs)), bench.coverage)
+
+
+def _check_log(log: Path | None, paths: list[Path], real_time: bool) -> None:
+    """Raises UsageError when these scripts cannot be logged there."""
     if log is None:
-        if expect:
-            raise UsageError("--expect goes with --log: it puts expectations into the log")
         return
-    contact_log.check_name(log)
     if len(paths) > 1 or real_time:
         raise UsageError("--log takes one script, in lock-step")
 
 
-def _run_there(
-    bench: Bench, jobs: list[Job], here: list[Outcome], quiet: bool, verbose: bool
-) -> list[Outcome]:
+def _run_there(bench: Bench, jobs: list[Job], here: list[Outcome], asked: Asked) -> list[Outcome]:
     """Run the scripts on another target, and compare their traces with those that were made `here`."""
     with bench:
-        others = _run_all(bench, jobs, quiet=True)
+        others = _run_all(bench, jobs, asked, asked.abreast(bench.target, jobs), quiet=True)
     compare_all(here, others)
-    if not quiet:
-        _print_comparison(others, verbose)
+    if not asked.as_json:
+        _print_comparison(others, asked.verbose)
     return others
 
 
@@ -315,33 +358,17 @@ def _print_end(
         print(f"{name}:", *found.lines(), sep="\n")
 
 
-def _draw(folder: Path | None, covered: dict[str, Coverage], jobs: list[Job]) -> None:
-    """Draw the charts of each game, in a folder of its own when there are several; none without a folder."""
-    if folder is None:
-        return
-    played = {game.name: game for _script, game in jobs}
-    for name, coverage in covered.items():
-        place = folder / name if len(covered) > 1 else folder
-        typer.echo(write_charts(coverage, played[name], place), err=True)
-
-
-def _tell_ended(bench: Bench) -> None:
-    if bench.ended:
-        typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
-
-
-def _log(bench: Bench, job: Job, outcome: Outcome, path: Path, expect: str) -> Outcome:
-    """Write a run's log, replay it, and demand the same trace. Raises UsageError.
-
-    `expect`: the level of proposed expectations, "" for none.
-    """
+def _log(bench: Bench, job: Job, outcome: Outcome, asked: Asked) -> Outcome:
+    """Write a run's log, replay it, and demand the same trace. Raises UsageError."""
     played, game = job
+    path = asked.log
+    assert path is not None
     if outcome.code == INVALID or played.balls == script.REAL:
         raise UsageError("there is no log: the contacts are not known to the bench")
     if played.switches_power:
         raise UsageError("there is no log of a run that switches the power: a log has contacts only")
     title = played.title or played.name
-    write_log(
+    logs.write_log(
         contact_log.Run(
             title,
             played.seed,
@@ -353,10 +380,12 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path, expect: str) -> O
         ),
         path,
         game,
-        expect,
+        asked.expect,
     )
-    again = bench.run(bench.read(path, game), game)
+    logged = bench.read(path, game)
+    again = bench.run(logged, game)
     again.path = shown(path)
+    add_near_misses(again, logged, game, bench.vocabulary(game))
     compare_all([outcome], [again])
     return again
 

@@ -109,6 +109,33 @@ class {Name}(Orbit):
     )
 '''
 
+SHOTS = '''"""Holes that were added: each counts as a shot."""
+
+from firmware.play.feature import Feature
+from firmware.play.memory import PERSISTENT
+
+
+class HoleShots(Feature):
+    """A hole counts as a shot only while a ball is played."""
+
+    name = "hole_shots"
+    span = PERSISTENT
+    chart = ()
+
+    def __init__(self, play: "RuleContext") -> None:
+        super().__init__(play)
+
+    def live(self, event: int) -> bool:
+        """Whether a ball is played."""
+        return self.play.live
+
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from firmware.play.rule_context import RuleContext
+'''
+HOLE_SHOTS = "HoleShots"
+
 TEMPLATES = {"hole": HOLE, "lock": LOCK, "ramp": RAMP, "orbit": ORBIT}
 
 
@@ -125,6 +152,38 @@ def source(kind: str, name: str, places: tuple[str, ...] = ()) -> str:
     words = " ".join(re.split(r"[._]", name)).capitalize()
     shot = name.replace(".", "_") if kind == "orbit" else f"{name}_ramp" if kind == "ramp" else name
     return TEMPLATES[kind].format(Words=words, Name=class_name(name), name=name, places=listed, shot=shot)
+
+
+def with_hole_shot(text: str, name: str) -> str:
+    """A module whose class HoleShots also has a hole count as a shot; "" when it has no such class."""
+    found = (node for node in ast.parse(text).body if isinstance(node, ast.ClassDef))
+    kind = next((node for node in found if node.name == HOLE_SHOTS), None)
+    if kind is None:
+        return ""
+    chart = next(n for n in kind.body if isinstance(n, ast.Assign) and ast.unparse(n.targets[0]) == "chart")
+    init = next(n for n in kind.body if isinstance(n, ast.FunctionDef) and n.name == "__init__")
+    attribute = name.replace(".", "_")
+    lines = text.splitlines()
+    method = (
+        "",
+        f"    def make_{attribute}(self, event: int) -> None:",
+        f'        """The {name} was shot."""',
+        f"        self._{attribute}.raise_()",
+    )
+    lines[_end(kind) : _end(kind)] = method
+    lines.insert(_end(init), f'        self._{attribute} = self.event("made.{name}")')
+    row = f'("on", "entered.{name}", None, "make_{attribute}", "live")'
+    if chart.lineno == chart.end_lineno and isinstance(chart.value, ast.Tuple):
+        rows = [str(ast.get_source_segment(text, each)) for each in chart.value.elts]
+        written = ["    chart = (", *(f"        {one}," for one in (*rows, row)), "    )"]
+        lines[chart.lineno - 1 : chart.lineno] = written
+    else:
+        lines.insert(_end(chart) - 1, f"        {row},")
+    return "\n".join(lines) + "\n"
+
+
+def _end(node: ast.stmt) -> int:
+    return node.end_lineno or node.lineno
 
 
 def with_feature(text: str, package: str, module: str, name: str) -> str:

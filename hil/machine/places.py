@@ -17,7 +17,9 @@ def wires(at: "Wire | tuple[Wire, ...]", count: int, what: str) -> list[Wire]:
         row, column = at
         assert isinstance(row, int)
         assert isinstance(column, int)
-        return [_following(row, column, step) for step in range(count)]
+        if row and column > LINE and count > 1:
+            raise RefusedLine(f"{what} begins in column {column}, behind {LINE}: list its places one by one")
+        return [(row, column)] if count == 1 else [_following(row, column, step) for step in range(count)]
     listed = [place for place in at if isinstance(place, tuple)]
     if len(listed) != count:
         raise RefusedLine(f"{what} has {len(listed)} places for {count}")

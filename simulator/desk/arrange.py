@@ -8,13 +8,18 @@ import pygame
 from firmware.base.errors import InlaneError
 from simulator.desk.background import draw_background
 from simulator.desk.inserts import Inserts
+from simulator.desk.lettering import fitted
 from simulator.desk.mechanisms import Mechanisms
-from simulator.desk.pen import BACK, BAD, EDGE, FAINT, INK, LARGE, LINE, SMALL, STRONG, Pen, fitted
-from simulator.desk.picture import MARGIN, SIZE
+from simulator.desk.palette import DARK
+from simulator.desk.pen import Pen, sizes
 from simulator.drawing.edit import Edits
 from simulator.drawing.geometry import Box, Point
 from simulator.drawing.items import NAMED, Item
 
+SIZE = (1280, 860)
+MARGIN = 8
+SMALL, _, LARGE, _ = sizes(1)
+LINE = sizes(1).line
 GRID = 5  # mm
 NUDGE = 1  # mm, by an arrow key
 TURN = 15  # degrees
@@ -70,7 +75,7 @@ class Arranger:
 
     def draw(self, surface: pygame.Surface) -> None:
         """Draw the window as it is now on a surface of SIZE."""
-        surface.fill(BACK)
+        surface.fill(DARK.back)
         surface.blit(self._ground, self.field)
         self._draw_routes(surface)
         item = self.item(self.chosen)
@@ -210,21 +215,21 @@ class Arranger:
         x, wide = self.field.right + 20, SIZE[0] - self.field.right - 40
         y = pen.heading(x, MARGIN + 8, wide, "Arranging the drawing")
         for line in HELP:
-            pen.words(x, y, line, FAINT)
+            pen.words(x, y, line, DARK.faint)
             y += LINE + 4
         y = pen.heading(x, y + 12, wide, "What does not fit")
         remarks = self.edits.drawing.remarks
         for remark in remarks[:30]:
             words = fitted(f"line {remark.line}: {remark.text}", wide, SMALL)
-            pen.words(x, y, words, BAD if remark.fatal else INK, SMALL)
+            pen.words(x, y, words, DARK.bad if remark.fatal else DARK.ink, SMALL)
             y += LINE
         if not remarks:
-            pen.words(x, y, "nothing", FAINT)
-        colour = BAD if self.message.startswith("!") else STRONG
+            pen.words(x, y, "nothing", DARK.faint)
+        colour = DARK.bad if self.message.startswith("!") else DARK.strong
         pen.words(x, SIZE[1] - 60, fitted(self.message, wide, LARGE), colour, LARGE)
         state = "not saved" if self.is_changed else "no change to save"
-        pen.words(x, SIZE[1] - 34, f"{state}; grid {'on' if self.snaps else 'off'}", FAINT)
-        pygame.draw.rect(pen.surface, EDGE, self.field, 2, border_radius=4)
+        pen.words(x, SIZE[1] - 34, f"{state}; grid {'on' if self.snaps else 'off'}", DARK.faint)
+        pygame.draw.rect(pen.surface, DARK.edge, self.field, 2, border_radius=4)
 
 
 def _near(box: Box, at: Point) -> bool:

@@ -33,6 +33,8 @@ class Balls:
 
     def position(self, ball: Ball, now_ms: int) -> Point:
         """Where a ball is at `now_ms`, in mm."""
+        if ball.at is not None:
+            return ball.at
         points = self._drawing.points
         start, end = points[ball.origin], points[ball.goal]
         if now_ms >= ball.until or ball.until == ball.since:
@@ -44,7 +46,7 @@ class Balls:
     def is_below(self, ball: Ball) -> bool:
         """Whether a ball is under the playfield."""
         path = self._drawing.paths.get((ball.origin, ball.goal))
-        return path is not None and path.below
+        return ball.at is None and path is not None and path.below
 
     def _image(self, alpha: int) -> pygame.Surface:
         radius = self._drawing.ball_radius

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 
 import pygame
 
-from simulator.desk.lettering import lettering
-from simulator.drawing.geometry import Point
+from simulator.desk.lettering import SIGNS, lettering
+from simulator.drawing.geometry import Point, bounds
 from simulator.drawing.parts import Part, Text
 
 Colour = tuple[int, int, int] | tuple[int, int, int, int]
@@ -47,12 +47,18 @@ class Canvas:
         if alpha >= 1:
             draw(part, colour)
             return
-        below = self._large
-        self._large = pygame.Surface(below.get_size(), pygame.SRCALPHA)
+        below, origin = self._large, self._origin
+        box = bounds([self._at(*point) for point in part.points()])
+        room = part.style.width * self._scale * SHARP + 2
+        left, top = math.floor(box.left - room), math.floor(box.top - room)
+        size = (math.ceil(box.right + room) - left, math.ceil(box.bottom + room) - top)
+        grow = self._scale * SHARP
+        self._origin = origin[0] + left / grow, origin[1] + top / grow
+        self._large = pygame.Surface(size, pygame.SRCALPHA)
         draw(part, colour)
         self._large.set_alpha(round(alpha * 255))
-        below.blit(self._large, (0, 0))
-        self._large = below
+        below.blit(self._large, (left, top))
+        self._large, self._origin = below, origin
 
     def _fill(self, part: Part, colour: Colour) -> None:
         for points, _ in part.outlines:
@@ -106,7 +112,7 @@ class Canvas:
 
     def _write(self, shown: pygame.Surface, text: Text) -> None:
         pixels = max(1, round(text.size * self._scale / FONT))
-        image = lettering(text.words, pixels, text.colour)
+        image = lettering(text.words, pixels, text.colour, SIGNS)
         at = ((text.x - self._origin[0]) * self._scale, (text.y - self._origin[1]) * self._scale)
         rect = image.get_rect(**{ANCHORS.get(text.anchor, "midleft"): (round(at[0]), round(at[1]))})
         if round(text.degrees):

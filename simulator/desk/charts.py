@@ -10,19 +10,17 @@ from typing import Protocol
 import pygame
 
 from firmware.charts.model import ANY
-from simulator.desk.canvas import Colour
-from simulator.desk.lettering import width
+from simulator.desk.lettering import fitted, height, width
 from simulator.desk.machine import DeskMachine
-from simulator.desk.pen import BACK, BOX, EDGE, FAINT, INK, SMALL, STRONG, Pen, fitted
+from simulator.desk.pen import Pen
+from simulator.drawing.style import Colour
 
-DARK: Colour = (20, 16, 8)
-HIGH = 19  # of a state's box
-PAD = 10  # inside a box, both sides together
+PAD = 10  # px inside a box, both sides together
 GAP, MOST_GAP = 6, 200  # between boxes; and at most as much more
 NEST = 5  # from a frame to what it holds
-STEP = 30  # px from row to row, where there is room
+STEP = 2.2  # lines from row to row, where there is room
 TIP, LOOP = 6, 14
-SIZES = (SMALL, 15, 13)
+SMALLEST = 9  # px of a font
 
 
 class Arrow(Protocol):
@@ -62,15 +60,24 @@ class Diagram(Protocol):
 
 
 class ChartViewer:
-    """Every chart of a game, in the order in which the trace numbers their rows; one is drawn."""
+    """Every chart of a game, in the order in which the trace numbers their rows; one is drawn.
 
-    def __init__(self, diagrams: Sequence[Diagram]) -> None:
-        self.shown = False
+    `own`: the features of the game itself, which are shown before those of the cabinet.
+    """
+
+    def __init__(self, diagrams: Sequence[Diagram], own: Collection[str] = ()) -> None:
         self._diagrams = diagrams
-        self._at = 0
+        self._order = sorted(range(len(diagrams)), key=lambda at: diagrams[at].name not in own)
+        self._at = self._order[0] if diagrams else 0
         self._rows = [(at, row) for at, one in enumerate(diagrams) for row in range(len(one.arrows))]
         self._read = 0
         self._last: dict[int, int] = {}  # by chart: the row taken last
+        self._marked: tuple[int, int] | None = None  # a chart and its row that is pointed at
+
+    @property
+    def key(self) -> tuple[int, tuple[int, int] | None]:
+        """What decides the picture beside the machine: the chart, and the row that is pointed at."""
+        return self._at, self._marked
 
     @property
     def chosen(self) -> Diagram:
@@ -78,18 +85,33 @@ class ChartViewer:
         return self._diagrams[self._at]
 
     def names(self) -> list[str]:
-        """The names of all charts, in order."""
-        return [diagram.name for diagram in self._diagrams]
+        """The names of all charts, in the order in which they are shown."""
+        return [self._diagrams[at].name for at in self._order]
 
     def choose(self, name: str) -> None:
         """Show the chart of this name."""
-        self._at = self.names().index(name)
-        self.shown = True
+        self._at = next(at for at, diagram in enumerate(self._diagrams) if diagram.name == name)
 
     def choose_next(self, by: int) -> None:
         """Show the chart `by` places further on, or back."""
-        self._at = (self._at + by) % len(self._diagrams)
-        self.shown = True
+        self._at = self._order[(self._order.index(self._at) + by) % len(self._order)]
+
+    def point_at(self, row: int) -> None:
+        """Show the chart of a row, by its number in the trace, and mark the row."""
+        self._at, arrow = self._rows[row]
+        self._marked = (self._at, arrow)
+
+    def forget(self) -> None:
+        """The machine went back in time: what its rows were is read again."""
+        self._read = 0
+        self._last.clear()
+        self._marked = None
+
+    def last(self) -> int:
+        """The row of the drawn chart that was taken last, or that is pointed at; −1: none."""
+        if self._marked and self._marked[0] == self._at:
+            return self._marked[1]
+        return self._last.get(self._at, -1)
 
     def draw(self, pen: Pen, area: pygame.Rect, machine: DeskMachine) -> None:
         """Draw the chosen chart as the machine is now."""
@@ -97,8 +119,9 @@ class ChartViewer:
             at, arrow = self._rows[row]
             self._last[at] = arrow
         self._read = len(machine.view.moves)
-        active = machine.active(self.chosen.name)
-        ChartDrawing(pen, area, self.chosen, active, self._last.get(self._at, -1)).draw()
+        if self._diagrams:
+            active = machine.active(self.chosen.name)
+            ChartDrawing(pen, area, self.chosen, active, self.last()).draw()
 
 
 class ChartDrawing:
@@ -112,22 +135,27 @@ class ChartDrawing:
         self._diagram = diagram
         self._active = active
         self._last = last
-        self._deepest = max((len(_holders(lane, diagram.inside)) for lane in diagram.lanes), default=0)
-        top = area.y + 26 + NEST * self._deepest
-        self._boxes, self._size = boxes(diagram.lanes, area, top)
-        self._first = top + HIGH + NEST * self._deepest + 8
+        deepest = max((len(_holders(lane, diagram.inside)) for lane in diagram.lanes), default=0)
+        top = area.y + pen.size.line + 8 + NEST * deepest
+        self._boxes, self._size = boxes(diagram.lanes, area, top, pen.size.small)
+        high = height(pen.size.small) + 4
+        self._first = top + high + NEST * deepest + 4
         rows = max(1, len(diagram.arrows))
-        self._step = min(STEP, (area.bottom - self._first) // rows)
+        self._step = min(round(STEP * high), (area.bottom - 6 - self._first) // rows)
+        self._small = max(SMALLEST, min(pen.size.small, self._step - 5))
         self._end = self._first + self._step * rows + 6
 
     def draw(self) -> None:
         """Names on top, lines down, arrows in the order of the rows."""
         self._pen.heading(self._area.x, self._area.y, self._area.width, f"Chart of {self._diagram.name}")
+        palette = self._pen.palette
         for lane in self._diagram.lanes:
             lit = lane in self._active
             x = self._boxes[lane].centerx
             down = ((x, self._boxes[lane].bottom), (x, self._end))
-            pygame.draw.line(self._pen.surface, STRONG if lit else EDGE, *down, 3 if lit else 1)
+            pygame.draw.line(
+                self._pen.surface, palette.strong if lit else palette.edge, *down, 3 if lit else 1
+            )
         for lane in self._diagram.lanes:
             self._name(lane)
         for number, arrow in enumerate(self._diagram.arrows):
@@ -135,21 +163,23 @@ class ChartDrawing:
 
     def _name(self, lane: str) -> None:
         """A state's name in its box, with a frame around those it holds."""
-        box, lit = self._boxes[lane], lane in self._active
+        box, lit, palette = self._boxes[lane], lane in self._active, self._pen.palette
         held = [name for name in self._diagram.lanes if lane in _holders(name, self._diagram.inside)]
         if held:
             nested = max(_holders(name, self._diagram.inside).index(lane) for name in held) + 1
             around = box.unionall([self._boxes[name] for name in held]).inflate(6, 2 * NEST * nested)
-            pygame.draw.rect(self._pen.surface, STRONG if lit else FAINT, around, 1, border_radius=6)
-        self._pen.box(box, STRONG if lit else BOX, STRONG if lit else EDGE)
+            edge = palette.strong if lit else palette.faint
+            pygame.draw.rect(self._pen.surface, edge, around, 1, border_radius=6)
+        self._pen.box(box, palette.strong if lit else None, palette.strong if lit else None)
         words = fitted(lane, box.width - 4, self._size)
         x = box.centerx - width(words, self._size) // 2
-        self._pen.words(x, box.y + 4, words, DARK if lit else INK, self._size)
+        self._pen.words(x, box.y + 2, words, palette.on_strong if lit else palette.ink, self._size)
 
     def _arrow(self, arrow: Arrow, y: int, last: bool) -> None:
         """A row: a dot at its source and a line to each target; the dot alone when it has no target."""
         can_be = arrow.source in self._active or arrow.source == ANY
-        colour = STRONG if last else INK if can_be else FAINT
+        palette = self._pen.palette
+        colour = palette.strong if last else palette.ink if can_be else palette.faint
         start = self._boxes[arrow.source].centerx
         ends = [self._boxes[target].centerx for target in arrow.targets]
         self._label(arrow.label, min([start, *ends]) + 7, y, colour)
@@ -175,16 +205,19 @@ class ChartDrawing:
 
     def _label(self, words: str, x: int, y: int, colour: Colour) -> None:
         """Write a row's label above it, moved to the left where it would leave the area."""
-        words = fitted(words, self._area.width - 4, SMALL)
-        wide = width(words, SMALL)
+        small = self._small
+        words = fitted(words, self._area.width - 4, small)
+        wide, high = width(words, small), height(small)
         x = max(self._area.x, min(x, self._area.right - wide))
-        pygame.draw.rect(self._pen.surface, BACK, (x - 2, y - 16, wide + 4, 13))
-        self._pen.words(x, y - 16, words, colour, SMALL)
+        pygame.draw.rect(self._pen.surface, self._pen.palette.back, (x - 2, y - high - 1, wide + 4, high - 1))
+        self._pen.words(x, y - high - 1, words, colour, small)
 
 
-def boxes(lanes: Sequence[str], area: pygame.Rect, top: int) -> tuple[dict[str, pygame.Rect], int]:
+def boxes(
+    lanes: Sequence[str], area: pygame.Rect, top: int, largest: int
+) -> tuple[dict[str, pygame.Rect], int]:
     """The box of each name, side by side, and the largest font size with which all fit."""
-    for size in SIZES:
+    for size in range(largest, SMALLEST - 1, -1):
         wide = [width(lane, size) + PAD for lane in lanes]
         room = area.width - 8 - sum(wide) - GAP * (len(lanes) - 1)
         if room >= 0:
@@ -196,7 +229,7 @@ def boxes(lanes: Sequence[str], area: pygame.Rect, top: int) -> tuple[dict[str, 
     found = {}
     x = area.x + 4
     for lane, one in zip(lanes, wide, strict=True):
-        found[lane] = pygame.Rect(x, top, one, HIGH)
+        found[lane] = pygame.Rect(x, top, one, height(largest) + 4)
         x += one + gap
     return found, size
 

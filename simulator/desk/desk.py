@@ -8,77 +8,209 @@ import pygame
 from firmware.base.errors import ScriptError
 from simulator.desk.charts import ChartViewer, Diagram
 from simulator.desk.displays import TWO_LINES, Size
+from simulator.desk.files import UNWATCHED, FilesReport
+from simulator.desk.functions import FUNCTIONS
 from simulator.desk.hands import Hands
+from simulator.desk.hits import Hit
+from simulator.desk.idle import IdleBall
 from simulator.desk.keymap import Key, KeyMap
-from simulator.desk.machine import DeskMachine
+from simulator.desk.layout import USUAL
+from simulator.desk.machine import DeskMachine, Past
 from simulator.desk.pace import Pace
-from simulator.desk.picture import SIZE, Picture
+from simulator.desk.palette import DARK, Palette
+from simulator.desk.panels.scene import Scene
+from simulator.desk.picture import Picture, Told
 from simulator.desk.recent import Recent
 from simulator.desk.sounds import Sounds
-from simulator.desk.states import state_rects
+from simulator.desk.timeline import Timeline
 from simulator.drawing.drawing import Drawing
 
 REACH = 22  # mm around a mark within which a click counts as a click on it
-LONGEST_STEP_MS = 1000
 LEFT_BUTTON, RIGHT_BUTTON = 1, 3
-CHART = "K goes back, [ and ] or a click on a state show another chart; shots are played as before"
-WELCOME = "enter starts a game, space plunges, click a contact to close it (right click: keeps it closed)"
+WELCOME = "enter starts a game, space plunges, ? shows every key"
 
 
 class Desk:
-    """One machine at the desk. `step` plays one frame; events and time are its arguments."""
+    """One machine at the desk. `step` plays one frame; events and time are its arguments.
+
+    `past`: the machine's recorded time, when it can go back.
+    """
 
     def __init__(
         self,
         machine: DeskMachine,
         drawing: Drawing,
         keymap: KeyMap,
-        switches: Sequence[str],
-        coils: Sequence[str],
         sounds: Sounds | None = None,
         diagrams: Sequence[Diagram] = (),
         displays: Sequence[Size] = TWO_LINES,
+        past: Past | None = None,
     ) -> None:
         self.machine = machine
+        self.past = past
         self.pace = Pace()
         self.recent = Recent()
         self.sounds = sounds or Sounds()
-        self.charts = ChartViewer(diagrams)
-        self.picture = Picture(drawing, keymap, switches, coils, self.charts, displays)
+        self.charts = ChartViewer(diagrams, machine.inside.own)
+        self.timeline = Timeline(past)
+        self.hands = Hands(machine)
+        self.keymap = keymap
+        self.flippers = list(dict.fromkeys(one.button for one in drawing.machine.flippers))
         self.message = WELCOME
+        self.files: FilesReport = UNWATCHED
+        self.panel = "game"
+        self.page = 0
+        self.palette = DARK
+        self.is_open = True
+        self.wants_full = False  # the window is to be the whole screen
+        self.picture_wanted = False
         self._drawing = drawing
-        self._keymap = keymap
-        self._hands = Hands(machine)
+        self._displays = displays
+        self._idle = IdleBall(drawing)
         self._clicked: str | None = None
-        self._open = True
+        self._wanted_ms: int | None = None  # where a drag along the bar of time is
+        self.picture = self._made(USUAL)
+
+    # Frames
 
     def step(self, wall_ms: int, events: Iterable[pygame.event.Event]) -> bool:
         """Handle the events and let `wall_ms` pass; False once the player leaves."""
         for event in events:
             self._answer(event)
-        self._run(self.pace.virtual_ms(wall_ms))
-        return self._open
+        if self._wanted_ms is not None:
+            self.go_to(self._wanted_ms)
+            self._wanted_ms = None
+        self.run(self.pace.virtual_ms(wall_ms))
+        if self.past is not None:
+            self.past.tend()
+        return self.is_open
 
-    def draw(self, surface: pygame.Surface) -> None:
-        """Draw the desk as it is now on a surface of SIZE."""
-        self.picture.draw(surface, self.machine, self.recent, self.pace.words, self.message)
+    def draw(self, surface: pygame.Surface) -> list[pygame.Rect]:
+        """Draw what changed on a surface of any size from layout.LEAST up; which rectangles."""
+        size = surface.get_size()
+        if self.picture.made_for != size:
+            self.picture = self._made(size)
+        told = Told(self.message, self.pace.words, self.panel, self.is_idle())
+        return self.picture.draw(surface, self._scene(), told)
 
-    def screenshot(self) -> pygame.Surface:
-        """A new surface with the desk as it is now."""
-        surface = pygame.Surface(SIZE)
-        self._look()
+    def screenshot(self, size: tuple[int, int] = (0, 0)) -> pygame.Surface:
+        """A new surface with the desk as it is now, of this size or as large as the window."""
+        surface = pygame.Surface(size if size[0] else self.picture.layout.size)
+        self.look()
+        self.picture.forget()
         self.draw(surface)
+        self.picture.forget()
         return surface
 
+    def is_resting(self) -> bool:
+        """Whether nothing on the picture changes until the next event: the time is stopped."""
+        return self.pace.paused and not self.picture.field.is_changing
+
+    def is_idle(self) -> bool:
+        """Whether no ball is out, so that a few pictures a second are enough."""
+        return all(ball.place != "playfield" for ball in self.machine.balls) and not self.hands.is_busy
+
+    def use(self, palette: Palette) -> None:
+        """Draw in this palette from now on."""
+        self.palette = palette
+        calm = self.picture.field.calm
+        self.picture = self._made(self.picture.made_for)
+        self.picture.field.calm = calm
+
+    def run(self, ms: int) -> None:
+        """Let `ms` of virtual time pass."""
+        if ms:
+            self.hands.run_to(self.machine.now + ms)
+        self.look()
+
+    def look(self) -> None:
+        """Take note of what is new, and sound it."""
+        for cue in self.recent.update(self.machine.view):
+            self.sounds.play(cue)
+        for coil in self.recent.fired:
+            self.sounds.strike(coil)
+        remark = self._idle.remark(self.machine)
+        if remark:
+            self.message = remark
+
+    def go_to(self, ms: int) -> None:
+        """Be at another recorded time, and stop there."""
+        if self.past is None:
+            self.message = "! this machine cannot go back in time"
+            return
+        self.pace.paused = True
+        self.past.go_to(ms)
+        self.hands.forget()
+        self.recent = Recent()
+        self.recent.update(self.machine.view)
+        self.charts.forget()
+        ahead = (self.past.latest - self.past.now) / 1000
+        self.message = "P goes on"
+        if ahead > 0:
+            self.message = f"{ahead:.1f} s back: P plays on as it was; a key or a click makes it otherwise"
+
+    def report(self, files: FilesReport) -> None:
+        """Something happened to the game's files; what is bad stops the time and is shown."""
+        self.files = files
+        self.message = f"{'! ' * files.is_bad}{files.title}: {files.where or files.words}"
+        if files.is_bad:
+            self.pace.paused = True
+            self.show("files")
+
+    def take_over(self, other: "Desk") -> None:
+        """Look as another desk did, which this one takes the place of; no contact is held by hand."""
+        self.pace = other.pace
+        if other.sounds.is_on:
+            self.sounds.toggle()
+        self.wants_full = other.wants_full
+        self.files = other.files
+        self.show(other.panel)
+        self.palette = other.palette
+        self.picture = self._made(other.picture.made_for)
+        self.picture.field.calm = other.picture.field.calm
+        self.recent.update(self.machine.view)
+
+    def show(self, panel: str) -> None:
+        """Show this panel beside the playfield."""
+        self.panel = panel
+        self.page = 0
+
+    def explain(self, at: int) -> None:
+        """Show the chart row that made the event at this place of the history."""
+        cause = self.machine.inside.cause(at)
+        self.message = cause.words
+        if cause.row >= 0 and self.charts.names():
+            self.charts.point_at(cause.row)
+            self.show("charts")
+
+    def _made(self, size: tuple[int, int]) -> Picture:
+        leds = tuple(self.machine.inside.leds)
+        return Picture(self._drawing, size, self.timeline, leds, self._displays, self.palette)
+
+    def _scene(self) -> Scene:
+        colours = self._drawing.machine.lamps
+        hits = self.picture.hits
+        return Scene(
+            self.machine, self.recent, self.keymap, self.charts, hits, colours, self.page, self.files
+        )
+
+    # What the player does
+
+    def act(self) -> None:
+        """The player does something now: what was recorded after this time no longer happens."""
+        if self.past is not None and self.past.latest > self.past.now:
+            latches = {key.name for _, keys in self.keymap.groups for key in keys if key.kind == "latch"}
+            closed = self.past.closed()
+            self.past.cut()
+            self.hands.take_over(closed, latches)
+
     def switch_at(self, x: int, y: int) -> str | None:
-        """The switch that a click on this pixel means: its chip, else the nearest mark within REACH mm."""
-        chip = None if self.charts.shown else self.picture.chips.at(x, y)
-        if chip or not self.picture.field.collidepoint(x, y):
-            return chip
-        u = (x - self.picture.field.x) / self.picture.scale
-        v = (y - self.picture.field.y) / self.picture.scale
+        """The switch that a click on this pixel of the playfield means: the nearest within REACH mm."""
+        if not self.picture.layout.field.collidepoint(x, y):
+            return None
+        at = self.picture.millimetres((x, y))
         near = [
-            (math.dist((u, v), at), name) for name, at in self._targets() if math.dist((u, v), at) <= REACH
+            (math.dist(at, place), name) for name, place in self._targets() if math.dist(at, place) <= REACH
         ]
         return min(near)[1] if near else None
 
@@ -92,35 +224,55 @@ class Desk:
 
     def _answer(self, event: pygame.event.Event) -> None:
         if event.type == pygame.QUIT:
-            self._open = False
+            self.is_open = False
         elif event.type in (pygame.KEYDOWN, pygame.KEYUP):
-            key = self._keymap[event.key]
-            if key is not None:
-                self._key(key, event.type == pygame.KEYDOWN)
+            self._key_event(event)
         elif event.type == pygame.MOUSEBUTTONDOWN:
             self._click(event.pos, event.button)
-        elif event.type == pygame.MOUSEBUTTONUP and event.button == LEFT_BUTTON and self._clicked:
-            self._hands.release(self._clicked)
+        elif event.type == pygame.MOUSEMOTION and event.buttons[0] and self._clicked == "":
+            self._wanted_ms = self.timeline.time_at(event.pos[0])
+        elif event.type == pygame.MOUSEBUTTONUP and event.button == LEFT_BUTTON:
+            if self._clicked:
+                self.hands.release(self._clicked)
             self._clicked = None
+        elif event.type == pygame.MOUSEWHEEL:
+            self.page = max(0, self.page - event.y)
+
+    def _key_event(self, event: pygame.event.Event) -> None:
+        down = event.type == pygame.KEYDOWN
+        key = self.keymap[event.key]
+        if down and getattr(event, "unicode", "") == "?":
+            key = self.keymap.desk_key("help")
+        if key is not None:
+            self._key(key, down)
 
     def _key(self, key: Key, down: bool) -> None:
         if key.kind == "switch":
-            if down:
-                self._hands.press(key.name)
-                self.message = f"{key.label}: contact {key.name}"
-            else:
-                self._hands.release(key.name)
+            self._switch_key(key, down)
+        elif key.kind == "shot":
+            self._shot_key(key, down)
         elif down and key.kind == "latch":
-            self._hands.toggle_latch(key.name)
-            self.message = (
-                f"{key.label}: contact {key.name} {'on' if self._hands.is_held(key.name) else 'off'}"
-            )
-        elif down and key.kind == "shot":
-            self._shoot(key)
+            self.act()
+            self.hands.toggle_latch(key.name)
+            state = "on" if self.hands.is_held(key.name) else "off"
+            self.message = f"{key.label}: contact {key.name} {state}"
         elif down:
-            self._desk_key(key.name)
+            name, _, detail = key.name.partition(".")
+            FUNCTIONS[name](self, detail)
 
-    def _shoot(self, key: Key) -> None:
+    def _switch_key(self, key: Key, down: bool) -> None:
+        if down:
+            self.act()
+            self.hands.press(key.name)
+            self.message = f"{key.label}: contact {key.name}"
+        else:
+            self.hands.release(key.name)
+
+    def _shot_key(self, key: Key, down: bool) -> None:
+        if not down:
+            self.machine.end_shot(key.name)
+            return
+        self.act()
         try:
             self.machine.shoot(key.name)
         except ScriptError as error:
@@ -128,66 +280,39 @@ class Desk:
         else:
             self.message = f"shot: {key.label}"
 
-    def _desk_key(self, name: str) -> None:
-        if name == "pause":
-            self.pace.paused = not self.pace.paused
-        elif name == "slower":
-            self.pace.slower()
-        elif name == "faster":
-            self.pace.faster()
-        elif name == "step":
-            self._single_step()
-        elif name == "sound":
-            self.message = self.sounds.toggle()
-        elif name.startswith("chart"):
-            self._chart(name)
-        elif name == "leave":
-            self._open = False
-
-    def _chart(self, name: str) -> None:
-        charts = self.charts
-        if not charts.names():
-            self.message = "! this machine has no charts"
-        elif name == "chart":
-            charts.shown = not charts.shown
-            self.message = CHART if charts.shown else WELCOME
-        else:
-            charts.choose_next(1 if name == "chart_after" else -1)
-            self.message = CHART
-
-    def _single_step(self) -> None:
-        """Run to the next due action, at most LONGEST_STEP_MS on, and pause."""
-        self.pace.paused = True
-        now = self.machine.now
-        dues = [due for due in (self.machine.next_due(), self._hands.next_due()) if due is not None]
-        self._run(min(max(min(dues, default=now), now + 1), now + LONGEST_STEP_MS) - now)
-        self.message = f"one step of {self.machine.now - now} ms"
-
     def _click(self, at: tuple[int, int], button: int) -> None:
-        switch = self.switch_at(*at)
-        if switch is None:
-            self._click_state(at)
+        if self.timeline.holds(at):
+            self._clicked = ""
+            self._wanted_ms = self.timeline.time_at(at[0])
             return
+        hit = self.picture.tabs.at(at) or self.picture.hits.at(at)
+        if hit is not None and hit.kind != "switch":
+            self._follow(hit)
+            return
+        switch = hit.name if hit is not None else self.switch_at(*at)
+        if switch is not None:
+            self._click_switch(switch, button)
+
+    def _click_switch(self, switch: str, button: int) -> None:
+        self.act()
         if button == LEFT_BUTTON:
-            self._hands.press(switch)
+            self.hands.press(switch)
             self._clicked = switch
         elif button == RIGHT_BUTTON:
-            self._hands.toggle_latch(switch)
+            self.hands.toggle_latch(switch)
         self.message = f"contact {switch}"
 
-    def _click_state(self, at: tuple[int, int]) -> None:
-        for region, rect in state_rects(self.picture.states, self.machine.view).items():
-            if rect.collidepoint(at) and region in self.charts.names():
-                self.charts.choose(region)
-                self.message = CHART
-
-    def _run(self, ms: int) -> None:
-        if ms:
-            self._hands.run_to(self.machine.now + ms)
-        self._look()
-
-    def _look(self) -> None:
-        for cue in self.recent.update(self.machine.view):
-            self.sounds.play(cue)
-        for coil in self.recent.fired:
-            self.sounds.strike(coil)
+    def _follow(self, hit: Hit) -> None:
+        """Show what something on a panel leads to."""
+        if hit.kind == "panel":
+            self.show(hit.name)
+        elif hit.kind == "event":
+            self.explain(int(hit.name))
+        elif hit.kind == "chart" and hit.name in self.charts.names():
+            self.charts.choose(hit.name)
+        elif hit.kind in ("lamp", "coil"):
+            at = self.recent.changed.get((hit.kind, hit.name))
+            if at is None:
+                self.message = f"{hit.kind} {hit.name} has not changed yet"
+            else:
+                self.explain(at)

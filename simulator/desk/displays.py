@@ -6,7 +6,7 @@ import pygame
 
 from simulator.desk.glyphs import CELL_HIGH, CELL_WIDE, Digits, Display
 
-CELL = 52
+CELL = 52  # px
 LINE_CELLS = 16  # the glass is as wide as so many of the largest cells
 LINES = 2
 RIM = 2
@@ -21,20 +21,24 @@ TWO_LINES: tuple[Size, ...] = ((16, 14), (16, 14))
 
 
 class Displays:
-    """Draws every display; `at` lists their upper left corners, from the glass's."""
+    """Draws every display; `at` lists their upper left corners, from the glass's.
 
-    def __init__(self, sizes: Sequence[Size] = TWO_LINES) -> None:
+    `largest`: how wide (px) the largest cells are, of which the glass has LINES lines.
+    """
+
+    def __init__(self, sizes: Sequence[Size] = TWO_LINES, largest: int = CELL) -> None:
         wide = max(cells for cells, _ in sizes)
-        high = round(CELL * CELL_HIGH / CELL_WIDE)
-        self.size = (LINE_CELLS * CELL + 2 * RIM, LINES * high + 3 * RIM)
+        high = round(largest * CELL_HIGH / CELL_WIDE)
+        self.size = (LINE_CELLS * largest + 2 * RIM, LINES * high + 3 * RIM)
+        self._largest = largest
         if wide > LONG:
-            self.cell = min(CELL, CELL * LINES // len(sizes))
+            self.cell = min(largest, largest * LINES // len(sizes))
             places = [(0, line) for line in range(len(sizes))]
         else:
             places = _pairs([cells for cells, _ in sizes])
             lines = 1 + max(line for _, line in places)
             small = max((cells for cells, _ in sizes if cells < SMALL), default=0)
-            self.cell = min(CELL * LINE_CELLS // (2 * wide + small + 1), CELL * LINES // lines)
+            self.cell = min(largest * LINE_CELLS // (2 * wide + small + 1), largest * LINES // lines)
         self._kinds = [
             Digits(self.cell) if segments == SEVEN else Display(self.cell) for _, segments in sizes
         ]
@@ -56,7 +60,7 @@ class Displays:
 
     def _indent(self, place: int, cells: int) -> int:
         """Left, middle or right of the glass."""
-        return place * (LINE_CELLS * CELL - cells * self.cell) // 2
+        return place * (LINE_CELLS * self._largest - cells * self.cell) // 2
 
 
 def _pairs(sizes: Sequence[int]) -> list[tuple[int, int]]:

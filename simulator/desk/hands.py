@@ -1,5 +1,7 @@
 """The contacts that the player closes by key or mouse, and when they open again."""
 
+from collections.abc import Iterable
+
 from simulator.desk.machine import DeskMachine
 
 
@@ -17,6 +19,15 @@ class Hands:
     def is_held(self, switch: str) -> bool:
         """Whether the player's hand keeps this contact closed."""
         return switch in self._since
+
+    def is_latched(self, switch: str) -> bool:
+        """Whether this contact stays closed without a hand."""
+        return switch in self._latched
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a contact is held that is not latched."""
+        return any(switch not in self._latched for switch in self._since)
 
     def press(self, switch: str) -> None:
         """Close a contact now; a release that is still due is cancelled."""
@@ -40,6 +51,22 @@ class Hands:
         else:
             self._latched.add(switch)
             self.press(switch)
+
+    def forget(self) -> None:
+        """The machine is at another time: no contact is held by hand."""
+        self._since.clear()
+        self._ends.clear()
+        self._latched.clear()
+
+    def take_over(self, closed: Iterable[str], latches: Iterable[str]) -> None:
+        """Take over contacts that a recorded hand holds closed: latches stay closed, the others open."""
+        kept = set(latches)
+        for switch in closed:
+            self._since[switch] = self._machine.now
+            if switch in kept:
+                self._latched.add(switch)
+            else:
+                self.release(switch)
 
     def run_to(self, until_ms: int) -> None:
         """Run the machine to `until_ms`, opening contacts on the way when they are due."""

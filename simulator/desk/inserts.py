@@ -1,65 +1,75 @@
-"""Draws inserts, the lamps under the playfield; each is drawn once lit and once unlit."""
+"""Draws inserts, the lamps under the playfield, as bright as they are, with their light on what is around."""
 
 import math
-from typing import NamedTuple
+from collections.abc import Mapping
 
 import pygame
 
-from firmware.devices.lamps import lit
 from simulator.desk.canvas import Canvas
-from simulator.drawing import colours
+from simulator.desk.glow import Glow
+from simulator.desk.palette import DARK, Palette
+from simulator.desk.warmth import LEVELS
+from simulator.drawing.colours import WHITE, blend
 from simulator.drawing.drawing import Drawing
 from simulator.drawing.pieces import Insert
 from simulator.drawing.style import Colour
 
 INK: Colour = (24, 18, 10)
-HALO = 2.1
-
-
-class Shown(NamedTuple):
-    """An insert at one instant."""
-
-    insert: Insert
-    is_lit: bool
+HALO = 2.3  # sizes of an insert that its light reaches
+WIDEST_HALO = 22  # mm beyond a large one
+SHINES = 0.34
 
 
 class Inserts:
     """All inserts of a drawing; a millimetre is `scale` pixels."""
 
-    def __init__(self, drawing: Drawing, scale: float) -> None:
-        self._drawing = drawing
+    def __init__(self, drawing: Drawing, scale: float, palette: Palette = DARK) -> None:
+        self._inserts = drawing.inserts
         self._scale = scale
-        self._images = {
-            (insert.lamp, on): self._image(insert, on) for insert in drawing.inserts for on in (False, True)
-        }
+        self._palette = palette
+        self._dark = [self._image(insert, False) for insert in self._inserts]
+        self._lit = [self._image(insert, True) for insert in self._inserts]
+        self._glows = [self._glow(insert) for insert in self._inserts]
 
-    def draw(self, surface: pygame.Surface, lamps: dict[str, int], now_ms: int) -> None:
-        """Draw every insert as it is at `now_ms`; lit ones last, so that their glow covers the others."""
-        state = [Shown(insert, lit(lamps[insert.lamp], now_ms)) for insert in self._drawing.inserts]
-        for insert, on in sorted(state, key=lambda one: one.is_lit):
-            self._put(surface, insert, on)
+    def draw(self, surface: pygame.Surface, levels: Mapping[str, int]) -> None:
+        """Draw every insert that is not dark; `draw_dark` has drawn them all."""
+        for at, insert in enumerate(self._inserts):
+            level = levels[insert.lamp]
+            if level:
+                self._lit[at].set_alpha(255 * level // LEVELS)
+                self._put(surface, insert, self._lit[at])
+        for at, insert in enumerate(self._inserts):
+            level = levels[insert.lamp]
+            if level:
+                self._glows[at].add(surface, *self._middle(insert), level)
 
     def draw_dark(self, surface: pygame.Surface) -> None:
         """Draw every insert unlit."""
-        for insert in self._drawing.inserts:
-            self._put(surface, insert, False)
+        for at, insert in enumerate(self._inserts):
+            self._put(surface, insert, self._dark[at])
 
-    def _put(self, surface: pygame.Surface, insert: Insert, on: bool) -> None:
-        image = self._images[insert.lamp, on]
-        middle = (round(insert.x * self._scale), round(insert.y * self._scale))
-        surface.blit(image, image.get_rect(center=middle))
+    def _middle(self, insert: Insert) -> tuple[int, int]:
+        return round(insert.x * self._scale), round(insert.y * self._scale)
+
+    def _put(self, surface: pygame.Surface, insert: Insert, image: pygame.Surface) -> None:
+        surface.blit(image, image.get_rect(center=self._middle(insert)))
+
+    def _colour(self, insert: Insert) -> Colour:
+        lamps = self._palette.lamps
+        return blend(lamps.get(insert.colour, lamps["white"]), WHITE, 0.12)
+
+    def _glow(self, insert: Insert) -> Glow:
+        reach = insert.size * HALO if insert.size < 20 else insert.size + WIDEST_HALO
+        return Glow(self._colour(insert), round(reach * self._scale), SHINES)
 
     def _image(self, insert: Insert, on: bool) -> pygame.Surface:
-        halo = insert.size * HALO if insert.size < 20 else insert.size + 22
-        reach = halo + 2
+        reach = insert.size * 1.5 + 2
         pixels = math.ceil(reach * 2 * self._scale)
         canvas = Canvas((pixels, pixels), self._scale, (insert.x - reach, insert.y - reach))
-        face = colours.lit(insert.colour)
-        if on:
-            canvas.glow(face, insert.x, insert.y, halo)
         for part in insert.parts:
             is_face = on and part.style.fill is not None
-            canvas.part(part._replace(style=part.style._replace(fill=face)) if is_face else part)
+            face = part.style._replace(fill=self._colour(insert))
+            canvas.part(part._replace(style=face) if is_face else part)
         for text in insert.texts:
             canvas.label(text._replace(colour=INK) if on else text)
         return canvas.render()

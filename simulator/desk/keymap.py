@@ -9,17 +9,36 @@ from simulator.tables import Tables
 
 DESK = "desk"
 DESK_KEYS = (
+    ("f1", DESK, "help", "help (also ?)"),
+    ("f2", DESK, "panel", "next panel"),
+    ("f3", DESK, "panel_before", "panel before"),
+    ("k", DESK, "chart", "charts, and back"),
+    ("[", DESK, "chart_before", "chart, page before"),
+    ("]", DESK, "chart_after", "next chart, page"),
     ("p", DESK, "pause", "pause, go on"),
-    (".", DESK, "step", "single step"),
+    (".", DESK, "step", "next event"),
+    (",", DESK, "step_back", "event before"),
+    ("page up", DESK, "back", "5 s back"),
+    ("page down", DESK, "on", "5 s on again"),
+    ("home", DESK, "begin", "script begins here"),
+    (";", DESK, "script", "script up to here"),
     ("-", DESK, "slower", "slower"),
     ("=", DESK, "faster", "faster"),
+    ("'", DESK, "cradle", "hold the ball"),
     ("m", DESK, "sound", "sounds on, off"),
-    ("k", DESK, "chart", "chart on, off"),
-    ("[", DESK, "chart_before", "chart before"),
-    ("]", DESK, "chart_after", "chart after"),
-    ("escape", DESK, "leave", "leave"),
+    ("f10", DESK, "palette", "other colours"),
+    ("\\", DESK, "calm", "calm light on, off"),
+    ("f11", DESK, "full", "full screen, window"),
+    ("f12", DESK, "picture", "save a picture"),
+    ("left", DESK, "nudge.left", "nudge left"),
+    ("up", DESK, "nudge.up", "nudge ahead"),
+    ("right", DESK, "nudge.right", "nudge right"),
+    ("escape", DESK, "leave", "game, leave"),
 )
 SHORT = {
+    "left": "←",
+    "up": "↑",
+    "right": "→",
     "left shift": "L shift",
     "right shift": "R shift",
     "left ctrl": "L ctrl",
@@ -27,6 +46,8 @@ SHORT = {
     "return": "enter",
     "backspace": "back",
     "escape": "esc",
+    "page up": "page up",
+    "page down": "page dn",
 }
 
 
@@ -73,6 +94,10 @@ class KeyMap:
         for _, keys in self.groups:
             for key in keys:
                 self._add(key, allowed)
+
+    def desk_key(self, name: str) -> Key:
+        """The key of a function of the desk."""
+        return next(key for key in self.groups[-1][1] if key.name == name)
 
     def __getitem__(self, code: int) -> Key | None:
         """The key with this pygame key code; None when it has no function."""

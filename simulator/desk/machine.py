@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Protocol
 
 from simulator.ball import Ball
+from simulator.desk.inside import Inside
 
 
 class TraceEvent(Protocol):
@@ -65,12 +66,20 @@ class DeskMachine(Protocol):
         """The game's name."""
 
     @property
+    def rolls(self) -> bool:
+        """Whether its balls roll; otherwise each key is a whole shot."""
+
+    @property
     def balls(self) -> Sequence[Ball]:
         """Every ball of the plant."""
 
     @property
     def view(self) -> View:
         """The machine as its trace shows it."""
+
+    @property
+    def inside(self) -> Inside:
+        """What the panels show of it."""
 
     @property
     def now(self) -> int:
@@ -93,7 +102,13 @@ class DeskMachine(Protocol):
         """How long (ms) this contact must be closed to be read."""
 
     def shoot(self, shot: str) -> None:
-        """Start this shot with a waiting ball. Raises ScriptError."""
+        """Start this shot with a waiting ball; where balls roll, pull the plunger. Raises ScriptError."""
+
+    def end_shot(self, shot: str) -> None:
+        """The key of a shot is let go; where balls roll, so is the plunger."""
+
+    def nudge(self, direction: str) -> None:
+        """Push the cabinet: "left", "right" or "up". Raises ScriptError where balls do not roll."""
 
     def windows(self) -> list[tuple[str, int, bool]]:
         """Open windows: name, ms left, whether their time is frozen."""
@@ -103,3 +118,41 @@ class DeskMachine(Protocol):
 
     def places(self) -> dict[str, int]:
         """How many balls each place holds."""
+
+
+class Past(Protocol):
+    """The recorded time of a machine, which can go back to any of it and on from there.
+
+    After `go_to` it is the same machine, with another view; what was recorded happens again while time
+    runs on, until a contact or a shot by hand takes the place of the rest.
+    """
+
+    @property
+    def now(self) -> int:
+        """Where in time the machine is, in ms."""
+
+    @property
+    def earliest(self) -> int:
+        """The earliest time (ms) to which `go_to` may go."""
+
+    @property
+    def latest(self) -> int:
+        """Up to which time (ms) something is recorded; later than `now` after going back."""
+
+    def go_to(self, ms: int) -> None:
+        """Be where the machine was at this time."""
+
+    def tend(self) -> None:
+        """Prepare for the next `go_to`, a little in each frame."""
+
+    def cut(self) -> None:
+        """Forget what is recorded after now."""
+
+    def closed(self) -> set[str]:
+        """Contacts that the recorded hand holds closed now."""
+
+    def write_script(self, since_ms: int | None) -> str:
+        """Write everything up to now as a switch script; a sentence for the player.
+
+        `since_ms`: where the part begins that it is made for.
+        """

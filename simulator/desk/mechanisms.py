@@ -49,6 +49,10 @@ class Mechanisms:
         up = {bat.name for bat in self._drawing.bats if is_up(bat)}
         self._above(surface, closed, fired | shining, up)
 
+    def draw_below_at_rest(self, surface: pygame.Surface) -> None:
+        """Draw the mechanisms that inserts lie on, at rest."""
+        self._below(surface, lambda coil: False)
+
     def draw_at_rest(self, surface: pygame.Surface) -> None:
         """Draw every mechanism without a machine; inserts are drawn over it."""
         self._below(surface, lambda coil: False)

@@ -1,65 +1,131 @@
-"""Text, headings and boxes in the desk's colours and sizes."""
+"""Text, headings and boxes on one surface, in a palette's colours and in sizes that grow with the window."""
+
+from functools import lru_cache
+from typing import NamedTuple
 
 import pygame
 
-from simulator.desk.canvas import Colour
-from simulator.desk.lettering import lettering, width
+from simulator.desk.lettering import FIGURES, WORDS, fitted, height, lettering, width, wrapped
+from simulator.desk.palette import DARK, Palette
+from simulator.drawing.style import Colour
 
-BACK: Colour = (20, 22, 20)
-BOX: Colour = (32, 36, 32)
-EDGE: Colour = (66, 72, 62)
-INK: Colour = (222, 216, 198)
-FAINT: Colour = (146, 148, 134)
-STRONG: Colour = (255, 196, 84)
-GOOD: Colour = (126, 230, 130)
-BAD: Colour = (255, 120, 96)
+DOT_LARGER = 4
 
-SMALL, USUAL, LARGE = 17, 19, 22
-LINE = 16
-HEADING = LINE + 4  # from a heading to the text below
+
+class Sizes(NamedTuple):
+    """Font sizes in pixels, and the step from line to line of each."""
+
+    small: int
+    usual: int
+    large: int
+    huge: int
+
+    @property
+    def line(self) -> int:
+        """From one usual line to the next."""
+        return height(self.usual) + 1
+
+    @property
+    def small_line(self) -> int:
+        """From one small line to the next."""
+        return height(self.small) + 1
+
+    @property
+    def gap(self) -> int:
+        """Room between two things."""
+        return max(6, self.usual // 2)
+
+
+def sizes(unit: float) -> Sizes:
+    """Font sizes for a window `unit` times as large as 1280 × 800; none is smaller than can be read."""
+    return Sizes(
+        max(11, round(12 * unit)),
+        max(12, round(13.5 * unit)),
+        max(14, round(17 * unit)),
+        max(20, round(28 * unit)),
+    )
 
 
 class Pen:
-    """Writes text and boxes on one surface."""
+    """Writes on one surface."""
 
-    def __init__(self, surface: pygame.Surface) -> None:
+    def __init__(self, surface: pygame.Surface, palette: Palette = DARK, size: Sizes | None = None) -> None:
         self.surface = surface
+        self.palette = palette
+        self.size = size or sizes(1)
 
-    def words(self, x: int, y: int, text: str, colour: Colour = INK, size: int = USUAL) -> int:
+    def words(
+        self, x: int, y: int, text: str, colour: Colour | None = None, size: int = 0, face: int = WORDS
+    ) -> int:
         """Write text from (x, y); returns the x after it."""
-        image = lettering(text, size, colour)
+        image = lettering(text, size or self.size.usual, colour or self.palette.ink, face)
         self.surface.blit(image, (x, y))
         return x + image.get_width()
 
-    def right(self, x: int, y: int, text: str, colour: Colour = INK, size: int = USUAL) -> int:
+    def figures(self, x: int, y: int, text: str, colour: Colour | None = None, size: int = 0) -> int:
+        """Write figures, or what the machine calls something, from (x, y); returns the x after it."""
+        return self.words(x, y, text, colour, size, FIGURES)
+
+    def right(
+        self, x: int, y: int, text: str, colour: Colour | None = None, size: int = 0, face: int = FIGURES
+    ) -> int:
         """Write text that ends at x; returns the x where it begins."""
-        start = x - width(text, size)
-        self.words(start, y, text, colour, size)
+        start = x - width(text, size or self.size.usual, face)
+        self.words(start, y, text, colour, size, face)
         return start
 
+    def fitted(
+        self, x: int, y: int, wide: int, text: str, colour: Colour | None = None, size: int = 0
+    ) -> int:
+        """Write words, cut to `wide` pixels; returns the x after them."""
+        return self.words(x, y, fitted(text, wide, size or self.size.usual), colour, size)
+
     def pair(
-        self, x: int, y: int, wide: int, left: str, right: str, colour: Colour, size: int = USUAL
+        self, x: int, y: int, wide: int, left: str, right: str, colour: Colour | None = None, size: int = 0
     ) -> None:
         """Write a faint name on the left, cut where there is no room, and its value on the right."""
         end = self.right(x + wide, y, right, colour, size)
-        self.words(x, y, fitted(left, end - x - 6, size), FAINT, size)
+        self.fitted(x, y, end - x - self.size.gap, left, self.palette.faint, size)
+
+    def paragraph(
+        self, x: int, y: int, wide: int, text: str, colour: Colour | None = None, size: int = 0
+    ) -> int:
+        """Write lines no wider than `wide`; returns the y below."""
+        for line in wrapped(text, wide, size or self.size.usual):
+            self.words(x, y, line, colour, size)
+            y += height(size or self.size.usual) + 1
+        return y
 
     def heading(self, x: int, y: int, wide: int, text: str) -> int:
         """Write a heading with a rule below; returns the y for what follows."""
-        self.words(x, y, text, STRONG, USUAL)
-        pygame.draw.line(self.surface, EDGE, (x, y + LINE), (x + wide, y + LINE))
-        return y + HEADING
+        self.fitted(x, y, wide, text, self.palette.strong)
+        below = y + self.size.line
+        pygame.draw.line(self.surface, self.palette.edge, (x, below), (x + wide, below))
+        return below + 4
 
-    def box(self, rect: pygame.Rect, colour: Colour = BOX, edge: Colour = EDGE) -> None:
+    def box(self, rect: pygame.Rect, colour: Colour | None = None, edge: Colour | None = None) -> None:
         """A filled box with round corners and an edge."""
-        pygame.draw.rect(self.surface, colour, rect, border_radius=5)
-        pygame.draw.rect(self.surface, edge, rect, 1, border_radius=5)
+        pygame.draw.rect(self.surface, colour or self.palette.box, rect, border_radius=4)
+        pygame.draw.rect(self.surface, edge or self.palette.edge, rect, 1, border_radius=4)
+
+    def bar(self, rect: pygame.Rect, share: float, colour: Colour) -> None:
+        """A bar that is filled from the left by `share`, 0 to 1."""
+        pygame.draw.rect(self.surface, self.palette.box, rect)
+        filled = rect.copy()
+        filled.width = round(rect.width * min(1.0, max(0.0, share)))
+        pygame.draw.rect(self.surface, colour, filled)
+
+    def dot(self, middle: tuple[int, int], radius: int, colour: Colour) -> None:
+        """A filled circle with an edge."""
+        image = _dot(radius, colour, self.palette.edge)
+        self.surface.blit(image, image.get_rect(center=middle))
 
 
-def fitted(text: str, wide: int, size: int) -> str:
-    """The text, cut with an ellipsis where it would be wider than `wide` pixels."""
-    if width(text, size) <= wide:
-        return text
-    while text and width(text + "…", size) > wide:
-        text = text[:-1]
-    return text + "…"
+@lru_cache(maxsize=256)
+def _dot(radius: int, colour: Colour, edge: Colour) -> pygame.Surface:
+    """A circle drawn larger and scaled down, which makes its edge smooth."""
+    size = (2 * radius + 1) * DOT_LARGER
+    large = pygame.Surface((size, size), pygame.SRCALPHA)
+    pygame.draw.circle(large, edge, (size // 2, size // 2), size // 2)
+    pygame.draw.circle(large, colour, (size // 2, size // 2), size // 2 - DOT_LARGER)
+    return pygame.transform.smoothscale(large, (2 * radius + 1, 2 * radius + 1))

@@ -1,139 +1,165 @@
-"""The whole picture of the desk: playfield on the left, display on top, three columns below it."""
+"""The whole picture in a window of any size: playfield, display, one panel, time and caution.
 
-from collections.abc import Sequence
+Each region is drawn again only when what it shows changed; `draw` says which were.
+"""
+
+from collections.abc import Hashable, Sequence
+from typing import NamedTuple
 
 import pygame
 
-from simulator.desk.background import draw_background
-from simulator.desk.balls import Balls
-from simulator.desk.charts import ChartViewer
-from simulator.desk.chips import Chips
 from simulator.desk.displays import TWO_LINES, Displays, Size
+from simulator.desk.field import Field
 from simulator.desk.glyphs import GLASS
-from simulator.desk.inserts import Inserts
-from simulator.desk.keyboard import draw_keys
-from simulator.desk.keymap import KeyMap
-from simulator.desk.machine import DeskMachine
-from simulator.desk.mechanisms import Mechanisms
-from simulator.desk.pen import BACK, BAD, EDGE, FAINT, INK, LARGE, SMALL, Pen, fitted
-from simulator.desk.recent import Recent
-from simulator.desk.states import draw_states
-from simulator.desk.status import draw_status
+from simulator.desk.hits import Hits
+from simulator.desk.layout import CAUTION, Layout, lay_out
+from simulator.desk.lettering import height, width, wrapped
+from simulator.desk.palette import DARK, Palette
+from simulator.desk.panels import PANELS, panel
+from simulator.desk.panels.scene import Scene
+from simulator.desk.pen import Pen
+from simulator.desk.timeline import Timeline
+from simulator.desk.warmth import LEVELS
 from simulator.drawing.drawing import Drawing
 
-SIZE = (1280, 860)
-MARGIN = 8
-WIDEST = 418  # pixels of the playfield
-COLUMNS = (290, 240, 278)
-GAP = 14
-CAUTION = (
-    "Caution: lamps and flashers blink here, up to 2.5 times a second (4 with calm lamps off). "
-    "Stop if flashing light troubles you."
-)
+BUSY_MS, IDLE_MS = 100, 1000  # a panel of which time alone passes is drawn this often
+
+
+class Told(NamedTuple):
+    """What the desk itself has to say: the line for the player, the pace, the panel that is shown.
+
+    `is_idle`: no ball is out.
+    """
+
+    message: str
+    pace: str
+    panel: str
+    is_idle: bool = False
 
 
 class Picture:
-    """Draws one machine."""
+    """Draws one machine for a window of `size` pixels in one palette."""
 
     def __init__(
         self,
         drawing: Drawing,
-        keymap: KeyMap,
-        switches: Sequence[str],
-        coils: Sequence[str],
-        charts: ChartViewer,
+        size: tuple[int, int],
+        timeline: Timeline,
+        leds: Sequence[str] = (),
         displays: Sequence[Size] = TWO_LINES,
+        palette: Palette = DARK,
     ) -> None:
-        self._keymap = keymap
-        self._charts = charts
-        wide, high = drawing.size
-        self.scale = min((SIZE[1] - 2 * MARGIN) / high, WIDEST / wide)
-        self.field = pygame.Rect(MARGIN, MARGIN, round(wide * self.scale), round(high * self.scale))
-        self._field = pygame.Surface(self.field.size)
-        self._ground = _opaque(draw_background(drawing, self.scale))
-        self._inserts = Inserts(drawing, self.scale)
-        self._mechanisms = Mechanisms(drawing, self.scale)
-        self._balls = Balls(drawing, self.scale)
-        self.displays = Displays(displays)
-        self.glass = pygame.Rect((self.field.right + 10, MARGIN), self.displays.size)
-        self._status_column, self._states_column, self._keys_column = self._laid_out()
-        self._still = self._draw_still()
-        self.chips = Chips(
-            self._status_column,
-            [name for name in switches if name not in drawing.placed_switches()],
-            [name for name in coils if name not in drawing.placed_coils()],
-            [name for name in drawing.machine.lamps if name not in drawing.placed_lamps()],
-        )
-        self._status_column.height = self.chips.top - self._status_column.y - 8
+        self.made_for = size
+        self.layout: Layout = lay_out(size, drawing.size)
+        self.palette = palette
+        self.hits = Hits()  # of the panel
+        self.tabs = Hits()
+        self.field = Field(drawing, self.layout.scale, palette, leds)
+        self.displays = Displays(displays, self.layout.cell)
+        self._timeline = timeline
+        self._shown: dict[str, Hashable] = {}
 
-    def draw(
-        self, surface: pygame.Surface, machine: DeskMachine, recent: Recent, pace: str, message: str
-    ) -> None:
-        """Draw everything as it is now; `message` is the line for the player."""
-        surface.blit(self._still, (0, 0))
-        self._draw_field(machine, recent)
-        surface.blit(self._field, self.field)
-        pygame.draw.rect(surface, EDGE, self.field, 2, border_radius=4)
-        self.displays.draw(surface, self.glass, machine.view.cells)
-        pen = Pen(surface)
-        if self._charts.shown:
-            self._draw_chart(pen, machine)
-        else:
-            draw_status(pen, self._status_column, machine, recent)
-            draw_states(pen, self._states_column, machine)
-            self.chips.draw(pen, machine, recent)
-        self._draw_foot(pen, machine, pace, message)
+    def draw(self, surface: pygame.Surface, scene: Scene, told: Told) -> list[pygame.Rect]:
+        """Draw what changed since the last time; the rectangles that were drawn."""
+        layout, machine = self.layout, scene.machine
+        pen = Pen(surface, self.palette, layout.sizes)
+        drawn = []
+        if self._is_new("ground", surface.get_size()):
+            self._shown = {"ground": surface.get_size()}
+            self._draw_ground(pen)
+            drawn.append(surface.get_rect())
+        if self.field.draw(surface, layout.field, machine, scene.recent) or drawn:
+            drawn.append(layout.field)
+        if self._is_new("glass", tuple(map(tuple, machine.view.cells))):
+            self._draw_glass(surface, scene)
+            drawn.append(layout.glass)
+        since = len(machine.view.history), machine.now // (IDLE_MS if told.is_idle else BUSY_MS)
+        told_now = (told.panel, scene.files, scene.page, scene.charts.key)
+        shows = (told_now, since, self._contacts(scene), self._lit())
+        if self._is_new("panel", shows):
+            self._draw_panel(pen, scene, told.panel)
+            drawn += [layout.tabs, layout.panel]
+        if self._is_new("foot", (told.message, told.pace, since, self._timeline.is_past(machine.now))):
+            self._draw_foot(pen, scene, told)
+            drawn.append(layout.message.union(layout.time))
+        return drawn
+
+    def millimetres(self, at: tuple[int, int]) -> tuple[float, float]:
+        """The point of the drawing at this pixel."""
+        field, scale = self.layout.field, self.layout.scale
+        return (at[0] - field.x) / scale, (at[1] - field.y) / scale
+
+    def forget(self) -> None:
+        """Draw everything the next time."""
+        self._shown.clear()
+        self.field.forget()
+
+    def _is_new(self, region: str, shows: Hashable) -> bool:
+        is_new = self._shown.get(region) != shows
+        self._shown[region] = shows
+        return is_new
+
+    @staticmethod
+    def _contacts(scene: Scene) -> Hashable:
+        view = scene.machine.view
+        return tuple(view.switches.values()), tuple(view.states.values()), tuple(view.scores.values())
+
+    def _lit(self) -> Hashable:
+        """Which lamps shine, for the panels that name them."""
+        return tuple(level > LEVELS // 2 for level in self.field.warmth.levels.values())
+
+    def _draw_ground(self, pen: Pen) -> None:
+        """Draw what never changes: the glass, the caution."""
+        layout, palette = self.layout, self.palette
+        pen.surface.fill(palette.back)
+        pygame.draw.rect(pen.surface, GLASS, layout.glass, border_radius=6)
+        y = layout.caution.y
+        for line in wrapped(CAUTION, layout.caution.width, layout.sizes.small):
+            pen.words(layout.caution.x, y, line, palette.faint, layout.sizes.small)
+            y += height(layout.sizes.small) + 1
+
+    def _draw_glass(self, surface: pygame.Surface, scene: Scene) -> None:
+        self.displays.draw(surface, self.glass, scene.machine.view.cells)
 
     @property
-    def states(self) -> pygame.Rect:
-        """The rectangle of the column of states; beside a chart it moves to the left."""
-        column = self._states_column.copy()
-        column.x = self.glass.x + 4 if self._charts.shown else column.x
-        return column
+    def glass(self) -> pygame.Rect:
+        """Where the displays begin: in the middle of their glass."""
+        place = pygame.Rect((0, 0), self.displays.size)
+        place.center = self.layout.glass.center
+        return place
 
-    def _draw_chart(self, pen: Pen, machine: DeskMachine) -> None:
-        """Draw states and a chart instead of the columns."""
-        left = self.states
-        pen.surface.fill(BACK, (self.glass.x, left.y, SIZE[0] - self.glass.x, left.height))
-        draw_states(pen, left, machine, self._charts.chosen.name)
-        x = left.right + GAP
-        self._charts.draw(pen, pygame.Rect(x, left.y, self.glass.right - x, left.height), machine)
+    def _draw_panel(self, pen: Pen, scene: Scene, name: str) -> None:
+        layout = self.layout
+        pen.surface.fill(self.palette.back, layout.tabs.inflate(0, 2))
+        pen.surface.fill(self.palette.back, layout.panel.inflate(8, 4))
+        self._draw_tabs(pen, name)
+        self.hits.clear()
+        pen.surface.set_clip(layout.panel.inflate(8, 4))
+        panel(name).draw(pen, layout.panel, scene)
+        pen.surface.set_clip(None)
 
-    def _draw_still(self) -> pygame.Surface:
-        """Draw what never changes: the key map, the display's glass, the caution."""
-        still = pygame.Surface(SIZE)
-        still.fill(BACK)
-        pygame.draw.rect(still, GLASS, self.glass, border_radius=6)
-        pen = Pen(still)
-        draw_keys(pen, self._keys_column, self._keymap)
-        pen.words(self.glass.x, SIZE[1] - 22, fitted(CAUTION, self.glass.width, SMALL), FAINT, SMALL)
-        return still
+    def _draw_tabs(self, pen: Pen, shown: str) -> None:
+        """A tab for each panel, as wide as its word, with the room that is left shared out."""
+        area, palette = self.layout.tabs, self.palette
+        size = pen.size.usual
+        words = [width(one.name.capitalize(), size) for one in PANELS]
+        room = (area.width - sum(words)) / len(PANELS)
+        self.tabs.clear()
+        x = float(area.x)
+        for one, wide in zip(PANELS, words, strict=True):
+            rect = pygame.Rect(round(x), area.y, round(wide + room) - 3, area.height)
+            chosen = one.name == shown
+            pen.box(rect, palette.strong if chosen else None, palette.strong if chosen else None)
+            ink = palette.on_strong if chosen else palette.ink
+            pen.words(rect.centerx - wide // 2, rect.y + 4, one.name.capitalize(), ink)
+            self.tabs.add(rect, "panel", one.name)
+            x += wide + room
 
-    def _draw_field(self, machine: DeskMachine, recent: Recent) -> None:
-        self._field.blit(self._ground, (0, 0))
-        self._mechanisms.draw_below(self._field, recent, machine.now)
-        self._inserts.draw(self._field, machine.view.lamps, machine.now)
-        self._mechanisms.draw(self._field, machine.view, recent, machine.now)
-        self._balls.draw(self._field, machine.balls, machine.now)
-
-    def _draw_foot(self, pen: Pen, machine: DeskMachine, pace: str, message: str) -> None:
-        x, wide = self.glass.x, self.glass.width
-        y = SIZE[1] - 46
-        pen.words(x, y, fitted(message, wide - 240, LARGE), BAD if message.startswith("!") else INK, LARGE)
-        pen.right(x + wide, y, f"{machine.now / 1000:.3f} s   {pace}", INK, LARGE)
-
-    def _laid_out(self) -> list[pygame.Rect]:
-        x, y = self.glass.x, self.glass.bottom + 8
-        rects = []
-        for wide in COLUMNS:
-            rects.append(pygame.Rect(x, y, wide, SIZE[1] - 52 - y))
-            x += wide + GAP
-        return rects
-
-
-def _opaque(image: pygame.Surface) -> pygame.Surface:
-    """The image on the desk's background colour: an opaque one is quicker to copy."""
-    surface = pygame.Surface(image.get_size())
-    surface.fill(BACK)
-    surface.blit(image, (0, 0))
-    return surface
+    def _draw_foot(self, pen: Pen, scene: Scene, told: Told) -> None:
+        layout, palette = self.layout, self.palette
+        pen.surface.fill(palette.back, layout.message.union(layout.time).inflate(6, 8))
+        is_bad = told.message.startswith("!")
+        large = layout.sizes.large
+        colour = palette.bad if is_bad else palette.ink
+        pen.fitted(layout.message.x, layout.message.y, layout.message.width, told.message, colour, large)
+        self._timeline.draw(pen, layout.time, scene.machine.view, scene.machine.now, told.pace)

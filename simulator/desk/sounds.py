@@ -2,14 +2,16 @@
 
 import math
 from array import array
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Protocol
 
 import pygame
 
-RATE = 22_050
-LOUD = 7_000
+RATE = 22_050  # samples a second
+LOUD = 7_000  # the largest sample, of 32,767
 FADE_MS = 12
+PARTIALS = ((1, 1.0, 0.7), (2, 0.5, 1.4), (3, 0.28, 2.4), (4.02, 0.12, 4.0))
+"""A tone's partials: times its pitch, strength, how fast it dies away; the last is a little out of tune."""
 USUAL = ((523, 60), (659, 60))
 
 
@@ -24,16 +26,26 @@ class ToneTables(Protocol):
 
 
 def wave(figure: Figure) -> "array[int]":
-    """Samples for tones of (Hz, ms) one after another, each faded in and out; 0 Hz is silence."""
+    """Samples for tones of (Hz, ms) one after another, each struck and dying away; 0 Hz is silence."""
     samples: array[int] = array("h")
     for hertz, ms in figure:
-        count = RATE * ms // 1000
-        fade = max(1, RATE * FADE_MS // 1000)
-        for n in range(count):
-            part = min(1.0, n / fade, (count - n) / fade)
-            turn = 2 * math.pi * hertz * n / RATE
-            samples.append(round(LOUD * part * (math.sin(turn) + 0.25 * math.sin(2 * turn)) / 1.25))
+        samples.extend(_tone(hertz, RATE * ms // 1000))
     return samples
+
+
+def _tone(hertz: int, count: int) -> Iterator[int]:
+    """So many samples of one tone: its partials, each weaker by e in its own share of the length."""
+    fade = max(1, RATE * FADE_MS // 1000)
+    whole = sum(strength for _, strength, _ in PARTIALS)
+    turn = 2 * math.pi * hertz / RATE
+    for n in range(count):
+        edge = min(1.0, n / fade, (count - n) / fade)
+        gone = n / count
+        value = sum(
+            strength * math.exp(-gone * fall) * math.sin(turn * times * n)
+            for times, strength, fall in PARTIALS
+        )
+        yield round(LOUD * edge * value / whole)
 
 
 class Sounds:

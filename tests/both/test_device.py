@@ -13,10 +13,21 @@ from firmware.play.faults import Faults
 NONCE = bytes(range(16))
 
 
+class Number:
+    def __init__(self, value):
+        self.value = value
+
+
 class Play:
     def __init__(self, trace):
         self.faults = Faults(trace)
         self.dropped = 0
+        self.windows = (0, 0, 0)
+
+
+class Memory:
+    def __init__(self):
+        self.values = [Number(each - 50) for each in range(102)]
 
 
 class Beat:
@@ -27,6 +38,10 @@ class Beat:
         self.board = board
         self.trace = Trace(16)
         self.play = Play(self.trace)
+        self.memory = Memory()
+
+    def window_left(self, at):
+        return (0, 14000, -2500)[at]
 
     def lost(self):
         return self.trace.lost + self.play.dropped
@@ -226,6 +241,55 @@ def test_advance_without_a_coil_reaches_its_goal():
     bench = Bench()
     bench.start()
     assert bench.say(frames.ADVANCE, u32(95))[-1] == (frames.DONE, u32(95) + u32(9) + u32(0))
+
+
+def i32(n):
+    return u32(n & 0xFFFFFFFF)
+
+
+def ask(bench, what, place):
+    return bench.say(frames.ASK, bytes([what]), place.to_bytes(2, "little"))
+
+
+def facts(what, place, numbers):
+    return [(frames.FACTS, bytes([what]) + place.to_bytes(2, "little") + b"".join([i32(n) for n in numbers]))]
+
+
+def test_windows_are_told_by_the_time_left_and_negative_when_they_stand_still():
+    bench = Bench()
+    bench.start()
+    assert ask(bench, frames.WINDOWS, 0) == facts(frames.WINDOWS, 0, [0, 14000, -2500])
+
+
+def test_values_come_fifty_a_frame():
+    bench = Bench()
+    bench.start()
+    assert ask(bench, frames.VALUES, 0) == facts(frames.VALUES, 0, range(-50, 0))
+    assert ask(bench, frames.VALUES, 100) == facts(frames.VALUES, 100, [50, 51])
+    assert ask(bench, frames.VALUES, 102) == facts(frames.VALUES, 102, [])
+
+
+def test_a_question_changes_nothing():
+    bench = Bench()
+    bench.start()
+    plain = bench.say(frames.ADVANCE, u32(95))[-1]
+    ask(bench, frames.VALUES, 0)
+    assert bench.say(frames.ADVANCE, u32(95))[-1] == plain
+
+
+def test_an_unknown_question_is_refused():
+    bench = Bench()
+    bench.start()
+    faulted(bench, ask(bench, frames.VALUES + 1, 0), "out of range")
+
+
+def test_the_records_before_an_error_of_the_rules_are_sent():
+    bench = Bench()
+    bench.start()
+    bench.say(frames.CONTACT, (1).to_bytes(2, "little"), b"\1")
+    got = bench.say(frames.CONTACT, (7).to_bytes(2, "little"), b"\1")
+    assert kinds(got) == [frames.RECORDS, frames.FAULT]
+    assert len(records(got)) == RECORD
 
 
 def test_a_long_way_does_not_overflow_the_ring():

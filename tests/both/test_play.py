@@ -245,6 +245,15 @@ def test_an_award_pays_its_own_points_unless_others_are_given_and_is_counted_onc
     assert scorer.award_counts[award.ident] == 2
 
 
+def test_negative_points_are_refused_and_nothing_is_paid():
+    scorer = Scorer(Trace())
+    scorer.live = True
+    award = scorer.award("bell", "rung", 70)
+    for points in (-1, -100):
+        refused(lambda: award.pay(points), "bell.rung", str(points))  # noqa: B023 - called at once
+    assert scorer.scores[0] == 0
+
+
 def test_blinks_begin_lit_and_share_their_phase():
     for pattern, half in ((SLOW, 500), (FAST, 200), (RAPID, 125)):
         levels = [lit(pattern, ms) for ms in (0, half - 1, half, 2 * half - 1, 2 * half)]

@@ -129,8 +129,8 @@ def test_the_check_refuses_a_planted_game_at_its_line_and_passes_a_good_one(chec
     assert inlane(checkout, "check", "my_game", "--games", "20").returncode == 0
     assert inlane(checkout, "new", "odd_game", "--like", "my_game").returncode == 0
     feature = checkout / "odd_game/features/pay_day.py"
-    feature.write_text(feature.read_text().replace("7_000", "7_001"))
-    line = 1 + feature.read_text()[: feature.read_text().index("7_001")].count("\n")
+    feature.write_text(feature.read_text().replace("7_000", "7_000 + 1"))
+    line = 1 + feature.read_text()[: feature.read_text().index("7_000 + 1")].count("\n")
     done = inlane(checkout, "check", "odd_game", "--json")
     assert done.returncode == 2
     (finding,) = [found for found in json.loads(done.stdout) if found["fatal"]]

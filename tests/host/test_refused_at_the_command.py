@@ -196,6 +196,7 @@ def test_a_class_lifts_no_limit(own):
     one(not_energised(str(own)), ASKED)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["flasher", "motor"])
 def test_a_minute_s_pulse_is_refused_unless_a_load_is_declared_that_bears_it(own, kind):
     change(

@@ -6,10 +6,10 @@ from firmware.base.crc import Crc
 from firmware.base.errors import UsageError
 from firmware.link import device
 from firmware.link.frames import Receiver
+from hil.bench.targets import damage, wire
 from hil.bench.targets import linked as link_target
-from hil.bench.targets import wire
 from hil.benchmarks import reliability
-from hil.benchmarks.reliability import MICROPYTHON, PROCESS, Result, damage, lost_host, stalled_callback
+from hil.benchmarks.reliability import MICROPYTHON, PROCESS, Result, lost_host, stalled_callback
 from hil.benchmarks.reliability.codec import _damaged
 
 

@@ -195,7 +195,8 @@ def test_failure_is_told_with_file_line_expected_seen_and_when(tmp_path):
     assert f"{path}:4: expected lamp pollen is on" in done.stdout
     assert "seen at 3." in done.stdout
     assert "lamp pollen off since 0.000 s" in done.stdout
-    assert "the last records:" in done.stdout
+    assert ">    3.791 s  line 4: expect lamp pollen is on" in done.stdout
+    assert "windows: none open" in done.stdout
 
 
 def test_reports_are_made_for_programs_too(tmp_path):

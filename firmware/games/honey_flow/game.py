@@ -36,6 +36,7 @@ from firmware.games.honey_flow.features.f15_extra_ball import ExtraBall
 from firmware.games.honey_flow.features.f16_consolation import Consolation
 from firmware.games.honey_flow.features.f17_special import Special
 from firmware.games.honey_flow.features.f18_end_bonus import EndBonus
+from firmware.games.honey_flow.features.f19_calling import Calling
 from firmware.games.honey_flow.features.shots import (
     CellTunnel,
     Hive,
@@ -83,6 +84,7 @@ FEATURES = (
     Consolation,
     Special,
     EndBonus,
+    Calling,
     BallSave,
     Trough,
     Shooter,

@@ -6,14 +6,14 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from firmware.charts.model import After
-from firmware.play.claims import CABINET, LOW, RULE, WINDOW
+from firmware.play.claims import CABINET, LOW, RULE, SHOW, WINDOW
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, GAME, PERSISTENT, PLAYER
 from firmware.play.rule_context import RuleContext
 from hil.authoring.kit import console
 from hil.authoring.kit.parts import Part
 
-PRIORITIES = {LOW: "LOW", RULE: "RULE", WINDOW: "WINDOW", CABINET: "CABINET"}
+PRIORITIES = {LOW: "LOW", RULE: "RULE", SHOW: "SHOW", WINDOW: "WINDOW", CABINET: "CABINET"}
 SPANS = {BALL: "BALL", PLAYER: "PLAYER", GAME: "GAME", PERSISTENT: "PERSISTENT"}
 Words = Callable[[tuple[object, ...]], str]
 

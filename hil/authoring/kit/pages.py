@@ -8,6 +8,7 @@ from firmware.charts.model import Region
 from hil.authoring.kit.facts import KINDS, Facts, facts_of
 from hil.authoring.kit.parts import Part
 from hil.authoring.kit.topics import Topic
+from hil.authoring.methods import arguments
 from hil.reports import diagram
 
 WIDTH = 100
@@ -25,6 +26,7 @@ def listing(parts: Sequence[Part], topics: Sequence[Topic]) -> str:
     rows = [(part.name, part.summary if _shares(part, parts) else part.purpose) for part in parts]
     lines = ["Parts of the rule kit (inlane kit NAME says all of one):", "", *_columns(rows), ""]
     lines += ["What else rules are made of:", "", *_columns([(t.name, t.purpose) for t in topics])]
+    lines += ["", "How to begin, and forty questions: inlane book."]
     return "\n".join(lines) + "\n"
 
 
@@ -34,7 +36,8 @@ def _shares(part: Part, parts: Sequence[Part]) -> bool:
 
 def topic_text(topic: Topic, rows: Sequence[tuple[str, ...]]) -> str:
     """A topic's table."""
-    return "\n".join([_sentence(topic.purpose), "", *_columns([topic.heading, *rows])]) + "\n"
+    imported = [f"{INDENT}{topic.imports}", ""] if topic.imports else []
+    return "\n".join([_sentence(topic.purpose), "", *imported, *_columns([topic.heading, *rows])]) + "\n"
 
 
 def part_text(part: Part) -> str:
@@ -82,7 +85,9 @@ def _table(topic: Topic) -> str:
     rule = tuple("---" for _ in topic.heading)
     rows = [topic.heading, rule, *topic.rows()]
     lines = ["| " + " | ".join(row) + " |" for row in rows]
-    return "\n".join([f"## {topic.name.capitalize()}", "", _sentence(topic.purpose), "", *lines, ""])
+    imported = [f"`{topic.imports}`", ""] if topic.imports else []
+    heading = [f"## {topic.name.capitalize()}", "", _sentence(topic.purpose), ""]
+    return "\n".join([*heading, *imported, *lines, ""])
 
 
 def charts(facts: Facts) -> list[diagram.Diagram]:
@@ -92,21 +97,11 @@ def charts(facts: Facts) -> list[diagram.Diagram]:
 
 def methods(cls: type) -> list[tuple[str, str]]:
     """How the part is made, and each public method, with the first sentence of its docstring."""
-    found = [(f"{cls.__name__}{_arguments(cls, '__init__')}", "made in a feature's __init__")]
+    found = [(f"{cls.__name__}{arguments(cls, '__init__')}", "made in a feature's __init__")]
     for name, method in inspect.getmembers(cls, inspect.isfunction):
         if not name.startswith("_") and method.__module__.startswith("firmware.parts"):
-            found.append((f"{name}{_arguments(cls, name)}", " ".join((inspect.getdoc(method) or "").split())))
+            found.append((f"{name}{arguments(cls, name)}", " ".join((inspect.getdoc(method) or "").split())))
     return found
-
-
-def _arguments(cls: type, name: str) -> str:
-    signature = inspect.signature(getattr(cls, name)).parameters.values()
-    words = [
-        one.name if one.default is one.empty else f"{one.name}={one.default!r}"
-        for one in signature
-        if one.name != "self"
-    ]
-    return f"({', '.join(words)})"
 
 
 def _fact_lines(facts: Facts) -> list[str]:

@@ -107,6 +107,7 @@ def _write_files(draft: Draft, title: str, balls: int, found: Devices, made: Mac
         draft.add("scripts/shots_count.play", _filled("shots_script", values))
     draft.add("host/season.py", _filled("season", values))
     draft.add("host/tones.py", _filled("tones", values))
+    draft.add("host/test_game.py", _filled("python_test", values))
 
 
 def _filled(name: str, values: dict[str, object]) -> str:

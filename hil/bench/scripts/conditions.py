@@ -36,6 +36,12 @@ class Scene(Protocol):
     def balls_in(self, place: str) -> int:
         """How many balls are in a place."""
 
+    def window(self, name: str) -> int:
+        """The ms left of a window; 0: closed, negative: it stands still. Raises LinkError: not known."""
+
+    def value(self, name: str) -> int:
+        """What a value holds; one of a player is the playing player's. Raises LinkError: not known."""
+
 
 class Condition(Protocol):
     """Something that holds at an instant or does not."""
@@ -172,6 +178,51 @@ class State:
         return f"state of {self.region} {state} since {seconds(view.states_since.get(self.region, 0))}"
 
 
+OPEN, CLOSED, STILL, RUNS = "open", "closed", "stands still", "runs"
+
+
+@dataclass(frozen=True)
+class Window:
+    """A window is in one of these: OPEN (running or not), CLOSED, STILL, RUNS."""
+
+    name: str
+    state: str
+
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
+        left = scene.window(self.name)
+        return {OPEN: left != 0, CLOSED: left == 0, STILL: left < 0, RUNS: left > 0}[self.state]
+
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
+        return f"window {self.name} {window_words(scene.window(self.name))}"
+
+
+@dataclass(frozen=True)
+class WindowLeft:
+    """An open window has so many ms left, from `least` to `most`."""
+
+    name: str
+    least: int
+    most: int
+
+    def is_met(self, scene: Scene) -> bool:
+        """Whether it holds now."""
+        left = abs(scene.window(self.name))
+        return left > 0 and self.least <= left <= self.most
+
+    def describe_seen(self, scene: Scene) -> str:
+        """What holds instead, in words."""
+        return f"window {self.name} {window_words(scene.window(self.name))}"
+
+
+def window_words(left_ms: int) -> str:
+    """A window in words, by the ms left: 0 is closed, negative stands still."""
+    if not left_ms:
+        return CLOSED
+    return f"open, {seconds(abs(left_ms))} left, {STILL if left_ms < 0 else RUNS}"
+
+
 @dataclass(frozen=True)
 class Playing:
     """Whether a game is running."""
@@ -243,6 +294,11 @@ def gain_of(player: int) -> Callable[[Scene], int]:
         return scene.view.scores.get(who, 0) - scene.marked.get(who, 0)
 
     return look
+
+
+def value_of(name: str) -> Callable[[Scene], int]:
+    """Reads a value of the game."""
+    return lambda scene: scene.value(name)
 
 
 def balls_in(place: str) -> Callable[[Scene], int]:

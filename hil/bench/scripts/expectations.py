@@ -15,6 +15,8 @@ from hil.bench.scripts.conditions import (
     Playing,
     Shows,
     State,
+    Window,
+    WindowLeft,
 )
 from hil.bench.scripts.line import Line
 from hil.bench.scripts.steps import AT_END, NOW, STAYS, WITHIN, Expect, Step
@@ -22,6 +24,8 @@ from hil.bench.scripts.vocabulary import Vocabulary
 
 MOST_POINTS = 2**30 - 1
 MOST_TIMES = 10_000
+LONGEST_WINDOW_MS = 2**29
+LEEWAY_MS = 100  # of a window's time left, unless the line says another
 
 
 @dataclass(frozen=True)
@@ -167,12 +171,14 @@ def _named(what: str, player: int) -> str:
     return f"{what} of player {player}" if player else what
 
 
-def _amount(line: Line, what: str, look: Callable[[conditions.Scene], int], most: int) -> _Subject:
+def _amount(
+    line: Line, what: str, look: Callable[[conditions.Scene], int], most: int, least: int = 0
+) -> _Subject:
     stays, negated = _verb(line)
     how = ""
     if line.accept("at"):
         how = "at " + line.choice("comparison", ("least", "most"))
-    return _Subject(Amount(what, look, how, line.number(what, 0, most)), stays, negated)
+    return _Subject(Amount(what, look, how, line.number(what, least, most)), stays, negated)
 
 
 def _ball(line: Line, vocabulary: Vocabulary) -> _Subject:
@@ -210,6 +216,37 @@ def _switch(line: Line, vocabulary: Vocabulary) -> _Subject:
     return _Subject(Closed(name, line.choice("switch state", ("closed", "open")) == "closed"), stays, negated)
 
 
+def _window(line: Line, vocabulary: Vocabulary) -> _Subject:
+    name = line.name("window", vocabulary.names.windows)
+    verb = line.choice("verb", ("is", "stays", "has", "stands", "runs"))
+    if verb == "has":
+        return _Subject(_window_left(line, name))
+    if verb == "runs":
+        return _Subject(Window(name, conditions.RUNS))
+    if verb == "stands":
+        line.require("still")
+        return _Subject(Window(name, conditions.STILL), stays=line.peek() == "for")
+    negated = line.accept("not")
+    state = line.choice("window state", (conditions.OPEN, conditions.CLOSED))
+    return _Subject(Window(name, state), verb == "stays", negated)
+
+
+def _window_left(line: Line, name: str) -> WindowLeft:
+    """`8 s left`, with or without `± 50 ms`; `at least 8 s left`, `at most 8 s left`."""
+    how = line.choice("comparison", ("least", "most")) if line.accept("at") else ""
+    ms = line.time()
+    line.require("left")
+    if how:
+        return WindowLeft(name, ms if how == "least" else 1, LONGEST_WINDOW_MS if how == "least" else ms)
+    leeway = line.time() if line.accept("±") or line.accept("+-") else LEEWAY_MS
+    return WindowLeft(name, max(1, ms - leeway), ms + leeway)
+
+
+def _value(line: Line, vocabulary: Vocabulary) -> _Subject:
+    name = line.name("value", vocabulary.names.values)
+    return _amount(line, f"value {name}", conditions.value_of(name), MOST_POINTS, -MOST_POINTS)
+
+
 def _game(line: Line, vocabulary: Vocabulary) -> _Subject:
     stays, negated = _verb(line)
     return _Subject(Playing(line.choice("word", ("running", "over")) == "running"), stays, negated)
@@ -231,5 +268,7 @@ SUBJECTS: dict[str, Callable[[Line, Vocabulary], _Subject]] = {
     "balls": _balls,
     "state": _state,
     "switch": _switch,
+    "window": _window,
+    "value": _value,
     "game": _game,
 }

@@ -6,11 +6,13 @@ from typing import NoReturn
 
 from firmware.base.errors import ScriptError
 from firmware.charts.suggest import did_you_mean
+from hil.likeness import near
 
-_WORD = re.compile(r'"[^"]*"?|\d{1,3}(?:,\d{3})+(?![\w,.])|,|[^\s,"]+')
-_NUMBER = re.compile(r"\d+|\d{1,3}(?:,\d{3})+")
+_WORD = re.compile(r'"[^"]*"?|-?\d{1,3}(?:,\d{3})+(?![\w,.])|,|±|[^\s,"±]+')
+_NUMBER = re.compile(r"-?\d+|-?\d{1,3}(?:,\d{3})+")
 _TIME = re.compile(r"(\d+(?:\.\d+)?)([A-Za-zµ]*)")
 UNITS = {"ms": 1, "s": 1000, "min": 60_000}
+MOST_LISTED = 17  # words that a sentence lists
 LONGEST_MS = 24 * 60 * 60_000
 
 
@@ -41,7 +43,7 @@ class Line:
 
     def choice(self, what: str, allowed: Sequence[str]) -> str:
         """Read one of the `allowed` words."""
-        listed = ", ".join(f"'{word}'" for word in allowed) if len(allowed) < 9 else ""
+        listed = ", ".join(f"'{word}'" for word in allowed) if len(allowed) < MOST_LISTED else ""
         if not self.peek() and listed:
             self.refuse(f"the line ends where {what} was expected: {listed}")
         word = self.word(what)
@@ -67,7 +69,7 @@ class Line:
         """Read the name of a `kind` (switch, lamp …), one of `known`."""
         given = self.word(f"the name of a {kind}")
         if given not in known:
-            self.refuse(f"there is no {kind} '{given}'{did_you_mean(given, list(known))}")
+            self.refuse(f"there is no {kind} '{given}'{near(given, known)}")
         return given
 
     def names(self, kind: str, known: Sequence[str]) -> tuple[str, ...]:

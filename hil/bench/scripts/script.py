@@ -19,6 +19,17 @@ MOST_LINES = 50_000
 MOST_BYTES = 1_000_000
 
 
+class ScriptErrors(ScriptError):
+    """Every wrong line of a script, one sentence a line; `text` and `where` are the first one's."""
+
+    def __init__(self, errors: list[ScriptError]) -> None:
+        super().__init__(errors[0].text, errors[0].where)
+        self.errors = errors
+
+    def __str__(self) -> str:
+        return "\n".join(str(error) for error in self.errors)
+
+
 @dataclass
 class Script:
     """One script: its header and its steps."""
@@ -61,24 +72,31 @@ def read(path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
 
 
 def parse(text: str, path: Path, vocabulary: Vocabulary, shown: str = "") -> Script:
-    """Parse the text of a script. Raises ScriptError with file and line of the first error."""
+    """Parse the text of a script. Raises ScriptErrors: every wrong line, with file and line."""
     shown = shown or str(path)
     lines = text.split("\n")
     if len(lines) > MOST_LINES:
         raise ScriptError(f"a script has at most {MOST_LINES:,} lines, this one has {len(lines):,}", shown)
     script = Script(path)
     given: set[str] = set()
+    errors: list[ScriptError] = []
     for number, raw in enumerate(lines, 1):
         content = without_comment(raw)
         if content:
-            _read_line(script, Line(content, f"{shown}:{number}"), number, vocabulary, given)
+            try:
+                read_line(script, Line(content, f"{shown}:{number}"), number, vocabulary, given)
+            except ScriptError as error:
+                errors.append(error)
+    if errors:
+        raise ScriptErrors(errors)
     if not script.steps:
         raise ScriptError("the script has no action", shown)
-    _check_whole(script, shown)
+    check_whole(script, shown)
     return script
 
 
-def _read_line(script: Script, line: Line, number: int, vocabulary: Vocabulary, given: set[str]) -> None:
+def read_line(script: Script, line: Line, number: int, vocabulary: Vocabulary, given: set[str]) -> None:
+    """Add a line's header or step to `script`; `given` holds the header words so far. Raises ScriptError."""
     word = line.peek()
     if word in HEADERS:
         if script.steps:
@@ -105,7 +123,7 @@ def _check_balls(script: Script, step: Step, line: Line) -> None:
         line.refuse(f"'{line.words[0]}' needs 'balls simulated', and this script says 'balls {script.balls}'")
 
 
-def _check_whole(script: Script, shown: str) -> None:
+def check_whole(script: Script, shown: str) -> None:
     """Check what needs no run: the limit of time, and gains without a mark."""
     asked = 0
     marked = False
@@ -135,6 +153,8 @@ def _check_power(script: Script, shown: str) -> None:
             if is_on == isinstance(step, PowerOn):
                 raise ScriptError(f"the machine is {'on' if is_on else 'off'} already", where)
             is_on = isinstance(step, PowerOn)
+        elif not is_on and step.text.startswith(("expect window", "expect value")):
+            raise ScriptError("windows and values need a machine that is on; it is off here", where)
         elif not is_on and isinstance(step, (Shoot, Start, Launch, EndBall)):
             word = step.text.split()[0]
             raise ScriptError(f"'{word}' needs a machine that is on; 'power on' switches it on", where)

@@ -24,6 +24,7 @@ class DeskTarget:
     def __init__(self, game: Game, records_guards: bool = False) -> None:
         self.name = "desk"
         self._game = game
+        self.records_guards = records_guards
         self._kind = GuardRecorder if records_guards else Console
         self._kept: Path | None = None
         self._has_run = False  # with that file
@@ -51,6 +52,12 @@ class DeskTarget:
         answers: list[Answer] = getattr(self._console, "answers", [])
         return self._answered + answers if self._answered else answers
 
+    def asked(self) -> list[tuple[int, Answer]]:
+        """Each answer of a guard since the last start, with its time (ms since then)."""
+        if not isinstance(self._console, GuardRecorder):
+            return []
+        return list(zip(self._console.asked_ms, self._console.answers, strict=True))
+
     @property
     def faults(self) -> list[tuple[str, int]]:
         """Name and detail of each fault in the machine's fault log."""
@@ -62,7 +69,7 @@ class DeskTarget:
         try:
             self._console.contact(switch, closed)
         except Exception as error:
-            raise MachineStopped(crash_message(error, self._game.folder)) from error
+            raise self._stopped(error) from error
 
     def advance(self, until_ms: int) -> int:
         """Run to `until_ms` or just after a COIL record; returns the time reached. Raises MachineStopped."""
@@ -77,7 +84,10 @@ class DeskTarget:
                 if goal == until_ms or console.coils.made != made:
                     return reached
         except Exception as error:
-            raise MachineStopped(crash_message(error, self._game.folder)) from error
+            raise self._stopped(error) from error
+
+    def _stopped(self, error: Exception) -> MachineStopped:
+        return MachineStopped(crash_message(error, self._game.folder), int(self._console.now))
 
     def due(self) -> int | None:
         """When (ms) the console does something by itself; None: never."""
@@ -100,6 +110,14 @@ class DeskTarget:
         while trace.held():
             count = trace.take(self._buffer, 0, len(self._buffer) // RECORD)
             self._parts.append(bytes(self._buffer[: count * RECORD]))
+
+    def windows(self) -> list[int]:
+        """Of each window the ms left; 0: closed, negative: it stands still."""
+        return [int(self._console.window_left(at)) for at in range(len(self._console.play.windows))]
+
+    def values(self) -> list[int]:
+        """Every value of the game; those of a player are the playing player's."""
+        return [int(value.value) for value in self._console.memory.values]
 
     def finish(self) -> bytes:
         """The console's own digest of its trace, which ends here."""

@@ -14,14 +14,16 @@ Answer = tuple[int, bool]
 
 
 class GuardRecorder(Console):
-    """A console that appends to `answers` what every guard returns, in order."""
+    """A console that appends to `answers` what every guard returns, in order, and to `asked_ms` when."""
 
     answers: list[Answer]
+    asked_ms: list[int]
 
     def _build(self, game: GameModule, packed: PackedCharts | None) -> None:
         super()._build(game, packed)
         self.answers = []
-        record_guards(self.engine, self.answers)
+        self.asked_ms = []
+        record_guards(self.engine, self.answers, lambda: self.asked_ms.append(int(self.now)))
 
 
 class OpenEngine(Protocol):
@@ -33,8 +35,11 @@ class OpenEngine(Protocol):
         """Whether the timer behind a timed row was restarted since it came due."""
 
 
-def record_guards(engine: Engine, answers: list[Answer]) -> None:
-    """Replace `engine.allows`, which calls the guards, by one that also appends their answers."""
+def record_guards(engine: Engine, answers: list[Answer], each: Callable[[], None] = lambda: None) -> None:
+    """Replace `engine.allows`, which calls the guards, by one that also appends their answers.
+
+    `each` is called with every answer.
+    """
     opened = cast(OpenEngine, engine)
     allows = opened.allows
 
@@ -44,6 +49,7 @@ def record_guards(engine: Engine, answers: list[Answer]) -> None:
         answer = bool(allows(row, region, guard, event))
         if guard >> 3:
             answers.append((row - 1, answer))
+            each()
         return answer
 
     opened.allows = recorded

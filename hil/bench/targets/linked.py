@@ -12,6 +12,7 @@ from firmware.base.errors import LinkError
 from firmware.base.trace import RECORD
 from firmware.link import frames
 from hil.bench.targets.link import DeviceGaveUp, Link, Port, open_port
+from hil.bench.targets.link_states import READY, LinkStates
 from hil.bench.targets.target import MachineStopped
 from hil.build import deployed
 from hil.game_tables import setting_rows
@@ -30,6 +31,10 @@ Given = ParamSpec("Given")
 Made = TypeVar("Made")
 
 
+def _nothing(port: Port) -> Port:
+    return port
+
+
 class LinkTarget:
     """A device that runs `game`, behind a serial line; each `start` is a fresh run. Raises LinkError.
 
@@ -45,8 +50,13 @@ class LinkTarget:
         real_time: bool = False,
         patience_s: float = PATIENCE_S,
         image: Path | None = None,
+        behind: Callable[[Port], Port] = _nothing,
     ) -> None:
-        """Open the line. `image`: the image on the board, when it was not deployed from this machine."""
+        """Open the line. `image`: the image on the board, when it was not deployed from this machine.
+
+        `behind` puts something between the port and its user, such as damage.
+        """
+        self._behind = behind
         self.name = url
         self._image = image
         self.real_time = real_time
@@ -75,11 +85,12 @@ class LinkTarget:
         target.real_time = real_time
         target.spawned = None
         target._image = None
+        target._behind = _nothing
         target._open(port, game, patience_s, clock)
         return target
 
     def _open(self, port: Port, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
-        self._port = port
+        self._port = port = self._behind(port)
         self._game = game
         self.patience_s = patience_s
         self.clock = clock
@@ -87,7 +98,7 @@ class LinkTarget:
         self._settings = [row.name for row in setting_rows(game.module)]
         self._nonce = b""
         self._run = 0
-        self._running = False
+        self._states = LinkStates()
         self._records = bytearray()
         self._fresh()
 
@@ -134,6 +145,14 @@ class LinkTarget:
         """The device's digest of its trace, once it equals that of the received records."""
         return self._translating_errors(self._finish)
 
+    def windows(self) -> list[int]:
+        """Of each window the ms left; 0: closed, negative: it stands still."""
+        return self._translating_errors(self._ask, frames.WINDOWS)
+
+    def values(self) -> list[int]:
+        """Every value of the game; those of a player are the playing player's."""
+        return self._translating_errors(self._ask, frames.VALUES)
+
     def close(self) -> None:
         """Switch everything off, close the line, end the process; never raises."""
         try:
@@ -145,7 +164,13 @@ class LinkTarget:
             self._port.close()
         except OSError:
             pass  # closing a line that is gone
+        self._states.take("close")
         self._end_process()
+
+    @property
+    def state(self) -> str:
+        """What the host's side of the link is doing: a state of hil.bench.targets.link_states."""
+        return self._states.state
 
     def _end_process(self) -> None:
         if self.spawned:
@@ -158,17 +183,19 @@ class LinkTarget:
         try:
             return act(*arguments, **named)
         except DeviceGaveUp as error:
+            self._states.take("lose")
             if error.reason == frames.CRASHED:
                 raise MachineStopped(error.words) from None
             raise
         except LinkError as error:
+            self._states.take("lose")
             words = self.spawned.exit_message() if self.spawned else ""
             ended = f" (the MicroPython process ended: {words})" if words else ""
             raise LinkError(error.text + ended) from None
 
     def _start(self, seed: int, settings: dict[str, int]) -> None:
-        if self._running or not self._nonce:
-            self._greet()
+        if self._states.state != READY:
+            self._identify()
         self._fresh()
         for name, value in settings.items():
             place = self._settings.index(name)
@@ -177,15 +204,20 @@ class LinkTarget:
         self._link.send(frames.START, struct.pack("<BI", mode, seed))
         self._link.flush()
         self._run += 1
-        self._running = True
+        self._states.take("start")
         self._expect(frames.STARTED, 0)
 
     def greet(self) -> None:
         """Begin a session and close. Raises LinkError unless the device runs exactly this game."""
         try:
-            self._translating_errors(self._greet)
+            self._translating_errors(self._identify)
         finally:
             self.close()
+
+    def _identify(self) -> None:
+        self._states.take("ask")
+        self._greet()
+        self._states.take("welcome")
 
     def _greet(self) -> None:
         self._nonce = secrets.token_bytes(frames.NONCE)
@@ -278,6 +310,26 @@ class LinkTarget:
         self._now = int(reached)
         return self._now
 
+    def _ask(self, what: int) -> list[int]:
+        """Every number of one kind: a question, and one more after each full answer."""
+        numbers: list[int] = []
+        full = True
+        while full:
+            self._link.send(frames.ASK, struct.pack("<BH", what, len(numbers)))
+            self._link.flush()
+            kind, payload = self._link.receive(self.patience_s)
+            while self.real_time and kind in (frames.RECORDS, frames.PRESENT):
+                if kind == frames.RECORDS:
+                    self._take(kind, payload, 1 << 30)
+                kind, payload = self._link.receive(self.patience_s)
+            place = struct.pack("<BH", what, len(numbers))
+            if kind != frames.FACTS or payload[:3] != place or len(payload) % 4 != 3:
+                raise self._link.fail(f"the device answered ASK with a frame of type {kind}")
+            answer = [n for (n,) in struct.iter_unpack("<i", payload[3:])]
+            numbers += answer
+            full = len(answer) == frames.FACTS_MOST
+        return numbers
+
     def _finish(self) -> bytes:
         self._link.send(frames.FINISH)
         self._link.flush()
@@ -286,10 +338,11 @@ class LinkTarget:
             if kind == frames.RECORDS:
                 self._take(kind, payload, 1 << 30)
             kind, payload = self._link.receive(self.patience_s)
-        self._running = False
         if kind != frames.FINISHED or len(payload) != 2 * frames.DIGEST + 4:
             raise self._link.fail(f"the device answered FINISH with a frame of type {kind}")
-        return self._checked_digest(payload)
+        digest = self._checked_digest(payload)
+        self._states.take("finish")
+        return digest
 
     def _checked_digest(self, payload: bytes) -> bytes:
         digest = payload[: frames.DIGEST]

@@ -35,6 +35,27 @@ class Target(Protocol):
 
 
 @runtime_checkable
+class InspectedTarget(Target, Protocol):
+    """A target that says what windows and values hold at the present time; nothing is changed by that."""
+
+    def windows(self) -> list[int]:
+        """Of each window (`Names.windows`) the ms left; 0: closed, negative: it stands still."""
+
+    def values(self) -> list[int]:
+        """Every value, in the order of `Names.values`; those of a player are the playing player's."""
+
+
+@runtime_checkable
+class GuardedTarget(Target, Protocol):
+    """A target that can record what guards answer."""
+
+    records_guards: bool
+
+    def asked(self) -> list[tuple[int, tuple[int, bool]]]:
+        """Each answer since the last start: when (ms since then), the number of its row, what it was."""
+
+
+@runtime_checkable
 class PoweredTarget(Target, Protocol):
     """A target whose power the bench can switch: each `start` after the first is a power-on."""
 
@@ -46,4 +67,11 @@ class PoweredTarget(Target, Protocol):
 
 
 class MachineStopped(Exception):
-    """The firmware raised an exception: the script FAILs. The text has the exception and its place."""
+    """The firmware raised an exception: the script FAILs. The text has the exception and its place.
+
+    `at_ms`: when, in ms since the machine's start; None when the target does not know.
+    """
+
+    def __init__(self, text: str, at_ms: int | None = None) -> None:
+        super().__init__(text)
+        self.at_ms = at_ms

@@ -11,10 +11,11 @@ from random import Random
 from typing import Protocol
 
 from firmware.base.errors import LinkError
+from hil.bench.targets import damage
+from hil.bench.targets.damage import Damage
 from hil.bench.targets.link import Port, open_port
 from hil.bench.targets.linked import LinkTarget
-from hil.benchmarks.reliability import MICROPYTHON, Result, codec, damage
-from hil.benchmarks.reliability.damage import Damage
+from hil.benchmarks.reliability import MICROPYTHON, Result, codec
 from hil.benchmarks.reliability.loop import LoopMachine, LoopPort, with_cached_files
 from hil.games import Game, load
 from hil.micropython import Spawned

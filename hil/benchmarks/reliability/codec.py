@@ -15,8 +15,8 @@ from firmware.link import frames
 from firmware.link.frames import Receiver
 from hil import micropython
 from hil.bench.targets import wire
+from hil.bench.targets.damage import Damage
 from hil.benchmarks.reliability import MICROPYTHON, Result
-from hil.benchmarks.reliability.damage import Damage
 
 STRETCH = 4  # frames in one stretch of line; their damage may run into each other
 BATCH = 200

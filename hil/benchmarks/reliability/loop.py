@@ -7,8 +7,8 @@ from firmware.board import Board
 from firmware.console import Console
 from firmware.link.device import Device
 from firmware.link.machine import Machine
+from hil.bench.targets.damage import Damage, none
 from hil.bench.targets.linked import identity
-from hil.benchmarks.reliability.damage import Damage, none
 from hil.game_tables import setting_rows
 from hil.games import Game
 

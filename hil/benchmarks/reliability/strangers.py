@@ -11,11 +11,11 @@ from firmware.base.errors import LinkError
 from firmware.link import frames
 from firmware.link.machine import Machine
 from hil.bench.targets import wire
+from hil.bench.targets.damage import Damage, none
 from hil.bench.targets.link import Port, open_port
 from hil.bench.targets.linked import LinkTarget
 from hil.benchmarks.reliability import MICROPYTHON, Result
 from hil.benchmarks.reliability.bad_line import GAME, BadPort, Contact, plan, play
-from hil.benchmarks.reliability.damage import Damage, none
 from hil.benchmarks.reliability.loop import LoopMachine, LoopPort, with_cached_files
 from hil.games import Game, load
 from hil.micropython import Spawned

@@ -46,7 +46,7 @@ class HangingBallsGame(SimulatedGame):
     def _hangs(self) -> Stream:
         return Stream(self._played.seed, STREAM)
 
-    def _wait(self, ready_at: int | None) -> None:
+    def _wait(self) -> None:
         now = self.clock.now
         self.clock.run_to(max(now + LOOK_MS, min(self._plant.due() or 0, now + LONG_LOOK_MS)))
 

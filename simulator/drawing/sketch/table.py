@@ -29,8 +29,8 @@ def draw(sheet: Sheet, title: str) -> None:
     sheet.add("fixed", "path", d=outside)
     sheet.add("fixed", "path", d=f"M{DIVIDE} {HIGH - 8}V{ARCH + 10}")
     for side in (_same, mirrored):
-        x = [side(value) for value in (56, 130)]
-        sheet.add("fixed", "path", d=f"M{x[0]:g} 770V850L{x[1]:g} 894")
+        x = [side(value) for value in (56, 131)]
+        sheet.add("fixed", "path", d=f"M{x[0]:g} 770V850L{x[1]:g} 890")
     sheet.add(
         "fixed",
         "path",

@@ -10,7 +10,7 @@ from firmware.cabinet.trough import Trough
 from hil import games
 from hil.authoring.starter.begin import first_rules
 from hil.authoring.starter.devices import of_machine
-from hil.bench.outcome import PASS
+from hil.bench.outcome import FAIL, PASS
 from hil.checks.build import all_findings
 from hil.checks.coils import coil_findings
 from hil.command import app
@@ -96,7 +96,7 @@ def by_hand(tmp_path_factory):
     folder = tmp_path_factory.mktemp("harness") / "quay"
     csv = folder.parent / "quay.csv"
     csv.write_text(QUAY)
-    assert make_from_harness(folder, csv, {"balls": 3}) == PASS
+    assert make_from_harness(folder, csv, {"balls": 3}) == FAIL  # its supply and coils are refused
     return folder
 
 

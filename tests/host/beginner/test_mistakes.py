@@ -14,7 +14,12 @@ from hil.command import app
 
 TABLE = Path(__file__).parent / "mistakes.toml"
 MISTAKES = tomllib.loads(TABLE.read_text(encoding="utf-8"))["mistake"]
-MADE = {"new": ("--bank", "3", "--saucer"), "kit": ("--like", "kit_room"), "hand": ("--like", "kit_room")}
+MADE = {
+    "new": ("--bank", "3", "--saucer"),
+    **dict.fromkeys(("kit", "hand", "rule"), ("--like", "kit_room")),
+}
+BY_HAND = TABLE.with_name("by_hand.txt")
+SETTING = '    ("extra_balls", 1, 0, 5, "balls", "extra balls of a player at most"),\n'
 INSERT = re.compile(r'(id="rush-lamp" fill="#\w+") d="M338 365.4')
 BOM = b"\xef\xbb\xbf"
 
@@ -25,6 +30,17 @@ def make_games(folder: Path) -> None:
         made = CliRunner().invoke(app, ["new", str(folder / name / name), *words], standalone_mode=False)
         assert made.return_value == 0, made.output
     (folder / "hand/hand/host/machine.py").unlink()
+    _write_rule(folder / "rule/rule")
+
+
+def _write_rule(game: Path) -> None:
+    """A rule by hand in the place of one of the kit room's, with the setting that it needs."""
+    (game / "features/rush.py").write_text(BY_HAND.read_text(encoding="utf-8"), encoding="utf-8")
+    settings = (game / "settings.py").read_text(encoding="utf-8")
+    (game / "settings.py").write_text(settings.replace("\n)", f"\n{SETTING})"), encoding="utf-8")
+    for path in (game / "scripts").glob("rush_*.play"):
+        path.unlink()
+    (game / "scripts/rush.play").write_text("covers rush\nstart 1 player\n", encoding="utf-8")
 
 
 def plant(mistake: dict[str, str], game: Path) -> str:

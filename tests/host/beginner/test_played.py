@@ -84,7 +84,12 @@ def test_a_game_that_never_drains_is_given_up_and_told(kit):
 
 def test_a_game_without_odds_is_played_with_equal_ones(kit):
     (kit / "host/season.py").unlink()
-    assert run("check", str(kit), "--games", "3") == (0, f"{kit}: fit to play\n{kit}: may be energised\n")
+    code, said = run("check", str(kit), "--games", "3")
+    assert (code, said.splitlines()[0], said.splitlines()[-1]) == (
+        0,
+        f"{kit}: fit to play",
+        f"{kit}: may be energised",
+    )
     code, said = run("season", str(kit), "--games", "3", "--json")
     assert (code, json.loads(said)["findings"]) == (0, 0)
 
@@ -96,9 +101,8 @@ def test_complaints_of_every_kind_come_at_once(kit):
     change(kit / "host/season.py", '("vice", 30)', '("vise", 30)')
     code, said = run("check", str(kit), "--games", "0")
     assert code == 2
-    places = {
-        line.split(": ")[0].rpartition("/kit/")[2].rpartition(":")[0] for line in said.splitlines()[:-1]
-    }
+    complaints = [line for line in said.splitlines()[:-1] if ": on-time stage, " not in line]
+    places = {line.split(": ")[0].rpartition("/kit/")[2].rpartition(":")[0] for line in complaints}
     assert places == {"features/rush.py", "features/chain.py", "host/keys.py", "host/season.py"}
 
 

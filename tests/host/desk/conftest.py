@@ -14,7 +14,9 @@ from firmware.base.errors import ScriptError
 from firmware.games.honey_flow import wiring
 from hil import games
 from hil.command import drawn
+from hil.game_tables import coil_rows, switch_rows
 from simulator.desk.desk import Desk
+from simulator.desk.inside import Cause, CoilHeat, Held, Input
 from simulator.desk.keymap import KeyMap
 from simulator.plant import Plant
 
@@ -45,10 +47,35 @@ def fake_view():
     )
 
 
+class FakeInside:
+    """A machine's inside in which nothing is warm and nothing has a cause."""
+
+    own = ("game",)
+    inputs = tuple(Input(row.name, row.row, row.column) for row in switch_rows(wiring))
+    leds = ()
+
+    def __init__(self):
+        self.held = [Held("ladder.rung", 3, "player"), Held("credits.count", 2, "persistent")]
+        self.warm = [CoilHeat(row.name, row.kind, 0.0) for row in coil_rows(wiring)]
+
+    def values(self):
+        return self.held
+
+    def heat(self):
+        return self.warm
+
+    def light(self):
+        return 100
+
+    def cause(self, at):
+        return Cause(-1, f"event {at} has no cause")
+
+
 class FakeMachine:
     """Contacts go to the view at once; balls are a real plant's, at rest."""
 
     title = "fake"
+    rolls = False
     balls_a_game = 3
 
     def __init__(self):
@@ -61,6 +88,7 @@ class FakeMachine:
         self.shots = []
         self.due = None
         self.open_windows = []
+        self.inside = FakeInside()
 
     def run_to(self, until_ms):
         assert until_ms >= self.now
@@ -81,6 +109,12 @@ class FakeMachine:
             raise ScriptError("shot 'drain' needs a ball that waits on the playfield (trough 3)")
         self.shots.append((self.now, shot))
 
+    def end_shot(self, shot):
+        pass
+
+    def nudge(self, direction):
+        raise ScriptError("a nudge needs a ball that rolls")
+
     def windows(self):
         return self.open_windows
 
@@ -93,8 +127,6 @@ def fake_desk(machine):
         machine,
         DRAWING,
         KeyMap(keys, SWITCHES, [row[0] for row in routes.SHOTS]),
-        SWITCHES,
-        COILS,
     )
 
 
@@ -127,8 +159,8 @@ class Player:
 
     def pixel(self, x, y):
         """Where a point of the drawing is in the picture."""
-        picture = self.desk.picture
-        return round(picture.field.x + x * picture.scale), round(picture.field.y + y * picture.scale)
+        layout = self.desk.picture.layout
+        return round(layout.field.x + x * layout.scale), round(layout.field.y + y * layout.scale)
 
     def insert(self, lamp):
         """The pixel in the middle of an insert."""
@@ -136,10 +168,18 @@ class Player:
         return self.pixel(found.x, found.y)
 
     def bright(self, at):
-        """How bright a pixel of the picture is now."""
+        """How bright a pixel of the picture is once every lamp has warmed or cooled."""
+        self.desk.picture.field.warmth.settle()
         return sum(self.desk.screenshot().get_at(at)[:3])
 
+    def show(self, panel):
+        """Draw this panel, and where its things are."""
+        self.desk.show(panel)
+        self.desk.screenshot()
+        return self.desk.picture.hits
+
     def image(self):
+        self.desk.picture.field.warmth.settle()
         return pygame.image.tobytes(self.desk.screenshot(), "RGB")
 
     def happens(self, ms, kind, name, value):

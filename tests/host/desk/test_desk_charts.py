@@ -11,9 +11,10 @@ from hil import command, games
 from hil.command.at_desk import DeskSetup
 from hil.reports.diagram import of_region
 from simulator.desk.charts import ChartDrawing, ChartViewer, boxes
-from simulator.desk.pen import STRONG, Pen
-from simulator.desk.states import state_rects
+from simulator.desk.palette import DARK
+from simulator.desk.pen import Pen, sizes
 
+LARGEST = sizes(1).small
 AREA = pygame.Rect(10, 10, 541, 640)
 FRAME = 16
 
@@ -46,7 +47,8 @@ def click(desk, at):
 
 
 def line(desk, region):
-    return state_rects(desk.picture.states, desk.machine.view)[region].center
+    desk.screenshot()
+    return desk.picture.hits.rect("chart", region).center
 
 
 def diagrams(game):
@@ -63,16 +65,16 @@ def drawn(diagram, active, last=-1):
 
 
 def lit(surface, rect):
-    return surface.get_at((rect.x + 3, rect.centery))[:3] == STRONG
+    return surface.get_at((rect.x + 3, rect.centery))[:3] == DARK.strong
 
 
 def test_a_key_shows_the_chart_and_hides_it_again(desk):
     before = pygame.image.tobytes(desk.screenshot(), "RGB")
     press(desk, "k")
-    assert desk.charts.shown
+    assert desk.panel == "charts"
     assert pygame.image.tobytes(desk.screenshot(), "RGB") != before
     press(desk, "k")
-    assert not desk.charts.shown
+    assert desk.panel == "game"
 
 
 def test_keys_go_from_chart_to_chart_and_round(desk):
@@ -85,17 +87,24 @@ def test_keys_go_from_chart_to_chart_and_round(desk):
 
 
 def test_a_click_on_a_state_shows_its_chart_also_beside_another(desk):
+    press(desk, "k")
     click(desk, line(desk, "pollen_run"))
-    assert (desk.charts.shown, desk.charts.chosen.name) == (True, "pollen_run")
+    assert (desk.panel, desk.charts.chosen.name) == ("charts", "pollen_run")
     click(desk, line(desk, "gate"))
     assert desk.charts.chosen.name == "gate"
 
 
 def test_no_contact_is_clicked_through_a_chart(desk):
-    at = desk.picture.chips.rects["Contacts"]["slam"].center
-    assert desk.switch_at(*at) == "slam"
+    press(desk, "f3")
+    while desk.panel != "switches":
+        press(desk, "f3")
+    desk.screenshot()
+    at = desk.picture.hits.rect("switch", "slam").center
     press(desk, "k")
-    assert desk.switch_at(*at) is None
+    desk.screenshot()
+    click(desk, at)
+    assert not desk.hands.is_held("slam")
+    assert not desk.machine.view.switches["slam"]
 
 
 def test_what_is_active_is_told_with_the_states_that_hold_it(desk):
@@ -116,7 +125,7 @@ def test_the_lit_box_follows_the_machine(desk):
     wait(desk, 3)
     at.append(pygame.image.tobytes(desk.screenshot(), "RGB"))
     assert at[0] != at[1]
-    assert desk.charts._last[desk.charts.names().index("game")] == 9  # ball.ready
+    assert desk.charts.last() == 9  # ball.ready
 
 
 def test_the_boxes_of_active_states_alone_are_lit():
@@ -139,14 +148,14 @@ def test_the_row_taken_last_stands_out():
     marked, _ = drawn(ladder, ["timed"], last=0)
     y = sheet._first + sheet._step
     x = (sheet._boxes["dark"].centerx + sheet._boxes["lit"].centerx) // 2
-    assert plain.get_at((x, y))[:3] != STRONG
-    assert marked.get_at((x, y))[:3] == STRONG
+    assert plain.get_at((x, y))[:3] != DARK.strong
+    assert marked.get_at((x, y))[:3] == DARK.strong
 
 
 @pytest.mark.parametrize("game", games.built_in())
 def test_names_lie_side_by_side_and_rows_within_the_area(game):
     for diagram in diagrams(game):
-        found, _ = boxes(diagram.lanes, AREA, 40)
+        found, _ = boxes(diagram.lanes, AREA, 40, LARGEST)
         assert all(AREA.contains(rect) for rect in found.values()), diagram.name
         assert not any(a.colliderect(b) for a, b in itertools.combinations(found.values(), 2)), diagram.name
         _, sheet = drawn(diagram, ())
@@ -155,7 +164,7 @@ def test_names_lie_side_by_side_and_rows_within_the_area(game):
 
 
 def test_a_chart_of_forty_states_keeps_to_its_area():
-    found, _ = boxes([f"a_long_name_{n}" for n in range(40)], AREA, 40)
+    found, _ = boxes([f"a_long_name_{n}" for n in range(40)], AREA, 40, LARGEST)
     assert all(AREA.contains(rect) for rect in found.values())
 
 

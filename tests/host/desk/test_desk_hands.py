@@ -119,7 +119,7 @@ def test_a_latch_key_turns_its_contact_over(player):
 
 def test_a_key_that_means_nothing_does_nothing(player):
     before = player.desk.message
-    player.frames(1, player.key("f11"), player.key("f11", down=False))
+    player.frames(1, player.key("end"), player.key("end", down=False))
     assert (player.machine.log, player.machine.shots, player.desk.message) == ([], [], before)
 
 
@@ -147,14 +147,13 @@ def test_a_click_closes_the_contact_until_the_button_is_let_go(player):
 
 
 def test_every_switch_can_be_reached_by_the_mouse(player):
-    chips = player.desk.picture.chips.rects["Contacts"]
-    for name, rect in chips.items():
-        assert player.desk.switch_at(*rect.center) == name
-    assert set(chips) | player.drawing.placed_switches() == {row[0] for row in wiring.SWITCHES}
+    hits = player.show("switches")
+    for name, *_ in wiring.SWITCHES:
+        assert hits.at(hits.rect("switch", name).center).name == name
 
 
 def test_a_right_click_keeps_the_contact_closed_until_the_next(player):
-    at = player.desk.picture.chips.rects["Contacts"]["door"].center
+    at = player.show("switches").rect("switch", "door").center
     player.frames(21, player.mouse(at, 3), player.mouse(at, 3, down=False))
     assert player.machine.log == [(0, "door", True)]
     player.frames(1, player.mouse(at, 3))

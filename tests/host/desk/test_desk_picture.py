@@ -5,7 +5,8 @@ import pytest
 
 from firmware.games.honey_flow import wiring
 from firmware.games.honey_flow.host import tones
-from simulator.desk.picture import CAUTION
+from simulator.desk.layout import CAUTION
+from simulator.desk.panels import NAMES
 from simulator.desk.sounds import LOUD, RATE, wave
 
 
@@ -36,8 +37,10 @@ def test_blinking_inserts_are_on_in_the_first_half_of_each_period_and_no_faster(
         assert (player.bright(at) == on) == ((now // half_ms) % 2 == 0), now
 
 
-def test_every_coil_of_the_wiring_table_is_seen_to_fire(player):
-    for name, *_ in wiring.COILS:
+@pytest.mark.parametrize("panel", ["coils", "game"])
+def test_every_coil_is_seen_to_fire_on_the_playfield_or_in_its_panel(player, panel):
+    player.show(panel)
+    for name in [row[0] for row in wiring.COILS] if panel == "coils" else player.drawing.placed_coils():
         before = player.image()
         player.happens(0, "coil", name, -1)
         player.machine.view.coils[name].value = -1
@@ -97,7 +100,7 @@ def test_balls_that_wait_at_one_place_are_all_seen(player):
 
 
 def test_a_moving_ball_is_between_its_points_and_ends_at_its_goal(player):
-    plant, balls = player.machine.plant, player.desk.picture._balls
+    plant, balls = player.machine.plant, player.desk.picture.field._balls
     plant.take(0)
     plant.coil("trough_eject", 30, 0)
     seen = set()
@@ -111,22 +114,22 @@ def test_a_moving_ball_is_between_its_points_and_ends_at_its_goal(player):
 
 def test_the_panel_changes_with_windows_states_awards_and_scores(player):
     view, machine = player.machine.view, player.machine
-    area = pygame.Rect(player.desk.picture.glass.x, player.desk.picture.glass.bottom, 540, 600)
+    area = player.desk.picture.layout.panel
 
     def panel():
         return pygame.image.tobytes(player.desk.screenshot().subsurface(area), "RGB")
 
     seen = [panel()]
+    view.scores, view.players = {1: 1000}, 1
+    seen.append(panel())
     machine.open_windows = [("nectar_flow", 20_000, False)]
     seen.append(panel())
     machine.open_windows = [("nectar_flow", 4_000, True)]
     seen.append(panel())
-    view.states["game"] = "ball"
-    seen.append(panel())
     player.happens(5, "base", "ladder.rung", 500)
     player.happens(5, "award", "ladder.rung", 1000)
     seen.append(panel())
-    view.scores, view.players = {1: 1000}, 1
+    view.playing = True
     seen.append(panel())
     assert len(set(seen)) == len(seen)
 
@@ -144,9 +147,11 @@ def test_awards_carry_base_factor_and_points_and_alike_ones_are_counted(player):
 
 def test_the_caution_about_flashing_light_stands_under_the_picture(player):
     assert "flashing light" in CAUTION
-    foot = pygame.Rect(player.desk.picture.glass.x, 838, 700, 16)
-    shown = player.desk.screenshot().subsurface(foot)
-    assert len({shown.get_at((x, 6))[:3] for x in range(700)}) > 5
+    for panel in NAMES:
+        player.show(panel)
+        foot = player.desk.picture.layout.caution
+        shown = player.desk.screenshot().subsurface(foot)
+        assert len({shown.get_at((x, 6))[:3] for x in range(foot.width)}) > 5, panel
 
 
 # Sounds

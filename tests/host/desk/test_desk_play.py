@@ -88,9 +88,9 @@ def test_a_held_flipper_key_holds_the_flipper_up(table):
 def test_a_click_on_a_mark_scores_its_target(table):
     player = Player(table)
     player.start()
-    picture = player.desk.picture
+    layout = player.desk.picture.layout
     mark = next(m for m in player.desk._drawing.marks if m.switch == "frame.2")
-    at = (round(picture.field.x + mark.x * picture.scale), round(picture.field.y + mark.y * picture.scale))
+    at = (round(layout.field.x + mark.x * layout.scale), round(layout.field.y + mark.y * layout.scale))
     player.seconds(0.1, pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=at, button=1))
     player.seconds(0.1, pygame.event.Event(pygame.MOUSEBUTTONUP, pos=at, button=1))
     assert player.view.lamps["frame.2"] == 1
@@ -143,7 +143,7 @@ def test_a_script_is_drawn_without_a_screen(tmp_path, capsys):
     assert "PASS" in out
     assert "bee.1 on" in out
     image = pygame.image.load(picture)
-    assert image.get_size() == (1280, 860)
+    assert image.get_size() == (1280, 800)
     assert len({image.get_at((x, 120))[:3] for x in range(480)}) > 20
 
 

@@ -10,8 +10,7 @@ import pytest
 from firmware.base.errors import GameError
 from hil import games
 from hil.command import drawn
-from simulator.desk.arrange import GRID, Arranger
-from simulator.desk.picture import SIZE
+from simulator.desk.arrange import GRID, SIZE, Arranger
 from simulator.drawing.edit import Edits
 
 SVG = """<?xml version="1.0" encoding="UTF-8"?>

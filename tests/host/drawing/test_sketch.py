@@ -129,7 +129,8 @@ def test_a_game_without_a_drawing_plays_at_once(tmp_path):
     machine = table.live(1, {})
     desk = table.desk(machine)
     x, y = desk._drawing.points["land.2"]
-    at = desk.picture.field.x + x * desk.picture.scale, desk.picture.field.y + y * desk.picture.scale
+    layout = desk.picture.layout
+    at = layout.field.x + x * layout.scale, layout.field.y + y * layout.scale
     assert desk.switch_at(*map(round, at)) == "land.2"
     machine.run_to(1_000)
-    assert desk.screenshot().get_size() == (1280, 860)
+    assert desk.screenshot().get_size() == (1280, 800)

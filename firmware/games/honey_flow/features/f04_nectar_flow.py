@@ -80,7 +80,7 @@ class NectarFlow(Feature):
         self._page.clear(0)
         self._page.write(0, 0, b"NECTAR FLOW")
         self._page.clear(1)
-        self._score = -1
+        self._score = -1  # meant: what the page shows, no player's value
         self._write()
 
     def extend(self, event: int) -> None:

@@ -1,6 +1,8 @@
 """7. Wax Ladder: five rungs on the right ramp."""
 
+from firmware.games.honey_flow.shows import TOPPED
 from firmware.parts.ladder import Ladder
+from firmware.parts.show import Show
 from firmware.parts.state_probe import StateProbe
 from firmware.parts.window import Window
 from firmware.play.claims import FAST, NONE, ON
@@ -39,6 +41,7 @@ class WaxLadder(Feature):
         self._lamps = [self.lamp(name) for name in INSERTS]
         self._cue = self.cue("rung")
         self._grand = self.cue("grand_wax")
+        self._topped = Show(self, TOPPED)
         self._flow = StateProbe(self, "nectar_flow", "running")
 
     def bind(self) -> None:
@@ -86,6 +89,7 @@ class WaxLadder(Feature):
         """Pay the last rung."""
         self._pay()
         self._window.close()
+        self._topped.play()
 
     def fall(self, event: int) -> None:
         """Time is up: one rung down."""

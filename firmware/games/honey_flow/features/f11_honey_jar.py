@@ -1,6 +1,8 @@
 """11. Honey Jar: the pot."""
 
+from firmware.games.honey_flow.shows import POURING
 from firmware.parts.pot import Pot
+from firmware.parts.show import Show
 from firmware.play.claims import NONE, SLOW
 from firmware.play.feature import Feature
 from firmware.play.memory import PERSISTENT
@@ -27,6 +29,7 @@ class HoneyJar(Feature):
         self._award = self.award("won", exempt=True)
         self._lamp = self.lamp("jar")
         self._cue = self.cue("jar")
+        self._pouring = Show(self, POURING, rounds=2)
 
     def show(self) -> None:
         """Blink the jar when it is worth its floor or more."""
@@ -54,6 +57,7 @@ class HoneyJar(Feature):
     def win(self, event: int) -> None:
         """Pay the jar; it starts again."""
         self._cue.play()
+        self._pouring.play()
         self.news(b"HONEY JAR", self._award.pay(self._jar.collect()))
 
 

@@ -90,7 +90,7 @@ class Keeper(GuardedScoop):
 
     def visit_next(self, event: int) -> None:
         """The ball before is paid: the wheel turns for the next."""
-        self._waiting -= 1
+        self._waiting -= 1  # meant: balls in the cell, no player's value
         self._visit.raise_()
 
     def give_back(self, event: int) -> None:

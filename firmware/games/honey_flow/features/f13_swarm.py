@@ -1,9 +1,11 @@
 """13. Hive lock and Swarm: two balls held, then three in play."""
 
 from firmware.charts.model import ANY
+from firmware.games.honey_flow.shows import FLYING
 from firmware.parts.ball_lock import BallLock
 from firmware.parts.multiball import Multiball
-from firmware.play.claims import NONE, ON, RAPID, SLOW
+from firmware.parts.show import Show
+from firmware.play.claims import LOW, NONE, ON, RAPID, SLOW
 from firmware.play.feature import Feature
 from firmware.play.memory import BALL, PLAYER
 
@@ -99,6 +101,7 @@ class Swarm(Multiball):
         self._lamp = self.lamp("swarm")
         self._cue = self.cue("swarm")
         self._over = self.cue("swarm_over")
+        self._flight = Show(self, FLYING, LOW)
 
     def bind(self) -> None:
         """Set-up is over: find trough and lock."""
@@ -106,8 +109,9 @@ class Swarm(Multiball):
         self._lock: HiveLock = self.play.find("hive_lock")
 
     def show(self) -> None:
-        """Set the insert and the offer at the left ramp."""
+        """Set the insert, the show and the offer at the left ramp."""
         self._offer.set(self.is_in("flying"))
+        self._flight.keep(self.is_in("flying"))
         self._lamp.set(RAPID if self.is_in("flying") else SLOW if self.is_in("ready") else NONE)
 
     def two_held(self, event: int) -> bool:

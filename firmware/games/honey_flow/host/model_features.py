@@ -267,6 +267,7 @@ class Features(Rewards):
         turn.ladder.stop()
         if player.rung == 5:
             player.rung, player.ladder, player.topped = 1, "dark", True
+            turn.topped_at = self.table.now
             if turn.nectar.active:
                 self.table.expect("cue grand_wax")
             return

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from firmware.games.honey_flow.host.model_state import TOPPED_MS
 from firmware.games.honey_flow.host.model_switches import BEES, BUMPERS, FRAMES, OUTLANES, SMOKERS
 
 if TYPE_CHECKING:
@@ -55,6 +56,8 @@ def _of_windows(model: "Features") -> "dict[str, bool | None]":
 
 
 def _of_ladder(model: "Features") -> "dict[str, bool | None]":
+    if model.table.now - model.turn.topped_at <= TOPPED_MS:
+        return {}  # the show of the last rung
     state = model.player.ladder
     lit = model.turn.ladder.is_lit() if state == "timed" else state == "lit"
     following = model.player.rung

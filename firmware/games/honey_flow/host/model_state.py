@@ -14,6 +14,7 @@ EJECT_MS = 700
 TUNNEL_MS = 6_000
 RAMP_MS = 3_000
 SWING_MS = 500
+TOPPED_MS = 2_000  # the show of the last rung
 
 
 class Player:
@@ -58,6 +59,7 @@ class Turn:
         self.entered: dict[str, int] = {}
         self.nectar = table.window("nectar_flow.expired")
         self.pollen = table.window("pollen_run.expired")
+        self.topped_at = -TOPPED_MS
         self.ladder = table.window("wax_ladder.expired", ladder_late)
         self.step = table.window("waggle.expired", self.dance_late)
         self.cell = table.window("cell_open.expired")

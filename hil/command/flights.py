@@ -1,0 +1,110 @@
+"""A game's map of shots: flights from each flipper, their windows, what is never met, and a picture."""
+
+import math
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rich.progress import track
+
+from firmware.base.errors import UsageError
+from hil.command.at_desk import DeskSetup
+from hil.command.rolling import parts_of
+from simulator.table.rolling_table import RollingTable
+from simulator.table.shapes import Disc, Piece
+from simulator.table.shot_map import Flight, Window, sweep, windows
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+COLOURS = 20
+LINE = 0.5
+INCHES = 9.0  # a flipper's picture
+
+
+class Flights:
+    """All flights of a game. `flown`: in order; those with drop targets up come first."""
+
+    def __init__(self, setup: DeskSetup, step_ms: int, slope: float) -> None:
+        self._parts = parts_of(setup)
+        self._slope = slope
+        self._step_ms = step_ms
+        self._table = self._make()
+        self._rows: list[tuple[bool | None, list[Flight]]] = []
+        for down in (False, True) if self._table.drop_targets else (None,):
+            flights = track(sweep(self._make, step_ms, bool(down)), "flights", transient=True)
+            self._rows.append((down, list(flights)))
+
+    @property
+    def flown(self) -> list[Flight]:
+        """Every flight."""
+        return [flight for _, flights in self._rows for flight in flights]
+
+    def windows(self) -> list[tuple[bool | None, Window]]:
+        """The windows of time by what is met first; whether drop targets were down (None: there are none)."""
+        rows = [(down, window) for down, row in self._rows for window in windows(row, self._step_ms)]
+        return sorted(rows, key=lambda row: (row[1].name, row[1].result, row[1].flipper, row[1].first_ms))
+
+    def never_met(self) -> list[str]:
+        """Targets, lanes, ramps and holes on the playfield that no flight met, in the machine's order."""
+        machine = self._table.drawing.machine
+        met = {name for flight in self.flown for name in (*flight.contacts, flight.name)}
+        home = next(device for device in machine.devices if device.name == machine.home)
+        holes = {hole.name for hole in self._table.layout.holes}
+        groups = [set(device.slots) for device in machine.devices if holes & set(device.slots)]
+        for group in groups:
+            if group & met:
+                met |= group
+        aimed = [name for name, switch in machine.switches.items() if switch.zone == "playfield"]
+        return [name for name in (*aimed, *sorted(holes)) if name not in met and name not in home.slots]
+
+    def draw(self, path: Path) -> None:
+        """Draw the flights of each flipper. Raises UsageError: no matplotlib, or not writable."""
+        try:
+            from matplotlib.figure import Figure  # loaded only here: it takes a second
+        except ImportError:
+            raise UsageError("the picture needs matplotlib: pip install 'inlane[sums]'") from None
+        flippers = [bat.name for bat in self._table.bats]
+        figure = Figure(figsize=(INCHES * len(flippers), 2 * INCHES), layout="tight")
+        for at, flipper in enumerate(flippers, 1):
+            axes = figure.add_subplot(1, len(flippers), at)
+            width, height = self._table.drawing.size
+            axes.set(xlim=(0, width), ylim=(height, 0), aspect="equal", title=f"from {flipper}")
+            for line in self._outlines():
+                axes.plot(*zip(*line, strict=True), color="black", linewidth=1)
+            self._draw_flights(axes, flipper)
+        try:
+            figure.savefig(path, dpi=70)
+        except OSError as error:
+            raise UsageError(f"the picture cannot be written: {error}", str(path)) from error
+
+    def _draw_flights(self, axes: "Axes", flipper: str) -> None:
+        from matplotlib import colormaps  # loaded only here: it takes a second
+
+        shades = colormaps["tab20"]
+        colours: dict[str, tuple[float, ...]] = {}
+        for flight in self.flown:
+            if flight.flipper == flipper and flight.path:
+                what = f"{flight.name or 'nothing'} {flight.result}"
+                label = None if what in colours else what
+                colour = colours.setdefault(what, shades(len(colours) % COLOURS))
+                axes.plot(*zip(*flight.path, strict=True), color=colour, linewidth=LINE, label=label)
+        axes.legend(loc="lower left", fontsize=7)
+
+    def _outlines(self) -> list[list[tuple[float, float]]]:
+        layout = self._table.layout
+        every = [solid for solid, _ in layout.walls] + list(layout.gates)
+        every += [solid for touched in layout.touched for solid in touched.solids]
+        every += [Disc(hole.middle, hole.radius) for hole in layout.holes]
+        every += [piece for rollover in layout.rollovers for piece in rollover.pieces]
+        return [_points(solid) for solid in every]
+
+    def _make(self) -> RollingTable:
+        return RollingTable(*self._parts, 1, self._slope)
+
+
+def _points(solid: Piece | Disc) -> list[tuple[float, float]]:
+    if isinstance(solid, Piece):
+        return [solid.start, solid.end]
+    (x, y), r = solid.middle, solid.radius
+    turns = [math.pi * step / 12 for step in range(25)]
+    return [(x + r * math.cos(turn), y + r * math.sin(turn)) for turn in turns]

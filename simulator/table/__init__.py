@@ -1,0 +1,1 @@
+"""A ball that rolls: the drawing read as a table, and the physics of what balls meet on it."""
