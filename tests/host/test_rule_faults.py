@@ -122,6 +122,9 @@ def test_a_survivor_is_told_by_what_the_traces_did():
         RuleFault(Verdict(mutant, "script:a/b.play"), SmallScript(["a", "b"], 9, "x")),
         RuleFault(Verdict(mutant, "import")),
     ]
+    row = next(one for one in rule_mutants("f.py", CHART) if one.kind == "row")
+    dropped = RuleFault(Verdict(row, ran=4, changed=("script:a/b.play",)))
+    assert faults._rule_line(dropped).endswith("4 scripts have this chart, and pass")
     told = [faults._rule_line(one) for one in found]
     assert "no script runs this line" in told[0]
     assert "the trace of none of 4 scripts is another" in told[1]
