@@ -38,7 +38,7 @@ class RuleFault:
 
     @property
     def changed(self) -> tuple[str, ...] | None:
-        """The scripts that passed with another trace; None where a trace cannot tell, since it numbers rows."""
+        """The scripts that passed with another trace; None for a dropped row: a trace numbers rows."""
         return None if self.verdict.mutant.kind == ROW else self.verdict.changed
 
 
