@@ -49,10 +49,12 @@ class Console(Steps):
 
     # Set-up ----------------------------------------------------------------------------------
 
+    trace_kind = Trace
+
     def set_up(self, game: "GameModule", trace_capacity: int, packed: "PackedCharts | None" = None) -> None:
         """All that is the same for every run of `game`."""
         self.board = Board()
-        self.trace = Trace(trace_capacity)
+        self.trace = self.trace_kind(trace_capacity)
         self.settings = Settings(game.SETTINGS)
         self._calm = self.settings.get("calm_lamps")
         self.play = RuleContext(game.WIRING, self.settings, self.trace, 1)

@@ -22,6 +22,7 @@ class Ball:
     since: int = 0
     until: int = 0
     route: str = ""
+    shot: str = ""  # the last one that was made with it
     chosen: dict[str, int] = field(default_factory=dict)
     step_number: int = 0  # of the step that is scheduled; one with another number was cancelled
     catching_coil: str = ""

@@ -8,6 +8,7 @@ from simulator.devices import RETRY, BallDevice, DropTarget
 from simulator.routes import RouteBook
 from simulator.scheduler import Contacts, Scheduler
 
+PLAYFIELD = "playfield"
 BallPath = Generator[int, None, None]
 TimedStep = Generator[int, None, str]  # returns the route to continue on, "": the next step of this one
 
@@ -27,6 +28,9 @@ class PathContext(Protocol):
 
     def strays(self, per_cent: int) -> bool:
         """Whether the ball leaves its route here; `per_cent` is how often."""
+
+    def arrived(self, ball: Ball, device: str) -> None:
+        """The ball came to rest in a device or on the playfield."""
 
 
 def follow(plant: PathContext, ball: Ball, route: str) -> BallPath:
@@ -121,12 +125,14 @@ def _enter(plant: PathContext, ball: Ball, after: int, name: str, full_route: st
         if full_route and device.is_full():
             return full_route
         yield RETRY
+    plant.arrived(ball, name)
     return ""
 
 
 def _rest(plant: PathContext, ball: Ball, after: int, point: str) -> TimedStep:
     yield from _move(plant, ball, after, point)
     ball.rest(plant.now)
+    plant.arrived(ball, PLAYFIELD)
     return ""
 
 

@@ -27,6 +27,7 @@ class Plant:
 
     `varied`: options that a shot leaves open are drawn by weight, instead of the usual value. `failing`: some
     coil pulses have no effect and some balls leave their route, as often as the game's tables say.
+    `routes`: the game's tables, or the RouteBook that was read from them.
     """
 
     def __init__(
@@ -38,12 +39,14 @@ class Plant:
         varied: bool = False,
         failing: bool = False,
     ) -> None:
-        self.book = RouteBook(routes, switch_names, coil_names)
+        self.book = routes if isinstance(routes, RouteBook) else RouteBook(routes, switch_names, coil_names)
         self.varied = varied
         self.failing = failing
         self.now = 0
         self.failed = 0  # pulses that failed
         self.strayed = 0  # balls that left their route
+        self.rests = 0  # how often a ball came to rest, in a device or for a shot
+        self.drains: dict[str, int] = {}  # balls that came home, by their last shot
         self.balls: list[Ball] = []
         self.contacts = Contacts()
         self.scheduler = Scheduler()
@@ -107,6 +110,7 @@ class Plant:
         given = self.book.options(row, options)
         ball = self._ball_for(row, at_ms)
         ball.chosen = dict(given)
+        ball.shot = shot
         self._send(ball, shot, at_ms + REACTION_MS)
 
     def shots(self) -> list[tuple[str, str]]:
@@ -156,6 +160,12 @@ class Plant:
         astray = self.failing and self._failures.below(100) < per_cent
         self.strayed += astray
         return astray
+
+    def arrived(self, ball: Ball, device: str) -> None:
+        """A ball came to rest; those that came home are counted by their last shot."""
+        self.rests += 1
+        if device == self.book.home:
+            self.drains[ball.shot] = self.drains.get(ball.shot, 0) + 1
 
     def _option(self, route: str, name: str) -> Option:
         shots = [self.book.shots[route]] if route in self.book.shots else []

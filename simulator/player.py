@@ -1,6 +1,6 @@
 """A simulated player: draws shots from a game's table of odds with a seed, so every run can be repeated."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from firmware.base.chance import Stream
@@ -41,7 +41,6 @@ class SettingRange(Protocol):
 class SimulatedPlayer:
     """A player of a given skill who does not look at the machine.
 
-
     `odds` lists (shot, weight), as in the game's SHOT_ODDS; higher skill, lower weight of drains.
     """
 
@@ -51,6 +50,13 @@ class SimulatedPlayer:
         self._shots = [shot for shot, _ in odds]
         self._weights = tuple(weight for _, weight in odds)
         self._chance = Stream(seed, STREAM)
+
+    def look(self, lamps: Mapping[str, int], now_ms: int) -> None:
+        """Nothing: the player does not look."""
+
+    def choose_balls(self, waiting: int, moving: int) -> int:
+        """All that wait."""
+        return waiting
 
     def choose_shot(self) -> str:
         """The next shot of a ball at a flipper."""

@@ -22,6 +22,8 @@ class Row:
     rest: str = ""
     """Its targets and its guard, in words."""
     guard: str = ""
+    leads: bool = False
+    """Whether it has targets: a row without any stays in its state."""
 
 
 @dataclass(frozen=True)
@@ -96,5 +98,5 @@ def _rows(features: Sequence[Feature]) -> tuple[Row, ...]:
             event = f"after {row.after.ms} ms" if row.after else " ".join(row.hears) or "at once"
             leads = f" to {', '.join(row.targets)}" if row.targets else ""
             guard = f" when {row.guard}" if row.guard else ""
-            found.append(Row(feature.name, row.state, event, leads + guard, row.guard))
+            found.append(Row(feature.name, row.state, event, leads + guard, row.guard, bool(row.targets)))
     return tuple(found)

@@ -1,10 +1,10 @@
 """Plays one simulated game of a season, and judges it by the standing checks."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Protocol
 
 from hil.bench.evidence import Evidence, Finding
+from hil.bench.game_result import GameResult as GameResult
 from hil.bench.judge import ScoreWatch, standing_checks
 from hil.bench.names import Names
 from hil.bench.run_clock import Plant, RunClock
@@ -20,6 +20,7 @@ GAP_MS = 300
 HOLD_MS = 2_200
 LOOK_MS = 40  # the time between two decisions
 SETTLED_MS = 45_000  # after the last ball: match, names, game over
+BALL_STARTED, BALL_ENDED = "ball.started", "ball.ended"
 WAITING = "free"  # the state of a ball that waits for a shot
 
 
@@ -43,6 +44,8 @@ class SeasonPlant(Plant, Protocol):
 
     failed: int
     strayed: int
+    drains: dict[str, int]
+    rests: int
 
     @property
     def balls(self) -> Sequence[WaitingBall]:
@@ -54,7 +57,13 @@ class SeasonPlant(Plant, Protocol):
 
 
 class ShotChooser(Protocol):
-    """What chooses the shots (simulator.player.SimulatedPlayer)."""
+    """What chooses the shots (SimulatedPlayer and SeeingPlayer of the simulator)."""
+
+    def look(self, lamps: Mapping[str, int], now_ms: int) -> None:
+        """See what the lamps show (patterns by name), before a decision."""
+
+    def choose_balls(self, waiting: int, moving: int) -> int:
+        """How many of the waiting balls are shot now, while others are moving."""
 
     def choose_shot(self) -> str:
         """The next shot of a ball at a flipper."""
@@ -75,27 +84,8 @@ class ShotChooser(Protocol):
         """How many play, 1 to `most`."""
 
 
-@dataclass
-class GameResult:
-    """The result of one simulated game. Times are simulated ms."""
-
-    seed: int
-    players: int
-    skill: str = ""
-    settings: dict[str, int] = field(default_factory=dict)
-    digest: str = ""
-    scores: list[int] = field(default_factory=list)
-    ms: int = 0
-    balls: int = 0
-    cues: dict[str, int] = field(default_factory=dict)
-    awards: dict[str, int] = field(default_factory=dict)
-    points: dict[str, int] = field(default_factory=dict)
-    mishaps: dict[str, int] = field(default_factory=dict)
-    findings: list[Finding] = field(default_factory=list)
-
-
 class SimulatedGame:
-    """One whole game: a ShotChooser plays on a console through the plant.
+    """One whole game: a ShotChooser plays on a console through the plant, and its records are judged.
 
     A subclass may replace `clock_kind`, `target_kind` and `limit_ms` (simulated).
     """
@@ -114,18 +104,25 @@ class SimulatedGame:
         seed: int,
         settings: dict[str, int],
     ) -> None:
-        self.view = View(names)
-        self.target = self.target_kind(game)
-        self.clock = self.clock_kind(self.target, self.view, plant, self.limit_ms)
-        self._scores = ScoreWatch(self.view)
-        self.clock.watchers.append(self._scores.check_display)
+        self._names = names
         self._plant = plant
         self.wiring = game.wiring
         self._chooser = chooser
         self._game = game
         self.settings = settings
         self._ready_at = 0
+        self._shot = ""  # the last one
+        self._paid_before = 0  # points, when it was made
         self._played = GameResult(seed, 0)
+        self._switch_on()
+
+    def _switch_on(self) -> None:
+        """Make the target, its clock, and the view of its records."""
+        self.view = View(self._names)
+        self.target = self.target_kind(self._game)
+        self.clock = self.clock_kind(self.target, self.view, self._plant, self.limit_ms)
+        self._scores = ScoreWatch(self.view)
+        self.clock.watchers.append(self._scores.check_display)
 
     def play(self, most_players: int, balls: int) -> GameResult:
         """Play the whole game and judge it. Raises what the console raises."""
@@ -138,7 +135,8 @@ class SimulatedGame:
         self._played.players = max(1, self.view.players)
         while self.view.playing:
             self._move()
-        self._names()
+        self._enter_names()
+        self._finish()
         self._judge(balls)
         return self._played
 
@@ -151,20 +149,26 @@ class SimulatedGame:
 
     def _move(self) -> None:
         """One decision: plunge, shoot, or wait for LOOK_MS."""
-        places = self._plant.places()
-        waiting = [ball for ball in self._plant.balls if ball.state == WAITING]
-        if places.get("lane") and self.view.switches["lane"] and not self._plant.moving():
+        if self._can_plunge():
             self._plunge()
-        elif waiting and self.clock.now >= self._ready_at:
+        elif self.clock.now >= self._ready_at and self._has_waiting():
             self._shoot()
         else:
             self._wait()
 
+    def _can_plunge(self) -> bool:
+        """Whether a ball is in the lane and none is on its way."""
+        plant = self._plant
+        return self.view.switches["lane"] and not plant.moving() and bool(plant.places().get("lane"))
+
+    def _has_waiting(self) -> bool:
+        """Whether a ball waits for a shot."""
+        return any(ball.state == WAITING for ball in self._plant.balls)
+
     def _wait(self) -> None:
         """Wait for LOOK_MS, or as many of them as nothing is due in."""
         now = self.clock.now
-        waits = any(ball.state == WAITING for ball in self._plant.balls)
-        ready_at = self._ready_at if waits else None
+        ready_at = self._ready_at if self._has_waiting() else None
         dues = [due for due in (ready_at, self._plant.due(), self.target.due()) if due is not None]
         looks = -(-(min(dues) - now) // LOOK_MS) if dues else 1
         self.clock.run_to(now + max(1, looks) * LOOK_MS)
@@ -175,20 +179,24 @@ class SimulatedGame:
         if button:
             self._tap(button)
         if self._plant.devices["lane"].ready_ball():
-            self._plant.shoot("plunge", self.clock.now)
+            self._make("plunge")
         self.clock.run_to(self.clock.now + LOOK_MS)
 
     def _shoot(self) -> None:
-        """Shoot; other waiting balls are shot in the same millisecond."""
+        """Shoot; of other waiting balls as many as the player wants, in the same millisecond."""
         button = self._chooser.choose_button()
         if button:
             self._tap(button)
         shaken = self._chooser.choose_nudge()
         if shaken:
             self._shake(shaken)
+        self._chooser.look(self.view.lamps, self.clock.now)
+        waiting = sum(ball.state == WAITING for ball in self._plant.balls)
+        left = self._chooser.choose_balls(waiting, self._plant.moving())
         for ball in self._plant.balls:
-            if ball.state == WAITING:
-                self._plant.shoot(self._chooser.choose_shot(), self.clock.now)
+            if left and ball.state == WAITING:
+                left -= 1
+                self._make(self._chooser.choose_shot())
         self._ready_at = self.clock.now + self._chooser.draw_think_ms()
         self.clock.run_to(self.clock.now + LOOK_MS)
 
@@ -198,7 +206,7 @@ class SimulatedGame:
         self.clock.run_to(self.clock.now + (HOLD_MS if switch == "start" else TAP_MS))
         self.clock.contact(switch, False)
 
-    def _names(self) -> None:
+    def _enter_names(self) -> None:
         """Enter names with the start button until the machine is back in attract."""
         until = self.clock.now + SETTLED_MS * self._played.players
         while self.clock.now < until and self.view.states.get("game") != "attract":
@@ -212,27 +220,62 @@ class SimulatedGame:
         self.clock.contact(switch, False)
         self.clock.run_to(self.clock.now + GAP_MS)
 
-    def _judge(self, balls: int) -> None:
+    def _make(self, shot: str) -> None:
+        """Make a shot now; points that are paid from here on are counted for it."""
+        self._count_shot_points()
+        self._shot = shot
+        self._played.shots[shot] = self._played.shots.get(shot, 0) + 1
+        self._plant.shoot(shot, self.clock.now)
+
+    def _count_shot_points(self) -> None:
+        points = self.view.paid - self._paid_before
+        self._paid_before += points
+        if points and self._shot:
+            self._played.shot_points[self._shot] = self._played.shot_points.get(self._shot, 0) + points
+
+    def _finish(self) -> None:
+        """What is the same in every kind of game."""
         played = self._played
+        self._count_shot_points()
         played.digest = self.clock.finish()
         played.players = max(1, self.view.players)
         played.settings = self.settings
         played.ms = self.clock.now
         played.mishaps = {"pulses that failed": self._plant.failed, "balls astray": self._plant.strayed}
+        played.drains = dict(self._plant.drains)
         played.scores = [self.view.scores.get(p + 1, 0) for p in range(played.players)]
-        for event in self.view.history:
-            if event.kind == "cue":
-                played.cues[event.name] = played.cues.get(event.name, 0) + 1
-            elif event.name == "ball.started":
-                played.balls += 1
-            elif event.kind == "award":
-                played.awards[event.name] = played.awards.get(event.name, 0) + 1
-                played.points[event.name] = played.points.get(event.name, 0) + event.value
+
+    def _judge(self, balls: int) -> None:
+        played = self._played
+        _count(self.view, played)
         rows = {row.name: row.default for row in setting_rows(self._game.module)} | self.settings
         self.evidence = Evidence(
             self.view, self._game.wiring, self.clock.now, self._plant, balls, self._scores, rows
         )
-        played.findings = standing_checks(self.evidence)
-        if self.view.states.get("game") != "attract":
-            where = self.view.states.get("game", "nowhere")
-            played.findings.append(Finding("attract after the game", f"the game is {where}", self.clock.now))
+        played.findings = [*standing_checks(self.evidence), *self._not_in_attract()]
+
+    def _not_in_attract(self) -> list[Finding]:
+        where = self.view.states.get("game", "nowhere")
+        if where == "attract":
+            return []
+        return [Finding("attract after the game", f"the game is {where}", self.clock.now)]
+
+
+def _count(view: View, played: GameResult) -> None:
+    """What a game's history has of each name."""
+    counts = {"cue": played.cues, "event": played.events, "award": played.awards}
+    started = 0
+    for event in view.history:
+        if event.kind in counts:
+            counts[event.kind][event.name] = counts[event.kind].get(event.name, 0) + 1
+        if event.kind == "award":
+            played.points[event.name] = played.points.get(event.name, 0) + event.value
+        elif event.kind == "event" and event.name == BALL_STARTED:
+            started = event.ms
+        elif event.kind == "event" and event.name == BALL_ENDED:
+            played.ball_ms.append(event.ms - started)
+    played.balls = played.events.get(BALL_STARTED, 0)
+    for row, state in view.moves:
+        if view.names.rows[row].leads:
+            name = f"{view.names.rows[row].region}/{view.names.states[state]}"
+            played.entered[name] = played.entered.get(name, 0) + 1

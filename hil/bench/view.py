@@ -77,6 +77,7 @@ class View:
         self.cells = [[32] * display.cells for display in names.displays]
         self.lines_since = [0] * len(names.displays)
         self.scores: dict[int, int] = {}
+        self.paid = 0  # points of every award so far
         self.players = 0
         self.player = 0
         self.ball = 0
@@ -248,6 +249,7 @@ class View:
 
     def _award(self, record: Record) -> None:
         self.scores[self.player] = self.scores.get(self.player, 0) + record.value
+        self.paid += record.value
         self._record(record, self.names.awards[record.id])
 
     def _base(self, record: Record) -> None:

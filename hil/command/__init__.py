@@ -25,6 +25,7 @@ COMMANDS = {
     "faults": "Plant faults one at a time; the scripts must catch each.",
     "mutants": "Change the firmware at random places; a check must notice each.",
     "season": "Play many games by players of a given skill, each judged.",
+    "tune": "Say what each feature is worth, and what a setting changes.",
     "card": "Write the rule card and the values table from the game.",
     "keep": "Show, back up and restore what a machine keeps through power loss.",
     "image": "Build the image of a board: MicroPython, firmware and game in one file.",

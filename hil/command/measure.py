@@ -21,7 +21,7 @@ from hil.benchmarks.contacts import Contacts, ContactTape
 from hil.checks.call_depth import deepest_path
 from hil.checks.heap import estimate
 from hil.checks.stack import bound
-from hil.command import frames, rolled, shots
+from hil.command import frames, rolled, season_speed, shots
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
 from simulator.plant import Plant
@@ -55,6 +55,7 @@ def register(app: typer.Typer) -> None:
     frames.register(app)
     shots.register(app)
     rolled.register(app)
+    season_speed.register(app)
     for name in MODULES:
         importlib.import_module(f"hil.benchmarks.{name}").register(app)
 

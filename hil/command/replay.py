@@ -21,7 +21,8 @@ from hil.bench.targets.bad_line import FORM
 from hil.bench.targets.choose import IN_PROCESS
 from hil.checks.coils import not_energised, refusals
 from hil.command import bisection, logs, replay_faults, replay_files, replay_parts
-from hil.command import covered as covered_files
+from hil.command.covered import as_json as as_json_with_coverage
+from hil.command.covered import write_charts
 from hil.command.guarded_run import add_near_misses
 from hil.command.script_bench import Bench as Bench
 from hil.command.script_bench import shown as shown
@@ -105,11 +106,11 @@ BisectOption = Annotated[
     tuple[Path, Path] | None,
     typer.Option(metavar="OLD NEW", help="Two folders of a game: by which changes a script ends otherwise."),
 ]
-ChartsOption = Annotated[
-    Path | None, typer.Option(help="Draw each chart there as SVG; what the scripts did not see is marked.")
-]
 WithCoverage = Annotated[
     bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
+]
+ChartsOption = Annotated[
+    Path | None, typer.Option(help="Draw each chart there as SVG; what the scripts did not see is marked.")
 ]
 
 
@@ -127,12 +128,12 @@ def replay(
     expect: ExpectOption = "",
     bisect: BisectOption = None,
     coverage: WithCoverage = False,
-    charts: ChartsOption = None,
     vcd: VcdFile = None,
     page: PageFile = None,
     line: Line = "",
     wire: Wire = None,
     workers: Workers = 0,
+    charts: ChartsOption = None,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
     whole: Annotated[bool, typer.Option("--whole", help="Print all of a failure's story.")] = False,
 ) -> int:
@@ -175,8 +176,8 @@ class Asked:
 
     def bench(self) -> Bench:
         """The bench of the target that was asked for."""
-        guards = self.coverage or self.charts is not None
-        return Bench(self.on, self.real_time, guards, self.image, self.line, tuple(self.wire or ()))
+        covers = self.coverage or self.charts is not None
+        return Bench(self.on, self.real_time, covers, self.image, self.line, tuple(self.wire or ()))
 
     def abreast(self, target: str, jobs: "list[Job]") -> int:
         """How many processes play the scripts on a target; a bad line has its damage in one order."""
@@ -194,17 +195,17 @@ def _replay(asked: Asked) -> int:
         outcomes = _run_all(bench, jobs, asked, asked.abreast(asked.on, jobs), asked.as_json)
         covered = dict(bench.coverage) if asked.coverage else {}
         _write_files(bench, jobs, outcomes, asked, covered)
-        if bench.ended:
-            typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
-        logged = [_log(bench, jobs[0], outcomes[0], asked)] if asked.log is not None else []
+        _tell_ended(bench)
+        logged = [_log(bench, jobs[0], outcomes[0], asked.log, asked.expect)] if asked.log is not None else []
     judged = _judge_conditions(asked, jobs, outcomes)
     if asked.same_as:
         outcomes += _run_there(Bench(asked.same_as, image=asked.image), jobs, outcomes, asked)
     outcomes += logged
     if asked.junit:
         report.write_junit(asked.junit, outcomes)
+    _draw(asked.charts, bench.coverage, jobs)
     if asked.as_json:
-        print(covered_files.as_json(outcomes, covered))
+        print(as_json_with_coverage(outcomes, covered))
     else:
         _print_end(outcomes, logged, covered, asked.verbose)
         print("".join(f"{sentence}\n" for sentence in judged), end="")
@@ -213,8 +214,7 @@ def _replay(asked: Asked) -> int:
 
 def _check(asked: Asked, paths: list[Path]) -> None:
     """Raises UsageError when what was asked for does not go together."""
-    logs.check(asked.log, asked.expect)
-    _check_log(asked.log, paths, asked.real_time)
+    _check_log(asked.log, paths, asked.real_time, asked.expect)
     replay_faults.check(asked.on, asked.line, asked.real_time)
     replay_files.check(asked.vcd, asked.page, len(paths), asked.real_time)
 
@@ -233,9 +233,6 @@ def _write_files(
 
     if asked.vcd:
         replay_files.write_vcd(asked.vcd, outcomes, again)
-    if asked.charts:
-        played = {game.name: game for _, game in jobs}
-        typer.echo(covered_files.write_all(bench.coverage, played, asked.charts), err=True)
     if asked.page:
         replay_files.write_page(asked.page, outcomes, [game for _, game in jobs], again, covered)
 
@@ -329,8 +326,9 @@ def play_part(
         return replay_parts.Played(list(_alone(bench, jobs)), bench.coverage)
 
 
-def _check_log(log: Path | None, paths: list[Path], real_time: bool) -> None:
-    """Raises UsageError when these scripts cannot be logged there."""
+def _check_log(log: Path | None, paths: list[Path], real_time: bool, expect: str) -> None:
+    """Raises UsageError when these scripts cannot be logged there, or not with such expectations."""
+    logs.check(log, expect)
     if log is None:
         return
     if len(paths) > 1 or real_time:
@@ -358,11 +356,27 @@ def _print_end(
         print(f"{name}:", *found.lines(), sep="\n")
 
 
-def _log(bench: Bench, job: Job, outcome: Outcome, asked: Asked) -> Outcome:
-    """Write a run's log, replay it, and demand the same trace. Raises UsageError."""
+def _draw(folder: Path | None, covered: dict[str, Coverage], jobs: list[Job]) -> None:
+    """Draw the charts of each game, in a folder of its own when there are several; none without a folder."""
+    if folder is None:
+        return
+    played = {game.name: game for _script, game in jobs}
+    for name, coverage in covered.items():
+        place = folder / name if len(covered) > 1 else folder
+        typer.echo(write_charts(coverage, played[name], place), err=True)
+
+
+def _tell_ended(bench: Bench) -> None:
+    if bench.ended:
+        typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
+
+
+def _log(bench: Bench, job: Job, outcome: Outcome, path: Path, expect: str) -> Outcome:
+    """Write a run's log, replay it, and demand the same trace. Raises UsageError.
+
+    `expect`: the level of proposed expectations, "" for none.
+    """
     played, game = job
-    path = asked.log
-    assert path is not None
     if outcome.code == INVALID or played.balls == script.REAL:
         raise UsageError("there is no log: the contacts are not known to the bench")
     if played.switches_power:
@@ -380,7 +394,7 @@ def _log(bench: Bench, job: Job, outcome: Outcome, asked: Asked) -> Outcome:
         ),
         path,
         game,
-        asked.expect,
+        expect,
     )
     logged = bench.read(path, game)
     again = bench.run(logged, game)

@@ -1,7 +1,6 @@
 """`inlane season`: many games by players of a given skill, for tuning rules and finding faults."""
 
 import json
-import statistics
 import sys
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -9,18 +8,18 @@ from typing import Annotated
 
 import typer
 from rich.console import Console
-from rich.progress import track
 from rich.table import Table
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.bench.evidence import Finding
-from hil.bench.season import GameResult
-from hil.command import rule_games, season_log, season_odds
-from hil.command.season_game import MIXED, Job, play_one
-from hil.workers import FEW, map_in_order, workers_here
-from simulator.player import odds_of
+from hil.command import rule_games, season_log, season_odds, season_player, season_run
+from hil.command.season_game import MIXED, Job
+from hil.season.aggregate import Aggregate
+from hil.season.run import Run
+from hil.season.spread import Spread
 
+FULL_EVERY = 50
+INTERRUPTED = 130  # exit code
 JudgeOption = Annotated[
     str,
     typer.Option(
@@ -49,6 +48,25 @@ LogSeed = Annotated[int | None, typer.Option(help="With --log: write the game of
 ExpectOption = Annotated[
     str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
 ]
+WorkersOption = Annotated[
+    int, typer.Option("--workers", min=0, help="How many processes play; 0: one for each core.")
+]
+BackendOption = Annotated[
+    str, typer.Option("--backend", help="One of joblib's backends, such as dask or ray, for a cluster.")
+]
+FullOption = Annotated[
+    int,
+    typer.Option(
+        "--full-every",
+        min=0,
+        help="One game of so many is played with records and judged, the others are counted only. "
+        f"0: {FULL_EVERY}, and every game when skills are mixed or --judge is given.",
+    ),
+]
+ResumeOption = Annotated[
+    Path | None,
+    typer.Option("--resume", help="File that keeps what is done; the season goes on from what it has."),
+]
 
 
 def register(app: typer.Typer) -> None:
@@ -65,18 +83,24 @@ def season(
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
     judge: JudgeOption = "",
     shrunk: ShrunkOption = None,
+    workers: WorkersOption = 0,
+    backend: BackendOption = "",
+    full_every: FullOption = 0,
+    resume: ResumeOption = None,
     log: LogOption = None,
     log_seed: LogSeed = None,
     expect: ExpectOption = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
-    """Play many games with failing ejects and random shots; judge each by the standing checks.
+    """Play many games with failing ejects and random shots; judge some of them by the standing checks.
+
+    Ctrl-C ends it after the games under way; what is done is shown, and with --resume goes on next time.
 
     Example: inlane season honey_flow --games 200 --skill keen --set ball_save=0
 
     Example: inlane season honey_flow --games 1 --seed 7 --log game.play --expect awards
 
-    Exit code 0 when every game held, 1 when one did not.
+    Exit code 0 when every game held, 1 when one did not, 130 after Ctrl-C.
     """
     settings = dict(_setting(text) for text in setting or [])
     loaded = games.load(game)
@@ -85,41 +109,24 @@ def season(
     skill = skill or (MIXED if judge else season_odds.REGULAR)
     mixed = skill == MIXED
     if not mixed:
-        odds_of(season_odds.tables(loaded), skill)
+        season_player.require(loaded, skill)
     loaded.console(settings=settings)
-    jobs = [Job(game, skill, seed + i, players, settings, mixed, judge) for i in range(count)]
-    played = _play_all(jobs, quiet=as_json)
-    _tell(played, skill, as_json)
-    if shrunk is not None:
-        _write_shrunk(jobs, played, shrunk)
-    if log is not None:
-        print(season_log.write(season_log.chosen(jobs, played, log_seed), log, expect), file=sys.stderr)
-    return 1 if any(one.findings for one in played) else 0
-
-
-def _tell(played: list[GameResult], skill: str, as_json: bool) -> None:
+    job = Job(game, skill, seed, players, settings, mixed, judge)
+    every = full_every or (1 if mixed or judge else FULL_EVERY)
+    run = Run(season_run.workers_for(count, workers), backend, resume)
+    aggregate, interrupted = season_run.play(job, count, every, run, quiet=as_json)
     if as_json:
-        print(json.dumps(asdict(_figures(played))))
+        print(json.dumps(asdict(_figures(aggregate))))
     else:
-        _show(played, skill)
-
-
-def _write_shrunk(jobs: list[Job], played: list[GameResult], path: Path) -> None:
-    wrong = next((job for job, one in zip(jobs, played, strict=True) if one.findings), None)
-    if wrong is not None:
-        write = rule_games.write_shrunk if wrong.judge else season_log.write_shrunk
-        print(write(wrong, path), file=sys.stderr)
-
-
-def _play_all(jobs: list[Job], quiet: bool) -> list[GameResult]:
-    found: list[GameResult] = []
-    results = map_in_order(play_one, jobs, workers_here() if len(jobs) > FEW else 1)
-    for one in track(results, "games", total=len(jobs), disable=quiet):
-        found.append(one)
-        if one.findings and not quiet:
-            for finding in one.findings:
-                print(f"seed {one.seed} ({one.skill} {one.settings}): {_finding_words(finding)}")
-    return found
+        _show(aggregate, skill)
+    wrong = min(aggregate.wrong, default=None)
+    if shrunk is not None and wrong is not None:
+        write = rule_games.write_shrunk if judge else season_log.write_shrunk
+        print(write(job._replace(seed=wrong), shrunk), file=sys.stderr)
+    if log is not None:
+        chosen = next(one for one in (log_seed, wrong, seed) if one is not None)
+        print(season_log.write(job._replace(seed=chosen), log, expect), file=sys.stderr)
+    return INTERRUPTED if interrupted else int(aggregate.findings > 0)
 
 
 def _setting(text: str) -> tuple[str, int]:
@@ -133,10 +140,12 @@ def _setting(text: str) -> tuple[str, int]:
 class Figures:
     """A season in numbers.
 
-    `awards`: by name how often each was paid, and its points. `wrong`: by seed the first finding.
+    `awards`: by name how often each was paid, and its points. `wrong`: by seed the first finding. Median,
+    tenth and ninetieth are those of a histogram whose bins are 0.8 % wide.
     """
 
     games: int
+    judged: int
     players: int
     findings: int
     minutes_a_player: float
@@ -148,37 +157,29 @@ class Figures:
     wrong: dict[int, str]
 
 
-def _figures(played: list[GameResult]) -> Figures:
-    scores = sorted(score for one in played for score in one.scores)
-    seats = sum(one.players for one in played) or 1
-    awards: dict[str, tuple[int, int]] = {}
-    for one in played:
-        for name, more in one.awards.items():
-            times, points = awards.get(name, (0, 0))
-            awards[name] = times + more, points + one.points[name]
+def _figures(aggregate: Aggregate) -> Figures:
+    total, scores = aggregate.total(), aggregate.spreads.get("score", Spread())
+    paid, points = total.counts.get("awards", {}), total.counts.get("points", {})
     return Figures(
-        games=len(played),
-        players=seats,
-        findings=sum(len(one.findings) for one in played),
-        minutes_a_player=sum(one.ms for one in played) / 60_000 / seats,
-        median=statistics.median(scores) if scores else 0,
-        mean=statistics.fmean(scores) if scores else 0,
-        tenth=scores[len(scores) // 10] if scores else 0,
-        ninetieth=scores[len(scores) * 9 // 10] if scores else 0,
-        awards=awards,
-        wrong={one.seed: _finding_words(one.findings[0]) for one in played if one.findings},
+        games=total.games,
+        judged=total.judged,
+        players=total.players or 1,
+        findings=aggregate.findings,
+        minutes_a_player=total.ms / 60_000 / (total.players or 1),
+        median=scores.quantile(0.5),
+        mean=scores.mean(),
+        tenth=scores.quantile(0.1),
+        ninetieth=scores.quantile(0.9),
+        awards={name: (times, points.get(name, 0)) for name, times in paid.items()},
+        wrong=aggregate.wrong,
     )
 
 
-def _finding_words(finding: Finding) -> str:
-    return f"expected {finding.expected}, seen {finding.seen}, at {finding.at_ms} ms"
-
-
-def _show(played: list[GameResult], skill: str) -> None:
-    figures = _figures(played)
+def _show(aggregate: Aggregate, skill: str) -> None:
+    figures = _figures(aggregate)
     seats = figures.players
     total = sum(points for _, points in figures.awards.values()) or 1
-    table = Table(title=f"{figures.games} games, {seats} players, skill {skill}")
+    table = Table(title=f"{figures.games} games ({figures.judged} judged), {seats} players, skill {skill}")
     for heading in ("award", "times a player", "points a player", "share"):
         table.add_column(heading, justify="left" if heading == "award" else "right")
     by_points = sorted(figures.awards, key=lambda name: -figures.awards[name][1])

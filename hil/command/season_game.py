@@ -8,18 +8,22 @@ from firmware.base.errors import InlaneError
 from hil import games
 from hil.bench.evidence import Finding
 from hil.bench.names import Names, of_console
+from hil.bench.quiet import QuietGame
 from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
 from hil.bench.season import GameResult, SimulatedGame
 from hil.bench.targets.target import MachineStopped
-from hil.command import season_odds
+from hil.command import season_odds, season_player
 from hil.game_tables import setting_rows
+from hil.season.run import Block
 from simulator.plant import Plant
-from simulator.player import SimulatedPlayer, mixed_settings, mixed_skill, odds_of
+from simulator.player import mixed_settings, mixed_skill
+from simulator.routes import RouteBook
 
 MIXED = "mixed"
 MODEL = "model"
 ENDLESS = "no end in"
+ONLY_IN_FULL = ("digest", "judged")  # what a game without records has not
 
 
 class Job(NamedTuple):
@@ -56,6 +60,31 @@ def play_one(
     return played
 
 
+def play_block(job: Job, every: int, block: Block) -> list[GameResult]:
+    """Play a block of the season whose first game is `job`; every so many games one is played in full.
+
+    That one has records, is judged by the standing checks, and counts the same without records.
+    """
+    numbers = range(block.first, block.first + block.games)
+    return [
+        _play_in_full(job._replace(seed=job.seed + number), every > 1)
+        if number % every == 0
+        else play_one(job._replace(seed=job.seed + number), kind=QuietGame)
+        for number in numbers
+    ]
+
+
+def _play_in_full(job: Job, compared: bool) -> GameResult:
+    played = play_one(job)
+    if compared and not played.findings:
+        quiet = play_one(job, kind=QuietGame)
+        seen = [name for name, value in vars(quiet).items() if value != getattr(played, name)]
+        differ = [name for name in seen if name not in ONLY_IN_FULL]
+        if differ:
+            played.findings.append(Finding("the same game without records", f"other {', '.join(differ)}", 0))
+    return played
+
+
 def match_of(
     job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[SimulatedGame] = SimulatedGame
 ) -> SimulatedGame:
@@ -63,7 +92,7 @@ def match_of(
     game = games.load(job.game)
     names = names_of(job.game)
     plant = Plant(
-        game.tables("routes"),
+        book_of(job.game),
         tuple(names.switches),
         tuple(names.coils),
         seed=job.seed,
@@ -72,7 +101,7 @@ def match_of(
     )
     settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
     settings.update(job.settings)
-    hand = SimulatedPlayer(odds or odds_of(season_odds.tables(game), _skill(job)), job.seed, rough=job.mixed)
+    hand = season_player.player_of(game, _skill(job), job.seed, job.mixed, odds)
     return kind(game, names, plant, hand, job.seed, settings)
 
 
@@ -90,6 +119,13 @@ def whole_settings(game: games.Game, given: dict[str, int]) -> dict[str, int]:
 def _skill(job: Job) -> str:
     game = games.load(job.game)
     return mixed_skill(season_odds.tables(game), job.seed) if job.mixed else job.skill
+
+
+@functools.cache
+def book_of(game: str) -> RouteBook:
+    """The ball routes of a game, read once."""
+    names = names_of(game)
+    return RouteBook(games.load(game).tables("routes"), tuple(names.switches), tuple(names.coils))
 
 
 @functools.cache

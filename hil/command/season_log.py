@@ -7,7 +7,6 @@ from firmware.base.errors import InlaneError, UsageError
 from hil import games
 from hil.bench.contact_log import Run
 from hil.bench.run_clock import OutOfTime
-from hil.bench.season import GameResult
 from hil.bench.targets.target import MachineStopped
 from hil.command.logs import check as check_log
 from hil.command.logs import write_log
@@ -22,14 +21,6 @@ def check(log: Path | None, seed: int | None, expect: str, seeds: range) -> None
         raise UsageError("--log-seed goes with --log, which writes a game as a script")
     if seed is not None and seed not in seeds:
         raise UsageError(f"--log-seed must be {seeds[0]} to {seeds[-1]}, the seeds of the games, not {seed}")
-
-
-def chosen(jobs: list[Job], played: list[GameResult], seed: int | None) -> Job:
-    """The game of a seed; without one the first game with a finding, else the first of all."""
-    if seed is not None:
-        return next(job for job in jobs if job.seed == seed)
-    wrong = (job for job, one in zip(jobs, played, strict=True) if one.findings)
-    return next(wrong, jobs[0])
 
 
 def write(job: Job, path: Path, expect: str) -> str:

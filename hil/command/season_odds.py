@@ -38,6 +38,7 @@ def refusals(season: SeasonTables, book: RouteBook) -> Iterator[str]:
             yield f"SHOT_ODDS, row {number} is a skill and its shots, not {row!r}"
         else:
             yield from _skill(row[0], row[1], book)
+    yield from _aims(getattr(season, "AIMS", ()), book)
     skills = [row[0] for row in given if isinstance(row, tuple) and row]
     if REGULAR not in skills:
         yield f"SHOT_ODDS has no skill '{REGULAR}', which `inlane season` plays when none is given"
@@ -57,6 +58,19 @@ def _skill(skill: str, shots: object, book: RouteBook) -> Iterator[str]:
             yield f"skill '{skill}' gives the weight {weight!r} to '{shot}'; it takes 0 to {MOST:,}"
     if not 0 < _total(shots) <= MOST:
         yield f"skill '{skill}' has weights of {_total(shots):,} together; they are 1 to {MOST:,}"
+
+
+def _aims(given: object, book: RouteBook) -> Iterator[str]:
+    """What is wrong with the lamps that ask for a shot."""
+    if not isinstance(given, tuple):
+        yield "AIMS is a tuple of rows (lamp, shot, worth)"
+        return
+    for number, row in enumerate(given, 1):
+        if not isinstance(row, tuple) or len(row) != 3 or type(row[2]) is not int or not 1 <= row[2] <= 100:
+            yield f"AIMS, row {number} is a lamp, a shot and a worth of 1 to 100, not {row!r}"
+        elif row[1] not in book.shots:
+            near = did_you_mean(str(row[1]), list(book.shots))
+            yield f"AIMS, row {number} has the shot '{row[1]}', which is not there{near}"
 
 
 def _total(shots: Sequence[tuple[object, object]]) -> int:

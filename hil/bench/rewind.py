@@ -1,0 +1,97 @@
+"""Puts all objects that are reached from a root back to what they were: one console plays many games."""
+
+from array import array
+from collections.abc import Callable
+from functools import partial
+from types import BuiltinFunctionType, CellType, FunctionType, MethodType, ModuleType
+from typing import cast
+
+UNCHANGING = (int, str, bytes, float, range, type(None), type, ModuleType, BuiltinFunctionType)
+
+
+class NotRewindable(Exception):
+    """An object of a kind whose contents cannot be put back."""
+
+
+class Rewind:
+    """Keeps what lists, arrays, dicts, sets and attributes hold now; `rewind` puts it back in place.
+
+    Raises NotRewindable when an object is of another kind, such as a generator.
+    """
+
+    def __init__(self, root: object) -> None:
+        self._kept: list[Callable[[], None]] = []
+        self._seen: dict[int, object] = {}  # held, so that no identity is used twice
+        waiting = [root]
+        while waiting:
+            waiting.extend(self._keep(waiting.pop()))
+        self._seen.clear()
+
+    def rewind(self) -> None:
+        """Put everything back."""
+        for put_back in self._kept:
+            put_back()
+
+    def _keep(self, one: object) -> list[object]:
+        """Keep one object's contents; what it refers to."""
+        if isinstance(one, UNCHANGING) or id(one) in self._seen:
+            return []
+        self._seen[id(one)] = one
+        if isinstance(one, tuple | frozenset):
+            return list(one)
+        if isinstance(one, bytearray):
+            self._kept.append(partial(_put_bytes, one, bytes(one)))
+            return []
+        if isinstance(one, array):
+            self._kept.append(partial(_put_numbers, one, one[:]))
+            return []
+        if isinstance(one, list):
+            self._kept.append(partial(_put_items, one, one[:]))
+            return list(one)
+        if isinstance(one, set):
+            self._kept.append(partial(_put_members, one, one.copy()))
+            return list(one)
+        if isinstance(one, dict):
+            return self._keep_entries(one)
+        return self._keep_more(one)
+
+    def _keep_entries(self, entries: dict[object, object]) -> list[object]:
+        self._kept.append(partial(_put_entries, entries, entries.copy()))
+        return [*entries, *entries.values()]
+
+    def _keep_more(self, one: object) -> list[object]:
+        if isinstance(one, MethodType):
+            return [one.__self__]
+        if isinstance(one, FunctionType):
+            return [*(one.__closure__ or ()), *(one.__defaults__ or ())]
+        if isinstance(one, CellType):
+            self._kept.append(partial(setattr, one, "cell_contents", one.cell_contents))
+            return [one.cell_contents]
+        if isinstance(one, memoryview):
+            return [one.obj]
+        if hasattr(one, "__dict__") and not hasattr(type(one), "__slots__"):
+            return self._keep_entries(cast(dict[object, object], vars(one)))
+        raise NotRewindable(f"a {type(one).__name__}")
+
+
+def _put_bytes(target: bytearray, held: bytes) -> None:
+    target[:] = held
+
+
+def _put_numbers(target: "array[int]", held: "array[int]") -> None:
+    target[:] = held
+
+
+def _put_items(target: list[object], held: list[object]) -> None:
+    target[:] = held
+
+
+def _put_members(target: set[object], held: set[object]) -> None:
+    target.clear()
+    target |= held
+
+
+def _put_entries(target: dict[object, object], held: dict[object, object]) -> None:
+    if target.keys() != held.keys():
+        target.clear()
+    target.update(held)

@@ -1,0 +1,102 @@
+"""`inlane tune`: questions of whoever tunes the rules, answered with intervals and pictures."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+
+from firmware.base.errors import UsageError
+from hil import games
+from hil.command import season_player, tuning_aim, tuning_games, tuning_questions
+from hil.command.tuning_games import Plan
+from hil.season import answer, page, report
+from hil.season.answer import Answer
+from simulator import skill as skills
+
+EVERY = "all"
+
+GameArgument = Annotated[str, typer.Argument(help="Game, by name or folder.")]
+SkillOption = Annotated[
+    str,
+    typer.Option(
+        help=f"Who plays: {', '.join(skills.NAMES)} look at the lamps; a skill of the game's host/season.py "
+        f"draws its shots; '{EVERY}' plays the games with each who looks."
+    ),
+]
+SweepOption = Annotated[
+    str, typer.Option(help="NAME=LOW..HIGH or NAME=LOW..HIGH/STEPS: the same games with each value.")
+]
+AimOption = Annotated[
+    str, typer.Option(help='"replays 8 %", "ball 45": find the setting that gives this (see --by).')
+]
+PageOption = Annotated[
+    Path | None, typer.Option("--page", help="Write everything as one HTML file with plots.")
+]
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command()(tune)
+
+
+def tune(
+    game: GameArgument = "honey_flow",
+    count: Annotated[int, typer.Option("--games", min=2, max=1_000_000, help="How many games.")] = 400,
+    skill: SkillOption = "steady",
+    seed: Annotated[int, typer.Option(min=0, help="Seed of the first game; each has the next.")] = 1,
+    setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
+    sweep: SweepOption = "",
+    aim: AimOption = "",
+    by: Annotated[str, typer.Option(help="With --aim: the setting that is sought.")] = "",
+    against: Annotated[str, typer.Option(help="Another version of the game, by name or folder.")] = "",
+    picture: PageOption = None,
+    story: Annotated[int | None, typer.Option(help="With --page: seed of the game with a timeline.")] = None,
+    as_csv: Annotated[bool, typer.Option("--csv", help="Print the figures as CSV.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
+) -> int:
+    """Play one-player games and say what each feature is worth, what is never seen, what a setting changes.
+
+    Example: inlane tune honey_flow --skill steady --aim "replays 8 %"
+
+    Exit code 0 when every game held, 1 when one did not.
+    """
+    loaded = games.load(game)
+    questions = [one for one in (sweep, aim, against) if one]
+    if len(questions) > 1 or (skill == EVERY and questions):
+        raise UsageError("--sweep, --aim, --against and --skill all are questions of their own; give one")
+    if skill != EVERY:
+        season_player.require(loaded, skill)
+    settings = tuple(tuning_questions.setting(text) for text in setting or ())
+    loaded.console(settings=dict(settings))
+    plan = Plan(game, skill, seed, count, 1, settings)
+    quiet = as_csv or as_json
+    if sweep:
+        found = tuning_questions.sweep(plan, sweep, quiet)
+    elif aim:
+        found = tuning_aim.answer(plan, aim, by, quiet)
+    elif against:
+        found = tuning_questions.against(plan, against, quiet)
+    elif skill == EVERY:
+        found = _by_skill(plan, quiet)
+    else:
+        found = tuning_questions.season(plan, story, quiet)
+    return _give(found, picture, as_csv, as_json)
+
+
+def _by_skill(plan: Plan, quiet: bool) -> Answer:
+    played = [tuning_games.play(plan._replace(skill=name), quiet) for name in skills.NAMES]
+    return report.by_skill([tuning_questions.season_of(one) for one in played])
+
+
+def _give(found: Answer, picture: Path | None, as_csv: bool, as_json: bool) -> int:
+    """Print an answer in the wanted form, and write its page."""
+    if as_json:
+        print(answer.as_json(found))
+    elif as_csv:
+        print(answer.as_csv(found), end="")
+    else:
+        answer.show(found, Console())
+    if picture is not None:
+        page.write(found, picture)
+    return 1 if found.findings else 0

@@ -1,0 +1,168 @@
+"""`inlane tune --aim`: the value of a setting that gives what is wanted, with its uncertainty."""
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from firmware.base.errors import UsageError
+from hil import games
+from hil.command import tuning_games, tuning_questions
+from hil.command.tuning_games import Plan
+from hil.game_tables import SettingRow, setting_rows
+from hil.games import Game
+from hil.season import intervals, plots
+from hil.season.answer import Answer, Block, Plot, interval_text, limits, value_text
+from hil.season.intervals import Interval
+from hil.season.measures import Measure, Measured, measure_of
+
+REPLAYS, REPLAY = "replays", "replay_"  # the measure, and how the names of its settings begin
+STEP = 100  # a wide setting is found to one part in so many
+ROUND = 10_000  # points: to which a replay score is rounded
+
+
+class Goal(NamedTuple):
+    """What is wanted: a measure's value."""
+
+    measure: Measure
+    value: float
+
+
+def goal(text: str) -> Goal:
+    """The goal in words: "replays 8 %", "ball 45". Raises UsageError."""
+    name, _, number = text.replace("%", " %").strip().partition(" ")
+    measure = measure_of(name)
+    number, _, unit = number.strip().partition(" ")
+    try:
+        value = float(number) / (100 if unit.strip() == "%" else 1)
+    except ValueError:
+        raise UsageError(f"--aim takes a measure and a number, as \"replays 8 %\", not '{text}'") from None
+    if unit.strip() not in ("", "%", measure.unit) or (unit.strip() == "%") != (measure.unit == "share"):
+        wanted = "%" if measure.unit == "share" else measure.unit
+        raise UsageError(f"--aim {text}: {measure.name} is in {wanted}")
+    if value <= 0 or (measure.unit == "share" and value >= 1):
+        raise UsageError(f"--aim {text}: {number} is out of range")
+    return Goal(measure, value)
+
+
+def answer(plan: Plan, text: str, by: str, quiet: bool) -> Answer:
+    """The answer to --aim. Raises UsageError: no such measure or setting, or out of reach."""
+    game, wanted = games.load(plan.game), goal(text)
+    if wanted.measure.name == REPLAYS and by in ("", f"{REPLAY}1"):
+        return _replay_score(plan, game, wanted, quiet)
+    if not by:
+        raise UsageError("--aim needs --by NAME, the setting that is sought")
+    return _sought(plan, tuning_questions.row_of(game, by), wanted, quiet)
+
+
+def _replay_score(plan: Plan, game: Game, wanted: Goal, quiet: bool) -> Answer:
+    """The first replay's score: a quantile of scores without replays, tried on as many other games."""
+    names = [row.name for row in setting_rows(game.module) if row.name.startswith(REPLAY)]
+    if not names:
+        raise UsageError(f"{game.name} has no setting {REPLAY}1; give --by NAME")
+    without = dict(plan.settings) | dict.fromkeys(names, 0)
+    played = tuning_games.play(plan._replace(settings=tuple(without.items())), quiet)
+    scores = sorted(played.measured.values("score"))
+    found = intervals.quantile(scores, 1 - wanted.value)
+    row = tuning_questions.row_of(game, names[0])
+    score = min(row.most, max(ROUND, round(found.value / ROUND) * ROUND))
+    tried = _tried(plan, names, score, quiet)
+    seen = of(wanted.measure, tried)
+    spread = played.aggregate.spreads["score"]
+    sentences = (
+        f"{names[0]} {score:,} gives {value_text(wanted.value, 'share')} replays; from {plan.games:,} games "
+        f"the score lies between {found.low:,.0f} and {found.high:,.0f} (95 %).",
+        f"Tried on {plan.games:,} other games: {value_text(seen.value, 'share')} "
+        f"({interval_text(seen, 'share')}) of games reach it.",
+    )
+    rows = [(names[0], f"{score:,}", interval_text(found, "points"))]
+    return Answer(
+        f"{game.name}: the replay score for {value_text(wanted.value, 'share')} replays, skill {plan.skill}",
+        sentences,
+        (Block("Found", ("", "points", "95 % interval"), rows),),
+        ({"setting": names[0], "found": score} | limits(found), {"setting": "tried"} | limits(seen)),
+        (Plot("Scores without replays", lambda: plots.scores(spread)),),
+    )
+
+
+def _tried(plan: Plan, names: list[str], score: int, quiet: bool) -> Measured:
+    """Other games with this first replay and no second one."""
+    settings = dict(plan.settings) | dict.fromkeys(names, 0) | {names[0]: score}
+    fresh = plan._replace(seed=plan.seed + plan.games, settings=tuple(settings.items()))
+    return tuning_games.play(fresh, quiet).measured
+
+
+def of(measure: Measure, measured: Measured) -> Interval:
+    """A measure over games, with the interval of its kind."""
+    values = measured.values(measure.name)
+    return (
+        intervals.share(round(sum(values)), len(values))
+        if measure.unit == "share"
+        else intervals.mean(values)
+    )
+
+
+class Search:
+    """Looks for the value of a setting at which a measure is as wanted; each value is played once."""
+
+    def __init__(self, row: SettingRow, wanted: Goal, play: Callable[[int], Interval]) -> None:
+        """`play`: the measure at a value."""
+        self.row = row
+        self.wanted = wanted
+        self.known: dict[int, Interval] = {}
+        self._play = play
+        self.rises = self.at(row.most).value > self.at(row.least).value
+
+    def at(self, value: int) -> Interval:
+        """The measure at a value of the setting."""
+        if value not in self.known:
+            self.known[value] = self._play(value)
+        return self.known[value]
+
+    def require_reach(self) -> None:
+        """Raises UsageError when the wanted value lies outside what the setting's ends give."""
+        ends = sorted(self.at(value).value for value in (self.row.least, self.row.most))
+        if not ends[0] <= self.wanted.value <= ends[1]:
+            low, high = (value_text(end, self.wanted.measure.unit) for end in ends)
+            given = f"'{self.row.name}' from {self.row.least:,} to {self.row.most:,}"
+            raise UsageError(f"{given} gives {self.wanted.measure.name} of {low} to {high} only")
+
+    def crossing(self, part: str) -> int:
+        """Where the value, or a limit of its interval ("low", "high"), passes what is wanted."""
+        low, high = self.row.least, self.row.most
+        while high - low > max(1, low // STEP):
+            middle = (low + high) // 2
+            if (getattr(self.at(middle), part) < self.wanted.value) == self.rises:
+                low = middle
+            else:
+                high = middle
+        near = (low, high)
+        return min(near, key=lambda value: abs(getattr(self.at(value), part) - self.wanted.value))
+
+
+def _sought(plan: Plan, row: SettingRow, wanted: Goal, quiet: bool) -> Answer:
+    def played(value: int) -> Interval:
+        return of(wanted.measure, tuning_games.play(plan.with_setting(row.name, value), quiet).measured)
+
+    search = Search(row, wanted, played)
+    search.require_reach()
+    found = search.crossing("value")
+    ends = sorted((search.crossing("low"), search.crossing("high"), found))
+    unit = wanted.measure.unit
+    seen = search.at(found)
+    rows = [
+        (f"{value:,}", value_text(one.value, unit), interval_text(one, unit))
+        for value, one in sorted(search.known.items())
+    ]
+    points = [(float(value), one) for value, one in sorted(search.known.items())]
+    across = f"{row.name}, {row.unit}"
+    aimed = f"{wanted.measure.name} {value_text(wanted.value, unit)}"
+    gives = f"{value_text(seen.value, unit)} ({interval_text(seen, unit)})"
+    return Answer(
+        f"{plan.game}: {row.name} for {aimed}, skill {plan.skill}",
+        (
+            f"{row.name} {found:,} {row.unit} gives {gives}; "
+            f"values from {ends[0]:,} to {ends[-1]:,} agree with what is wanted (95 %).",
+        ),
+        (Block("Values that were played", (row.name, unit, "95 % interval"), rows),),
+        ({"setting": row.name, "found": found, "from": ends[0], "to": ends[-1]} | limits(seen),),
+        (Plot(f"{wanted.measure.name}, {unit}", lambda: plots.line(points, across, wanted.measure.name)),),
+    )

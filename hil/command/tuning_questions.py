@@ -1,0 +1,171 @@
+"""The questions of `inlane tune`: a season, one setting swept, another version, a setting sought."""
+
+from firmware.base.errors import UsageError
+from firmware.charts.suggest import did_you_mean
+from hil import games
+from hil.command import season_odds, tuning_games
+from hil.command.season_game import Job, match_of, names_of, whole_settings
+from hil.command.tuning_games import Plan, Played
+from hil.game_tables import SettingRow, setting_rows
+from hil.games import Game
+from hil.season import comparison, figures, funnels, plots, report, timeline
+from hil.season.answer import Answer, Block, Plot, Record, interval_text, limits, value_text
+from hil.season.comparison import Difference
+from hil.season.figures import Season
+from hil.season.funnels import Funnel
+from hil.season.intervals import Interval
+
+MOST_VALUES = 9  # of a sweep that names no steps
+HEADINGS = ("", "before", "after", "difference", "95 % interval", "")
+
+
+def season_of(played: Played) -> Season:
+    """The figures of games that were played."""
+    plan, total = played.plan, played.aggregate.total()
+    game, names = games.load(plan.game), names_of(plan.game)
+    rows = funnels_of(game)
+    return Season(
+        game.name,
+        plan.skill,
+        dict(plan.settings),
+        total.games,
+        played.aggregate,
+        figures.lines_of(played.aggregate, rows),
+        figures.unpaid(names, total),
+        tuple(funnels.never(rows, total)),
+    )
+
+
+def funnels_of(game: Game) -> tuple[Funnel, ...]:
+    """A game's funnels: its FUNNELS, or what follows from its charts. Raises GameError."""
+    names = names_of(str(game.folder))
+    rows = getattr(season_odds.tables(game), funnels.TABLE, ())
+    return funnels.given(rows, names) if rows else funnels.derived(names)
+
+
+def season(plan: Plan, story: int | None, quiet: bool) -> Answer:
+    """What a season is like; `story`: the seed of the game that has a timeline."""
+    answer = report.answer_of(season_of(tuning_games.play(plan, quiet)))
+    chosen = plan.seed if story is None else story
+    return answer._replace(plots=(*answer.plots, story_of(plan, chosen)))
+
+
+def story_of(plan: Plan, seed: int) -> Plot:
+    """The timeline of one game, played with records."""
+    match = match_of(Job(plan.game, plan.skill, seed, plan.players, dict(plan.settings), False))
+    one = match.play(plan.players, whole_settings(games.load(plan.game), match.settings)["balls"])
+    return timeline.timeline(one, match.view.history)
+
+
+def sweep(plan: Plan, text: str, quiet: bool) -> Answer:
+    """The same games with each value of a setting, each compared with its usual value."""
+    row, values = swept(games.load(plan.game), text)
+    usual = dict(plan.settings).get(row.name, row.default)
+    base = tuning_games.play(plan.with_setting(row.name, usual), quiet)
+    found = []
+    for value in values:
+        played = base if value == usual else tuning_games.play(plan.with_setting(row.name, value), quiet)
+        found.append((value, played, comparison.compare(base.measured, played.measured)))
+    return _sweep_answer(plan, row, usual, [(value, differences) for value, _, differences in found])
+
+
+def _sweep_answer(
+    plan: Plan, row: SettingRow, usual: int, found: list[tuple[int, tuple[Difference, ...]]]
+) -> Answer:
+    blocks, plotted = [], []
+    for place, measure in enumerate(found[0][1]):
+        rows = [(f"{value:,}", *_cells(differences[place])[2:]) for value, differences in found]
+        title = f"{measure.measure}, {measure.unit} (against {row.name} {usual:,})"
+        blocks.append(Block(title, (row.name, "value", "difference", "95 % interval", ""), rows))
+        if any(differences[place].is_sure for _, differences in found):
+            points = [(float(value), differences[place].after) for value, differences in found]
+            plotted.append(_line(points, row, measure))
+    records = [
+        {"setting": row.name, "at": value} | _record(one)
+        for value, differences in found
+        for one in differences
+    ]
+    title = f"{plan.game}: {row.name} from {found[0][0]:,} to {found[-1][0]:,} ({row.meaning})"
+    sentence = f"{plan.games:,} games a value, the same seeds for each, skill {plan.skill}."
+    return Answer(title, (sentence,), tuple(blocks), tuple(records), tuple(plotted))
+
+
+def _line(points: list[tuple[float, Interval]], row: SettingRow, measure: Difference) -> Plot:
+    across, up = f"{row.name}, {row.unit}", f"{measure.measure}, {measure.unit}"
+    return Plot(up, lambda: plots.line(points, across, up))
+
+
+def against(plan: Plan, other: str, quiet: bool) -> Answer:
+    """Two versions of a game by the same players with the same seeds."""
+    before = tuning_games.play(plan, quiet)
+    after = tuning_games.play(plan._replace(game=other), quiet)
+    differences = comparison.compare(before.measured, after.measured)
+    shares = [season_of(one).of("share") for one in (before, after)]
+    features = list(dict.fromkeys(line.name for lines in shares for line in lines))
+    table = [
+        (name, *(interval_text(by[name].interval, "share") if name in by else "–" for by in sides))
+        for sides in [[{line.name: line for line in lines} for lines in shares]]
+        for name in features
+    ]
+    return Answer(
+        f"{plan.game} against {other}: {plan.games:,} games each, skill {plan.skill}",
+        ("Each pair of games has the same seed: ball, player and draws of chance.",),
+        (
+            Block("What changes", HEADINGS, [(one.measure, *_cells(one)) for one in differences]),
+            Block("Share of all points by feature, 95 % intervals", ("", "before", "after"), table),
+        ),
+        tuple(_record(one) for one in differences),
+    )
+
+
+def setting(text: str) -> tuple[str, int]:
+    """A setting as given. Raises UsageError."""
+    name, equals, value = text.partition("=")
+    if not equals or not value.removeprefix("-").isdigit():
+        raise UsageError(f"--set takes NAME=VALUE with a whole number, not '{text}'")
+    return name, int(value)
+
+
+def swept(game: Game, text: str) -> tuple[SettingRow, list[int]]:
+    """The setting and the values of --sweep NAME=LOW..HIGH/STEPS. Raises UsageError."""
+    name, equals, values = text.partition("=")
+    span, _, steps = values.partition("/")
+    low, dots, high = span.partition("..")
+    numbers = (low, high, steps or "1")
+    if not (equals and dots and all(number.isdigit() for number in numbers)) or steps == "0":
+        raise UsageError(f"--sweep takes NAME=LOW..HIGH or NAME=LOW..HIGH/STEPS, not '{text}'")
+    row = row_of(game, name)
+    if not row.least <= int(low) < int(high) <= row.most:
+        raise UsageError(f"--sweep {text}: '{name}' takes {row.least:,} to {row.most:,}, the low end first")
+    count = int(steps) if steps else min(MOST_VALUES - 1, int(high) - int(low))
+    spread = int(high) - int(low)
+    return row, sorted({int(low) + spread * n // count for n in range(count + 1)})
+
+
+def row_of(game: Game, name: str) -> SettingRow:
+    """A setting of a game. Raises UsageError with the near miss."""
+    rows = {row.name: row for row in setting_rows(game.module)}
+    if name not in rows:
+        near = did_you_mean(name, list(rows)) or f"; there are {', '.join(rows)}"
+        raise UsageError(f"there is no setting '{name}'{near}")
+    return rows[name]
+
+
+def _cells(one: Difference) -> tuple[str, ...]:
+    return (
+        value_text(one.before.value, one.unit),
+        value_text(one.after.value, one.unit),
+        value_text(one.difference.value, one.unit),
+        interval_text(one.difference, one.unit),
+        "sure" if one.is_sure else "",
+    )
+
+
+def _record(one: Difference) -> Record:
+    plain: Record = {
+        "measure": one.measure,
+        "unit": one.unit,
+        "before": one.before.value,
+        "after": one.after.value,
+    }
+    return plain | {f"difference {name}": value for name, value in limits(one.difference).items()}

@@ -1,0 +1,1 @@
+"""Seasons: results of many simulated games, added up while they are played."""
