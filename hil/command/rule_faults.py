@@ -20,6 +20,7 @@ from hil.mutation.mutants import Mutant, rule_mutants
 from hil.mutation.trial import Verdict
 
 SCRIPT = "script:"
+SETTINGS = "settings.py"
 ROW = "row"  # the kind of a mutation that drops a row
 _NAME = re.compile(r'^    name = "(\w+)"', re.MULTILINE)  # of a feature, in its source
 
@@ -43,7 +44,7 @@ class RuleFault:
 
 
 class RuleHunt:
-    """The mutations of one game's rules, drawn by a seed.
+    """The mutations of one game's rules, drawn by a seed; its settings are left alone.
 
     Raises UsageError: nothing to change, no scripts.
     """
@@ -56,6 +57,7 @@ class RuleHunt:
         if not self.checks:
             raise UsageError("the game has no scripts that could notice a fault", str(game.scripts))
         files = source_files([self._game.as_posix()], self.tree.top)
+        files = [file for file in files if file != (self._game / SETTINGS).as_posix()]
         self.drawn = draw(files, count, seed, self.tree, rule_mutants)
 
     def run(self, workers: int) -> Iterator[RuleFault]:

@@ -12,7 +12,6 @@ FLAT = ("firmware/devices/native/", "boards/pico_matrix/isr.py")  # machine code
 LONG = {
     "hil/command/coil.py:coil",
     "hil/command/play.py:play",
-    "hil/command/replay.py:replay",
 }
 IGNORED = re.compile(r"#\s*(type|pyright):\s*ignore")
 

@@ -152,6 +152,12 @@ def test_options_of_a_list_are_refused_with_a_game():
     assert "go with a list" in ran.stderr
 
 
+def test_settings_and_made_tables_are_no_rules():
+    files = {mutant.file for mutant, _ in RuleHunt(games.load("kite_day"), 10_000, 1).drawn}
+    assert "firmware/games/kite_day/features/height.py" in files
+    assert not [file for file in files if file.endswith(("settings.py", "wiring.py")) or "/host/" in file]
+
+
 def test_a_tree_of_ones_own_has_no_firmware(own):
     assert not Tree(own.folder.parent, (own.folder.name,)).has_firmware
     assert RuleHunt(games.load("kite_day"), 1, 1).tree.top == TOP
