@@ -12,6 +12,7 @@ FLAT = ("firmware/devices/native/", "boards/pico_matrix/isr.py")  # machine code
 LONG = {
     "hil/command/coil.py:coil",
     "hil/command/play.py:play",
+    "hil/command/season.py:season",
 }
 IGNORED = re.compile(r"#\s*(type|pyright):\s*ignore")
 
