@@ -146,7 +146,7 @@ def test_an_aim_at_an_unknown_lamp_is_refused():
     game = games.load("honey_flow")
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(season_player.season_odds, "tables", lambda game: tables)
-        with pytest.raises(GameError, match="AIMS has the lamp 'cel'.*mean 'cell'"):
+        with pytest.raises(GameError, match=r"AIMS has the lamp 'cel'.*mean 'cell'"):
             season_player.aims_of(game)
 
 
