@@ -96,7 +96,7 @@ def _line(points: list[tuple[float, Interval]], row: SettingRow, usual: int, mea
     scaled = [(at, Interval(*(limit * factor for limit in interval))) for at, interval in points]
     caption = f"{measure.measure}: difference from {row.name} {usual:,}, {unit}"
     across = f"{row.name}, {row.unit}"
-    return Plot(caption, lambda: plots.line(scaled, across, unit, zero=True))
+    return Plot(caption, lambda: plots.line(scaled, across, unit, level=0))
 
 
 def against(plan: Plan, other: str, quiet: bool) -> Answer:
