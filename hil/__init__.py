@@ -1,1 +1,8 @@
 """The bench and the tools around it: scripts, targets, checks, sums, drawings and the `inlane` command."""
+
+import os
+
+if os.environ.get("INLANE_COMPILED"):  # before any module that it may replace is imported
+    from hil import compiled
+
+    compiled.use()

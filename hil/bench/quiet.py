@@ -4,6 +4,7 @@ Nothing is decoded, hashed or judged by the standing checks; a season plays some
 """
 
 import functools
+import hashlib
 from collections.abc import Sequence
 from typing import cast
 
@@ -18,6 +19,8 @@ from hil.bench.season import BALL_STARTED, LOOK_MS, SimulatedGame
 from hil.bench.view import View
 from hil.games import Game
 
+HASH = type(hashlib.sha256())  # a tally hashes nothing, so its hash never changes
+
 
 class QuietMachine:
     """One console of a game, built once and put back to its beginning for each game that is played."""
@@ -29,7 +32,7 @@ class QuietMachine:
         self.console = QuietConsole(game.module, names)
         self._is_new = True
         try:
-            self._rewind: Rewind | None = Rewind(self.console)
+            self._rewind: Rewind | None = Rewind(self.console, (HASH,))
         except NotRewindable:  # such as a generator: then each game has a console of its own
             self._rewind = None
 

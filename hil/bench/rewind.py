@@ -3,10 +3,11 @@
 from array import array
 from collections.abc import Callable
 from functools import partial
-from types import BuiltinFunctionType, CellType, FunctionType, MethodType, ModuleType
-from typing import cast
+from types import BuiltinFunctionType, CellType, FunctionType, MethodDescriptorType, MethodType, ModuleType
 
-UNCHANGING = (int, str, bytes, float, range, type(None), type, ModuleType, BuiltinFunctionType)
+UNCHANGING = (int, str, bytes, float, range, type(None), type, ModuleType, MethodDescriptorType)
+NATIVE = "__mypyc_attrs__"  # names of the attributes of a compiled class
+NO_ATTRIBUTES = ("__dict__", "__weakref__")
 
 
 class NotRewindable(Exception):
@@ -16,10 +17,12 @@ class NotRewindable(Exception):
 class Rewind:
     """Keeps what lists, arrays, dicts, sets and attributes hold now; `rewind` puts it back in place.
 
-    Raises NotRewindable when an object is of another kind, such as a generator.
+    Objects of the types `apart` are left as they are. Raises NotRewindable when an object is of another
+    kind, such as a generator.
     """
 
-    def __init__(self, root: object) -> None:
+    def __init__(self, root: object, apart: tuple[type, ...] = ()) -> None:
+        self._apart: tuple[type, ...] = (*UNCHANGING, *apart)
         self._kept: list[Callable[[], None]] = []
         self._seen: dict[int, object] = {}  # held, so that no identity is used twice
         waiting = [root]
@@ -34,7 +37,7 @@ class Rewind:
 
     def _keep(self, one: object) -> list[object]:
         """Keep one object's contents; what it refers to."""
-        if isinstance(one, UNCHANGING) or id(one) in self._seen:
+        if isinstance(one, self._apart) or id(one) in self._seen:
             return []
         self._seen[id(one)] = one
         if isinstance(one, tuple | frozenset):
@@ -52,15 +55,19 @@ class Rewind:
             self._kept.append(partial(_put_members, one, one.copy()))
             return list(one)
         if isinstance(one, dict):
-            return self._keep_entries(one)
+            self._kept.append(partial(_put_entries, one, one.copy()))
+            return [*one, *one.values()]
         return self._keep_more(one)
 
-    def _keep_entries(self, entries: dict[object, object]) -> list[object]:
-        self._kept.append(partial(_put_entries, entries, entries.copy()))
-        return [*entries, *entries.values()]
+    def _keep_variables(self, one: object) -> list[object]:
+        if not hasattr(one, "__dict__"):
+            return []
+        variables: dict[str, object] = vars(one)
+        self._kept.append(partial(_put_variables, variables, variables.copy()))
+        return list(variables.values())
 
     def _keep_more(self, one: object) -> list[object]:
-        if isinstance(one, MethodType):
+        if isinstance(one, MethodType | BuiltinFunctionType):
             return [one.__self__]
         if isinstance(one, FunctionType):
             return [*(one.__closure__ or ()), *(one.__defaults__ or ())]
@@ -69,8 +76,13 @@ class Rewind:
             return [one.cell_contents]
         if isinstance(one, memoryview):
             return [one.obj]
+        native = _native_names(one)
+        if native:
+            held = {name: getattr(one, name) for name in native if hasattr(one, name)}
+            self._kept.append(partial(_put_attributes, one, list(held.items())))
+            return [*held.values(), *self._keep_variables(one)]
         if hasattr(one, "__dict__") and not hasattr(type(one), "__slots__"):
-            return self._keep_entries(cast(dict[object, object], vars(one)))
+            return self._keep_variables(one)
         raise NotRewindable(f"a {type(one).__name__}")
 
 
@@ -92,6 +104,23 @@ def _put_members(target: set[object], held: set[object]) -> None:
 
 
 def _put_entries(target: dict[object, object], held: dict[object, object]) -> None:
-    if target.keys() != held.keys():
-        target.clear()
+    target.clear()  # so that their order is the one they had
     target.update(held)
+
+
+def _put_variables(target: dict[str, object], held: dict[str, object]) -> None:
+    target.update(held)
+    if len(target) != len(held):
+        target.clear()
+        target.update(held)
+
+
+def _put_attributes(target: object, held: list[tuple[str, object]]) -> None:
+    for name, value in held:
+        setattr(target, name, value)
+
+
+def _native_names(one: object) -> list[str]:
+    """The attributes that compiled classes declare for an object."""
+    names = (name for kind in type(one).__mro__ for name in getattr(kind, NATIVE, ()))
+    return [name for name in dict.fromkeys(names) if name not in NO_ATTRIBUTES]

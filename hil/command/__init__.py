@@ -24,6 +24,7 @@ COMMANDS = {
     "check": "Check a game's wiring, charts and scripts.",
     "faults": "Plant faults one at a time; the scripts must catch each.",
     "mutants": "Change the firmware at random places; a check must notice each.",
+    "quicken": "Compile the firmware's inner modules for this Python, for long seasons.",
     "season": "Play many games by players of a given skill, each judged.",
     "tune": "Say what each feature is worth, and what a setting changes.",
     "card": "Write the rule card and the values table from the game.",

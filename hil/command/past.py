@@ -141,8 +141,8 @@ class RecordedMachine:
         return self.machine.places()
 
     def log(self, seed: int, settings: dict[str, int], stopped: bool) -> contact_log.Run:
-        """The run's contact changes for a log; ends the trace."""
-        return self.machine.log(seed, settings, stopped)
+        """The run's contact changes for a log; ends the trace. A game that was changed has no one hash."""
+        return self.machine.log(seed, settings, stopped or bool(self._versions))
 
     # The past
 
@@ -203,11 +203,12 @@ class RecordedMachine:
         again.run_to(self.now)
         path = _free(Path.cwd())
         try:
-            run = again.log(self._seed, self._settings, stopped=False)
+            run = again.log(self._seed, self._settings, stopped=bool(self._versions))
             contact_log.write(replace(run, mark_ms=since_ms), path)
         except InlaneError as error:
             return f"! {error}"
-        return f"script of {self.now / 1000:.1f} s written: {path}"
+        other = "; rules changed meanwhile, so it may score otherwise" if self._versions else ""
+        return f"script of {self.now / 1000:.1f} s written: {path}{other}"
 
     def _fresh(self) -> Rerun:
         return Rerun(self._switch_on(), self._deeds)

@@ -165,6 +165,7 @@ def _run_beside(bench: Workbench, desk: "Desk") -> None:
     from simulator.desk import window  # loaded only here: it needs pygame
 
     frames = window.Frames(desk)
+    bench.begin(desk)
     try:
         while True:
             try:

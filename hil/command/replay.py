@@ -1,9 +1,7 @@
 """`inlane replay`: switch scripts on a target, judged."""
 
 import glob
-from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import Annotated
 
@@ -18,18 +16,15 @@ from hil.bench.coverage import Coverage
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
 from hil.bench.scripts import script
 from hil.bench.targets.bad_line import FORM
-from hil.bench.targets.choose import IN_PROCESS
 from hil.checks.coils import not_energised, refusals
 from hil.command import bisection, logs, replay_faults, replay_files, replay_parts
 from hil.command.covered import as_json as as_json_with_coverage
 from hil.command.covered import write_charts
 from hil.command.guarded_run import add_near_misses
+from hil.command.replay_parts import HERE, Job, alone, workers_for
 from hil.command.script_bench import Bench as Bench
 from hil.command.script_bench import shown as shown
 from hil.games import Game
-from hil.workers import FEW, map_in_order
-
-HERE = (*IN_PROCESS, "micropython")  # targets that drive no coil
 
 
 def find_scripts(given: list[str]) -> list[Path]:
@@ -179,9 +174,9 @@ class Asked:
         covers = self.coverage or self.charts is not None
         return Bench(self.on, self.real_time, covers, self.image, self.line, tuple(self.wire or ()))
 
-    def abreast(self, target: str, jobs: "list[Job]") -> int:
+    def abreast(self, target: str, jobs: list[Job]) -> int:
         """How many processes play the scripts on a target; a bad line has its damage in one order."""
-        return 1 if self.line else _workers(self.workers, target, jobs, self.log is not None)
+        return 1 if self.line else workers_for(self.workers, target, jobs, self.log is not None)
 
 
 def _replay(asked: Asked) -> int:
@@ -221,7 +216,7 @@ def _check(asked: Asked, paths: list[Path]) -> None:
 
 def _write_files(
     bench: Bench,
-    jobs: "list[Job]",
+    jobs: list[Job],
     outcomes: list[Outcome],
     asked: Asked,
     covered: dict[str, Coverage],
@@ -237,16 +232,13 @@ def _write_files(
         replay_files.write_page(asked.page, outcomes, [game for _, game in jobs], again, covered)
 
 
-def _judge_conditions(asked: Asked, jobs: "list[Job]", outcomes: list[Outcome]) -> list[str]:
+def _judge_conditions(asked: Asked, jobs: list[Job], outcomes: list[Outcome]) -> list[str]:
     """The verdict on a bad line or faulty wires, one sentence each."""
     wires = tuple(asked.wire or ())
     if asked.line:
         with Bench("desk", wires=wires) as good:
-            return [replay_faults.judge_line(asked.line, outcomes, list(_alone(good, jobs)))]
+            return [replay_faults.judge_line(asked.line, outcomes, list(alone(good, jobs)))]
     return [replay_faults.judge_wires(wires, outcomes)] if wires else []
-
-
-Job = tuple[script.Script, Game]
 
 
 def _read_all(bench: Bench, paths: list[Path], named: str) -> list[Job]:
@@ -281,49 +273,11 @@ def _tell_unpowered(played: list[Game], live: str) -> None:
 
 def _run_all(bench: Bench, jobs: list[Job], asked: Asked, workers: int, quiet: bool) -> list[Outcome]:
     outcomes = []
-    for outcome in _shared(bench, jobs, workers) if workers > 1 else _alone(bench, jobs):
+    for outcome in replay_parts.shared(bench, jobs, workers) if workers > 1 else alone(bench, jobs):
         outcomes.append(outcome)
         if not quiet:
             print("\n".join(report.lines(outcome, asked.verbose, asked.ledger, asked.whole)), flush=True)
     return outcomes
-
-
-def _alone(bench: Bench, jobs: list[Job]) -> Iterator[Outcome]:
-    for played, game in jobs:
-        outcome = bench.run(played, game)
-        outcome.path = shown(played.path)
-        add_near_misses(outcome, played, game, bench.vocabulary(game))
-        yield outcome
-
-
-def _workers(asked: int, target: str, jobs: list[Job], logged: bool = False) -> int:
-    """How many processes play the scripts; a few are played in this one unless more are asked for."""
-    workers = replay_parts.number_of(asked, len(jobs))
-    if target not in HERE:
-        replay_parts.check_one(target, asked)
-        return 1
-    return 1 if logged or (not asked and len(jobs) <= FEW) else workers
-
-
-def _shared(bench: Bench, jobs: list[Job], workers: int) -> Iterator[Outcome]:
-    """Play the scripts in worker processes; `bench` takes over their coverage."""
-    parts = replay_parts.split([(played.path, str(game.folder)) for played, game in jobs], workers)
-    play = partial(
-        play_part, target=bench.target, records_guards=bench.records_guards, wires=tuple(bench.wires)
-    )
-    for done in map_in_order(play, parts, workers):
-        replay_parts.merge(bench.coverage, done.coverage)
-        yield from done.outcomes
-
-
-def play_part(
-    part: replay_parts.Part, target: str, records_guards: bool, wires: tuple[str, ...]
-) -> replay_parts.Played:
-    """Play some scripts of one game on a target of this process's own. Raises ScriptError, GameError."""
-    game = games.load(part.game)
-    with Bench(target, records_guards=records_guards, wires=wires) as bench:
-        jobs = [(bench.read(path, game), game) for path in part.scripts]
-        return replay_parts.Played(list(_alone(bench, jobs)), bench.coverage)
 
 
 def _check_log(log: Path | None, paths: list[Path], real_time: bool, expect: str) -> None:

@@ -103,22 +103,16 @@ def season(
     Exit code 0 when every game held, 1 when one did not, 130 after Ctrl-C.
     """
     settings = dict(_setting(text) for text in setting or [])
-    loaded = games.load(game)
-    rule_games.check_judge(loaded, judge, shrunk)
+    rule_games.check_judge(games.load(game), judge, shrunk)
     season_log.check(log, log_seed, expect, range(seed, seed + count))
-    skill = skill or (MIXED if judge else season_odds.REGULAR)
-    mixed = skill == MIXED
-    if not mixed:
-        season_player.require(loaded, skill)
-    loaded.console(settings=settings)
-    job = Job(game, skill, seed, players, settings, mixed, judge)
-    every = full_every or (1 if mixed or judge else FULL_EVERY)
+    job = _first_job(Job(game, skill, seed, players, settings, False, judge))
+    every = full_every or (1 if job.mixed or judge else FULL_EVERY)
     run = Run(season_run.workers_for(count, workers), backend, resume)
     aggregate, interrupted = season_run.play(job, count, every, run, quiet=as_json)
     if as_json:
         print(json.dumps(asdict(_figures(aggregate))))
     else:
-        _show(aggregate, skill)
+        _show(aggregate, job.skill)
     wrong = min(aggregate.wrong, default=None)
     if shrunk is not None and wrong is not None:
         _write_shrunk(job._replace(seed=wrong), shrunk)
@@ -126,6 +120,16 @@ def season(
         chosen = next(one for one in (log_seed, wrong, seed) if one is not None)
         print(season_log.write(job._replace(seed=chosen), log, expect), file=sys.stderr)
     return INTERRUPTED if interrupted else int(aggregate.findings > 0)
+
+
+def _first_job(asked: Job) -> Job:
+    """The season's first game, with its skill. Raises GameError and UsageError for what cannot be played."""
+    loaded = games.load(asked.game)
+    skill = asked.skill or (MIXED if asked.judge else season_odds.REGULAR)
+    if skill != MIXED:
+        season_player.require(loaded, skill)
+    loaded.console(settings=asked.settings)
+    return asked._replace(skill=skill, mixed=skill == MIXED)
 
 
 def _write_shrunk(job: Job, path: Path) -> None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+Plain = tuple[int, int, int, int, int, list[tuple[int, int]]]
 FINE_BITS = 7  # a bin is at most 2^-7 of its values wide: 0.8 %
 
 
@@ -64,9 +65,9 @@ class Spread:
         """Lowest value and count of each bin, ascending."""
         return iter(sorted(self.bins.items()))
 
-    def plain(self) -> list[object]:
+    def plain(self) -> Plain:
         """As JSON: the same text for the same values, whatever the order they were added in."""
-        return [self.count, self.sum, self.squares, self.least, self.most, sorted(self.bins.items())]
+        return self.count, self.sum, self.squares, self.least, self.most, sorted(self.bins.items())
 
     def _extend(self, least: int, most: int) -> None:
         self.least = least if not self.count else min(self.least, least)
@@ -79,7 +80,7 @@ def bin_of(value: int) -> int:
     return value >> spare << spare
 
 
-def spread_of(plain: list[object]) -> Spread:
+def spread_of(plain: Plain) -> Spread:
     """The spread that `plain` wrote."""
     count, total, squares, least, most, bins = plain
-    return Spread(count, total, squares, least, most, dict(bins))  # type: ignore[arg-type,call-overload]
+    return Spread(count, total, squares, least, most, dict(bins))

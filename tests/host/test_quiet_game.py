@@ -8,7 +8,7 @@ import pytest
 from hil import games
 from hil.bench.game_result import GameResult
 from hil.bench.names import of_console
-from hil.bench.quiet import QuietGame
+from hil.bench.quiet import HASH, QuietGame
 from hil.bench.quiet_console import QuietConsole
 from hil.bench.rewind import NotRewindable, Rewind
 from hil.command.season_game import MIXED, Job, play_one
@@ -63,7 +63,7 @@ def test_counts_agree_with_each_other():
 
 def test_a_console_can_be_rewound():
     game = games.load("honey_flow")
-    Rewind(QuietConsole(game.module, of_console(game.console())))
+    Rewind(QuietConsole(game.module, of_console(game.console())), (HASH,))
 
 
 class Thing:
