@@ -8,6 +8,7 @@ from hil.bench.outcome import FAIL, Outcome, Problem
 from hil.bench.view import TraceEvent
 
 STANDING = "a standing check"
+LAST_MOVES = 6
 STOPPED = "the machine keeps running"  # what a run expects whose rules raise
 _TIME = re.compile(r"\d+\.\d{3} s")
 _NUMBER = re.compile(r"\d[\d,.]*")
@@ -19,7 +20,7 @@ class Failure:
 
     `expected`: the expectation, or what the action or standing check demanded. `seen`: what there was in its
     place. `led_to_it`: the last switch that closed and the events since, whether a game was running, and the
-    states of features.
+    last transitions of features.
     """
 
     expected: str
@@ -28,7 +29,7 @@ class Failure:
 
 
 def failure_of(outcome: Outcome, features: Collection[str] = ()) -> Failure | None:
-    """The failure of a run, None when it has none; the states of `features` led to it."""
+    """The failure of a run, None when it has none; the transitions of `features` led to it."""
     if outcome.code != FAIL:
         return None
     problem = outcome.problems[0]
@@ -45,9 +46,31 @@ def _seen(problem: Problem) -> str:
 
 
 def _context(history: list[TraceEvent], features: Collection[str]) -> tuple[str, ...]:
+    """The last switch that closed with the events since, whether a game runs, the last moves of features."""
     last = max((at for at, each in enumerate(history) if each.kind == "edge" and each.value), default=0)
     since = [each.name for each in history[last:] if each.kind in ("edge", "event")]
-    moves = {each.name: each.value for each in history if each.kind == "move" and each.name in features}
-    states = [f"{name} {state}" for name, state in sorted(moves.items())]
     runs = [each.name for each in history if each.name in ("game.started", "game.over")][-1:]
-    return (*since, *runs, *states)
+    return (*since, *runs, *_moves(history, features)[-LAST_MOVES:])
+
+
+def _moves(history: list[TraceEvent], features: Collection[str]) -> list[str]:
+    """The transitions of features in this ball, each with the event before it."""
+    found: list[str] = []
+    event = ""
+    for each in history:
+        if each.kind == "event":
+            event = each.name
+            if event == "ball.started":
+                found.clear()
+        elif each.kind == "move" and each.name in features:
+            found.append(f"{event}: {each.name} {each.value}")
+    return found
+
+
+def features_of(expected: str, covers: Collection[str], own: Collection[str]) -> Collection[str]:
+    """Whose transitions lead to a failure: those of the features that the script covers.
+
+    Without any, of the game's `own` features those that the expectation names; without any, all of them.
+    """
+    words = set(re.findall(r"\w+", expected))
+    return covers or [name for name in own if name in words] or own

@@ -4,7 +4,6 @@ from array import array
 from collections.abc import Callable
 from functools import partial
 from types import BuiltinFunctionType, CellType, FunctionType, MethodDescriptorType, MethodType, ModuleType
-from typing import cast
 
 UNCHANGING = (int, str, bytes, float, range, type(None), type, ModuleType, MethodDescriptorType)
 NATIVE = "__mypyc_attrs__"  # names of the attributes of a compiled class
@@ -56,12 +55,16 @@ class Rewind:
             self._kept.append(partial(_put_members, one, one.copy()))
             return list(one)
         if isinstance(one, dict):
-            return self._keep_entries(one)
+            self._kept.append(partial(_put_entries, one, one.copy()))
+            return [*one, *one.values()]
         return self._keep_more(one)
 
-    def _keep_entries(self, entries: dict[object, object]) -> list[object]:
-        self._kept.append(partial(_put_entries, entries, entries.copy()))
-        return [*entries, *entries.values()]
+    def _keep_variables(self, one: object) -> list[object]:
+        if not hasattr(one, "__dict__"):
+            return []
+        variables: dict[str, object] = vars(one)
+        self._kept.append(partial(_put_variables, variables, variables.copy()))
+        return list(variables.values())
 
     def _keep_more(self, one: object) -> list[object]:
         if isinstance(one, MethodType | BuiltinFunctionType):
@@ -77,12 +80,9 @@ class Rewind:
         if native:
             held = {name: getattr(one, name) for name in native if hasattr(one, name)}
             self._kept.append(partial(_put_attributes, one, list(held.items())))
-            own = (
-                self._keep_entries(cast(dict[object, object], vars(one))) if hasattr(one, "__dict__") else []
-            )
-            return [*held.values(), *own]
+            return [*held.values(), *self._keep_variables(one)]
         if hasattr(one, "__dict__") and not hasattr(type(one), "__slots__"):
-            return self._keep_entries(cast(dict[object, object], vars(one)))
+            return self._keep_variables(one)
         raise NotRewindable(f"a {type(one).__name__}")
 
 
@@ -104,9 +104,15 @@ def _put_members(target: set[object], held: set[object]) -> None:
 
 
 def _put_entries(target: dict[object, object], held: dict[object, object]) -> None:
-    if target.keys() != held.keys():
-        target.clear()
+    target.clear()  # so that their order is the one they had
     target.update(held)
+
+
+def _put_variables(target: dict[str, object], held: dict[str, object]) -> None:
+    target.update(held)
+    if len(target) != len(held):
+        target.clear()
+        target.update(held)
 
 
 def _put_attributes(target: object, held: list[tuple[str, object]]) -> None:

@@ -44,6 +44,12 @@ def write_charts(coverage: Coverage, game: Game, folder: Path) -> str:
     return f"wrote {len(features)} charts into {folder}"
 
 
+def write_all(covered: Mapping[str, Coverage], games: Mapping[str, Game], folder: Path) -> str:
+    """Draw the charts of each game, in a folder of its own when there are several; sentences."""
+    places = {name: folder / name if len(covered) > 1 else folder for name in covered}
+    return "\n".join(write_charts(found, games[name], places[name]) for name, found in covered.items())
+
+
 def unseen_of(one: FeatureCoverage) -> Unseen:
     """What a chart's drawing marks."""
     notes = {number: one.unseen_of_row(number) for number in range(len(one.rows))}

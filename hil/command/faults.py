@@ -121,9 +121,11 @@ def _rule_line(one: RuleFault) -> str:
 
 def _why_not(one: RuleFault) -> str:
     """What the scripts that ran a survivor's line made of it."""
-    ran, changed = one.verdict.ran, one.verdict.changed
+    ran, changed = one.verdict.ran, one.changed
     if not ran:
         return "no script runs this line"
+    if changed is None:
+        return f"{ran} scripts have this chart, and pass"
     if not changed:
         return f"the trace of none of {ran} scripts is another"
     first = Path(changed[0]).name
@@ -153,7 +155,7 @@ def _plain_rule(one: RuleFault) -> dict[str, object]:
         "script": one.script,
         "why": verdict.why,
         "ran": verdict.ran,
-        "other_traces": list(verdict.changed),
+        "other_traces": None if one.changed is None else list(one.changed),
         "problem": verdict.problem,
     }
     return told | _plain_small(one.small)

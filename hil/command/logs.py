@@ -2,13 +2,24 @@
 
 from pathlib import Path
 
+from firmware.base.errors import UsageError
 from hil.bench import contact_log
 from hil.bench.contact_log import Run
-from hil.bench.proposal import with_expectations
+from hil.bench.proposal import check_level, with_expectations
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import of_game
 from hil.bench.targets.choose import DESK, open_target
 from hil.games import Game
+
+
+def check(log: Path | None, expect: str) -> None:
+    """Raises UsageError when the log cannot have this name, or not such expectations."""
+    if expect:
+        check_level(expect)
+        if log is None:
+            raise UsageError("--expect goes with --log: it puts expectations into the log")
+    if log is not None:
+        contact_log.check_name(log)
 
 
 def write_log(run: Run, path: Path, game: Game, level: str = "") -> None:

@@ -8,9 +8,8 @@ import typer
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.bench import contact_log, report
+from hil.bench import report
 from hil.bench.outcome import FAIL, Outcome
-from hil.bench.proposal import check_level
 from hil.bench.scripts import script
 from hil.bench.scripts.line import Line
 from hil.bench.session import Session
@@ -18,9 +17,8 @@ from hil.bench.targets.target import MachineStopped
 from hil.bench.view import pattern_words, seconds
 from hil.checks.coils import not_energised
 from hil.checks.source import Finding
-from hil.command import drawn
+from hil.command import drawn, logs
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
-from hil.command.logs import write_log
 from hil.command.look import AS_USUAL, Look, read_size, show
 from hil.command.past import RecordedMachine
 from hil.command.replay import game_folder
@@ -157,7 +155,7 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
         code = FAIL
     if how.log is not None:
         run = machine.log(how.seed, how.settings, stopped=code != 0)
-        write_log(run, how.log, table.game, how.expect)
+        logs.write_log(run, how.log, table.game, how.expect)
         typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
     return code
 
@@ -244,14 +242,8 @@ def refuse_beside_a_script(options: Mapping[str, object]) -> None:
 
 def check_log(log: Path | None, expect: str, plays_by_hand: bool) -> None:
     """Raises UsageError when the run cannot be written to `log`, or not with such expectations."""
-    if expect:
-        check_level(expect)
-    if log is None:
-        if expect:
-            raise UsageError("--expect goes with --log: it puts expectations into the log")
-        return
-    contact_log.check_name(log)
-    if not plays_by_hand:
+    logs.check(log, expect)
+    if log is not None and not plays_by_hand:
         raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
 
 

@@ -14,15 +14,13 @@ from hil.bench import contact_log, report
 from hil.bench.compare import compare_all
 from hil.bench.coverage import Coverage
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
-from hil.bench.proposal import check_level
 from hil.bench.scripts import script
 from hil.bench.targets.bad_line import FORM
 from hil.checks.coils import not_energised, refusals
-from hil.command import bisection, replay_faults, replay_files, replay_parts
+from hil.command import bisection, logs, replay_faults, replay_files, replay_parts
 from hil.command.covered import as_json as as_json_with_coverage
 from hil.command.covered import write_charts
 from hil.command.guarded_run import add_near_misses
-from hil.command.logs import write_log
 from hil.command.replay_parts import HERE, Job, alone, workers_for
 from hil.command.script_bench import Bench as Bench
 from hil.command.script_bench import shown as shown
@@ -284,13 +282,9 @@ def _run_all(bench: Bench, jobs: list[Job], asked: Asked, workers: int, quiet: b
 
 def _check_log(log: Path | None, paths: list[Path], real_time: bool, expect: str) -> None:
     """Raises UsageError when these scripts cannot be logged there, or not with such expectations."""
-    if expect:
-        check_level(expect)
+    logs.check(log, expect)
     if log is None:
-        if expect:
-            raise UsageError("--expect goes with --log: it puts expectations into the log")
         return
-    contact_log.check_name(log)
     if len(paths) > 1 or real_time:
         raise UsageError("--log takes one script, in lock-step")
 
@@ -342,7 +336,7 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path, expect: str) -> O
     if played.switches_power:
         raise UsageError("there is no log of a run that switches the power: a log has contacts only")
     title = played.title or played.name
-    write_log(
+    logs.write_log(
         contact_log.Run(
             title,
             played.seed,

@@ -1,9 +1,11 @@
 """Mutations of a game's rules: planted one at a time, tried by its scripts, the caught ones shrunk."""
 
+import queue
 import re
 import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,11 +15,13 @@ from hil.command.mutant_checks import scripts_in
 from hil.command.small_scripts import SmallScript, small_script
 from hil.games import BUILT_IN, Game
 from hil.mutation.copies import CHECKOUT, Tree, TreeCopy, source_files
-from hil.mutation.hunt import Drawn, draw, verdicts
+from hil.mutation.hunt import draw, verdicts
 from hil.mutation.mutants import Mutant, rule_mutants
 from hil.mutation.trial import Verdict
 
 SCRIPT = "script:"
+SETTINGS = "settings.py"
+ROW = "row"  # the kind of a mutation that drops a row
 _NAME = re.compile(r'^    name = "(\w+)"', re.MULTILINE)  # of a feature, in its source
 
 
@@ -33,9 +37,14 @@ class RuleFault:
         """The script that noticed it, from the top of the tree; "" when none did."""
         return self.verdict.by.removeprefix(SCRIPT) if self.verdict.by.startswith(SCRIPT) else ""
 
+    @property
+    def changed(self) -> tuple[str, ...] | None:
+        """The scripts that passed with another trace; None for a dropped row: a trace numbers rows."""
+        return None if self.verdict.mutant.kind == ROW else self.verdict.changed
+
 
 class RuleHunt:
-    """The mutations of one game's rules, drawn by a seed.
+    """The mutations of one game's rules, drawn by a seed; its settings are left alone.
 
     Raises UsageError: nothing to change, no scripts.
     """
@@ -48,6 +57,7 @@ class RuleHunt:
         if not self.checks:
             raise UsageError("the game has no scripts that could notice a fault", str(game.scripts))
         files = source_files([self._game.as_posix()], self.tree.top)
+        files = [file for file in files if file != (self._game / SETTINGS).as_posix()]
         self.drawn = draw(files, count, seed, self.tree, rule_mutants)
 
     def run(self, workers: int) -> Iterator[RuleFault]:
@@ -65,23 +75,37 @@ class RuleHunt:
     def shrink(self, found: list[RuleFault], workers: int) -> Iterator[RuleFault]:
         """The faults, in their order, each caught one with its smallest script."""
         texts = dict(self.drawn)
-        jobs = [(one, (one.verdict.mutant, texts[one.verdict.mutant])) for one in found]
-        with ThreadPoolExecutor(workers) as pool:
-            yield from pool.map(lambda job: self._shrunk(*job), jobs)
+        pairs: queue.SimpleQueue[tuple[TreeCopy, Judge]] = queue.SimpleQueue()
+        with ExitStack() as stack:
+            for _ in range(workers):
+                folder = stack.enter_context(tempfile.TemporaryDirectory(prefix="inlane-fault-"))
+                sound = self._judge(self.tree.top)
+                stack.callback(sound.close)
+                pairs.put((TreeCopy(Path(folder).resolve(), self.tree), sound))
 
-    def _shrunk(self, found: RuleFault, planted: Drawn) -> RuleFault:
-        if not found.script:
-            return found
-        with tempfile.TemporaryDirectory(prefix="inlane-fault-") as folder:
-            copy = TreeCopy(Path(folder).resolve(), self.tree)
-            copy.write(planted[0].file, planted[1])
-            faulty, sound = self._judge(copy.top), self._judge(self.tree.top)
-            try:
-                text = (self.tree.top / found.script).read_text(encoding="utf-8")
-                return RuleFault(found.verdict, small_script(Path(found.script).name, text, faulty, sound))
-            finally:
-                faulty.close()
-                sound.close()
+            def shrunk(one: RuleFault) -> RuleFault:
+                if not one.script:
+                    return one
+                copy, sound = pairs.get()
+                try:
+                    return self._shrunk(one, texts[one.verdict.mutant], copy, sound)
+                finally:
+                    pairs.put((copy, sound))
+
+            with ThreadPoolExecutor(workers) as pool:
+                yield from pool.map(shrunk, found)
+
+    def _shrunk(self, found: RuleFault, changed: str, copy: TreeCopy, sound: Judge) -> RuleFault:
+        """`changed`: the text of the file with the fault, which `copy` has for that time."""
+        file = found.verdict.mutant.file
+        copy.write(file, changed)
+        faulty = self._judge(copy.top)
+        try:
+            text = (self.tree.top / found.script).read_text(encoding="utf-8")
+            return RuleFault(found.verdict, small_script(Path(found.script).name, text, faulty, sound))
+        finally:
+            faulty.close()
+            copy.restore(file)
 
     def _judge(self, top: Path) -> Judge:
         return Judge(top, self._game.name if self._is_built_in else str(top / self._game))

@@ -115,8 +115,7 @@ def season(
         _show(aggregate, job.skill)
     wrong = min(aggregate.wrong, default=None)
     if shrunk is not None and wrong is not None:
-        write = rule_games.write_shrunk if judge else season_log.write_shrunk
-        print(write(job._replace(seed=wrong), shrunk), file=sys.stderr)
+        _write_shrunk(job._replace(seed=wrong), shrunk)
     if log is not None:
         chosen = next(one for one in (log_seed, wrong, seed) if one is not None)
         print(season_log.write(job._replace(seed=chosen), log, expect), file=sys.stderr)
@@ -131,6 +130,11 @@ def _first_job(asked: Job) -> Job:
         season_player.require(loaded, skill)
     loaded.console(settings=asked.settings)
     return asked._replace(skill=skill, mixed=skill == MIXED)
+
+
+def _write_shrunk(job: Job, path: Path) -> None:
+    write = rule_games.write_shrunk if job.judge else season_log.write_shrunk
+    print(write(job, path), file=sys.stderr)
 
 
 def _setting(text: str) -> tuple[str, int]:

@@ -44,7 +44,7 @@ def play_one(
 ) -> GameResult:
     """Play and judge one game; a console that raises is a finding. `odds`: instead of the skill's."""
     match = match_of(job, odds, kind)
-    balls = whole_settings(games.load(job.game), match.settings)["balls"]
+    balls = whole_settings(game_of(job.game), match.settings)["balls"]
     try:
         played = match.play(job.players, balls)
     except (MachineStopped, OutOfTime, InlaneError) as error:
@@ -89,7 +89,7 @@ def match_of(
     job: Job, odds: Sequence[tuple[str, int]] = (), kind: type[SimulatedGame] = SimulatedGame
 ) -> SimulatedGame:
     """The game of a job, not yet played."""
-    game = games.load(job.game)
+    game = game_of(job.game)
     names = names_of(job.game)
     plant = Plant(
         book_of(job.game),
@@ -107,7 +107,7 @@ def match_of(
 
 def differences(match: SimulatedGame, job: Job) -> list[Difference]:
     """Where a game that was played differs from its game's independent model."""
-    game = games.load(job.game)
+    game = game_of(job.game)
     return judge_rules(match.view.history, whole_settings(game, match.settings), game.host("model"))
 
 
@@ -117,18 +117,24 @@ def whole_settings(game: games.Game, given: dict[str, int]) -> dict[str, int]:
 
 
 def _skill(job: Job) -> str:
-    game = games.load(job.game)
+    game = game_of(job.game)
     return mixed_skill(season_odds.tables(game), job.seed) if job.mixed else job.skill
+
+
+@functools.cache
+def game_of(game: str) -> games.Game:
+    """A game, loaded once."""
+    return games.load(game)
 
 
 @functools.cache
 def book_of(game: str) -> RouteBook:
     """The ball routes of a game, read once."""
     names = names_of(game)
-    return RouteBook(games.load(game).tables("routes"), tuple(names.switches), tuple(names.coils))
+    return RouteBook(game_of(game).tables("routes"), tuple(names.switches), tuple(names.coils))
 
 
 @functools.cache
 def names_of(game: str) -> Names:
     """The names of a game, computed once."""
-    return of_console(games.load(game).console())
+    return of_console(game_of(game).console())

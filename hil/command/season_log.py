@@ -5,11 +5,10 @@ from pathlib import Path
 
 from firmware.base.errors import InlaneError, UsageError
 from hil import games
-from hil.bench import contact_log
 from hil.bench.contact_log import Run
-from hil.bench.proposal import check_level
 from hil.bench.run_clock import OutOfTime
 from hil.bench.targets.target import MachineStopped
+from hil.command.logs import check as check_log
 from hil.command.logs import write_log
 from hil.command.season_game import Job, match_of, whole_settings
 from hil.command.shrink import shrink_file
@@ -17,13 +16,9 @@ from hil.command.shrink import shrink_file
 
 def check(log: Path | None, seed: int | None, expect: str, seeds: range) -> None:
     """Raises UsageError: options without --log, no such level or game, or no place for the file."""
-    if expect:
-        check_level(expect)
-    if log is None:
-        if expect or seed is not None:
-            raise UsageError("--expect and --log-seed go with --log, which writes a game as a script")
-        return
-    contact_log.check_name(log)
+    check_log(log, expect)
+    if seed is not None and log is None:
+        raise UsageError("--log-seed goes with --log, which writes a game as a script")
     if seed is not None and seed not in seeds:
         raise UsageError(f"--log-seed must be {seeds[0]} to {seeds[-1]}, the seeds of the games, not {seed}")
 

@@ -1,6 +1,7 @@
 """`inlane measure season`: simulated seconds for each CPU second, beside another checkout."""
 
 import json
+import os
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -13,6 +14,7 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.command import timed_games
 from hil.command.season_odds import REGULAR, tables
+from hil.compiled import VARIABLE
 from hil.game_tables import setting_rows
 from hil.micropython import ROOT
 from simulator.player import odds_of
@@ -46,6 +48,9 @@ def season(
     beside: Annotated[
         Path | None, typer.Option(help="A checkout of another state, measured in turn with this one.")
     ] = None,
+    compiled: Annotated[
+        Path | None, typer.Option(help="What `inlane quicken` made; used here, not in the other checkout.")
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
     """Simulated seconds that a season plays for each second of CPU time, and where the time goes.
@@ -63,9 +68,11 @@ def season(
     timed: dict[str, list[Timed]] = {name: [] for name in roots}
     for balls in _lengths(found):
         for name, root in reversed(roots.items()):
-            told = _run(root, [game, skill, str(count), str(balls), "time"])
+            told = _run(
+                root, [game, skill, str(count), str(balls), "time"], compiled if root == ROOT else None
+            )
             timed[name].append(Timed(balls, told["simulated_s"], told["cpu_s"]))
-    shares = _shares(_run(ROOT, [game, skill, str(count), str(_lengths(found)[-1]), "profile"]))
+    shares = _shares(_run(ROOT, [game, skill, str(count), str(_lengths(found)[-1]), "profile"], compiled))
     if as_json:
         figures = {name: [vars(one) | {"rate": one.rate} for one in rows] for name, rows in timed.items()}
         print(json.dumps(figures | {"shares": shares}))
@@ -106,12 +113,17 @@ def _shares(seconds: dict[str, float]) -> dict[str, float]:
     }
 
 
-def _run(root: Path, words: list[str]) -> dict[str, float]:
+def _run(root: Path, words: list[str], compiled: Path | None) -> dict[str, float]:
     """The figures of a process that plays in this checkout. Raises UsageError when it stops."""
     program = "import runpy, sys; sys.path[0] = sys.argv[1]; sys.argv[:] = sys.argv[2:]; "
     program += "runpy.run_path(sys.argv[0], run_name='__main__')"
     command = [sys.executable, "-c", program, str(root), str(timed_games.__file__), *words]
-    done = subprocess.run(command, capture_output=True, text=True, cwd=root)
+    environment = {name: value for name, value in os.environ.items() if name != VARIABLE}
+    if compiled is not None:
+        environment[VARIABLE] = str(compiled.resolve())
+    done = subprocess.run(command, capture_output=True, text=True, cwd=root, env=environment)
+    if done.stderr and not done.returncode:
+        raise UsageError(done.stderr.strip().splitlines()[-1])
     if done.returncode:
         last = (done.stderr.strip() or "no reason given").splitlines()[-1]
         raise UsageError(f"the games stopped: {last}", str(root))

@@ -9,7 +9,7 @@ from rich.console import Console
 
 from firmware.base.errors import InlaneError, UsageError
 from hil import games
-from hil.bench.failure import Failure, failure_of
+from hil.bench.failure import Failure, failure_of, features_of
 from hil.bench.outcome import PASS, VERDICTS
 from hil.bench.scripts import script
 from hil.bench.shrink import contents, shrunk_script
@@ -41,8 +41,9 @@ def shrink(
     Example: inlane shrink seen_at_the_desk.play --game ./my_game
 
     In the same way: by the same expectation with the same seen in its place, after the same last switch and
-    events, with the features that it covers (without 'covers': every feature) in the same states. With
-    --passes-in the script must pass there instead of that. A standing check must be the same one.
+    events, and the same last transitions of the features that it covers (without 'covers': that the
+    expectation names). With --passes-in the script must pass there instead of that. A standing check must
+    be the same one.
     """
     goal = out or path.with_name(path.stem + ENDING + script.SUFFIX)
     _check(path, goal)
@@ -88,10 +89,11 @@ class _Shrinker:
         self._path = path
         self._sound = _sound_judge(passes_in)
         played = bench.read(path, game)
-        self._features = played.covers or bench.vocabulary(game).features
         self._lines = contents(path.read_text(encoding="utf-8"))
         self.before = len(self._lines)
         outcome = bench.run(played, game)
+        expected = outcome.problems[0].expected if outcome.problems else ""
+        self._features = features_of(expected, played.covers, bench.vocabulary(game).names.own)
         failure = failure_of(outcome, self._features)
         if failure is None:
             verdict = VERDICTS[outcome.code]

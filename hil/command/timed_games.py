@@ -58,7 +58,7 @@ def profile(play: Callable[[int], int], count: int) -> dict[str, float]:
     for entry in profiler.getstats():
         path = Path("" if isinstance(entry.code, str) else entry.code.co_filename)
         inside = path.is_relative_to(ROOT)
-        folder = "/".join(path.relative_to(ROOT).parts[:2]) if inside else "functions of Python"
+        folder = "/".join(path.relative_to(ROOT).parts[:2]) if inside else "compiled, and functions of Python"
         found[folder] = found.get(folder, 0) + entry.inlinetime
     return found
 

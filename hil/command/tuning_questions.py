@@ -3,6 +3,7 @@
 from firmware.base.errors import UsageError
 from firmware.charts.suggest import did_you_mean
 from hil import games
+from hil.bench.names import of_console
 from hil.command import season_odds, tuning_games
 from hil.command.season_game import Job, match_of, names_of, whole_settings
 from hil.command.tuning_games import Plan, Played
@@ -38,7 +39,7 @@ def season_of(played: Played) -> Season:
 
 def funnels_of(game: Game) -> tuple[Funnel, ...]:
     """A game's funnels: its FUNNELS, or what follows from its charts. Raises GameError."""
-    names = names_of(str(game.folder))
+    names = of_console(game.console())
     rows = getattr(season_odds.tables(game), funnels.TABLE, ())
     return funnels.given(rows, names) if rows else funnels.derived(names)
 
@@ -95,7 +96,7 @@ def _line(points: list[tuple[float, Interval]], row: SettingRow, usual: int, mea
     scaled = [(at, Interval(*(limit * factor for limit in interval))) for at, interval in points]
     caption = f"{measure.measure}: difference from {row.name} {usual:,}, {unit}"
     across = f"{row.name}, {row.unit}"
-    return Plot(caption, lambda: plots.line(scaled, across, unit, zero=True))
+    return Plot(caption, lambda: plots.line(scaled, across, unit, level=0))
 
 
 def against(plan: Plan, other: str, quiet: bool) -> Answer:

@@ -125,14 +125,14 @@ def stacked(seasons: Sequence[Season], features: Sequence[str]) -> str:
     return _svg(figure)
 
 
-def line(points: Sequence[tuple[float, Interval]], across: str, up: str, zero: bool = False) -> str:
-    """Values with their intervals against a setting; `zero`: with a line at 0."""
+def line(points: Sequence[tuple[float, Interval]], across: str, up: str, level: float | None = None) -> str:
+    """Values with their intervals against a setting; `level`: with a line there."""
     figure, axes = _new(3.2)
     places = [at for at, _ in points]
     values = [interval.value for _, interval in points]
     axes.errorbar(places, values, yerr=_spans([i for _, i in points]), color=BLUE, marker="o", capsize=3)
-    if zero:
-        axes.axhline(0, color=GREY, linewidth=0.8)
+    if level is not None:
+        axes.axhline(level, color="black", linewidth=0.9, linestyle="--")
     if len(places) <= MOST_TICKS:
         axes.set_xticks(places)
     axes.set(xlabel=across, ylabel=up)

@@ -171,13 +171,17 @@ def test_a_game_played_by_hand_that_stopped_by_an_error_stops_again_when_its_log
 
     machine = DeskSetup(GAME).live(5, {})
     monkeypatch.setattr(Window, "_warn", fail)
-    with pytest.raises(MachineStopped, match="planted"):
+
+    def play():
         for step in range(3000):
             machine.run_to(machine.now + 16)
             if step in (70, 80):
                 machine.switch("start", step == 70)
             if step == 330:
                 machine.shoot("plunge")
+
+    with pytest.raises(MachineStopped, match="planted"):
+        play()
     log = tmp_path / "hand.play"
     contact_log.write(machine.log(5, {}, stopped=True), log)
     again = replayed(log)

@@ -7,9 +7,9 @@ from hil import games
 from hil.bench.contact_log import ContactChange, Run, as_script
 from hil.bench.outcome import FAIL, PASS
 from hil.bench.proposal import AWARDS, EVERYTHING, LAMPS, LEVELS, SCORE, check_level
-from hil.command import season_log
+from hil.command import logs, season_log
 from hil.command.logs import write_log
-from hil.command.replay import Bench, _check_log
+from hil.command.replay import Bench
 from hil.command.season_game import Job, play_one
 
 GAME = games.load("honey_flow")
@@ -77,8 +77,8 @@ def test_a_game_of_a_season_is_a_script_with_the_same_trace(tmp_path):
 @pytest.mark.parametrize(
     ("log", "seed", "expect", "said"),
     [
-        (None, None, "awards", "go with --log"),
-        (None, 4, "", "go with --log"),
+        (None, None, "awards", "goes with --log"),
+        (None, 4, "", "goes with --log"),
         ("a.play", 4, "", "--log-seed must be 1 to 3, the seeds of the games, not 4"),
         ("a.play", None, "award", "--expect takes score, awards, lamps, everything, not 'award'"),
         ("a.txt", None, "", "a log's name ends in .play"),
@@ -91,6 +91,6 @@ def test_wrong_options_of_a_season_are_refused(tmp_path, log, seed, expect, said
 
 def test_wrong_options_of_a_replay_are_refused():
     with pytest.raises(UsageError, match="--expect goes with --log"):
-        _check_log(None, [], False, AWARDS)
+        logs.check(None, AWARDS)
     with pytest.raises(UsageError, match="did you mean 'lamps'"):
         check_level("lamp")

@@ -122,6 +122,9 @@ def test_a_survivor_is_told_by_what_the_traces_did():
         RuleFault(Verdict(mutant, "script:a/b.play"), SmallScript(["a", "b"], 9, "x")),
         RuleFault(Verdict(mutant, "import")),
     ]
+    row = next(one for one in rule_mutants("f.py", CHART) if one.kind == "row")
+    dropped = RuleFault(Verdict(row, ran=4, changed=("script:a/b.play",)))
+    assert faults._rule_line(dropped).endswith("4 scripts have this chart, and pass")
     told = [faults._rule_line(one) for one in found]
     assert "no script runs this line" in told[0]
     assert "the trace of none of 4 scripts is another" in told[1]
@@ -147,6 +150,12 @@ def test_options_of_a_list_are_refused_with_a_game():
     )
     assert ran.returncode == 2
     assert "go with a list" in ran.stderr
+
+
+def test_settings_and_made_tables_are_no_rules():
+    files = {mutant.file for mutant, _ in RuleHunt(games.load("kite_day"), 10_000, 1).drawn}
+    assert "firmware/games/kite_day/features/height.py" in files
+    assert not [file for file in files if file.endswith(("settings.py", "wiring.py")) or "/host/" in file]
 
 
 def test_a_tree_of_ones_own_has_no_firmware(own):

@@ -7,7 +7,7 @@ import pytest
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.bench.failure import STANDING, Failure, failure_of
+from hil.bench.failure import STANDING, Failure, failure_of, features_of
 from hil.bench.outcome import FAIL, Outcome, Problem
 from hil.bench.shrink import contents, shrunk_script
 from hil.command.replay import Bench
@@ -71,6 +71,13 @@ def test_an_expectation_that_fails_for_another_reason_is_another_failure():
     assert failure(early).expected == failure(never).expected
     assert failure(early).seen == failure(never).seen
     assert failure(early) != failure(never)
+
+
+def test_what_led_to_it_is_of_the_features_that_the_script_is_about():
+    own = ("pollen_run", "smoker_bank")
+    assert features_of("award pollen_run.collected paid 5", ("tilt",), own) == ("tilt",)
+    assert features_of("award pollen_run.collected paid 5", (), own) == ["pollen_run"]
+    assert features_of("lamp pollen is off", (), own) == own
 
 
 def test_numbers_of_a_standing_check_do_not_count():

@@ -11,7 +11,9 @@ import pytest
 from typer.testing import CliRunner
 
 from firmware.base.errors import GameError, UsageError
-from hil.command import app, tuning_aim, tuning_questions
+from hil import games
+from hil.command import app, season_odds, season_player, tuning_aim, tuning_questions
+from hil.command.season_game import book_of
 from hil.command.tuning_aim import Goal, Search
 from hil.season import funnels
 from hil.season.intervals import Interval
@@ -137,3 +139,26 @@ def test_a_funnel_with_an_unknown_name_is_refused():
     names = tuning_questions.names_of("honey_flow")
     with pytest.raises(GameError, match="FUNNELS, row 1: nothing of the game is named 'waggle/redy'"):
         funnels.given((("waggle", "waggle/redy", "", "", ""),), names)
+
+
+def test_an_aim_at_an_unknown_lamp_is_refused():
+    tables = SimpleNamespace(AIMS=(("cel", "cell", 3),))
+    game = games.load("honey_flow")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(season_player.season_odds, "tables", lambda game: tables)
+        with pytest.raises(GameError, match=r"AIMS has the lamp 'cel'.*mean 'cell'"):
+            season_player.aims_of(game)
+
+
+@pytest.mark.parametrize(
+    ("aims", "words"),
+    [
+        ([], "AIMS is a tuple of rows"),
+        ((("cell", "cell"),), "AIMS, row 1 is a lamp, a shot and a worth"),
+        ((("cell", "cel", 1),), "AIMS, row 1 has the shot 'cel'"),
+    ],
+)
+def test_wrong_aims_are_refused(aims, words):
+    odds = season_odds.tables(games.load("honey_flow")).SHOT_ODDS
+    found = season_odds.refusals(SimpleNamespace(SHOT_ODDS=odds, AIMS=aims), book_of("honey_flow"))
+    assert [text for text in found if words in text]
