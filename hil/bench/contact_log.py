@@ -47,10 +47,13 @@ def check_name(path: Path) -> None:
         raise UsageError("the log would overwrite this file; give another name", str(path))
 
 
-def write(run: Run, path: Path) -> None:
-    """Write the log. Raises UsageError: as `check_name`, too long for a script, or not writable."""
+def write(run: Run, path: Path, text: str = "") -> None:
+    """Write the log; `text`: what it became when expectations were put into it.
+
+    Raises UsageError: as `check_name`, too long for a script, or not writable.
+    """
     check_name(path)
-    text = as_script(run)
+    text = text or as_script(run)
     if run.end_ms > LONGEST_LIMIT_MS or len(text) > MOST_BYTES or text.count("\n") >= MOST_LINES:
         minutes = run.end_ms / MINUTE_MS
         raise UsageError(

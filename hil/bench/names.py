@@ -9,6 +9,8 @@ from firmware.console import Console
 from firmware.play.feature import Feature
 from hil.game_tables import TWO_LINES, DisplayRow, display_rows
 
+SHARED = ("firmware.cabinet.", "firmware.parts.", "firmware.operator.")  # where features of every game are
+
 
 @dataclass(frozen=True)
 class Row:
@@ -44,6 +46,8 @@ class Names:
     """By region: the states that hold no other."""
     resting: dict[str, str] = field(default_factory=dict)
     """By region: its state before the first move."""
+    own: tuple[str, ...] = ()
+    """The regions of the game's own features; the others are the cabinet's."""
     spans: dict[str, int] = field(default_factory=dict)
     """By region: how long its state lasts, a span of `firmware.play.memory`."""
 
@@ -77,8 +81,14 @@ def of_console(console: Console) -> Names:
             for chart, root in enumerate(table.roots[: table.charts])
         },
         resting={charts[chart]: names[console.engine.leaf[chart]] for chart in range(table.charts)},
+        own=tuple(feature.name for feature in features if not _is_shared(feature)),
         spans={feature.name: feature.span for feature in features},
     )
+
+
+def _is_shared(feature: Feature) -> bool:
+    """Whether a feature comes with the firmware, and not with a game."""
+    return type(feature).__module__.startswith(SHARED)
 
 
 def _rows(features: Sequence[Feature]) -> tuple[Row, ...]:

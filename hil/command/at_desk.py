@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
@@ -24,6 +25,7 @@ from hil.command.inside import ConsoleInside
 from hil.games import Game, Store
 from hil.reports.diagram import of_region
 from simulator.ball import Ball
+from simulator.drawing.drawing import Drawing
 from simulator.plant import Plant
 from simulator.scheduler import Contacts
 
@@ -228,6 +230,13 @@ class DeskSetup:
         self.vocabulary = of_game(game)
         self._names = self.vocabulary.names
 
+    @cached_property
+    def drawing(self) -> Drawing:
+        """The game's drawing. Raises GameError when it does not fit the machine."""
+        drawing = drawn.drawing(self.game)
+        drawing.require_fit()
+        return drawing
+
     def plant(self, seed: int, varied: bool) -> Plant:
         """A plant of this game; `varied` draws the shot options that nobody gives."""
         return Plant(self.game.tables("routes"), self._names.switches, self._names.coils, seed, varied=varied)
@@ -258,8 +267,7 @@ class DeskSetup:
         from simulator.desk.sounds import Sounds
 
         host = self.game.host
-        drawing = drawn.drawing(self.game)
-        drawing.require_fit()
+        drawing = self.drawing
         keymap = KeyMap(self.game.tables("keys"), self._names.switches, self.vocabulary.shots)
         has_tones = (self.game.folder / "host" / "tones.py").is_file()
         sounds = Sounds(host("tones") if has_tones else None)

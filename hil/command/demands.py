@@ -14,7 +14,7 @@ from hil.checks.blame import words_of
 from hil.checks.build import Built
 from hil.checks.game_file import GameFile
 from hil.checks.source import Finding, Source
-from hil.command import drawn, season_odds
+from hil.command import drawn, season_odds, season_player, tuning_questions
 from hil.command.wiring import BOARDS, sheets
 from hil.games import Game
 from hil.reports import card, diagram, scxml_write
@@ -100,7 +100,7 @@ def keys(source: Source, game: Game) -> Iterator[Finding]:
 
 
 def season(source: Source, game: Game) -> Iterator[Finding]:
-    """Simulated players can draw their shots."""
+    """Simulated players can draw their shots; the lamps and stages that `tune` reads are there."""
     try:
         book = _book(source, game)
     except Exception:
@@ -110,8 +110,13 @@ def season(source: Source, game: Game) -> Iterator[Finding]:
     except InlaneError as error:
         yield placed(source, error, "season")
         return
-    for text in season_odds.refusals(found, book):
-        yield placed(source, GameError(text), "season")
+    refusals = list(season_odds.refusals(found, book))
+    yield from (placed(source, GameError(text), "season") for text in refusals)
+    for asks in () if refusals else (season_player.aims_of, tuning_questions.funnels_of):
+        try:
+            asks(game)
+        except InlaneError as error:
+            yield placed(source, error, "season")
 
 
 def model(source: Source, game: Game) -> Iterator[Finding]:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 COLOURS = 20
 LINE = 0.5
+BOLD = 2.0
 INCHES = 9.0  # a flipper's picture
 
 
@@ -78,17 +79,27 @@ class Flights:
             raise UsageError(f"the picture cannot be written: {error}", str(path)) from error
 
     def _draw_flights(self, axes: "Axes", flipper: str) -> None:
+        """Every flight, thin; bold the one in the middle of each end's widest window, up to its far end."""
         from matplotlib import colormaps  # loaded only here: it takes a second
 
-        shades = colormaps["tab20"]
-        colours: dict[str, tuple[float, ...]] = {}
+        ends: dict[str, list[Flight]] = {}
         for flight in self.flown:
             if flight.flipper == flipper and flight.path:
-                what = f"{flight.name or 'nothing'} {flight.result}"
-                label = None if what in colours else what
-                colour = colours.setdefault(what, shades(len(colours) % COLOURS))
-                axes.plot(*zip(*flight.path, strict=True), color=colour, linewidth=LINE, label=label)
-        axes.legend(loc="lower left", fontsize=7)
+                axes.plot(*zip(*flight.path, strict=True), color="gray", alpha=0.25, linewidth=LINE)
+                if flight.name:
+                    ends.setdefault(f"{flight.name} {flight.result}", []).append(flight)
+        shades = colormaps["tab20"]
+        for at, (what, flights) in enumerate(sorted(ends.items())):
+            path = self._typical(flights).path
+            far = path[: 1 + path.index(min(path, key=lambda point: point[1]))]
+            axes.plot(*zip(*far, strict=True), color=shades(at % COLOURS), linewidth=BOLD, label=what)
+        axes.legend(loc="lower center", fontsize=7, ncols=3)
+
+    def _typical(self, flights: list[Flight]) -> Flight:
+        """The flight in the middle of the widest window that these make."""
+        widest = max(windows(flights, self._step_ms), key=lambda window: window.ms)
+        middle = widest.first_ms + (widest.ms // self._step_ms // 2) * self._step_ms
+        return next(one for one in flights if (one.feed, one.at_ms) == (widest.feed, middle))
 
     def _outlines(self) -> list[list[tuple[float, float]]]:
         layout = self._table.layout

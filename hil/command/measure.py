@@ -21,7 +21,7 @@ from hil.benchmarks.contacts import Contacts, ContactTape
 from hil.checks.call_depth import deepest_path
 from hil.checks.heap import estimate
 from hil.checks.stack import bound
-from hil.command import frames, rolled, season_speed, shots
+from hil.command import frames, measure_link, rolled, season_speed, shots
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
 from simulator.plant import Plant
@@ -52,6 +52,7 @@ def register(app: typer.Typer) -> None:
     app.command()(memory)
     app.command()(calls)
     app.command(name="reliability")(reliability_row)
+    measure_link.register(app)
     frames.register(app)
     shots.register(app)
     rolled.register(app)

@@ -20,10 +20,11 @@ LISTED = "tests/mutants/pytest.txt"
 
 
 class Check(TypedDict):
-    """One check, and the CPU seconds it may take; 0: no limit."""
+    """One check, the CPU seconds it may take (0: no limit), and its trace's hash without a mutant."""
 
     name: str
     limit_s: float
+    digest: str
 
 
 class Answers:
@@ -35,6 +36,8 @@ class Answers:
         self._began = 0.0
         self.ran = 0
         self.name = ""
+        self.changed: list[str] = []
+        """The checks that passed with another trace."""
 
     def imported(self) -> None:
         """Report what the imports so far have reached."""
@@ -50,13 +53,16 @@ class Answers:
         if self._reached is not None:
             self._reached[:] = bytes(len(self._reached))
 
-    def end(self) -> None:
-        """The check passed."""
+    def end(self, digest: str, usual: str) -> None:
+        """The check passed, with a trace of this hash ("" if none); `usual`: the hash without a mutant."""
         signal.setitimer(signal.ITIMER_VIRTUAL, 0)
         self.ran += 1
+        if usual and digest != usual:
+            self.changed.append(self.name)
         if self._reached is not None:
             hit = [number for number, byte in enumerate(self._reached) if byte]
-            self.write({"name": self.name, "cpu_s": time.process_time() - self._began, "reached": hit})
+            cpu_s = time.process_time() - self._began
+            self.write({"name": self.name, "cpu_s": cpu_s, "reached": hit, "digest": digest})
 
     def red(self, why: str) -> None:
         """The check failed."""
@@ -90,47 +96,53 @@ def run(checks: list[Check], answer: str, reached: bytearray | None, modules: li
         for check in checks:
             answers.begin(check)
             try:
-                why = _failure(bench, check["name"])
+                why, digest = _failure(bench, check["name"])
             except Exception as error:
-                why = repr(error)
+                why, digest = repr(error), ""
             if not why:
-                answers.end()
+                answers.end(digest, check["digest"])
                 continue
             answers.red(why)
             if reached is None:
                 return
         if reached is None:
-            answers.write({"ran": answers.ran})
+            answers.write({"ran": answers.ran, "changed": answers.changed})
 
 
-def _failure(bench: Bench, name: str) -> str:
-    """Why a check fails; "" when it passes. Raises whatever a test raises."""
+def _failure(bench: Bench, name: str) -> tuple[str, str]:
+    """Why a check fails, "" when it passes; and a script's trace hash. Raises whatever a test raises."""
     kind, _, what = name.partition(":")
     if kind == "script":
         return _script(bench, Path(what))
     if kind == "both":
         module, _, function = what.rpartition(".")
         getattr(importlib.import_module(module), function)()
-        return ""
+        return "", ""
     import pytest  # only where tests of pytest are asked for: it is no dependency
 
     code = pytest.main(["-q", "-x", "-m", "not slow", "-p", "no:cacheprovider", what])
-    return "" if code == 0 else f"pytest ended with {int(code)}"
+    return ("" if code == 0 else f"pytest ended with {int(code)}"), ""
 
 
-def _script(bench: Bench, path: Path) -> str:
+def _script(bench: Bench, path: Path) -> tuple[str, str]:
     game = game_of(path, "")
     outcome = bench.run(bench.read(path, game), game)
     if not outcome.code:
-        return ""
-    return outcome.reason or f"{outcome.problems[0].expected}, but {outcome.problems[0].seen}"
+        return "", outcome.digest
+    why = outcome.reason or f"{outcome.problems[0].expected}, but {outcome.problems[0].seen}"
+    return why, outcome.digest
+
+
+def scripts_in(top: Path, folder: Path) -> Iterator[str]:
+    """A check for each script of a folder in the tree."""
+    for path in sorted(folder.rglob("*.play")):
+        yield f"script:{path.relative_to(top).as_posix()}"
 
 
 def scripts_of(top: Path, games: list[str]) -> Iterator[str]:
     """A check for each script of games, by their folders' names."""
     for game in games:
-        for path in sorted((top / "firmware/games" / game / "scripts").glob("*.play")):
-            yield f"script:{path.relative_to(top).as_posix()}"
+        yield from scripts_in(top, top / "firmware/games" / game / "scripts")
 
 
 def tests_of_both(top: Path) -> Iterator[str]:

@@ -1,13 +1,8 @@
 """`inlane mutants`: a seeded sample of small changes of the firmware, each of which a check must notice."""
 
-import hashlib
 import json
-import queue
-import tempfile
 import time
 from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
-from contextlib import ExitStack
 from pathlib import Path
 from typing import Annotated
 
@@ -18,11 +13,11 @@ from rich.progress import track
 from firmware.base.errors import UsageError
 from hil.command.mutant_checks import scripts_of, tests_of_both, tests_of_pytest
 from hil.mutation import judgements
-from hil.mutation.copies import TOP, TreeCopy, source_files
+from hil.mutation.copies import TOP, source_files
+from hil.mutation.hunt import draw, verdicts
 from hil.mutation.judgements import ELSEWHERE, EQUIVALENT, Judgement
 from hil.mutation.mutants import Mutant, applied, mutants
-from hil.mutation.reach import ReachMap
-from hil.mutation.trial import Verdict, judge, map_reach
+from hil.mutation.trial import Verdict
 from hil.workers import workers_here
 
 GAMES = ["honey_flow", "kit_room", "kite_day"]
@@ -74,43 +69,25 @@ def hunt(
     drawn = listed_in(again) if again else draw(source_files(where or ["firmware"]), count, seed)
     checks = [*scripts_of(TOP, GAMES), *tests_of_both(TOP), *(tests_of_pytest(TOP) if tests else ())]
     began = time.monotonic()
-    verdicts = _tell(_verdicts(drawn, checks, workers or workers_here()), len(drawn), listed, quiet=as_json)
-    rest = [one for one in verdicts if not one.is_caught and not judgements.judged(listed, one.mutant)]
+    tried = _tell(verdicts(drawn, checks, workers or workers_here()), len(drawn), listed, quiet=as_json)
+    rest = [one for one in tried if not one.is_caught and not judgements.judged(listed, one.mutant)]
     if unjudged:
         unjudged.write_text("\n".join(judgements.as_toml(one.mutant) for one in rest), encoding="utf-8")
     if as_json:
-        print(json.dumps([_plain(one, judgements.judged(listed, one.mutant)) for one in verdicts], indent=1))
+        print(json.dumps([_plain(one, judgements.judged(listed, one.mutant)) for one in tried], indent=1))
     else:
-        print(summary(verdicts, listed) + f"; {time.monotonic() - began:.0f} s")
+        print(summary(tried, listed) + f"; {time.monotonic() - began:.0f} s")
     return 1 if rest else 0
 
 
 def _tell(tried: Iterator[Verdict], count: int, listed: list[Judgement], quiet: bool) -> list[Verdict]:
     """The verdicts; each mutant that no check notices is printed when it is known, unless `quiet`."""
-    verdicts = []
+    found = []
     for verdict in track(tried, "mutants", count, console=Console(stderr=True)):
-        verdicts.append(verdict)
+        found.append(verdict)
         if not quiet and not verdict.is_caught:
             print(_line(verdict, judgements.judged(listed, verdict.mutant)), flush=True)
-    return verdicts
-
-
-def draw(files: list[str], count: int, seed: int) -> list[tuple[Mutant, str]]:
-    """`count` mutants of files, or all when there are fewer; each with its file's text changed.
-
-    Each mutant's rank comes from the seed and the mutant alone, so a change elsewhere draws the same others.
-    """
-    texts = {file: (TOP / file).read_text(encoding="utf-8") for file in files}
-    every = [mutant for file in files for mutant in mutants(file, texts[file])]
-    if not every:
-        raise UsageError("nothing there can be changed", ", ".join(files))
-    drawn = sorted(every, key=lambda mutant: _rank(mutant, seed))[:count]
-    return [(mutant, applied(texts[mutant.file], mutant)) for mutant in drawn]
-
-
-def _rank(mutant: Mutant, seed: int) -> tuple[bytes, int]:
-    words = "\n".join((str(seed), *mutant.key))
-    return hashlib.sha256(words.encode()).digest(), mutant.begin
+    return found
 
 
 def listed_in(path: Path) -> list[tuple[Mutant, str]]:
@@ -126,44 +103,14 @@ def listed_in(path: Path) -> list[tuple[Mutant, str]]:
     return found
 
 
-def _verdicts(drawn: list[tuple[Mutant, str]], checks: list[str], workers: int) -> Iterator[Verdict]:
-    """The verdict on each mutant, in their order; each worker has a copy of the tree."""
-    copies: queue.SimpleQueue[TreeCopy] = queue.SimpleQueue()
-    with ExitStack() as stack:
-        folders = [
-            stack.enter_context(tempfile.TemporaryDirectory(prefix="inlane-mutant-")) for _ in range(workers)
-        ]
-        for folder in folders:
-            copies.put(TreeCopy(Path(folder)))
-        reach = _reach(copies, sorted({mutant.file for mutant, _ in drawn}), checks)
-
-        def tried(one: tuple[Mutant, str]) -> Verdict:
-            copy = copies.get()
-            try:
-                return judge(copy, *one, reach.seeing(one[0]))
-            finally:
-                copies.put(copy)
-
-        with ThreadPoolExecutor(workers) as pool:
-            yield from pool.map(tried, drawn)
-
-
-def _reach(copies: queue.SimpleQueue[TreeCopy], files: list[str], checks: list[str]) -> ReachMap:
-    copy = copies.get()
-    try:
-        return map_reach(copy, files, checks)
-    finally:
-        copies.put(copy)
-
-
-def summary(verdicts: list[Verdict], listed: list[Judgement]) -> str:
+def summary(tried: list[Verdict], listed: list[Judgement]) -> str:
     """How many were caught, of those that are not judged to be equivalent."""
-    caught = sum(one.is_caught for one in verdicts)
-    found = [judgements.judged(listed, one.mutant) for one in verdicts if not one.is_caught]
+    caught = sum(one.is_caught for one in tried)
+    found = [judgements.judged(listed, one.mutant) for one in tried if not one.is_caught]
     same = sum(one is not None and one.judgement == EQUIVALENT for one in found)
     elsewhere = sum(one is not None and one.judgement == ELSEWHERE for one in found)
-    rest = len(verdicts) - same
-    words = f"{len(verdicts)} mutants: {caught} caught, {same} equivalent, {elsewhere} caught by other tests"
+    rest = len(tried) - same
+    words = f"{len(tried)} mutants: {caught} caught, {same} equivalent, {elsewhere} caught by other tests"
     share = f" ({(caught + elsewhere) / rest:.1%} of those not equivalent)" if rest else ""
     return f"{words}, {len(found) - same - elsewhere} survive{share}"
 

@@ -19,6 +19,11 @@ from simulator.ball import Ball
 from simulator.desk.inside import Inside
 
 REACH_MS = 120_000  # how far back one can go
+RERUN_LAGS_MS, RERUN_SLICE_MS = (
+    (15_000, REACH_MS),
+    24,
+)  # balls of their own cost time
+REPLAY_LAGS_MS, REPLAY_SLICE_MS = (REACH_MS, REACH_MS), 2000  # contacts alone cost little
 SCRIPT = "played_{}.play"
 
 
@@ -38,8 +43,8 @@ class RecordedMachine:
         self._track = Track()
         self._live = self._fresh()
         self._shown: Replay | None = None
-        self._reruns = Pool(self._fresh, (15_000, REACH_MS), 40)
-        self._replays = Pool(self._replay, (REACH_MS, REACH_MS), 2000)
+        self._reruns = Pool(self._fresh, RERUN_LAGS_MS, RERUN_SLICE_MS)
+        self._replays = Pool(self._replay, REPLAY_LAGS_MS, REPLAY_SLICE_MS)
         self._track.add(0, self._live.machine.balls)
 
     # As any machine
@@ -136,8 +141,8 @@ class RecordedMachine:
         return self.machine.places()
 
     def log(self, seed: int, settings: dict[str, int], stopped: bool) -> contact_log.Run:
-        """The run's contact changes for a log; ends the trace."""
-        return self.machine.log(seed, settings, stopped)
+        """The run's contact changes for a log; ends the trace. A game that was changed has no one hash."""
+        return self.machine.log(seed, settings, stopped or bool(self._versions))
 
     # The past
 
@@ -162,10 +167,10 @@ class RecordedMachine:
         else:
             self._shown = self._replays.take(ms)
 
-    def tend(self) -> None:
-        """Prepare for the next `go_to` and `cut`, a little in each frame."""
-        self._reruns.tend(self.latest)
-        self._replays.tend(self.latest)
+    def tend(self, is_idle: bool) -> None:
+        """Prepare for the next `go_to` and `cut`, a little in each frame; `is_idle`: it may take longer."""
+        self._reruns.tend(self.latest, is_idle)
+        self._replays.tend(self.latest, is_idle)
         self._track.keep(self.earliest, self.latest)
 
     def cut(self) -> None:
@@ -177,7 +182,7 @@ class RecordedMachine:
         self._reruns.cut(now)
         self._live = self._reruns.take(now)
         self._shown = None
-        self._replays = Pool(self._replay, (REACH_MS, REACH_MS), 2000)
+        self._replays = Pool(self._replay, REPLAY_LAGS_MS, REPLAY_SLICE_MS)
         self._track.keep(self.earliest, now)
 
     def closed(self) -> set[str]:
@@ -198,11 +203,12 @@ class RecordedMachine:
         again.run_to(self.now)
         path = _free(Path.cwd())
         try:
-            run = again.log(self._seed, self._settings, stopped=False)
+            run = again.log(self._seed, self._settings, stopped=bool(self._versions))
             contact_log.write(replace(run, mark_ms=since_ms), path)
         except InlaneError as error:
             return f"! {error}"
-        return f"script of {self.now / 1000:.1f} s written: {path}"
+        other = "; rules changed meanwhile, so it may score otherwise" if self._versions else ""
+        return f"script of {self.now / 1000:.1f} s written: {path}{other}"
 
     def _fresh(self) -> Rerun:
         return Rerun(self._switch_on(), self._deeds)

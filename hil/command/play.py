@@ -8,7 +8,7 @@ import typer
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.bench import contact_log, report
+from hil.bench import report
 from hil.bench.outcome import FAIL, Outcome
 from hil.bench.scripts import script
 from hil.bench.scripts.line import Line
@@ -17,13 +17,14 @@ from hil.bench.targets.target import MachineStopped
 from hil.bench.view import pattern_words, seconds
 from hil.checks.coils import not_energised
 from hil.checks.source import Finding
-from hil.command import drawn
+from hil.command import drawn, logs
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
 from hil.command.look import AS_USUAL, Look, read_size, show
 from hil.command.past import RecordedMachine
 from hil.command.replay import game_folder
 from hil.command.workbench import Workbench, checked, refused_report
 from hil.games import Game
+from simulator.table.materials import LEAST_SLOPE, MOST_SLOPE, SLOPE
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
@@ -40,7 +41,8 @@ LogOption = Annotated[
 ]
 NO_PHYSICS = "the ball does not roll without pymunk: pip install 'inlane[desk]'"
 SlopeOption = Annotated[
-    float | None, typer.Option(help="The playfield's slope in degrees, 1 to 15; 6.5 unless given.")
+    float | None,
+    typer.Option(min=LEAST_SLOPE, max=MOST_SLOPE, help="The playfield's slope in degrees; 6.5 unless given."),
 ]
 ShotsOption = Annotated[bool, typer.Option("--shots", help="Each key is a whole shot; no ball rolls.")]
 ChartOption = Annotated[str, typer.Option(help="Show this feature's chart.")]
@@ -48,6 +50,9 @@ PanelOption = Annotated[str, typer.Option(help="Show this panel, such as coils."
 PaletteOption = Annotated[str, typer.Option(help="Colours, such as 'bright room'.")]
 SizeOption = Annotated[str, typer.Option(help="The window or picture in pixels, as in 1280x800.")]
 WatchOption = Annotated[bool, typer.Option("--watch", help="A simulated player plays with the flippers.")]
+ExpectOption = Annotated[
+    str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
+]
 LAST_AWARDS = 5
 USUAL = "honey_flow"
 CAUTION = (
@@ -116,6 +121,7 @@ class LiveOptions(NamedTuple):
     kept: Path | None = None
     look: Look = AS_USUAL
     log: Path | None = None
+    expect: str = ""
     rolls: bool = True
     slope: float | None = None
     watched: bool = False
@@ -148,7 +154,8 @@ def play_live(table: DeskSetup, how: LiveOptions) -> int:
         typer.echo(f"the machine stopped: {error}", err=True)
         code = FAIL
     if how.log is not None:
-        contact_log.write(machine.log(how.seed, how.settings, stopped=code != 0), how.log)
+        run = machine.log(how.seed, how.settings, stopped=code != 0)
+        logs.write_log(run, how.log, table.game, how.expect)
         typer.echo(f"wrote {how.log}; try: inlane replay {how.log} --game {table.game.folder}")
     return code
 
@@ -158,6 +165,7 @@ def _run_beside(bench: Workbench, desk: "Desk") -> None:
     from simulator.desk import window  # loaded only here: it needs pygame
 
     frames = window.Frames(desk)
+    bench.begin(desk)
     try:
         while True:
             try:
@@ -189,7 +197,7 @@ def _switch_on(table: DeskSetup, how: LiveOptions) -> Callable[[], PlayedMachine
                 raise
             typer.echo(f"{NO_PHYSICS}; each key is a whole shot", err=True)
         else:
-            slope = rolling.USUAL_SLOPE if how.slope is None else how.slope
+            slope = SLOPE if how.slope is None else how.slope
             return lambda: rolling.switch_on(table, how.seed, how.settings, slope, how.kept, how.watched)
         if how.watched:
             raise UsageError(NO_PHYSICS)
@@ -232,24 +240,11 @@ def refuse_beside_a_script(options: Mapping[str, object]) -> None:
         )
 
 
-def refuse_beside_arranging(*given: Path | None) -> None:
-    """Refuse options that only a game has. Raises UsageError when there are any."""
-    if any(given):
-        raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
-
-
-def check_options(script: Path | None, at: str, by_hand: Mapping[str, object], log: Path | None) -> None:
-    """Raises UsageError for options that do not go together; `by_hand`: those of a game by hand."""
-    if script is None and at:
-        raise UsageError("--at goes with --script")
-    if script is not None:
-        refuse_beside_a_script(by_hand)
-    if by_hand["--shots"] and (by_hand["--slope"] is not None or by_hand["--watch"]):
-        raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")
-    if log is not None:
-        contact_log.check_name(log)
-        if script is not None or by_hand["--kept"]:
-            raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
+def check_log(log: Path | None, expect: str, plays_by_hand: bool) -> None:
+    """Raises UsageError when the run cannot be written to `log`, or not with such expectations."""
+    logs.check(log, expect)
+    if log is not None and not plays_by_hand:
+        raise UsageError("--log is for a game by hand that starts from nothing: no --script, no --kept")
 
 
 def _say_unpowered(game: Game) -> None:
@@ -315,28 +310,25 @@ def play(
     shots: ShotsOption = False,
     slope: SlopeOption = None,
     watch: WatchOption = False,
+    expect: ExpectOption = "",
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
-    Example: inlane play honey_flow
-
-    Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
-
-    Example: inlane play ./my_game --arrange
+    Example: inlane play ./my_game --log seen.play --expect awards
 
     Example: inlane play honey_flow --watch
 
-    The ball rolls: hold the plunger's key and let it go, shoot with the flipper buttons, nudge with the arrow
-    keys. With --shots each key is a whole shot.
+    Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
 
     Caution: the desk shows lamps and flashers that blink, up to 2.5 times a second (4 with calm
     lamps off). Do not use it if flashing light troubles you.
     """
     _need_pygame()
-    by_hand = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound, "--shots": shots}
-    check_options(script, at, {**by_hand, "--slope": slope, "--watch": watch}, log)
+    given: dict[str, object] = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound}
+    given |= {"--shots": shots, "--slope": slope, "--watch": watch}
+    _refuse(given, script, at, arrange_, log)
+    check_log(log, expect, plays_by_hand=script is None and kept is None)
     if arrange_:
-        refuse_beside_arranging(script, kept, log)
         return arrange(games.load(game or USUAL))
     look = Look(chart, panel, palette, read_size(size))
     if script is not None:
@@ -348,5 +340,19 @@ def play(
     _need_screen()
     refused = _refused(game)
     table = DeskSetup(games.load(game))
-    how = LiveOptions(seed or 1, settings, sound, kept, look, log, not shots, slope, watch, game, refused)
+    how = LiveOptions(
+        seed or 1, settings, sound, kept, look, log, expect, not shots, slope, watch, game, refused
+    )
     return play_live(table, how)
+
+
+def _refuse(given: dict[str, object], script: Path | None, at: str, arranges: bool, log: Path | None) -> None:
+    """Refuse options that do not go together. Raises UsageError."""
+    if script is None and at:
+        raise UsageError("--at goes with --script")
+    if script is not None:
+        refuse_beside_a_script(given)
+    if arranges and (script is not None or log is not None or given["--kept"] is not None):
+        raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
+    if given["--shots"] and (given["--slope"] is not None or given["--watch"]):
+        raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")

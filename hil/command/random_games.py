@@ -10,6 +10,7 @@ from rich.console import Console
 from rich.progress import track
 
 from hil import games
+from hil.bench.failure import STOPPED
 from hil.bench.outcome import FAIL
 from hil.bench.scripts import script
 from hil.bench.season import GameResult, SimulatedGame
@@ -23,7 +24,6 @@ from hil.workers import FEW, map_in_order, workers_here
 
 USUAL = 200
 BALLS = "balls"
-STOPPED = "the machine keeps running"
 PLACE = re.compile(r"(\w+\.py):(\d+)")
 
 

@@ -1,9 +1,7 @@
 """`inlane replay`: switch scripts on a target, judged."""
 
 import glob
-from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import Annotated
 
@@ -18,16 +16,15 @@ from hil.bench.coverage import Coverage
 from hil.bench.outcome import INVALID, USAGE, Outcome, worst
 from hil.bench.scripts import script
 from hil.bench.targets.bad_line import FORM
-from hil.bench.targets.choose import IN_PROCESS
 from hil.checks.coils import not_energised, refusals
-from hil.command import replay_faults, replay_files, replay_parts
+from hil.command import bisection, logs, replay_faults, replay_files, replay_parts
+from hil.command.covered import as_json as as_json_with_coverage
+from hil.command.covered import write_charts
 from hil.command.guarded_run import add_near_misses
+from hil.command.replay_parts import HERE, Job, alone, workers_for
 from hil.command.script_bench import Bench as Bench
 from hil.command.script_bench import shown as shown
 from hil.games import Game
-from hil.workers import FEW, map_in_order
-
-HERE = (*IN_PROCESS, "micropython")  # targets that drive no coil
 
 
 def find_scripts(given: list[str]) -> list[Path]:
@@ -97,8 +94,18 @@ Wire = Annotated[
 Workers = Annotated[
     int, typer.Option(help="Processes that share the scripts at the desk or on micropython; 0: one a core.")
 ]
+ExpectOption = Annotated[
+    str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
+]
+BisectOption = Annotated[
+    tuple[Path, Path] | None,
+    typer.Option(metavar="OLD NEW", help="Two folders of a game: by which changes a script ends otherwise."),
+]
 WithCoverage = Annotated[
     bool, typer.Option("--coverage", help="Print what the scripts cover of the game's charts.")
+]
+ChartsOption = Annotated[
+    Path | None, typer.Option(help="Draw each chart there as SVG; what the scripts did not see is marked.")
 ]
 
 
@@ -113,18 +120,23 @@ def replay(
     as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
     ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
     log: LogFile = None,
+    expect: ExpectOption = "",
+    bisect: BisectOption = None,
     coverage: WithCoverage = False,
     vcd: VcdFile = None,
     page: PageFile = None,
     line: Line = "",
     wire: Wire = None,
     workers: Workers = 0,
+    charts: ChartsOption = None,
     verbose: Annotated[bool, typer.Option("--verbose", help="Print whole trace hashes.")] = False,
     whole: Annotated[bool, typer.Option("--whole", help="Print all of a failure's story.")] = False,
 ) -> int:
     """Replay switch scripts on a target and judge them.
 
     Example: inlane replay honey_flow --on micropython
+
+    Example: inlane replay seen.play --bisect before/my_game my_game
 
     Exit code 0 PASS, 1 FAIL, 2 a script is wrong (none is run), 3 INVALID.
     """
@@ -145,7 +157,10 @@ class Asked:
     as_json: bool
     ledger: bool
     log: Path | None
+    expect: str
+    bisect: tuple[Path, Path] | None
     coverage: bool
+    charts: Path | None
     vcd: Path | None
     page: Path | None
     line: str
@@ -156,15 +171,18 @@ class Asked:
 
     def bench(self) -> Bench:
         """The bench of the target that was asked for."""
-        return Bench(self.on, self.real_time, self.coverage, self.image, self.line, tuple(self.wire or ()))
+        covers = self.coverage or self.charts is not None
+        return Bench(self.on, self.real_time, covers, self.image, self.line, tuple(self.wire or ()))
 
-    def abreast(self, target: str, jobs: "list[Job]") -> int:
+    def abreast(self, target: str, jobs: list[Job]) -> int:
         """How many processes play the scripts on a target; a bad line has its damage in one order."""
-        return 1 if self.line else _workers(self.workers, target, jobs, self.log is not None)
+        return 1 if self.line else workers_for(self.workers, target, jobs, self.log is not None)
 
 
 def _replay(asked: Asked) -> int:
     paths = find_scripts(asked.scripts)
+    if asked.bisect is not None:
+        return bisection.run(paths, *asked.bisect)
     _check(asked, paths)
     with asked.bench() as bench:
         jobs = _read_all(bench, paths, asked.game)
@@ -172,17 +190,17 @@ def _replay(asked: Asked) -> int:
         outcomes = _run_all(bench, jobs, asked, asked.abreast(asked.on, jobs), asked.as_json)
         covered = dict(bench.coverage) if asked.coverage else {}
         _write_files(bench, jobs, outcomes, asked, covered)
-        if bench.ended:
-            typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
-        logged = [_log(bench, jobs[0], outcomes[0], asked.log)] if asked.log is not None else []
+        _tell_ended(bench)
+        logged = [_log(bench, jobs[0], outcomes[0], asked.log, asked.expect)] if asked.log is not None else []
     judged = _judge_conditions(asked, jobs, outcomes)
     if asked.same_as:
         outcomes += _run_there(Bench(asked.same_as, image=asked.image), jobs, outcomes, asked)
     outcomes += logged
     if asked.junit:
         report.write_junit(asked.junit, outcomes)
+    _draw(asked.charts, bench.coverage, jobs)
     if asked.as_json:
-        print(report.as_json(outcomes))
+        print(as_json_with_coverage(outcomes, covered))
     else:
         _print_end(outcomes, logged, covered, asked.verbose)
         print("".join(f"{sentence}\n" for sentence in judged), end="")
@@ -191,14 +209,14 @@ def _replay(asked: Asked) -> int:
 
 def _check(asked: Asked, paths: list[Path]) -> None:
     """Raises UsageError when what was asked for does not go together."""
-    _check_log(asked.log, paths, asked.real_time)
+    _check_log(asked.log, paths, asked.real_time, asked.expect)
     replay_faults.check(asked.on, asked.line, asked.real_time)
     replay_files.check(asked.vcd, asked.page, len(paths), asked.real_time)
 
 
 def _write_files(
     bench: Bench,
-    jobs: "list[Job]",
+    jobs: list[Job],
     outcomes: list[Outcome],
     asked: Asked,
     covered: dict[str, Coverage],
@@ -214,16 +232,13 @@ def _write_files(
         replay_files.write_page(asked.page, outcomes, [game for _, game in jobs], again, covered)
 
 
-def _judge_conditions(asked: Asked, jobs: "list[Job]", outcomes: list[Outcome]) -> list[str]:
+def _judge_conditions(asked: Asked, jobs: list[Job], outcomes: list[Outcome]) -> list[str]:
     """The verdict on a bad line or faulty wires, one sentence each."""
     wires = tuple(asked.wire or ())
     if asked.line:
         with Bench("desk", wires=wires) as good:
-            return [replay_faults.judge_line(asked.line, outcomes, list(_alone(good, jobs)))]
+            return [replay_faults.judge_line(asked.line, outcomes, list(alone(good, jobs)))]
     return [replay_faults.judge_wires(wires, outcomes)] if wires else []
-
-
-Job = tuple[script.Script, Game]
 
 
 def _read_all(bench: Bench, paths: list[Path], named: str) -> list[Job]:
@@ -258,56 +273,18 @@ def _tell_unpowered(played: list[Game], live: str) -> None:
 
 def _run_all(bench: Bench, jobs: list[Job], asked: Asked, workers: int, quiet: bool) -> list[Outcome]:
     outcomes = []
-    for outcome in _shared(bench, jobs, workers) if workers > 1 else _alone(bench, jobs):
+    for outcome in replay_parts.shared(bench, jobs, workers) if workers > 1 else alone(bench, jobs):
         outcomes.append(outcome)
         if not quiet:
             print("\n".join(report.lines(outcome, asked.verbose, asked.ledger, asked.whole)), flush=True)
     return outcomes
 
 
-def _alone(bench: Bench, jobs: list[Job]) -> Iterator[Outcome]:
-    for played, game in jobs:
-        outcome = bench.run(played, game)
-        outcome.path = shown(played.path)
-        add_near_misses(outcome, played, game, bench.vocabulary(game))
-        yield outcome
-
-
-def _workers(asked: int, target: str, jobs: list[Job], logged: bool = False) -> int:
-    """How many processes play the scripts; a few are played in this one unless more are asked for."""
-    workers = replay_parts.number_of(asked, len(jobs))
-    if target not in HERE:
-        replay_parts.check_one(target, asked)
-        return 1
-    return 1 if logged or (not asked and len(jobs) <= FEW) else workers
-
-
-def _shared(bench: Bench, jobs: list[Job], workers: int) -> Iterator[Outcome]:
-    """Play the scripts in worker processes; `bench` takes over their coverage."""
-    parts = replay_parts.split([(played.path, str(game.folder)) for played, game in jobs], workers)
-    play = partial(
-        play_part, target=bench.target, records_guards=bench.records_guards, wires=tuple(bench.wires)
-    )
-    for done in map_in_order(play, parts, workers):
-        replay_parts.merge(bench.coverage, done.coverage)
-        yield from done.outcomes
-
-
-def play_part(
-    part: replay_parts.Part, target: str, records_guards: bool, wires: tuple[str, ...]
-) -> replay_parts.Played:
-    """Play some scripts of one game on a target of this process's own. Raises ScriptError, GameError."""
-    game = games.load(part.game)
-    with Bench(target, records_guards=records_guards, wires=wires) as bench:
-        jobs = [(bench.read(path, game), game) for path in part.scripts]
-        return replay_parts.Played(list(_alone(bench, jobs)), bench.coverage)
-
-
-def _check_log(log: Path | None, paths: list[Path], real_time: bool) -> None:
-    """Raises UsageError when these scripts cannot be logged there."""
+def _check_log(log: Path | None, paths: list[Path], real_time: bool, expect: str) -> None:
+    """Raises UsageError when these scripts cannot be logged there, or not with such expectations."""
+    logs.check(log, expect)
     if log is None:
         return
-    contact_log.check_name(log)
     if len(paths) > 1 or real_time:
         raise UsageError("--log takes one script, in lock-step")
 
@@ -333,15 +310,33 @@ def _print_end(
         print(f"{name}:", *found.lines(), sep="\n")
 
 
-def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
-    """Write a run's log, replay it, and demand the same trace. Raises UsageError."""
+def _draw(folder: Path | None, covered: dict[str, Coverage], jobs: list[Job]) -> None:
+    """Draw the charts of each game, in a folder of its own when there are several; none without a folder."""
+    if folder is None:
+        return
+    played = {game.name: game for _script, game in jobs}
+    for name, coverage in covered.items():
+        place = folder / name if len(covered) > 1 else folder
+        typer.echo(write_charts(coverage, played[name], place), err=True)
+
+
+def _tell_ended(bench: Bench) -> None:
+    if bench.ended:
+        typer.echo(f"the device's program had ended before this, by {bench.ended}", err=True)
+
+
+def _log(bench: Bench, job: Job, outcome: Outcome, path: Path, expect: str) -> Outcome:
+    """Write a run's log, replay it, and demand the same trace. Raises UsageError.
+
+    `expect`: the level of proposed expectations, "" for none.
+    """
     played, game = job
     if outcome.code == INVALID or played.balls == script.REAL:
         raise UsageError("there is no log: the contacts are not known to the bench")
     if played.switches_power:
         raise UsageError("there is no log of a run that switches the power: a log has contacts only")
     title = played.title or played.name
-    contact_log.write(
+    logs.write_log(
         contact_log.Run(
             title,
             played.seed,
@@ -352,6 +347,8 @@ def _log(bench: Bench, job: Job, outcome: Outcome, path: Path) -> Outcome:
             played.covers,
         ),
         path,
+        game,
+        expect,
     )
     logged = bench.read(path, game)
     again = bench.run(logged, game)

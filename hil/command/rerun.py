@@ -152,9 +152,9 @@ class Pool(Generic[Machine]):
         self._slice = slice_ms
         self._ready: list[Machine] = []
 
-    def tend(self, latest_ms: int) -> None:
-        """Let each catch up a little with its lag behind the latest time."""
-        if len(self._ready) < len(self._lags):
+    def tend(self, latest_ms: int, may_make: bool) -> None:
+        """Let each catch up a little with its lag behind the latest time; `may_make`: one more is allowed."""
+        if may_make and len(self._ready) < len(self._lags):
             self._ready.append(self._make())
         self._ready.sort(key=lambda one: -one.now)
         for one, lag in zip(self._ready, self._lags, strict=False):

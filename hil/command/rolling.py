@@ -3,16 +3,14 @@
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from firmware.base.errors import ScriptError, UsageError
+from firmware.base.errors import ScriptError
 from hil.bench.run_clock import RunClock
-from hil.command import drawn
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine
 from simulator.drawing.drawing import Drawing
 from simulator.table import materials
 from simulator.table.rolling_table import RollingTable
 from simulator.table.watcher import Press, Watcher
 
-USUAL_SLOPE = materials.SLOPE
 LOOK_MS = 4  # between two looks of a simulated player
 START_MS = 2500  # from the end of a game to the next
 TAP_MS = 300  # between the contacts that start one
@@ -28,6 +26,11 @@ class RollingMachine(PlayedMachine):
         super().__init__(setup.game, clock, target, table, setup.vocabulary)
         self.table = table
         self.clock = clock
+
+    def run_to(self, until_ms: int) -> None:
+        """Let virtual time run to `until_ms`, the balls with it."""
+        super().run_to(until_ms)
+        self.table.run_to(self.now)
 
     def shoot(self, shot: str) -> None:
         """Pull the plunger with the key of a shot from the shooter lane. Raises ScriptError for any other."""
@@ -89,17 +92,13 @@ def watcher(machine: RollingMachine, press: Press, plunge: Callable[[bool], None
 
 
 def table_of(setup: DeskSetup, seed: int, slope: float = materials.SLOPE) -> RollingTable:
-    """The table of a game. Raises GameError: wrong drawing or routes; UsageError: wrong slope."""
-    if not materials.LEAST_SLOPE <= slope <= materials.MOST_SLOPE:
-        least, most = materials.LEAST_SLOPE, materials.MOST_SLOPE
-        raise UsageError(f"a playfield slopes by {least:g} to {most:g} degrees, not {slope:g}")
+    """The table of a game. Raises GameError: wrong drawing or routes."""
     return RollingTable(*parts_of(setup), seed, slope)
 
 
 def parts_of(setup: DeskSetup) -> tuple[object, Sequence[str], Sequence[str], Drawing]:
     """Routes, switches, coils and drawing of a game: what a table is made of. Raises GameError."""
-    drawing = drawn.drawing(setup.game)
-    drawing.require_fit()
+    drawing = setup.drawing
     names = setup.vocabulary.names
     return setup.game.tables("routes"), names.switches, names.coils, drawing
 

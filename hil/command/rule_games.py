@@ -17,12 +17,10 @@ AFTER_MS = 20  # how long the script of a difference goes on after it
 
 
 def check_judge(game: games.Game, judge: str, shrunk_to: Path | None) -> None:
-    """Raises UsageError: no such judge, no model, or a script without a judge; GameError: no model."""
+    """Raises UsageError: no such judge, or no place for a script; GameError: no model."""
     if judge not in ("", MODEL):
         raise UsageError(f"there is no judge '{judge}'; there is '{MODEL}'")
     if shrunk_to is not None:
-        if not judge:
-            raise UsageError("--shrunk writes a difference of --judge model, which is not given")
         contact_log.check_name(shrunk_to)
     if judge:
         game.host("model")

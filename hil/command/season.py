@@ -1,6 +1,7 @@
 """`inlane season`: many games by players of a given skill, for tuning rules and finding faults."""
 
 import json
+import sys
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Annotated
@@ -11,7 +12,7 @@ from rich.table import Table
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.command import rule_games, season_odds, season_player, season_run
+from hil.command import rule_games, season_log, season_odds, season_player, season_run
 from hil.command.season_game import MIXED, Job
 from hil.season.aggregate import Aggregate
 from hil.season.run import Run
@@ -26,9 +27,26 @@ JudgeOption = Annotated[
         "plays next; players have mixed skills unless --skill is given."
     ),
 ]
+SkillOption = Annotated[
+    str,
+    typer.Option(
+        help="Skill of the players (see the game's host/season.py); 'mixed': skills and settings are "
+        "drawn for each game, and players shake the machine."
+    ),
+]
 ShrunkOption = Annotated[
     Path | None,
-    typer.Option(help="With --judge: where the first difference is written as a short script."),
+    typer.Option(help="Where the first game with a finding is written, as its shortest script."),
+]
+
+
+LogOption = Annotated[
+    Path | None,
+    typer.Option(help="Write a game as a script: the first one with a finding, else the first one."),
+]
+LogSeed = Annotated[int | None, typer.Option(help="With --log: write the game of this seed instead.")]
+ExpectOption = Annotated[
+    str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
 ]
 WorkersOption = Annotated[
     int, typer.Option("--workers", min=0, help="How many processes play; 0: one for each core.")
@@ -60,13 +78,7 @@ def season(
     game: Annotated[str, typer.Argument(help="Game, by name or folder.")] = "honey_flow",
     count: Annotated[int, typer.Option("--games", min=1, help="How many games.")] = 100,
     seed: Annotated[int, typer.Option(help="Seed of the first game; each has the next.")] = 1,
-    skill: Annotated[
-        str,
-        typer.Option(
-            help="Skill of the players (see the game's host/season.py); 'mixed': skills and settings are "
-            "drawn for each game, and players shake the machine."
-        ),
-    ] = "",
+    skill: SkillOption = "",
     players: Annotated[int, typer.Option(min=1, max=4, help="At most so many players a game.")] = 4,
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
     judge: JudgeOption = "",
@@ -75,6 +87,9 @@ def season(
     backend: BackendOption = "",
     full_every: FullOption = 0,
     resume: ResumeOption = None,
+    log: LogOption = None,
+    log_seed: LogSeed = None,
+    expect: ExpectOption = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
     """Play many games with failing ejects and random shots; judge some of them by the standing checks.
@@ -83,10 +98,13 @@ def season(
 
     Example: inlane season honey_flow --games 200 --skill keen --set ball_save=0
 
+    Example: inlane season honey_flow --games 1 --seed 7 --log game.play --expect awards
+
     Exit code 0 when every game held, 1 when one did not, 130 after Ctrl-C.
     """
     settings = dict(_setting(text) for text in setting or [])
     rule_games.check_judge(games.load(game), judge, shrunk)
+    season_log.check(log, log_seed, expect, range(seed, seed + count))
     job = _first_job(Job(game, skill, seed, players, settings, False, judge))
     every = full_every or (1 if job.mixed or judge else FULL_EVERY)
     run = Run(season_run.workers_for(count, workers), backend, resume)
@@ -95,8 +113,12 @@ def season(
         print(json.dumps(asdict(_figures(aggregate))))
     else:
         _show(aggregate, job.skill)
-    if shrunk is not None and aggregate.wrong:
-        print(rule_games.write_shrunk(job._replace(seed=min(aggregate.wrong)), shrunk))
+    wrong = min(aggregate.wrong, default=None)
+    if shrunk is not None and wrong is not None:
+        _write_shrunk(job._replace(seed=wrong), shrunk)
+    if log is not None:
+        chosen = next(one for one in (log_seed, wrong, seed) if one is not None)
+        print(season_log.write(job._replace(seed=chosen), log, expect), file=sys.stderr)
     return INTERRUPTED if interrupted else int(aggregate.findings > 0)
 
 
@@ -108,6 +130,11 @@ def _first_job(asked: Job) -> Job:
         season_player.require(loaded, skill)
     loaded.console(settings=asked.settings)
     return asked._replace(skill=skill, mixed=skill == MIXED)
+
+
+def _write_shrunk(job: Job, path: Path) -> None:
+    write = rule_games.write_shrunk if job.judge else season_log.write_shrunk
+    print(write(job, path), file=sys.stderr)
 
 
 def _setting(text: str) -> tuple[str, int]:

@@ -41,11 +41,15 @@ def sight(game: Game) -> Sight:
     book = RouteBook(game.tables("routes"), switches, [row.name for row in coil_rows(wiring)])
     drawing = drawn.drawing(game)
     lamps = [row.name for row in lamp_rows(wiring)]
-    tables = season_odds.tables(game)
-    given = [Aim(*row) for row in getattr(tables, "AIMS", ())]
+    odds = dict(season_odds.tables(game).SHOT_ODDS).get(season_odds.REGULAR, ())
+    return sight_of(book, drawing.points, drawing.aim, lamps, aims_of(game), odds)
+
+
+def aims_of(game: Game) -> list[Aim]:
+    """The game's AIMS. Raises GameError: a lamp that it has not."""
+    lamps = [row.name for row in lamp_rows(game.wiring)]
+    given = [Aim(*row) for row in getattr(season_odds.tables(game), "AIMS", ())]
     unknown = next((aim.lamp for aim in given if aim.lamp not in lamps), "")
     if unknown:
-        near = did_you_mean(unknown, lamps)
-        raise GameError(f"AIMS has the lamp '{unknown}', which is not there{near}", str(game.folder / "host"))
-    odds = dict(tables.SHOT_ODDS).get(season_odds.REGULAR, ())
-    return sight_of(book, drawing.points, drawing.aim, lamps, given, odds)
+        raise GameError(f"AIMS has the lamp '{unknown}', which is not there{did_you_mean(unknown, lamps)}")
+    return given

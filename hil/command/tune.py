@@ -1,7 +1,7 @@
 """`inlane tune`: questions of whoever tunes the rules, answered with intervals and pictures."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 import typer
 from rich.console import Console
@@ -35,6 +35,16 @@ PageOption = Annotated[
 ]
 
 
+class Asked(NamedTuple):
+    """The options that ask a question; "" and None where not given."""
+
+    sweep: str
+    aim: str
+    by: str
+    against: str
+    story: int | None
+
+
 def register(app: typer.Typer) -> None:
     """Add the command."""
     app.command()(tune)
@@ -61,27 +71,36 @@ def tune(
 
     Exit code 0 when every game held, 1 when one did not.
     """
+    asked = Asked(sweep, aim, by, against, story)
+    plan = _plan(game, skill, seed, count, setting or [])
+    return _give(_answer(plan, asked, as_csv or as_json), picture, as_csv, as_json)
+
+
+def _plan(game: str, skill: str, seed: int, count: int, setting: list[str]) -> Plan:
+    """The games to be played. Raises UsageError, GameError: no such game, skill or setting."""
     loaded = games.load(game)
-    questions = [one for one in (sweep, aim, against) if one]
-    if len(questions) > 1 or (skill == EVERY and questions):
-        raise UsageError("--sweep, --aim, --against and --skill all are questions of their own; give one")
     if skill != EVERY:
         season_player.require(loaded, skill)
-    settings = tuple(tuning_questions.setting(text) for text in setting or ())
+    settings = tuple(tuning_questions.setting(text) for text in setting)
     loaded.console(settings=dict(settings))
-    plan = Plan(game, skill, seed, count, 1, settings)
-    quiet = as_csv or as_json
-    if sweep:
-        found = tuning_questions.sweep(plan, sweep, quiet)
-    elif aim:
-        found = tuning_aim.answer(plan, aim, by, quiet)
-    elif against:
-        found = tuning_questions.against(plan, against, quiet)
-    elif skill == EVERY:
-        found = _by_skill(plan, quiet)
-    else:
-        found = tuning_questions.season(plan, story, quiet)
-    return _give(found, picture, as_csv, as_json)
+    return Plan(game, skill, seed, count, 1, settings)
+
+
+def _answer(plan: Plan, asked: Asked, quiet: bool) -> Answer:
+    """The answer to what is asked. Raises UsageError: more than one question, or a wrong one."""
+    if sum(map(bool, (asked.sweep, asked.aim, asked.against, plan.skill == EVERY))) > 1:
+        raise UsageError("--sweep, --aim, --against and --skill all are questions of their own; give one")
+    if asked.by and not asked.aim:
+        raise UsageError("--by goes with --aim")
+    if asked.sweep:
+        return tuning_questions.sweep(plan, asked.sweep, quiet)
+    if asked.aim:
+        return tuning_aim.answer(plan, asked.aim, asked.by, quiet)
+    if asked.against:
+        return tuning_questions.against(plan, asked.against, quiet)
+    if plan.skill == EVERY:
+        return _by_skill(plan, quiet)
+    return tuning_questions.season(plan, asked.story, quiet)
 
 
 def _by_skill(plan: Plan, quiet: bool) -> Answer:

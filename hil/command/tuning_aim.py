@@ -153,8 +153,9 @@ def _sought(plan: Plan, row: SettingRow, wanted: Goal, quiet: bool) -> Answer:
         for value, one in sorted(search.known.items())
     ]
     points = [(float(value), one) for value, one in sorted(search.known.items())]
-    across = f"{row.name}, {row.unit}"
+    across, up = f"{row.name}, {row.unit}", f"{wanted.measure.name}, {unit}"
     aimed = f"{wanted.measure.name} {value_text(wanted.value, unit)}"
+    aimed += "" if unit == "share" else f" {unit}"
     gives = f"{value_text(seen.value, unit)} ({interval_text(seen, unit)})"
     return Answer(
         f"{plan.game}: {row.name} for {aimed}, skill {plan.skill}",
@@ -164,5 +165,5 @@ def _sought(plan: Plan, row: SettingRow, wanted: Goal, quiet: bool) -> Answer:
         ),
         (Block("Values that were played", (row.name, unit, "95 % interval"), rows),),
         ({"setting": row.name, "found": found, "from": ends[0], "to": ends[-1]} | limits(seen),),
-        (Plot(f"{wanted.measure.name}, {unit}", lambda: plots.line(points, across, wanted.measure.name)),),
+        (Plot(f"{up}; wanted: {aimed}", lambda: plots.line(points, across, up, wanted.value)),),
     )

@@ -3,6 +3,7 @@
 from firmware.base.errors import UsageError
 from firmware.charts.suggest import did_you_mean
 from hil import games
+from hil.bench.names import of_console
 from hil.command import season_odds, tuning_games
 from hil.command.season_game import Job, match_of, names_of, whole_settings
 from hil.command.tuning_games import Plan, Played
@@ -38,7 +39,7 @@ def season_of(played: Played) -> Season:
 
 def funnels_of(game: Game) -> tuple[Funnel, ...]:
     """A game's funnels: its FUNNELS, or what follows from its charts. Raises GameError."""
-    names = names_of(str(game.folder))
+    names = of_console(game.console())
     rows = getattr(season_odds.tables(game), funnels.TABLE, ())
     return funnels.given(rows, names) if rows else funnels.derived(names)
 
@@ -74,12 +75,12 @@ def _sweep_answer(
 ) -> Answer:
     blocks, plotted = [], []
     for place, measure in enumerate(found[0][1]):
-        rows = [(f"{value:,}", *_cells(differences[place])[2:]) for value, differences in found]
+        rows = [(f"{value:,}", *_cells(differences[place])[1:]) for value, differences in found]
         title = f"{measure.measure}, {measure.unit} (against {row.name} {usual:,})"
         blocks.append(Block(title, (row.name, "value", "difference", "95 % interval", ""), rows))
         if any(differences[place].is_sure for _, differences in found):
-            points = [(float(value), differences[place].after) for value, differences in found]
-            plotted.append(_line(points, row, measure))
+            points = [(float(value), differences[place].difference) for value, differences in found]
+            plotted.append(_line(points, row, usual, measure))
     records = [
         {"setting": row.name, "at": value} | _record(one)
         for value, differences in found
@@ -90,9 +91,12 @@ def _sweep_answer(
     return Answer(title, (sentence,), tuple(blocks), tuple(records), tuple(plotted))
 
 
-def _line(points: list[tuple[float, Interval]], row: SettingRow, measure: Difference) -> Plot:
-    across, up = f"{row.name}, {row.unit}", f"{measure.measure}, {measure.unit}"
-    return Plot(up, lambda: plots.line(points, across, up))
+def _line(points: list[tuple[float, Interval]], row: SettingRow, usual: int, measure: Difference) -> Plot:
+    unit, factor = ("%", 100.0) if measure.unit == "share" else (measure.unit, 1.0)
+    scaled = [(at, Interval(*(limit * factor for limit in interval))) for at, interval in points]
+    caption = f"{measure.measure}: difference from {row.name} {usual:,}, {unit}"
+    across = f"{row.name}, {row.unit}"
+    return Plot(caption, lambda: plots.line(scaled, across, unit, level=0))
 
 
 def against(plan: Plan, other: str, quiet: bool) -> Answer:

@@ -113,6 +113,13 @@ class Workbench:
         self._look_at = 0.0
         sys.dont_write_bytecode = True  # files saved within a second would be taken for those before
 
+    def begin(self, desk: "Desk") -> None:
+        """Show that files are watched, unless there is something to show of them."""
+        from simulator.desk.files import UNWATCHED, WATCHED  # loaded only here, as the desk is
+
+        if desk.files is UNWATCHED:
+            desk.files = WATCHED
+
     def tend(self, desk: "Desk") -> "Desk":
         """Look at the files now and then, and take up what was saved; the desk to go on with."""
         if self._run is not None:

@@ -9,6 +9,7 @@ from hil.mutation import operators
 SKIPPED_CALLS = ("const", "print")
 CHECKERS = ("TYPE_CHECKING",)  # what is False wherever code runs
 MODULE = "(module)"
+PLAIN = (ast.Constant, ast.Call, ast.Name, ast.Tuple, ast.Starred)  # what needs no brackets in its place
 
 
 @dataclass(frozen=True)
@@ -73,6 +74,27 @@ def mutants(file: str, text: str) -> list[Mutant]:
         for node, function in nodes(source.tree, MODULE)
         for made in _mutants_of(source, file, node, function)
     ]
+
+
+def rule_mutants(file: str, text: str) -> list[Mutant]:
+    """The mutants of a game's rules: comparisons, numbers, spans, rows of charts and their guards.
+
+    In the order of their places. Raises SyntaxError.
+    """
+    source = Source(text)
+    return [
+        made
+        for node, function in nodes(source.tree, MODULE)
+        for made in _rule_mutants_of(source, file, node, function)
+    ]
+
+
+def _rule_mutants_of(source: Source, file: str, node: ast.AST, function: str) -> Iterator[Mutant]:
+    if isinstance(node, (ast.expr, ast.stmt)):
+        for kind, other in operators.changes(node, operators.RULE_OPERATORS):
+            yield _mutant(source, file, function, node, kind, other)
+        for place, (kind, other) in operators.chart_row(node):
+            yield _mutant(source, file, function, place, kind, other)
 
 
 def applied(text: str, mutant: Mutant) -> str:
@@ -152,10 +174,14 @@ def _mutant(
 ) -> Mutant:
     begin, end = source.begin(node), source.end(node)
     text = ast.unparse(ast.fix_missing_locations(other))
-    if isinstance(other, ast.expr) and not isinstance(other, (ast.Constant, ast.Call, ast.Name)):
+    if isinstance(other, ast.expr) and not isinstance(other, PLAIN):
         text = f"({text})"
     first, last = source.lines_around(begin, end)
     old = source.data[first:last].decode()
     new = (source.data[first:begin] + text.encode() + source.data[end:last]).decode()
     line = source.data.count(b"\n", 0, begin) + 1
+    if kind == "row":
+        new = "(no row)"
+    if kind == "span":
+        text = str(operators.SPANS[text])  # its name need not be imported there
     return Mutant(file, function, line, kind, " ".join(old.split()), " ".join(new.split()), begin, end, text)

@@ -4,6 +4,8 @@ import ast
 from collections.abc import Callable, Iterator
 from copy import copy
 
+from firmware.play import memory
+
 Change = tuple[str, ast.AST]
 """The kind of a change, and the node that takes the place of the one given."""
 
@@ -31,6 +33,8 @@ OTHER_SUM: dict[type[ast.operator], type[ast.operator]] = {
     ast.BitOr: ast.BitAnd,
     ast.BitXor: ast.BitOr,
 }
+SPANS = {"BALL": memory.BALL, "PLAYER": memory.PLAYER, "GAME": memory.GAME, "PERSISTENT": memory.PERSISTENT}
+ROW_WITH_GUARD = 5
 OTHER_NAME = {"min": "max", "max": "min"}
 # A comparison by one of these already has its negation as a change.
 WITH_NEGATION = (ast.Eq, ast.NotEq, ast.Is, ast.IsNot, ast.In, ast.NotIn)
@@ -137,7 +141,47 @@ def _is_none(node: ast.AST) -> bool:
     return isinstance(node, ast.Constant) and node.value is None
 
 
+def chart_row(node: ast.AST) -> Iterator[tuple[ast.expr, Change]]:
+    """A row of a `chart` left out, its guard removed, its guard turned; each with the node it replaces."""
+    if (
+        isinstance(node, ast.Assign)
+        and isinstance(node.targets[0], ast.Name)
+        and node.targets[0].id == "chart"
+    ):
+        for row in _rows_in(node.value):
+            yield row, ("row", ast.Starred(ast.Tuple([])))
+            guard = row.elts[4] if len(row.elts) == ROW_WITH_GUARD else None
+            if isinstance(guard, ast.Constant) and isinstance(guard.value, str):
+                yield row, ("guard", _with(row, elts=row.elts[:4]))
+                yield guard, ("guard", ast.Constant(_turned(guard.value)))
+
+
+def _rows_in(value: ast.expr) -> Iterator[ast.Tuple]:
+    """The rows of a tuple of rows, or of a sum of such."""
+    if isinstance(value, ast.BinOp):
+        yield from _rows_in(value.left)
+        yield from _rows_in(value.right)
+    elif isinstance(value, ast.Tuple):
+        yield from (row for row in value.elts if isinstance(row, ast.Tuple))
+
+
+def _turned(guard: str) -> str:
+    return guard.removeprefix("not ") if guard.startswith("not ") else f"not {guard}"
+
+
+def span(node: ast.AST) -> Iterator[Change]:
+    """A span that lasts longer or shorter by one step."""
+    if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Load) and node.id in SPANS:
+        names = list(SPANS)
+        at = names.index(node.id)
+        for other in (at - 1, at + 1):
+            if 0 <= other < len(names):
+                yield "span", ast.Name(names[other])
+
+
 Operator = Callable[[ast.AST], Iterator[Change]]
+RULE_OPERATORS: tuple[Operator, ...] = (comparison, number, span)
+"""What `inlane faults` changes in a game's rules, beside rows of charts."""
 OPERATORS: tuple[Operator, ...] = (
     comparison,
     number,
@@ -152,7 +196,7 @@ OPERATORS: tuple[Operator, ...] = (
 )
 
 
-def changes(node: ast.AST) -> Iterator[Change]:
+def changes(node: ast.AST, chosen: tuple[Operator, ...] = OPERATORS) -> Iterator[Change]:
     """Every change of one node alone, without those of the nodes inside it."""
-    for operator in OPERATORS:
+    for operator in chosen:
         yield from operator(node)

@@ -55,11 +55,12 @@ def _is_passed_over(node: ast.stmt) -> bool:
 
 @dataclass
 class Reached:
-    """A check of the tree without a mutant: the probes it reached, and its CPU seconds."""
+    """A check of the tree without a mutant: the probes it reached, its CPU seconds, its trace hash."""
 
     name: str
     cpu_s: float
     probes: frozenset[int]
+    digest: str = ""
 
 
 @dataclass

@@ -31,7 +31,7 @@ except BaseException as error:
     with open(answer, "w") as file:
         file.write(json.dumps({{"red": "import", "why": repr(error)}}) + "\\n")
     sys.exit(0)
-if not firmware.__path__[0].startswith(top):
+if given["firmware"] and not firmware.__path__[0].startswith(top):
     sys.exit(f"the copy is not what runs, but {{firmware.__path__[0]}}")
 checks.run(given["checks"], answer, builtins.{PROBES} if given["probes"] else None, given["modules"])
 """
@@ -42,10 +42,15 @@ class Wanted(TypedDict):
 
     name: str
     limit_s: float
+    digest: str
+    """The hash of its trace without a mutant; "" when it has none."""
 
 
 class Answer(TypedDict, total=False):
-    """A line of the process's answer: a check that passed, one that failed, or how many passed."""
+    """A line of the process's answer: a check that passed, one that failed, or how many passed.
+
+    `changed`: of those that passed, which made another trace.
+    """
 
     name: str
     cpu_s: float
@@ -53,13 +58,15 @@ class Answer(TypedDict, total=False):
     red: str
     why: str
     ran: int
+    digest: str
+    changed: list[str]
 
 
 @dataclass(frozen=True)
 class Verdict:
     """A mutant's end: `by` is the check that noticed it, and `why`; "" when it survived `ran` checks.
 
-    With a `problem` there is no verdict.
+    With a `problem` there is no verdict. `changed`: the scripts that passed with another trace.
     """
 
     mutant: Mutant
@@ -67,6 +74,7 @@ class Verdict:
     why: str = ""
     ran: int = 0
     problem: str = ""
+    changed: tuple[str, ...] = ()
 
     @property
     def is_caught(self) -> bool:
@@ -82,14 +90,17 @@ def map_reach(copy: TreeCopy, files: list[str], checks: list[str]) -> ReachMap:
         copy.write(file, text)
         probes += more
     modules = [file.removesuffix(".py").removesuffix("/__init__").replace("/", ".") for file in files]
-    wanted = [Wanted(name=name, limit_s=0) for name in checks]
+    wanted = [Wanted(name=name, limit_s=0, digest="") for name in checks]
     lines, problem = _ask(copy, wanted, max(1, len(probes)), modules)
     for file in files:
         copy.restore(file)
     failed = [f"{line['red']}: {line['why']}" for line in lines if "red" in line]
     if failed or problem:
         raise UsageError(f"without a mutant there is no pass: {'; '.join(failed) or problem}")
-    made = [Reached(line["name"], line["cpu_s"], frozenset(line["reached"])) for line in lines]
+    made = [
+        Reached(line["name"], line["cpu_s"], frozenset(line["reached"]), line.get("digest", ""))
+        for line in lines
+    ]
     return ReachMap(probes, made[1:], made[0].probes)
 
 
@@ -98,7 +109,9 @@ def judge(copy: TreeCopy, mutant: Mutant, text: str, checks: list[Reached]) -> V
     if not checks:
         return Verdict(mutant)
     copy.write(mutant.file, text)
-    wanted = [Wanted(name=each.name, limit_s=SPARE_S + SLOWER * each.cpu_s) for each in checks]
+    wanted = [
+        Wanted(name=each.name, limit_s=SPARE_S + SLOWER * each.cpu_s, digest=each.digest) for each in checks
+    ]
     try:
         lines, problem = _ask(copy, wanted)
     finally:
@@ -108,7 +121,7 @@ def judge(copy: TreeCopy, mutant: Mutant, text: str, checks: list[Reached]) -> V
         return Verdict(mutant, last["red"], last["why"], last.get("ran", 0))
     if not problem and last.get("ran") != len(checks):
         problem = f"{last.get('ran', 0)} of {len(checks)} checks ran"
-    return Verdict(mutant, ran=len(checks), problem=problem)
+    return Verdict(mutant, ran=len(checks), problem=problem, changed=tuple(last.get("changed", ())))
 
 
 def _ask(
@@ -116,9 +129,10 @@ def _ask(
 ) -> tuple[list[Answer], str]:
     """The lines that the process answers with, and what went wrong with the process itself."""
     job, answer = copy.top / "job.json", copy.top / "answer.json"
-    job.write_text(json.dumps({"checks": checks, "probes": probes, "modules": modules}), encoding="utf-8")
+    asked = {"checks": checks, "probes": probes, "modules": modules, "firmware": copy.tree.has_firmware}
+    job.write_text(json.dumps(asked), encoding="utf-8")
     answer.write_text("", encoding="utf-8")
-    environment = {**os.environ, "PYTHONPATH": str(copy.top), "PYTHONDONTWRITEBYTECODE": "1"}
+    environment = {**os.environ, "PYTHONPATH": copy.import_path, "PYTHONDONTWRITEBYTECODE": "1"}
     command = [sys.executable, "-c", _RUN, str(copy.top), str(job), str(answer)]
     problem = ""
     try:

@@ -4,8 +4,8 @@ The layout needs no solver and stays readable for any chart. Mermaid's state dia
 """
 
 import html
-from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, field
 
 from firmware.base.errors import UsageError
 from firmware.charts.model import ANY, PARALLEL, Node, Region
@@ -17,6 +17,20 @@ STEP = 34
 EDGE = 90
 INK = "#222"
 NOW = "#c60"
+UNSEEN = "#b00"
+DASHED = ' stroke-dasharray="5 3"'
+
+
+@dataclass(frozen=True)
+class Unseen:
+    """What is marked in a chart as not seen: states, and arrows by their number.
+
+    `guards`: by number of the arrow, what is written behind its label.
+    """
+
+    states: Collection[str] = ()
+    arrows: Collection[int] = ()
+    guards: Mapping[int, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -115,28 +129,43 @@ def as_mermaid(diagram: Diagram) -> str:
     return "\n".join(lines) + "\n"
 
 
-def as_svg(diagram: Diagram, active: Collection[str] = ()) -> str:
-    """The chart as SVG; `active` states are bold and coloured."""
+def as_svg(diagram: Diagram, active: Collection[str] = (), unseen: Unseen | None = None) -> str:
+    """The chart as SVG; `active` states are bold and coloured, what is `unseen` is red and dashed."""
     columns = {lane: EDGE + LANE * number for number, lane in enumerate(diagram.lanes)}
     lanes = EDGE * 2 + LANE * max(len(columns) - 1, 0) + 120
-    width = max([lanes, *(_label_end(arrow, columns) for arrow in diagram.arrows)])
+    marks = unseen or Unseen()
+    ends = [_label_end(arrow, columns, marks.guards.get(at, "")) for at, arrow in enumerate(diagram.arrows)]
+    width = max([lanes, *ends])
     height = TOP + STEP * (len(diagram.arrows) + 1)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
         f'viewBox="0 0 {width} {height}" font-family="sans-serif" font-size="12">',
-        '<defs><marker id="tip" viewBox="0 0 10 10" refX="9" refY="5" markerWidth="8" markerHeight="8" '
-        f'orient="auto-start-reverse"><path d="M0 0 L10 5 L0 10 z" fill="{INK}"/></marker></defs>',
+        f"<defs>{_tip(INK)}{_tip(UNSEEN)}</defs>" if unseen else f"<defs>{_tip(INK)}</defs>",
         f'<rect width="{width}" height="{height}" fill="white"/>',
         _text(12, 22, diagram.name, 'font-size="16" font-weight="bold"'),
     ]
-    parts += [_lane(diagram, lane, x, height, lane in active) for lane, x in columns.items()]
+    if unseen is not None:
+        parts.append(_text(12, 38, "not seen: red and dashed", f'font-size="10" fill="{UNSEEN}"'))
+    parts += [
+        _lane(diagram, lane, x, height, lane in active, lane in marks.states) for lane, x in columns.items()
+    ]
     for number, arrow in enumerate(diagram.arrows):
-        parts += _drawn(arrow, columns, TOP + STEP * (number + 1))
+        note = marks.guards.get(number, "")
+        parts += _drawn(arrow, columns, TOP + STEP * (number + 1), number in marks.arrows, note)
     return "\n".join([*parts, "</svg>"]) + "\n"
 
 
-def _lane(diagram: Diagram, lane: str, x: int, height: int, active: bool) -> str:
-    ink = NOW if active else INK
+def _tip(ink: str) -> str:
+    """The marker of an arrow's tip; only the usual one has the plain name."""
+    name = "tip" if ink == INK else "unseen"
+    return (
+        f'<marker id="{name}" viewBox="0 0 10 10" refX="9" refY="5" markerWidth="8" markerHeight="8" '
+        f'orient="auto-start-reverse"><path d="M0 0 L10 5 L0 10 z" fill="{ink}"/></marker>'
+    )
+
+
+def _lane(diagram: Diagram, lane: str, x: int, height: int, active: bool, unseen: bool) -> str:
+    ink = NOW if active else UNSEEN if unseen else INK
     bold = ' font-weight="bold"' if active else ""
     holder = diagram.inside.get(lane)
     above = (
@@ -144,41 +173,40 @@ def _lane(diagram: Diagram, lane: str, x: int, height: int, active: bool) -> str
     )
     return (
         f'{above}<rect x="{x - 62}" y="54" width="124" height="26" rx="13" fill="white" stroke="{ink}" '
-        f'stroke-width="{3 if active else 1.2}"/>'
+        f'stroke-width="{3 if active else 1.2}"{DASHED if unseen else ""}/>'
         + _text(x, 71, lane, f'fill="{ink}" text-anchor="middle"{bold}')
         + f'<line x1="{x}" y1="80" x2="{x}" y2="{height - 8}" stroke="#bbb"/>'
     )
 
 
-def _drawn(arrow: Arrow, columns: dict[str, int], y: int) -> list[str]:
+def _drawn(arrow: Arrow, columns: dict[str, int], y: int, unseen: bool, note: str) -> list[str]:
     start = columns[arrow.source]
-    ends = [columns[target] for target in arrow.targets]
-    parts = [f'<circle cx="{start}" cy="{y}" r="4" fill="{INK}"/>']
-    for end in ends:
+    ink, tip, dashed = (UNSEEN, "unseen", DASHED) if unseen else (INK, "tip", "")
+    parts = [f'<circle cx="{start}" cy="{y}" r="4" fill="{ink}"/>']
+    for end in [columns[target] for target in arrow.targets]:
+        line = f'stroke="{ink}"{dashed} marker-end="url(#{tip})"/>'
         if end == start:
-            parts.append(
-                f'<path d="M{start} {y} h26 v10 h-22" fill="none" stroke="{INK}" marker-end="url(#tip)"/>'
-            )
+            parts.append(f'<path d="M{start} {y} h26 v10 h-22" fill="none" {line}')
         else:
-            parts.append(
-                f'<line x1="{start}" y1="{y}" x2="{end}" y2="{y}" stroke="{INK}" marker-end="url(#tip)"/>'
-            )
-    halo = f'fill="{INK}" stroke="white" stroke-width="4" paint-order="stroke"'
-    parts.append(_text(_label_x(arrow, columns), y - 6, arrow.label, halo))
-    return parts
+            parts.append(f'<line x1="{start}" y1="{y}" x2="{end}" y2="{y}" {line}')
+    halo = f'fill="{ink}" stroke="white" stroke-width="4" paint-order="stroke"'
+    return [*parts, _text(_label_x(arrow, columns), y - 6, arrow.label, halo, note)]
 
 
 def _label_x(arrow: Arrow, columns: dict[str, int]) -> int:
     return min(columns[lane] for lane in (arrow.source, *arrow.targets)) + 8
 
 
-def _label_end(arrow: Arrow, columns: dict[str, int]) -> int:
-    """Where a label ends at most, with a margin: a letter is taken as 0.6 of the font's 12 pixels wide."""
-    return _label_x(arrow, columns) + len(arrow.label) * 72 // 10 + EDGE // 2
+def _label_end(arrow: Arrow, columns: dict[str, int], note: str) -> int:
+    """Where a label with its note ends at most, with a margin: a letter is 0.6 of the 12 pixels wide."""
+    words = f"{arrow.label}  {note}" if note else arrow.label
+    return _label_x(arrow, columns) + len(words) * 72 // 10 + EDGE // 2
 
 
-def _text(x: int, y: int, words: str, style: str) -> str:
-    return f'<text x="{x}" y="{y}" {style}>{html.escape(words)}</text>'
+def _text(x: int, y: int, words: str, style: str, note: str = "") -> str:
+    """Words; a note that follows them is red."""
+    more = f'<tspan dx="8" fill="{UNSEEN}" font-style="italic">{html.escape(note)}</tspan>' if note else ""
+    return f'<text x="{x}" y="{y}" {style}>{html.escape(words)}{more}</text>'
 
 
 WRITERS: dict[str, Callable[[Diagram], str]] = {".svg": as_svg, ".mmd": as_mermaid, ".txt": as_text}

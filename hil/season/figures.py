@@ -86,7 +86,7 @@ def _rewards(groups: Sequence[Sums], total: Sums) -> list[Line]:
     found = []
     for name, event in REWARDS.items():
         cases = _count(total, "events", event)
-        each = intervals.ratio([(_count(sums, "events", event), sums.players) for sums in groups])
+        each = intervals.ratio([(_count(sums, "events", event), sums.players) for sums in groups], 0)
         games = intervals.share(_count(total, "games with events", event), total.games)
         found += [
             Line("reward", f"{name} a player", "times", each, cases),
@@ -103,7 +103,13 @@ def _features(groups: Sequence[Sums], total: Sums) -> list[Line]:
     for feature, points in by_feature(total).items():
         parts = [group.get(feature, 0) for group in paid]
         found.append(
-            Line("share", feature, "share", intervals.ratio(list(zip(parts, wholes, strict=True))), points)
+            Line(
+                "share",
+                feature,
+                "share",
+                intervals.ratio(list(zip(parts, wholes, strict=True)), least=0),
+                points,
+            )
         )
     return sorted(found, key=lambda line: -line.interval.value)
 
@@ -122,7 +128,7 @@ def _shots(groups: Sequence[Sums], total: Sums) -> list[Line]:
     found = []
     for shot, cases in total.counts.get("shots", {}).items():
         pairs = [(_count(sums, "shot_points", shot), _count(sums, "shots", shot)) for sums in groups]
-        found.append(Line("shot", shot, "points", intervals.ratio(pairs), cases))
+        found.append(Line("shot", shot, "points", intervals.ratio(pairs, least=0), cases))
     return sorted(found, key=lambda line: -line.interval.value)
 
 

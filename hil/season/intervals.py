@@ -50,10 +50,10 @@ def mean(values: Sequence[float]) -> Interval:
     return ratio([(value, 1.0) for value in values])
 
 
-def ratio(pairs: Sequence[tuple[float, float]]) -> Interval:
+def ratio(pairs: Sequence[tuple[float, float]], least: float = -math.inf) -> Interval:
     """The sum of first values over the sum of second ones, of independent pairs (linearised).
 
-    Without a second value: 0 without limits.
+    `least`: what the ratio cannot be below. Without a second value: 0 without limits.
     """
     whole = math.fsum(below for _, below in pairs)
     if not whole:
@@ -63,7 +63,7 @@ def ratio(pairs: Sequence[tuple[float, float]]) -> Interval:
         return Interval(value, -math.inf, math.inf)
     squares = math.fsum((above - value * below) ** 2 for above, below in pairs)
     half = Z * math.sqrt(squares * len(pairs) / (len(pairs) - 1)) / abs(whole)
-    return Interval(value, value - half, value + half)
+    return Interval(value, max(least, value - half), value + half)
 
 
 def resampled(

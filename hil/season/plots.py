@@ -19,6 +19,7 @@ BLUE, GREY = "#2f6690", "#9aa5ad"
 STAGE_COLOURS = ("#c9d6df", "#81a4cd", "#3e7cb1", "#054a91")
 BINS = 40
 MOST_BARS = 30
+MOST_TICKS = 12
 LEAST_SHARE = 0.01  # of a stacked bar that is named
 
 
@@ -39,8 +40,9 @@ def scores(spread: Spread) -> str:
     axes.hist(values, bins=edges, weights=[count for _, count in spread.steps()], color=BLUE)
     for name, value, line in (("median", spread.quantile(0.5), "-"), ("mean", spread.mean(), "--")):
         axes.axvline(math.log10(max(1, value)), color="black", linestyle=line, label=f"{name} {value:,.0f}")
-    ticks = range(math.floor(low), math.ceil(high) + 1)
-    axes.set_xticks(list(ticks), [f"{10**tick:,}" for tick in ticks])
+    powers = [10**power for power in range(math.floor(low), math.ceil(high) + 1)]
+    ticks = [step * power for power in powers for step in (1, 2, 5)]
+    axes.set_xticks([math.log10(tick) for tick in ticks], [f"{tick:,}" for tick in ticks], rotation=20)
     axes.set(xlabel="points", ylabel="players", xlim=(low, high))
     axes.legend(frameon=False)
     return _svg(figure)
@@ -66,6 +68,7 @@ def bars(lines: Sequence[Line], per_cent: bool) -> str:
     factor = 100 if per_cent else 1
     values = [line.interval.value * factor for line in shown]
     axes.barh([line.name for line in shown], values, xerr=_errors(shown, factor), color=BLUE, ecolor="black")
+    axes.margins(y=0.01)
     axes.invert_yaxis()
     axes.set_xlabel("% of all points" if per_cent else "points")
     _thousands(axes)
@@ -90,7 +93,7 @@ def funnels(lines: Sequence[Line], stages: Sequence[str]) -> str:
             if not share:
                 axes.text(0.5, place, f"{stage}: never", va="center", fontsize=6, color="#a4161a")
     axes.set_yticks(range(len(features)), features)
-    axes.invert_yaxis()
+    axes.set_ylim(len(features) - 0.5, -0.5)
     axes.set(xlabel="% of games", xlim=(0, 100))
     axes.legend(frameon=False, ncols=len(stages), loc="lower center", bbox_to_anchor=(0.5, 1.0))
     return _svg(figure)
@@ -122,16 +125,19 @@ def stacked(seasons: Sequence[Season], features: Sequence[str]) -> str:
     return _svg(figure)
 
 
-def line(points: Sequence[tuple[float, Interval]], across: str, up: str, zero: bool = False) -> str:
-    """Values with their intervals against a setting."""
+def line(points: Sequence[tuple[float, Interval]], across: str, up: str, level: float | None = None) -> str:
+    """Values with their intervals against a setting; `level`: with a line there."""
     figure, axes = _new(3.2)
     places = [at for at, _ in points]
     values = [interval.value for _, interval in points]
     axes.errorbar(places, values, yerr=_spans([i for _, i in points]), color=BLUE, marker="o", capsize=3)
-    if zero:
-        axes.axhline(0, color=GREY, linewidth=0.8)
+    if level is not None:
+        axes.axhline(level, color="black", linewidth=0.9, linestyle="--")
+    if len(places) <= MOST_TICKS:
+        axes.set_xticks(places)
     axes.set(xlabel=across, ylabel=up)
-    axes.yaxis.set_major_formatter("{x:,.6g}")
+    axes.xaxis.set_major_formatter("{x:,.10g}")
+    axes.yaxis.set_major_formatter("{x:,.10g}")
     axes.grid(alpha=0.3)
     return _svg(figure)
 
@@ -149,7 +155,7 @@ def timeline(moments: Sequence[Moment], course: Sequence[tuple[float, int]], bal
     lanes = axes.twinx()
     for number, name in enumerate(names):
         at = [moment.s for moment in moments if moment.words == name]
-        lanes.plot(at, [number] * len(at), "|", color=f"C{1 + number % 9}", markersize=8)
+        lanes.plot(at, [number] * len(at), "|", color="#a4161a", markersize=7, markeredgewidth=1.2)
     lanes.set_yticks(range(len(names)), names, fontsize=7)
     lanes.set_ylim(-1, max(1, len(names)) * 1.02)
     axes.set(xlabel="s", ylabel="points")
@@ -170,7 +176,7 @@ def _spans(intervals: Sequence[Interval]) -> tuple[list[float], list[float]]:
 
 
 def _thousands(axes: "Axes") -> None:
-    axes.xaxis.set_major_formatter("{x:,.6g}")
+    axes.xaxis.set_major_formatter("{x:,.10g}")
     axes.grid(axis="x", alpha=0.3)
 
 

@@ -12,7 +12,7 @@ TITLES = {
     "time": "Time",
     "reward": "Rewards",
     "share": "Share of all points by feature",
-    "shot": "Points from a shot to the next, each attempt",
+    "shot": "Points from a shot to the next, each attempt (the last one has the bonus)",
     "drain": "Balls that came home, by their last shot",
     "funnel": "Games that reach each stage of a feature",
 }
@@ -95,7 +95,7 @@ def _plots(season: Season) -> tuple[Plot, ...]:
     return (
         Plot("Score of a player, on a scale of powers", lambda: plots.scores(spreads["score"])),
         Plot("Time of a ball, s", lambda: plots.times(spreads["ball_ms"])),
-        Plot("Share of all points by feature", lambda: plots.bars(season.of("share"), True)),
-        Plot("Points from a shot to the next, each attempt", lambda: plots.bars(season.of("shot"), False)),
-        Plot("Games that reach each stage of a feature", lambda: plots.funnels(season.of("funnel"), STAGES)),
+        Plot(TITLES["share"], lambda: plots.bars(season.of("share"), True)),
+        Plot(TITLES["shot"], lambda: plots.bars(season.of("shot"), False)),
+        Plot(TITLES["funnel"], lambda: plots.funnels(season.of("funnel"), STAGES)),
     )

@@ -1,6 +1,5 @@
 """The desk: turns keys and mouse into contacts and shots, wall time into virtual time, and draws it all."""
 
-import math
 from collections.abc import Iterable, Sequence
 
 import pygame
@@ -11,11 +10,11 @@ from simulator.desk.displays import TWO_LINES, Size
 from simulator.desk.files import UNWATCHED, FilesReport
 from simulator.desk.functions import FUNCTIONS
 from simulator.desk.hands import Hands
-from simulator.desk.hits import Hit
 from simulator.desk.idle import IdleBall
 from simulator.desk.keymap import Key, KeyMap
 from simulator.desk.layout import USUAL
 from simulator.desk.machine import DeskMachine, Past
+from simulator.desk.mouse import Mouse
 from simulator.desk.pace import Pace
 from simulator.desk.palette import DARK, Palette
 from simulator.desk.panels.scene import Scene
@@ -25,8 +24,6 @@ from simulator.desk.sounds import Sounds
 from simulator.desk.timeline import Timeline
 from simulator.drawing.drawing import Drawing
 
-REACH = 22  # mm around a mark within which a click counts as a click on it
-LEFT_BUTTON, RIGHT_BUTTON = 1, 3
 WELCOME = "enter starts a game, space plunges, ? shows every key"
 
 
@@ -67,8 +64,7 @@ class Desk:
         self._drawing = drawing
         self._displays = displays
         self._idle = IdleBall(drawing)
-        self._clicked: str | None = None
-        self._wanted_ms: int | None = None  # where a drag along the bar of time is
+        self.mouse = Mouse(self, drawing)
         self.picture = self._made(USUAL)
 
     # Frames
@@ -77,12 +73,12 @@ class Desk:
         """Handle the events and let `wall_ms` pass; False once the player leaves."""
         for event in events:
             self._answer(event)
-        if self._wanted_ms is not None:
-            self.go_to(self._wanted_ms)
-            self._wanted_ms = None
+        wanted_ms = self.mouse.take_wanted()
+        if wanted_ms is not None:
+            self.go_to(wanted_ms)
         self.run(self.pace.virtual_ms(wall_ms))
         if self.past is not None:
-            self.past.tend()
+            self.past.tend(self.pace.paused or self.is_idle())
         return self.is_open
 
     def draw(self, surface: pygame.Surface) -> list[pygame.Rect]:
@@ -204,39 +200,13 @@ class Desk:
             self.past.cut()
             self.hands.take_over(closed, latches)
 
-    def switch_at(self, x: int, y: int) -> str | None:
-        """The switch that a click on this pixel of the playfield means: the nearest within REACH mm."""
-        if not self.picture.layout.field.collidepoint(x, y):
-            return None
-        at = self.picture.millimetres((x, y))
-        near = [
-            (math.dist(at, place), name) for name, place in self._targets() if math.dist(at, place) <= REACH
-        ]
-        return min(near)[1] if near else None
-
-    def _targets(self) -> list[tuple[str, tuple[float, float]]]:
-        drawing = self._drawing
-        known = drawing.placed_switches()
-        found = [(mark.switch, (mark.x, mark.y)) for mark in drawing.marks]
-        found += [(bumper.switch, (bumper.x, bumper.y)) for bumper in drawing.bumpers]
-        found += [(sling.switch, drawing.points[sling.switch]) for sling in drawing.slings]
-        return found + [(i.lamp, (i.x, i.y)) for i in drawing.inserts if i.lamp in known]
-
     def _answer(self, event: pygame.event.Event) -> None:
         if event.type == pygame.QUIT:
             self.is_open = False
         elif event.type in (pygame.KEYDOWN, pygame.KEYUP):
             self._key_event(event)
-        elif event.type == pygame.MOUSEBUTTONDOWN:
-            self._click(event.pos, event.button)
-        elif event.type == pygame.MOUSEMOTION and event.buttons[0] and self._clicked == "":
-            self._wanted_ms = self.timeline.time_at(event.pos[0])
-        elif event.type == pygame.MOUSEBUTTONUP and event.button == LEFT_BUTTON:
-            if self._clicked:
-                self.hands.release(self._clicked)
-            self._clicked = None
-        elif event.type == pygame.MOUSEWHEEL:
-            self.page = max(0, self.page - event.y)
+        else:
+            self.mouse.answer(event)
 
     def _key_event(self, event: pygame.event.Event) -> None:
         down = event.type == pygame.KEYDOWN
@@ -278,41 +248,4 @@ class Desk:
         except ScriptError as error:
             self.message = f"! {error.text}"
         else:
-            self.message = f"shot: {key.label}"
-
-    def _click(self, at: tuple[int, int], button: int) -> None:
-        if self.timeline.holds(at):
-            self._clicked = ""
-            self._wanted_ms = self.timeline.time_at(at[0])
-            return
-        hit = self.picture.tabs.at(at) or self.picture.hits.at(at)
-        if hit is not None and hit.kind != "switch":
-            self._follow(hit)
-            return
-        switch = hit.name if hit is not None else self.switch_at(*at)
-        if switch is not None:
-            self._click_switch(switch, button)
-
-    def _click_switch(self, switch: str, button: int) -> None:
-        self.act()
-        if button == LEFT_BUTTON:
-            self.hands.press(switch)
-            self._clicked = switch
-        elif button == RIGHT_BUTTON:
-            self.hands.toggle_latch(switch)
-        self.message = f"contact {switch}"
-
-    def _follow(self, hit: Hit) -> None:
-        """Show what something on a panel leads to."""
-        if hit.kind == "panel":
-            self.show(hit.name)
-        elif hit.kind == "event":
-            self.explain(int(hit.name))
-        elif hit.kind == "chart" and hit.name in self.charts.names():
-            self.charts.choose(hit.name)
-        elif hit.kind in ("lamp", "coil"):
-            at = self.recent.changed.get((hit.kind, hit.name))
-            if at is None:
-                self.message = f"{hit.kind} {hit.name} has not changed yet"
-            else:
-                self.explain(at)
+            self.message = f"{key.label}: let go to shoot" if self.machine.rolls else f"shot: {key.label}"

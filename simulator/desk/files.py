@@ -26,4 +26,7 @@ class FilesReport(NamedTuple):
     remarks: tuple[str, ...] = ()
 
 
-UNWATCHED = FilesReport("Files are not watched", "This machine was opened without a workbench.")
+UNWATCHED = FilesReport("not watched", "With --kept, what is saved is taken up by the next start.")
+WATCHED = FilesReport(
+    "watched", "Save a file of the game: check looks at it, and the desk goes on with it where it is."
+)

@@ -36,9 +36,6 @@ DESK_KEYS = (
     ("escape", DESK, "leave", "game, leave"),
 )
 SHORT = {
-    "left": "←",
-    "up": "↑",
-    "right": "→",
     "left shift": "L shift",
     "right shift": "R shift",
     "left ctrl": "L ctrl",

@@ -142,8 +142,8 @@ class Past(Protocol):
     def go_to(self, ms: int) -> None:
         """Be where the machine was at this time."""
 
-    def tend(self) -> None:
-        """Prepare for the next `go_to`, a little in each frame."""
+    def tend(self, is_idle: bool) -> None:
+        """Prepare for the next `go_to`, a little in each frame; `is_idle`: it may take longer."""
 
     def cut(self) -> None:
         """Forget what is recorded after now."""

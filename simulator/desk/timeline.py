@@ -7,7 +7,7 @@ from simulator.desk.machine import Past, View
 from simulator.desk.pen import Pen
 
 SHOWN_MS = 120_000
-STRONG_KINDS = ("ball.started", "ball.ended", "game.over")
+HIGH = ("ball.started", "ball.ended", "game.over")
 
 
 class Timeline:
@@ -20,6 +20,9 @@ class Timeline:
         self.past = past
         self.begins_ms: int | None = None
         self._bar = pygame.Rect(0, 0, 0, 0)
+        self._view: View | None = None
+        self._read = 0
+        self._marks: list[tuple[int, bool]] = []  # ms, and whether it is a high one
 
     def span(self) -> tuple[int, int]:
         """From when to when (ms) the bar reaches."""
@@ -55,22 +58,33 @@ class Timeline:
         self._bar = pygame.Rect(left, area.centery - high // 2, end - size.gap - left, high)
         pygame.draw.rect(pen.surface, palette.box, self._bar, border_radius=3)
         pygame.draw.rect(pen.surface, palette.edge, self._bar, 1, border_radius=3)
-        self._marks(pen, view)
+        self._draw_marks(pen, view)
         self._place(pen, now_ms)
 
-    def _marks(self, pen: Pen, view: View) -> None:
-        """Awards as thin lines, beginnings and ends of balls as high ones."""
+    def _draw_marks(self, pen: Pen, view: View) -> None:
+        """Awards as thin lines, beginnings and ends of balls as high ones; one a pixel."""
+        self._read_marks(view)
         first, _ = self.span()
-        for event in reversed(view.history):
-            if event.ms < first:
-                return
-            if event.kind == "award":
-                self._line(pen, event.ms, pen.palette.strong, 2)
-            elif event.name in STRONG_KINDS:
-                self._line(pen, event.ms, pen.palette.ink, 0)
+        pixels: dict[int, bool] = {}
+        for ms, is_high in reversed(self._marks):
+            if ms < first:
+                break
+            x = self._pixel(ms)
+            pixels[x] = is_high or pixels.get(x, False)
+        for x, is_high in pixels.items():
+            self._line(pen, x, pen.palette.ink if is_high else pen.palette.strong, 0 if is_high else 2)
 
-    def _line(self, pen: Pen, ms: int, colour: tuple[int, ...], inset: int) -> None:
-        x = self._pixel(ms)
+    def _read_marks(self, view: View) -> None:
+        """Note what is new in the history; all of it, when the machine is at another time."""
+        if view is not self._view or len(view.history) < self._read:
+            self._view, self._read = view, 0
+            self._marks.clear()
+        for event in view.history[self._read :]:
+            if event.kind == "award" or event.name in HIGH:
+                self._marks.append((event.ms, event.kind != "award"))
+        self._read = len(view.history)
+
+    def _line(self, pen: Pen, x: int, colour: tuple[int, ...], inset: int) -> None:
         pygame.draw.line(pen.surface, colour, (x, self._bar.top + inset), (x, self._bar.bottom - 1 - inset))
 
     def _place(self, pen: Pen, now_ms: int) -> None:

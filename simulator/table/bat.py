@@ -70,6 +70,11 @@ class SwingingBat:
         """Whether it moves, or would with the next step."""
         return self.swung > 0 or now_ms < self._strong_until
 
+    def is_swinging(self, now_ms: int) -> bool:
+        """Whether it is on its way up or down, or about to be."""
+        lifted = now_ms + 1 < self._strong_until or (self._held and self.is_up)
+        return not (self.swung == 1 and lifted) and (self.swung > 0 or now_ms < self._strong_until)
+
     def step(self, now_ms: int) -> None:
         """Set the speed with which it goes through the next step of the physics."""
         if now_ms < self._strong_until or (self._held and self.is_up):
@@ -77,6 +82,9 @@ class SwingingBat:
         else:
             self._speed -= self._down * SUBSTEP
         goal = self.swung + self._speed * SUBSTEP
+        if goal <= 0 == self.swung == self.body.angular_velocity:
+            self._speed = 0.0
+            return  # at rest, and stays there
         if not 0 < goal < 1:
             goal = min(1.0, max(0.0, goal))
             self._speed = 0.0

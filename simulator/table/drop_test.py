@@ -23,6 +23,7 @@ REST = 12.0
 FASTEST = 3000  # mm/s of a ball that is dropped
 PULSE_MS = 20
 FLIP_MS = 250
+WATCH_MS = 20  # between two looks at a ball
 FIRST = 1000  # number of the first ball that is dropped
 LIFT_MS = 1500  # between two pulses that raise drop targets
 LIFT = 100  # ms of that pulse
@@ -71,11 +72,16 @@ class DropTest:
             self._step()
             if again:
                 self._flip()
-                rolling = {roller.ball.number for roller in self._table.rollers}
-                for number in range(balls):
-                    if FIRST + number not in rolling:
-                        self._drop(number)
+                self._drop_again(balls)
         return self.found
+
+    def _drop_again(self, balls: int) -> None:
+        """Drop those again that were taken in."""
+        if self._table.now % WATCH_MS == 0:
+            rolling = {roller.ball.number for roller in self._table.rollers}
+            for number in range(balls):
+                if FIRST + number not in rolling:
+                    self._drop(number)
 
     def _flip(self) -> None:
         """A flip of each bat every FLIP_MS or so, at times drawn by seed."""
@@ -119,8 +125,9 @@ class DropTest:
                 self.found.contacts.add(name)
                 if name in self._reflexes:
                     table.coil(self._reflexes[name], PULSE_MS, table.now + 1)
-        for roller in table.rollers:
-            self._watch(roller)
+        if table.now % WATCH_MS == 0:
+            for roller in table.rollers:
+                self._watch(roller)
 
     def _watch(self, roller: Roller) -> None:
         x, y = at = roller.place

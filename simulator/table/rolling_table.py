@@ -15,10 +15,12 @@ from simulator.drawing.geometry import Point
 from simulator.routes import RouteBook, Step
 from simulator.scheduler import Contacts, Scheduler
 from simulator.table import layout, materials
+from simulator.table.ahead import Ahead
 from simulator.table.bat import SwingingBat
 from simulator.table.coils import Coils
 from simulator.table.field import Field
 from simulator.table.meetings import Meetings
+from simulator.table.riding import Riding
 from simulator.table.roller import Roller
 from simulator.table.shaking import Shaking
 from simulator.table.way import Ride
@@ -58,13 +60,13 @@ class RollingTable:
         rows = {row.strong: row for row in self.book.flippers}
         self.bats = [SwingingBat(bat, rows[bat.strong]) for bat in self.layout.bats if bat.strong in rows]
         self.field = Field(self.layout, self.bats, slope)
-        self.riders: list[Roller] = []
+        self._riding = Riding(self.contacts)
         self.shaking = Shaking(self.contacts, "tilt" if "tilt" in drawing.machine.switches else "")
         self._coils = Coils(self, seed)
         self._meetings = Meetings(self)
+        self._ahead = Ahead(self)
         self._travelling: set[int] = set()
         self._strokes: set[str] = set()
-        self._pressed: dict[int, set[str]] = {}
         self._pulled_at: int | None = None
 
     def start(self, now_ms: int) -> None:
@@ -79,12 +81,16 @@ class RollingTable:
         self.scheduler.schedule(now_ms, lambda ms: None)  # due at once, so that the contacts are taken
 
     def due(self) -> int | None:
-        """When (ms) something is next due: the next millisecond while anything moves."""
-        return self.now + 1 if self._is_moving() else self.scheduler.next_due()
+        """When (ms) something is next due, or a moving ball may meet something."""
+        due = self.scheduler.next_due()
+        if not self._is_moving():
+            return due
+        quiet = self.now + self._ahead.quiet_ms()
+        return quiet if due is None else min(quiet, max(due, self.now + 1))
 
     def take(self, at_ms: int) -> list[tuple[str, bool]]:
         """Run to `at_ms` and return the contact changes in order: (switch, closed)."""
-        self._run_to(at_ms)
+        self.run_to(at_ms)
         return self.contacts.take_changes()
 
     def coil(self, name: str, value: int, at_ms: int) -> None:
@@ -97,14 +103,14 @@ class RollingTable:
 
     def pull(self, at_ms: int) -> None:
         """The player begins to pull the plunger."""
-        self._run_to(at_ms)
+        self.run_to(at_ms)
         self._pulled_at = at_ms
 
     def let_go(self, at_ms: int) -> float:
         """The player lets the plunger go; returns how far it was pulled, 0 to 1, by the time it took."""
         if self._pulled_at is None:
             return 0.0
-        self._run_to(at_ms)
+        self.run_to(at_ms)
         far = min(1.0, (at_ms - self._pulled_at) / materials.PULL_MS)
         self._pulled_at = None
         for lane in self.layout.lanes:
@@ -115,7 +121,7 @@ class RollingTable:
 
     def nudge(self, direction: str, at_ms: int) -> None:
         """Push the cabinet: "left", "right" or "up"."""
-        self._run_to(at_ms)
+        self.run_to(at_ms)
         self.shaking.push(direction)
 
     def places(self) -> dict[str, int]:
@@ -128,6 +134,10 @@ class RollingTable:
     def moving(self) -> int:
         """How many balls are in no device."""
         return sum(ball.state == MOVING for ball in self.balls)
+
+    def rolling(self, place: str) -> int:
+        """How many balls in a device have not come to rest at their slot; 0 for the playfield."""
+        return self.devices[place].rolling() if place in self.devices else 0
 
     @property
     def home(self) -> str:
@@ -143,6 +153,11 @@ class RollingTable:
             held.count(ball) + rolling.count(ball) + (ball.number in self._travelling) != 1
             for ball in self.balls
         )
+
+    @property
+    def riders(self) -> Sequence[Roller]:
+        """The balls on ways above the playfield."""
+        return self._riding.rollers
 
     @property
     def rollers(self) -> Sequence[Roller]:
@@ -193,19 +208,15 @@ class RollingTable:
 
     def forget(self, roller: Roller) -> None:
         """Take a ball off the table for good."""
-        if roller in self.riders:
-            self.riders.remove(roller)
-            self._press(self._pressed[roller.ball.number], set())
+        if roller.ride is not None:
+            self._riding.remove(roller)
         else:
             self.field.remove(roller)
 
     def mount(self, roller: Roller, ride: Ride) -> None:
         """Move a ball from the playfield to a way."""
         self.field.remove(roller)
-        roller.ride = ride
-        roller.ball.place = ride.way.name
-        self.riders.append(roller)
-        self._pressed[roller.ball.number] = set()
+        self._riding.add(roller, ride)
 
     def _enter(self, ball: Ball, device: BallDevice, now_ms: int) -> None:
         if device.accept(ball, now_ms):
@@ -238,7 +249,8 @@ class RollingTable:
             or any(spinner.speed for spinner in self.layout.spinners)
         )
 
-    def _run_to(self, at_ms: int) -> None:
+    def run_to(self, at_ms: int) -> None:
+        """Let time pass; contact changes wait until they are taken."""
         while self.now < at_ms:
             self._go_on(at_ms)
         self.scheduler.run_until(at_ms)
@@ -260,8 +272,8 @@ class RollingTable:
         self.field.step(self.shaking.step())
         self.scheduler.run_until(self.now)
         self._meetings.answer()
-        for roller in list(self.riders):
-            self._ride(roller)
+        for roller, at, velocity in self._riding.step():
+            self.roll(roller.ball, at, velocity)
         for spinner in self.layout.spinners:
             if spinner.step(0.001):
                 self.touch(spinner.name)
@@ -271,30 +283,6 @@ class RollingTable:
         """Close a contact for a moment."""
         self.contacts.press(switch)
         self.scheduler.schedule(self.now + closed_ms, lambda ms: self.contacts.release(switch))
-
-    def _ride(self, roller: Roller) -> None:
-        ride = roller.ride
-        if ride is None:
-            return
-        ride.step(0.001)
-        pressed = self._pressed[roller.ball.number]
-        over = {name for name, place in ride.way.switches if ride.is_over(place)}
-        if 0 <= ride.s < ride.way.length:
-            self._press(pressed, over)
-            return
-        self._press(pressed, set())
-        self.riders.remove(roller)
-        u, v = ride.way.direction(ride.s)
-        at = ride.place if ride.s < 0 else ride.way.points[-1]
-        self.roll(roller.ball, at, (u * ride.speed, v * ride.speed))
-
-    def _press(self, pressed: set[str], over: set[str]) -> None:
-        for name in sorted(over - pressed):
-            self.contacts.press(name)
-        for name in sorted(pressed - over):
-            self.contacts.release(name)
-        pressed.clear()
-        pressed.update(over)
 
     def _sync(self) -> None:
         """Bring drawn places, drop targets and end-of-stroke contacts up to date."""

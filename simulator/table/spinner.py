@@ -28,6 +28,11 @@ class Spinner:
         u, v = dy / length, -dx / length
         return (u, v) if v < 0 or (v == 0 and u > 0) else (-u, -v)
 
+    @property
+    def left(self) -> float:
+        """How far (rad) the plate has to turn until its contact closes."""
+        return TURN - self._turned
+
     def hit(self, velocity: Point) -> Point:
         """A ball passes with this velocity (mm/s); returns the velocity that it keeps."""
         u, v = self.normal

@@ -9,7 +9,11 @@ ROOT = Path(__file__).parents[2]
 FOLDERS = ("firmware", "boards", "simulator", "hil")
 LINES = 40
 FLAT = ("firmware/devices/native/", "boards/pico_matrix/isr.py")  # machine code: a call costs stack and time
-LONG = {"hil/command/coil.py:coil", "hil/command/play.py:play"}  # their options, a line each
+LONG = {
+    "hil/command/coil.py:coil",
+    "hil/command/play.py:play",
+    "hil/command/season.py:season",
+}
 IGNORED = re.compile(r"#\s*(type|pyright):\s*ignore")
 
 

@@ -5,10 +5,12 @@ import sys
 import pytest
 
 from firmware.base.errors import UsageError
+from firmware.parts.window import Window
 from hil import command, games
 from hil.bench import contact_log
 from hil.bench.contact_log import ContactChange, Run, as_script
 from hil.bench.outcome import FAIL, PASS
+from hil.bench.targets.target import MachineStopped
 from hil.command.at_desk import DeskSetup
 from hil.command.replay import Bench
 
@@ -157,6 +159,35 @@ def test_a_game_played_by_hand_is_replayed_with_the_same_trace(tmp_path):
     contact_log.write(run, log)
     again = replayed(log)
     assert (again.code, again.digest) == (PASS, run.digest)
+
+
+def test_a_game_played_by_hand_that_stopped_by_an_error_stops_again_when_its_log_is_replayed(
+    tmp_path, monkeypatch
+):
+    """The error comes from a timer, between two frames; the log has to run to it."""
+
+    def fail(self):
+        raise ValueError("planted")
+
+    machine = DeskSetup(GAME).live(5, {})
+    monkeypatch.setattr(Window, "_warn", fail)
+
+    def play():
+        for step in range(3000):
+            machine.run_to(machine.now + 16)
+            if step in (70, 80):
+                machine.switch("start", step == 70)
+            if step == 330:
+                machine.shoot("plunge")
+
+    with pytest.raises(MachineStopped, match="planted"):
+        play()
+    log = tmp_path / "hand.play"
+    contact_log.write(machine.log(5, {}, stopped=True), log)
+    again = replayed(log)
+    assert again.code == FAIL
+    assert "planted" in again.problems[0].seen
+    assert again.problems[0].at_ms == machine.now
 
 
 def test_the_desk_refuses_a_log_beside_what_it_remembers(capsys, tmp_path):

@@ -1,5 +1,6 @@
 """Coverage: transitions, states, and guards both ways, as far as an expectation looked at them."""
 
+import json
 import random
 
 import pytest
@@ -14,8 +15,9 @@ from hil import games
 from hil.bench.coverage import Coverage
 from hil.bench.outcome import PASS
 from hil.bench.targets.guard_recorder import record_guards
-from hil.command import app
+from hil.command import app, covered
 from hil.command.replay import Bench
+from hil.reports.diagram import DASHED, UNSEEN
 
 GAME = games.load("honey_flow")
 BANK = """title Two smokers
@@ -143,5 +145,48 @@ def test_the_command_names_what_is_missing(tmp_path, capsys):
     figures = next(line for line in told if line.startswith("guards: "))
     seen, of = int(figures.split()[1]), int(figures.split()[3])
     assert 0 <= seen < of == len(Coverage(Bench("desk").vocabulary(GAME).names).questions)
-    assert "  guard missing: smoker_bank: up on smoker: fills was never true" in told
-    assert "  guard missing: smoker_bank: up on smoker: fills was never false" not in told
+    assert "    guard missing: smoker_bank: up on smoker: fills was never true" in told
+    assert "    guard missing: smoker_bank: up on smoker: fills was never false" not in told
+
+
+def test_the_games_own_features_come_first_and_the_cabinets_apart(tmp_path):
+    found, _ = run(tmp_path, BANK + "tap smoker.1\nexpect award small.standup paid\n")
+    own = [one.is_own for one in found.by_feature()]
+    assert own == sorted(own, reverse=True)
+    told = list(found.lines())
+    assert told.index("the game's own features:") < told.index("the cabinet's:")
+    names = {one.name for one in found.by_feature() if one.is_own}
+    assert names >= {"smoker_bank", "pollen_run"}
+    assert not names & {"tilt", "game", "trough"}
+
+
+def test_a_feature_has_its_own_figures(tmp_path):
+    found, _ = run(tmp_path, BANK + "tap inlane.left\nexpect lamp pollen is lit\n")
+    told = found.of_feature("pollen_run").data()
+    assert (told["transitions"], told["states"], told["own"]) == (5, 2, True)
+    assert "pollen_run: dark on inlane.left to lit" not in told["missing_transitions"]
+    assert len(told["missing_transitions"]) == 4
+    assert told["missing_states"] == []
+    assert found.of_feature("smoker_bank").data()["missing_transitions"]
+
+
+def test_the_drawn_chart_marks_what_was_not_seen(tmp_path):
+    found, _ = run(tmp_path, BANK + "tap smoker.1\nexpect award small.standup paid\n")
+    told = covered.write_charts(found, GAME, tmp_path / "charts")
+    seen = (tmp_path / "charts" / "smoker_bank.svg").read_text()
+    assert "fills never true" in seen
+    assert "fills never false" not in seen
+    unseen = (tmp_path / "charts" / "pollen_run.svg").read_text()
+    assert unseen.count(DASHED) == 4  # three arrows with a target, one state
+    assert UNSEEN in unseen
+    assert (tmp_path / "charts" / covered.CABINET / "tilt.svg").is_file()
+    assert f"wrote {len(found.by_feature())} charts" in told
+
+
+def test_the_verdicts_as_json_have_the_coverage_by_feature(tmp_path, capsys):
+    path = tmp_path / "one.play"
+    path.write_text(BANK + "tap smoker.1\nexpect award small.standup paid\n")
+    app(["replay", str(path), "--game", "honey_flow", "--coverage", "--json"], standalone_mode=False)
+    told = json.loads(capsys.readouterr().out)
+    assert told["code"] == PASS
+    assert {one["feature"] for one in told["coverage"]["honey_flow"]} >= {"smoker_bank", "tilt"}

@@ -10,9 +10,10 @@ from typer.testing import CliRunner
 
 from firmware.base.errors import UsageError
 from hil.command import app
-from hil.command.mutants import draw, summary
+from hil.command.mutants import summary
 from hil.mutation import judgements
 from hil.mutation.copies import TOP, TreeCopy, source_files
+from hil.mutation.hunt import draw
 from hil.mutation.judgements import Judgement
 from hil.mutation.mutants import MODULE, Mutant, applied, mutants
 from hil.mutation.reach import PROBES, Reached, ReachMap, with_probes

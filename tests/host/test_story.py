@@ -1,11 +1,12 @@
 """The story of a failure, from runs of Honey Flow and from a view alone."""
 
+import sys
 from pathlib import Path
 
 import pytest
 
 from firmware.base.errors import ScriptError
-from hil import games
+from hil import command, games
 from hil.bench import report, story_text
 from hil.bench.outcome import FAIL, INVALID
 from hil.bench.scripts import script
@@ -13,7 +14,6 @@ from hil.bench.session import Session
 from hil.bench.targets import choose
 from hil.bench.targets.desk import DeskTarget
 from hil.bench.targets.target import MachineStopped
-from hil.command import replay
 from hil.command.replay import Bench
 from simulator.plant import Plant
 
@@ -147,17 +147,19 @@ def test_a_rule_that_raises_is_told_with_the_line_that_led_to_it():
     assert problem.at_ms == outcome.simulated_ms == 2_855 + 777
 
 
-def test_a_log_of_such_a_run_fails_when_it_is_replayed(tmp_path, monkeypatch):
+def test_a_log_of_such_a_run_fails_when_it_is_replayed(tmp_path, monkeypatch, capsys):
     monkeypatch.setitem(choose.IN_PROCESS, "desk", lambda game, records_guards: Breaking(game))
-    path = tmp_path / "a.play"
+    path, log = tmp_path / "a.play", tmp_path / "log.play"
     path.write_text(RUN + "tap spinner\nwait 5 s\n")
-    with Bench("desk") as bench:
-        job = (bench.read(path, GAME), GAME)
-        outcome = bench.run(*job)
-        again = replay._log(bench, job, outcome, tmp_path / "log.play")
-    assert [one.code for one in (outcome, again)] == [FAIL, FAIL]
-    assert outcome.problems[0].at_ms == again.problems[0].at_ms
-    assert outcome.problems[0].seen == again.problems[0].seen
+    monkeypatch.setattr(
+        sys, "argv", ["inlane", "replay", str(path), "--game", "honey_flow", "--log", str(log)]
+    )
+    with pytest.raises(SystemExit) as stop:
+        command.main()
+    out = capsys.readouterr().out
+    assert stop.value.code == FAIL
+    assert [line.split()[0] for line in out.splitlines() if "trace none" in line] == ["FAIL", "FAIL"]
+    assert out.count("seen at 3.632 s: it stopped at pot.py:12 in add: ValueError: planted") == 2
 
 
 def test_displays_are_told_as_whole_lines():

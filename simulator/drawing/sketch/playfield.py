@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 from simulator.drawing.geometry import Point
 from simulator.drawing.machine import Machine
+from simulator.drawing.sketch import roofs
 from simulator.drawing.sketch.sheet import METAL, STEEL, Sheet, spread
 from simulator.drawing.sketch.table import MIDDLE, mirrored
 
@@ -12,6 +13,8 @@ TOP = 150  # of the row of lanes
 LANE_ROWS = (TOP, 545, 617)  # further rows lie across the middle
 BUMPER = 29
 MOST = 6  # bumpers
+HALF = 12.5  # of a target's width
+CLOSE = 44  # between targets that have one roof
 BUMPERS: dict[int, list[Point]] = {
     1: [(233, 290)],
     2: [(186, 285), (280, 285)],
@@ -122,6 +125,9 @@ def _lane_rows(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
             sheet.add("fixed", "path", d=f"M{x:g} {y - 34 if y == TOP else y - 16}V{y + 24}", stroke=STEEL)
         if y != TOP:
             sheet.caption(family, MIDDLE, y - 24)
+        else:
+            ends = list(spread(len(row) + 1, MIDDLE, 50))
+            roofs.gates_of_lanes(sheet, ends[0], ends[-1], y - 34)
         found += row
     return found
 
@@ -154,8 +160,14 @@ def _targets(sheet: Sheet, machine: Machine, names: list[str]) -> list[str]:
 
 
 def _across(sheet: Sheet, machine: Machine, names: list[str], y: float, step: float) -> None:
-    for name, x in zip(names, spread(len(names), MIDDLE, step), strict=True):
+    xs = list(spread(len(names), MIDDLE, step))
+    for name, x in zip(names, xs, strict=True):
         sheet.target(name, x, y, "down")
+    if xs and step <= CLOSE:
+        roofs.over_targets(sheet, xs[0] - HALF, xs[-1] + HALF, y)
+    else:
+        for x in xs:
+            roofs.over_targets(sheet, x - HALF, x + HALF, y)
     for name in reversed(names):
         _reset(sheet, machine, name)
 

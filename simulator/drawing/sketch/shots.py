@@ -2,14 +2,16 @@
 
 from simulator.drawing.geometry import Point, direction
 from simulator.drawing.machine import Device, Machine
-from simulator.drawing.sketch import balls
+from simulator.drawing.sketch import balls, roofs
 from simulator.drawing.sketch.playfield import SPARE, side_of
 from simulator.drawing.sketch.sheet import Sheet
 from simulator.drawing.sketch.table import LEFT, MIDDLE, mirrored
 
 ORBIT = 40  # x of the left one
 RAMPS = [110, mirrored(110), 186, mirrored(186)]
-HOLES: list[Point] = [(306, 400), (160, 400), (44, 700), (422, 700), (233, 420), (44, 300), (422, 300)]
+GATE = 456  # y of a ramp's entry
+NEXT = 50  # mm between a rail and a ramp beside it
+HOLES: list[Point] = [(316, 412), (150, 412), (44, 700), (422, 700), (233, 420), (44, 300), (422, 300)]
 
 
 def place(sheet: Sheet, machine: Machine) -> None:
@@ -44,7 +46,7 @@ def _ramps(sheet: Sheet, machine: Machine) -> None:
             stroke_width=3,
         )
         sheet.caption(name.removesuffix(".enter"), x, 350)
-        sheet.gate(name, x, 456, 20)
+        sheet.gate(name, x, GATE, 20)
         sheet.insert_spots[name.removesuffix(".enter")] = (x, 504)
         if made in names:
             sheet.gate(made, x, 268, 20)
@@ -54,6 +56,7 @@ def _ramps(sheet: Sheet, machine: Machine) -> None:
 def _orbits(sheet: Sheet, machine: Machine) -> None:
     """Lanes along the walls: rollovers that are named after a side, whatever else their names say."""
     sides = []
+    ramps = [x for x in RAMPS if (x, GATE) in sheet.places.values()]
     for name in _left(sheet, machine):
         if machine.switches[name].kind != "rollover" or not (side_of(name) or "orbit" in name):
             continue
@@ -64,6 +67,9 @@ def _orbits(sheet: Sheet, machine: Machine) -> None:
         x = mirrored(ORBIT) if side == "right" else ORBIT
         rail = mirrored(68) if side == "right" else 68
         sheet.add("fixed", "path", d=f"M{rail:g} 440V250")
+        if any(abs(x - rail) < NEXT for x in ramps):
+            peak = mirrored(RAMPS[0]) if side == "right" else RAMPS[0]
+            roofs.beside_ramp(sheet, (peak, 218), (rail, 250))
         sheet.rollover(name, x, 340, (x, 470))
         sheet.caption(name, x, 296)
 
@@ -84,6 +90,7 @@ def _holes(sheet: Sheet, machine: Machine) -> None:
     for name in _left(sheet, machine, "device"):
         x, y = _free(sheet, spots)
         sheet.ring(name, x, y)
+        roofs.around_hole(sheet, x, y, y)
         sheet.caption(name, x, y + 24)
 
 
@@ -91,6 +98,7 @@ def _hole(sheet: Sheet, machine: Machine, device: Device, x: float, y: float) ->
     for at, name in enumerate(device.slots):
         if name in machine.switches and name not in sheet.places:
             sheet.ring(name, x, y - 32 * at, 16, (x, y + 40))
+    roofs.around_hole(sheet, x, y, y - 32 * (len(device.slots) - 1))
     sheet.insert_spots.setdefault(device.name, (x, y + 40))
     rings = sum(name in machine.switches for name in device.slots)
     sheet.caption(device.name, x, y - 32 * (rings - 1) - 24)

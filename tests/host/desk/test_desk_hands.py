@@ -125,18 +125,20 @@ def test_a_key_that_means_nothing_does_nothing(player):
 
 def test_every_mark_on_the_playfield_taps_its_switch(player):
     for mark in player.drawing.marks:
-        assert player.desk.switch_at(*player.pixel(mark.x, mark.y)) == mark.switch
+        assert player.desk.mouse.switch_at(*player.pixel(mark.x, mark.y)) == mark.switch
 
 
 def test_every_bumper_and_sling_can_be_clicked(player):
     for bumper in player.drawing.bumpers:
-        assert player.desk.switch_at(*player.pixel(bumper.x, bumper.y)) == bumper.switch
+        assert player.desk.mouse.switch_at(*player.pixel(bumper.x, bumper.y)) == bumper.switch
     for sling in player.drawing.slings:
-        assert player.desk.switch_at(*player.pixel(*player.drawing.points[sling.switch])) == sling.switch
+        assert (
+            player.desk.mouse.switch_at(*player.pixel(*player.drawing.points[sling.switch])) == sling.switch
+        )
 
 
 def test_an_insert_named_like_a_switch_taps_it(player):
-    assert player.desk.switch_at(*player.insert("frame.3")) == "frame.3"
+    assert player.desk.mouse.switch_at(*player.insert("frame.3")) == "frame.3"
 
 
 def test_a_click_closes_the_contact_until_the_button_is_let_go(player):

@@ -233,6 +233,7 @@ def test_another_wiring_switches_the_machine_on_anew_and_does_the_same_again(pla
     assert player.score == score
 
 
+@pytest.mark.slow  # a process of its own, by a real clock
 def test_check_itself_names_the_line_of_a_wrong_game_from_its_own_process(folder):
     path = folder / RULE
     path.write_text(path.read_text().replace('"bank.3"', '"bank.9"'))
@@ -259,3 +260,24 @@ def test_the_files_panel_shows_line_and_rows(player):
     before = player.desk.screenshot((1024, 600)).get_size()
     assert before == (1024, 600)
     assert player.desk.message.startswith("! refused by check")
+
+
+def test_a_script_of_a_changed_game_says_so_and_claims_no_hash(player, monkeypatch, tmp_path):
+    monkeypatch.chdir(tmp_path)
+    assert "otherwise" not in player.machine.write_script(None)
+    player.save(RULE, "pays=(10_000, 20_000)", "pays=(70_000, 20_000)")
+    player.seconds(1.4)
+    assert player.machine.write_script(None).endswith("rules changed meanwhile, so it may score otherwise")
+    first, second = sorted(tmp_path.glob("*.play"))
+    assert "trace hash" in first.read_text()
+    assert "trace hash" not in second.read_text()
+
+
+def test_nothing_is_taken_up_while_the_pages_of_the_operator_are_open(player, monkeypatch):
+    monkeypatch.setattr(type(player.machine), "is_serviced", True)
+    player.save(RULE, "pays=(10_000, 20_000)", "pays=(70_000, 20_000)")
+    player.seconds(2)
+    assert player.desk.files.title != "taken up"
+    monkeypatch.setattr(type(player.machine), "is_serviced", False)
+    player.seconds(1)
+    assert player.desk.files.title == "taken up"

@@ -131,6 +131,6 @@ def test_a_game_without_a_drawing_plays_at_once(tmp_path):
     x, y = desk._drawing.points["land.2"]
     layout = desk.picture.layout
     at = layout.field.x + x * layout.scale, layout.field.y + y * layout.scale
-    assert desk.switch_at(*map(round, at)) == "land.2"
+    assert desk.mouse.switch_at(*map(round, at)) == "land.2"
     machine.run_to(1_000)
     assert desk.screenshot().get_size() == (1280, 800)
