@@ -1,7 +1,7 @@
 """`inlane measure balls`: many seeded balls, and whether any leaves the table or lies still."""
 
 from collections.abc import Iterator
-from typing import Annotated, NamedTuple
+from typing import Annotated
 
 import typer
 from rich.progress import track
@@ -10,19 +10,11 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.bench.outcome import FAIL, PASS
 from hil.command.at_desk import DeskSetup
+from hil.command.tally import Tally
 
 MINUTE_MS = 60_000
 AT_ONCE = 25  # balls on one table; they do not meet each other
 NO_PHYSICS = "balls that roll need pymunk: pip install 'inlane[desk]'"
-
-
-class Tally(NamedTuple):
-    """What became of one table's balls: points (mm) where they left it and where they lay still too long."""
-
-    balls: int
-    left: list[tuple[float, float]]
-    lodged: list[tuple[float, float]]
-    longest_ms: int = 0
 
 
 def register(app: typer.Typer) -> None:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from hil.command import rolling
 from hil.command.at_desk import DeskSetup
-from hil.command.rolled import Tally
+from hil.command.tally import Tally
 from simulator.drawing.geometry import Point
 from simulator.table.drop_test import REST, DropTable, DropTest
 from simulator.table.rolling_table import RollingTable
