@@ -1,4 +1,4 @@
-"""Row 13: malformed scripts, games, settings and frames must be refused in one clear sentence.
+"""Row 13: malformed scripts, games, settings and frames must be refused, each fault in one clear sentence.
 
 Under MicroPython, which parses no scripts: frames and settings by boards/unix/trials/garbage.py, and
 spoilt games on the unix board.
@@ -114,7 +114,8 @@ class Scripts:
         try:
             script.parse(text, Path("bad.play"), self._vocabulary, "bad.play")
         except ScriptError as error:
-            require_one_sentence(str(error), "bad.play")
+            for said in str(error).split("\n"):
+                require_one_sentence(said, "bad.play")
             return True
         return False
 
