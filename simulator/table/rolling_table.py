@@ -224,6 +224,9 @@ class RollingTable:
         else:
             self.scheduler.schedule(now_ms + RETRY, lambda ms: self._enter(ball, device, ms))
 
+    def arrived(self, ball: Ball, device: str) -> None:
+        """A ball came to rest in a device; only the other plant counts that."""
+
     def _walk(self, ball: Ball, steps: Iterable[Step]) -> Generator[int, None, None]:
         for step in steps:
             if step.verb in INSTANT_STEPS:

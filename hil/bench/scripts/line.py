@@ -12,7 +12,7 @@ _WORD = re.compile(r'"[^"]*"?|-?\d{1,3}(?:,\d{3})+(?![\w,.])|,|±|[^\s,"±]+')
 _NUMBER = re.compile(r"-?\d+|-?\d{1,3}(?:,\d{3})+")
 _TIME = re.compile(r"(\d+(?:\.\d+)?)([A-Za-zµ]*)")
 UNITS = {"ms": 1, "s": 1000, "min": 60_000}
-MOST_LISTED = 17  # words that a sentence lists
+MOST_LISTED = 20  # words that a sentence lists
 LONGEST_MS = 24 * 60 * 60_000
 
 

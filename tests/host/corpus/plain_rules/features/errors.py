@@ -32,7 +32,7 @@ class Errors(Feature):
         except Spilt as spilt:
             self._award.pay(spilt.drops * 100 + len(str(spilt)))
         else:
-            self._award.pay(1)
+            self._award.pay(10)
         self._award.pay(self._wrong({}, ()) * 1_000)
 
     def _wrong(self, table: "dict[str, int]", row: "tuple[int, ...]") -> int:

@@ -24,7 +24,7 @@ class Loops(Feature):
                 self._award.pay(n * 100)
                 break
         else:
-            self._award.pay(7)
+            self._award.pay(70)
         for i in range(5):
             if i % 2:
                 continue

@@ -53,7 +53,7 @@ class Tidying(Feature):
         try:
             raise ValueError(str(lid is None))
         finally:
-            self._award.pay(2)
+            self._award.pay(20)
 
 
 TYPE_CHECKING = False
