@@ -2,7 +2,7 @@
 
 import os
 
-if os.environ.get("INLANE_COMPILED"):  # before any module that it may replace is imported
+if os.getenv("INLANE_COMPILED"):  # before any module that it may replace is imported
     from hil import compiled
 
     compiled.use()

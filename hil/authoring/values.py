@@ -42,6 +42,8 @@ class Shot:
     """Each of `names` as in a sentence."""
     once: bool = False
     """Whether it happens no second time."""
+    grouped: bool = False
+    """Whether several events make it, such as those of both orbits."""
 
     @property
     def make(self) -> str:
@@ -64,9 +66,14 @@ class Shot:
         return joined([f"`{name}`" for name in self.names], "or")
 
     @property
+    def is_made(self) -> bool:
+        """Whether it counts as a shot, by one event or by those of a group such as both orbits."""
+        return self.event.startswith("made.") and " " not in self.event
+
+    @property
     def offer(self) -> str:
         """The event of the one shot at which a lit award may be offered; "" for anything else."""
-        return self.event if self.event.startswith("made.") and " " not in self.event else ""
+        return self.event if self.is_made and not self.grouped else ""
 
 
 @dataclass(frozen=True)
@@ -84,7 +91,7 @@ class Each:
     @property
     def guard(self) -> str:
         """The end of a chart's row: a made shot pays by itself only while no lit award waits there."""
-        return ', "unlit"' if self.shot.offer else ""
+        return ', "unlit"' if self.shot.is_made else ""
 
 
 def whole(text: str, least: int, most: int, what: str = "a number") -> int:

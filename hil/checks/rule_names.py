@@ -15,7 +15,7 @@ def offers(rule: Rule, raised: set[str]) -> Iterator[Finding]:
     for node in ast.walk(rule.kind):
         if isinstance(node, ast.Call) and of_self(node.func) == "offer" and node.args:
             event = constant(node.args[0])
-            if isinstance(event, str) and event not in raised:
+            if isinstance(event, str) and not any(f"{one}.".startswith(f"{event}.") for one in raised):
                 text = f"'{rule.feature.name}' offers at the event '{event}', which nobody raises"
                 yield from rule.note(node, text + near(event, raised))
 

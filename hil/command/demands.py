@@ -112,11 +112,22 @@ def season(source: Source, game: Game) -> Iterator[Finding]:
         return
     refusals = list(season_odds.refusals(found, book))
     yield from (placed(source, GameError(text), "season") for text in refusals)
-    for asks in () if refusals else (season_player.aims_of, tuning_questions.funnels_of):
+    for asks in (
+        () if refusals or not _is_built(game) else (season_player.aims_of, tuning_questions.funnels_of)
+    ):
         try:
             asks(game)
         except InlaneError as error:
             yield placed(source, error, "season")
+
+
+def _is_built(game: Game) -> bool:
+    """Whether the game can be built; why not is found by itself."""
+    try:
+        game.console()
+    except Exception:
+        return False
+    return True
 
 
 def model(source: Source, game: Game) -> Iterator[Finding]:

@@ -41,9 +41,10 @@ def test_same_ledger_of_rough_players_and_odd_settings():
 
 @pytest.mark.slow
 def test_same_ledger_in_500_games():
-    regular = [Job("honey_flow", "regular", seed, 4, {}, False) for seed in range(1, 301)]
-    mixed = [Job("honey_flow", MIXED, seed, 4, {}, True) for seed in range(1, 201)]
-    assert differing(regular + mixed) == []
+    whole = [Job("honey_flow", "regular", seed, 4, {}, False) for seed in range(1, 51)]
+    short = [Job("honey_flow", "regular", seed, 2, {"balls": 1}, False) for seed in range(51, 401)]
+    mixed = [Job("honey_flow", MIXED, seed, 4, {}, True) for seed in range(1, 101)]
+    assert differing(whole + short + mixed) == []
 
 
 def test_a_game_leaves_nothing_for_the_next():

@@ -89,8 +89,9 @@ def test_same_script_makes_the_same_trace_again():
 
 @pytest.mark.micropython
 @pytest.mark.slow
-def test_every_demo_script_makes_the_same_trace_under_micropython(on_desk):
-    there = outcomes_on("micropython")
+def test_demo_scripts_make_the_same_trace_under_micropython(on_desk):
+    """One in five; `.ci/run` compares all of them."""
+    there, on_desk = outcomes_on("micropython", SCRIPTS[::5]), on_desk[::5]
     compare_all(on_desk, there)
     assert [(o.path, o.problems, o.reason) for o in there if o.code != PASS] == []
     assert [o.digest for o in there] == [o.digest for o in on_desk]

@@ -15,17 +15,20 @@ def offers(rule: Rule, scope: Scope) -> None:
         if names.count(name) > 1:
             raise ValueError(f"pays twice for '{name}'")
     rule.values["played"] = sorted(pays, key=lambda each: _when_played(each, scope))
-    rule.values["unlit"] = any(each.shot.offer for each in pays)
+    rule.values["unlit"] = any(each.shot.is_made for each in pays)
     lamps = [name for name in str(rule.values["with_lamps"] or "").split(", ") if name]
     rule.values["lamps"] = lamps
     rule.values["with_tuple"] = ", ".join(f'"{name}"' for name in lamps) + ("," if len(lamps) == 1 else "")
     rule.values["pays_words"] = joined([f"{each.shot.code} {each.points:,}" for each in pays])
 
 
-def _when_played(each: Each, scope: Scope) -> tuple[bool, bool]:
-    """Its place in the script: what doubles comes last, and before what may light a shot that shot itself."""
+def _when_played(each: Each, scope: Scope) -> tuple[bool, bool, bool]:
+    """Its place in the script: what doubles comes last, and before what may light a shot that shot itself.
+
+    Holes come first: they collect what orbits and ramps light.
+    """
     doubles = bool(scope.doubling.intersection(each.shot.switches))
-    return doubles, not each.shot.offer
+    return doubles, not each.shot.is_made, not each.shot.make.startswith("shoot ")
 
 
 KINDS = (
