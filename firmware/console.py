@@ -129,6 +129,7 @@ class Console(Steps):
         self._opened = bytearray(0)
         for name in _heard_openings(play):
             play.events.add(name)
+        play.offers.spread(play.events.names())
         play.memory.close()
         self.table = _table(play, packed)
         self.engine = Engine(self.table, play.timers, self.trace)

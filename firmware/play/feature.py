@@ -130,6 +130,8 @@ class Feature:
     def offer(self, made: "RaisedEvent") -> Offer:
         """An offer at the shot that raises the event `made`: lit, it suppresses the shot's own points.
 
+        That of a group, such as `made.orbit`, is at each of its shots, as charts hear it.
+
         self._offer = self.offer("made.orbit.right")   # in show: self._offer.set(self.is_in("lit"))
         """
         return self.play.offers.offer(self.play.events.add(made))

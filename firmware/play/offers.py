@@ -25,6 +25,14 @@ class Offers:
         self._offers.setdefault(event, []).append(offer)
         return offer
 
+    def spread(self, names: "list[str]") -> None:
+        """An offer at a group, as `made.orbit`, is at each of its shots. `names`: events by number."""
+        for event in sorted(self._offers):
+            group = names[event] + "."
+            for number, name in enumerate(names):
+                if name.startswith(group):
+                    self._offers.setdefault(number, []).extend(self._offers[event])
+
     def any(self, event: int) -> bool:
         """Whether a lit award waits at the shot that raises `event`."""
         for offer in self._offers.get(event, ()):

@@ -91,15 +91,7 @@ class Shots:
         switches = facts.under(name) or facts.under(name.replace(".", "_"))
         said = (self._spoken(name, made),)
         if made in facts.raised or any(event.startswith(made + ".") for event in facts.raised):
-            return Shot(
-                made,
-                (name,),
-                lambda: self._made(name),
-                self._dwells(name),
-                tuple(switches),
-                said,
-                grouped=made not in facts.raised,
-            )
+            return Shot(made, (name,), lambda: self._made(name), self._dwells(name), tuple(switches), said)
         if f"entered.{name}" in facts.raised:
             return Shot(f"entered.{name}", (name,), lambda: self._made(name), True, tuple(switches), said)
         if facts.under(name) and facts.switches[switches[0]][1] not in NOT_SHOTS:

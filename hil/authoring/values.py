@@ -42,8 +42,6 @@ class Shot:
     """Each of `names` as in a sentence."""
     once: bool = False
     """Whether it happens no second time."""
-    grouped: bool = False
-    """Whether several events make it, such as those of both orbits."""
 
     @property
     def make(self) -> str:
@@ -72,8 +70,8 @@ class Shot:
 
     @property
     def offer(self) -> str:
-        """The event of the one shot at which a lit award may be offered; "" for anything else."""
-        return self.event if self.is_made and not self.grouped else ""
+        """The event at which a lit award may be offered; "" for what is no shot."""
+        return self.event if self.is_made else ""
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ DEVICES = ("firmware.cabinet.", "firmware.parts.")  # rules of these are called 
 
 
 def offers(rule: Rule, raised: set[str]) -> Iterator[Finding]:
-    """An offer is at a shot that somebody makes."""
+    """An offer is at a shot, or a group of shots, that somebody makes."""
     for node in ast.walk(rule.kind):
         if isinstance(node, ast.Call) and of_self(node.func) == "offer" and node.args:
             event = constant(node.args[0])

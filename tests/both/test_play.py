@@ -155,6 +155,18 @@ def test_an_unknown_lamp_is_refused_with_the_near_miss():
     )
 
 
+def test_an_offer_at_a_group_is_at_each_of_its_shots_and_at_no_other():
+    names = ["made.orbit.left", "made.orbit", "made.orbiter", "made.ramp", "made.orbit.right"]
+    offers = Offers()
+    group, right = offers.offer(1), offers.offer(4)
+    offers.spread(names)
+    group.set(True)
+    assert [offers.any(event) for event in range(5)] == [True, True, False, False, True]
+    group.set(False)
+    right.set(True)
+    assert [offers.any(event) for event in range(5)] == [False, False, False, False, True]
+
+
 def test_an_offer_counts_for_its_own_shot_only():
     offers = Offers()
     offer = offers.offer(4)

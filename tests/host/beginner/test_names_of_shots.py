@@ -163,3 +163,15 @@ def test_the_kit_says_what_a_rule_may_call_and_how_names_are_imported():
     assert ".post(" not in said
     assert "from firmware.play.claims import FAST, NONE, ON" in inlane("kit", "lamps")[1]
     assert "from firmware.play.memory import BALL" in inlane("kit", "spans")[1]
+
+
+def test_a_lit_award_at_both_orbits_keeps_the_points_of_each_back(game):
+    words = ("--kind", "multiball", "--started-by", "ramp", "--jackpot", "orbit", "--to", str(game))
+    inlane("add", "rule", "Both Ways", *words)
+    made = game / "scripts" / "both_ways_made.play"
+    text = made.read_text(encoding="utf-8")
+    paid = "expect award both_ways.jackpot paid 50,000\n"
+    assert text.count(paid) == 1
+    made.write_text(text.replace(paid, paid + "expect award points.orbit not paid\n"), encoding="utf-8")
+    code, said = inlane("replay", made)
+    assert code == PASS, said
