@@ -49,6 +49,7 @@ MODULES = (
     "simulator.ball",
     "simulator.ball_path",
     "simulator.devices",
+    "simulator.mechanisms",
     "simulator.plant",
     "simulator.scheduler",
 )

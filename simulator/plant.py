@@ -10,11 +10,11 @@ from firmware.base.chance import Stream
 from firmware.base.errors import ScriptError
 from simulator.ball import FREE, HELD, MOVING, Ball
 from simulator.ball_path import BallPath, follow
-from simulator.devices import BallDevice, DropTarget
+from simulator.devices import BallDevice
 from simulator.flipper import Flipper
+from simulator.mechanisms import Mechanisms
 from simulator.routes import Option, RouteBook, Shot
-from simulator.scheduler import Action, Contacts, Scheduler
-from simulator.wheel import Wheel
+from simulator.scheduler import Action
 
 DRAWS = 11  # numbers of the plant's own random streams; those of the rules are lower
 FAILURES = 12
@@ -22,7 +22,7 @@ HELD_ON = -1
 REACTION_MS = 1  # from a shot, or a coil that catches a ball, to the ball's next step
 
 
-class Plant:
+class Plant(Mechanisms):
     """Balls and mechanisms of one game; times are ms of the run.
 
     `varied`: options that a shot leaves open are drawn by weight, instead of the usual value. `failing`: some
@@ -39,37 +39,19 @@ class Plant:
         varied: bool = False,
         failing: bool = False,
     ) -> None:
-        self.book = routes if isinstance(routes, RouteBook) else RouteBook(routes, switch_names, coil_names)
+        read = routes if isinstance(routes, RouteBook) else RouteBook(routes, switch_names, coil_names)
+        super().__init__(read)
         self.varied = varied
         self.failing = failing
-        self.now = 0
         self.failed = 0  # pulses that failed
         self.strayed = 0  # balls that left their route
         self.rests = 0  # how often a ball came to rest, in a device or for a shot
         self.drains: dict[str, int] = {}  # balls that came home, by their last shot
-        self.balls: list[Ball] = []
-        self.contacts = Contacts()
-        self.scheduler = Scheduler()
-        self.devices = {row.name: BallDevice(row, self.scheduler, self.contacts) for row in self.book.devices}
-        self.drop_targets = {
-            row.switch: DropTarget(row, self.scheduler, self.contacts) for row in self.book.latches
-        }
-        self.wheels = [Wheel(row, self.scheduler, self.contacts) for row in self.book.wheels]
         self.flippers = [Flipper(row, self.scheduler, self.contacts) for row in self.book.flippers]
         self._draws = Stream(seed, DRAWS)
         self._failures = Stream(seed, FAILURES)
         self._paths: dict[int, BallPath] = {}
         self._scheduled: set[tuple[int, int]] = set()
-
-    def start(self, now_ms: int) -> None:
-        """Put every ball at rest in the home device; their contacts close at `now_ms`."""
-        self.now = now_ms
-        home = self.devices[self.book.home]
-        for number in range(self.book.balls):
-            ball = Ball(number, home.row.name)
-            self.balls.append(ball)
-            home.place_ball(ball, number, now_ms)
-        self.scheduler.schedule(now_ms, lambda ms: None)  # due at once, so that the contacts are taken
 
     def due(self) -> int | None:
         """When (ms) the plant's next action is due; None: nothing is scheduled."""
@@ -116,26 +98,6 @@ class Plant:
     def shots(self) -> list[tuple[str, str]]:
         """Every shot with its line of help."""
         return self.book.help()
-
-    def places(self) -> dict[str, int]:
-        """How many balls are in each place; every device and the playfield are listed even when empty."""
-        count = dict.fromkeys((*self.devices, "playfield"), 0)
-        for ball in self.balls:
-            count[ball.place] = count.get(ball.place, 0) + 1
-        return count
-
-    def moving(self) -> int:
-        """How many balls are on a route, so that no shot can be made with them."""
-        return sum(ball.state == MOVING for ball in self.balls)
-
-    def rolling(self, place: str) -> int:
-        """How many balls in a device have not come to rest at their slot; 0 for the playfield."""
-        return self.devices[place].rolling() if place in self.devices else 0
-
-    @property
-    def home(self) -> str:
-        """The device that every ball is in at first."""
-        return self.book.home
 
     @property
     def lost(self) -> int:

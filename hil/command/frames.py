@@ -165,7 +165,7 @@ def _plunge(desk: "Desk") -> None:
     try:
         machine.shoot(_shots(desk)[0])
     except ScriptError:
-        pass
+        pass  # none waits there yet; who asks looks how many balls are out
     machine.run_to(machine.now + SHOT_MS)
     machine.end_shot(_shots(desk)[0])
     machine.run_to(machine.now + SHOT_MS)

@@ -257,7 +257,7 @@ class RecordedMachine:
                 self.run_to(now)
                 return True
             except (MachineStopped, InlaneError):
-                pass
+                pass  # what was done no longer goes: the machine is switched on anew
         self._deeds.clear()
         self._live = self._fresh()
         self._good_ms = 0

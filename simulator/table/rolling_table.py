@@ -9,11 +9,11 @@ from collections.abc import Generator, Iterable, Sequence
 from firmware.base.errors import ScriptError
 from simulator.ball import MOVING, Ball
 from simulator.ball_path import INSTANT_STEPS, TIMED_STEPS
-from simulator.devices import RETRY, BallDevice, DropTarget
+from simulator.devices import RETRY, BallDevice
 from simulator.drawing.drawing import Drawing
 from simulator.drawing.geometry import Point
+from simulator.mechanisms import PLAYFIELD, Mechanisms
 from simulator.routes import RouteBook, Step
-from simulator.scheduler import Contacts, Scheduler
 from simulator.table import layout, materials
 from simulator.table.ahead import Ahead
 from simulator.table.bat import SwingingBat
@@ -24,13 +24,11 @@ from simulator.table.riding import Riding
 from simulator.table.roller import Roller
 from simulator.table.shaking import Shaking
 from simulator.table.way import Ride
-from simulator.wheel import Wheel
 
 FALL_MS = 300  # from the drain to the trough
-PLAYFIELD = "playfield"
 
 
-class RollingTable:
+class RollingTable(Mechanisms):
     """Balls and mechanisms of one game. `seed`: for what is drawn at random; `slope` in degrees.
 
     Raises GameError: wrong routes.
@@ -45,17 +43,8 @@ class RollingTable:
         seed: int = 1,
         slope: float = materials.SLOPE,
     ) -> None:
-        self.book = RouteBook(routes, switch_names, coil_names)
+        super().__init__(RouteBook(routes, switch_names, coil_names))
         self.drawing = drawing
-        self.now = 0
-        self.balls: list[Ball] = []
-        self.contacts = Contacts()
-        self.scheduler = Scheduler()
-        self.devices = {row.name: BallDevice(row, self.scheduler, self.contacts) for row in self.book.devices}
-        self.drop_targets = {
-            row.switch: DropTarget(row, self.scheduler, self.contacts) for row in self.book.latches
-        }
-        self.wheels = [Wheel(row, self.scheduler, self.contacts) for row in self.book.wheels]
         self.layout = layout.read(drawing, self.book, slope)
         rows = {row.strong: row for row in self.book.flippers}
         self.bats = [SwingingBat(bat, rows[bat.strong]) for bat in self.layout.bats if bat.strong in rows]
@@ -71,14 +60,8 @@ class RollingTable:
 
     def start(self, now_ms: int) -> None:
         """Put every ball at rest in the home device; their contacts close at `now_ms`."""
-        self.now = now_ms
         self.field.now_ms = now_ms
-        home = self.devices[self.book.home]
-        for number in range(self.book.balls):
-            ball = Ball(number, home.row.name)
-            self.balls.append(ball)
-            home.place_ball(ball, number, now_ms)
-        self.scheduler.schedule(now_ms, lambda ms: None)  # due at once, so that the contacts are taken
+        super().start(now_ms)
 
     def due(self) -> int | None:
         """When (ms) something is next due, or a moving ball may meet something."""
@@ -123,26 +106,6 @@ class RollingTable:
         """Push the cabinet: "left", "right" or "up"."""
         self.run_to(at_ms)
         self.shaking.push(direction)
-
-    def places(self) -> dict[str, int]:
-        """How many balls are in each place; every device and the playfield are listed even when empty."""
-        count = dict.fromkeys((*self.devices, PLAYFIELD), 0)
-        for ball in self.balls:
-            count[ball.place] = count.get(ball.place, 0) + 1
-        return count
-
-    def moving(self) -> int:
-        """How many balls are in no device."""
-        return sum(ball.state == MOVING for ball in self.balls)
-
-    def rolling(self, place: str) -> int:
-        """How many balls in a device have not come to rest at their slot; 0 for the playfield."""
-        return self.devices[place].rolling() if place in self.devices else 0
-
-    @property
-    def home(self) -> str:
-        """The device that every ball is in at first."""
-        return self.book.home
 
     @property
     def lost(self) -> int:
