@@ -6,7 +6,9 @@ between the first two is written into the third; values, points, states and time
 """
 
 import operator
+import sys
 from array import array
+from types import ModuleType
 from typing import NamedTuple
 
 from firmware.base.agenda import Agenda
@@ -27,6 +29,7 @@ PLAIN = (int, str, bytes, float, type(None))
 SEQUENCE = (list, tuple, bytearray, array)
 WRITABLE = (list, bytearray, array)
 BY_NAME = (Trace, Board, Engine, Table, Agenda, Events, Memory, Value, Settings, Setting, Persistence, Award)
+HOST = {"hil", "simulator", *sys.stdlib_module_names}  # packages whose objects a game does not remember
 NUMBERED = {"award_counts", "names", "hooks"}  # their places are numbers of a game's names
 
 
@@ -136,8 +139,10 @@ class Walk:
 
 
 def _is_ours(value: object) -> bool:
-    """Whether it is an object of firmware or a game, not a function or a class."""
-    return hasattr(value, "__dict__") and not isinstance(value, type) and not callable(value)
+    """Whether it is an object of firmware or a game: no function, class or module, and none of the host's."""
+    if not hasattr(value, "__dict__") or isinstance(value, type | ModuleType) or callable(value):
+        return False
+    return type(value).__module__.partition(".")[0] not in HOST
 
 
 def _features(walk: Walk, old: Console, fresh: Console, new: Console) -> list[str]:

@@ -1,6 +1,7 @@
 """A console that takes over from one of the same game makes the same trace from there on."""
 
 import random
+import sys
 
 import pytest
 
@@ -69,6 +70,15 @@ def trace_of(name, at_ms=NEVER):
     session.clock.finish = str  # the digest of a console that began late is another
     session.run()
     return b"".join(parts), session.clock.now, target.lost
+
+
+def test_modules_and_objects_of_the_host_are_left_alone():
+    consoles = [GAME.console(seed=1) for _ in range(3)]
+    for console in consoles:
+        feature = console.play.features[0]
+        feature.game, feature.modules, feature.now = GAME, [sys, GAME.module], consoles.index(console)
+    assert carry_over(*consoles) == []
+    assert consoles[2].play.features[0].game is GAME
 
 
 @pytest.mark.parametrize("name", PLAYED)
