@@ -35,7 +35,7 @@ MODULES = (  # of hil.benchmarks, that add sub-commands of their own
     "charts_random",
     "twin",
 )
-RUN_TO = (Console.run_to.__module__, Console.run_to.__qualname__)  # where hil.benchmarks.calls begins
+RUN_TO = (Console.__module__, Console.run_to.__qualname__)  # where hil.benchmarks.calls begins
 
 Named = Annotated[str, typer.Option("--game", help="Game, by name or folder.")]
 Scripted = Annotated[
