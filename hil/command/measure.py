@@ -9,7 +9,7 @@ import typer
 from rich.progress import track
 
 from firmware.base.errors import UsageError
-from firmware.console import Console
+from firmware.steps import Steps
 from hil import games
 from hil.bench.scripts.vocabulary import of_game
 from hil.bench.session import Session
@@ -35,7 +35,7 @@ MODULES = (  # of hil.benchmarks, that add sub-commands of their own
     "charts_random",
     "twin",
 )
-RUN_TO = (Console.__module__, Console.run_to.__qualname__)  # where hil.benchmarks.calls begins
+RUN_TO = (Steps.__module__, Steps.run_to.__qualname__)  # where hil.benchmarks.calls begins
 
 Named = Annotated[str, typer.Option("--game", help="Game, by name or folder.")]
 Scripted = Annotated[
