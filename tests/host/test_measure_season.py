@@ -16,7 +16,9 @@ def measured(*options: str):
 
 
 def test_the_same_checkout_twice_plays_the_same_games():
-    figures = json.loads(measured("--beside", str(ROOT), "--json").stdout)
+    ran = measured("--beside", str(ROOT), "--json")
+    assert ran.exception is None, ran.exception
+    figures = json.loads(ran.stdout)
     assert [row["balls"] for row in figures["here"]] == [row["balls"] for row in figures["beside"]]
     for here, there in zip(figures["here"], figures["beside"], strict=True):
         assert here["simulated_s"] == there["simulated_s"] > 0
