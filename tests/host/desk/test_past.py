@@ -203,8 +203,9 @@ def test_an_award_a_lamp_and_a_coil_lead_to_the_chart_row_that_made_them(player,
 @pytest.mark.parametrize(
     ("lamp", "rule", "words"),
     [
-        ("pollen", "pollen run", "blinking slowly: pollen run. The left inlane lights the right orbit"),
+        ("pollen", "pollen run", "off: pollen run. The left inlane lights the right orbit"),
         ("wheel.1", "wheel", "off: wheel. Eight stops"),  # a show has that lamp, too
+        ("ball_in_play", "small", "on: small."),
         ("tilt", "", "off: of the cabinet"),
     ],
 )
