@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from firmware.base.chance import Stream
+from simulator.aiming import Timing
 from simulator.sight import Aim, Sight
 from simulator.skill import Skill
 
@@ -21,7 +22,9 @@ EYE_CATCHING = {SLOW: 2, FAST: 4}
 class SeeingPlayer:
     """Plays a game by a skill, from what a person sees: the lamps, and where the balls are."""
 
-    def __init__(self, skill: Skill, sight: Sight, seed: int) -> None:
+    def __init__(self, skill: Skill, sight: Sight, seed: int, timing: Timing | None = None) -> None:
+        """`timing`: what becomes of aimed shots, by a map, instead of by their angles."""
+        self._timing = timing
         self._skill = skill
         self._sight = sight
         self._chance = Stream(seed, STREAM)
@@ -107,6 +110,9 @@ class SeeingPlayer:
             best = max(pull for _, pull in wanted)
             wanted = [(aim, pull) for aim, pull in wanted if pull == best]
         aim, _ = wanted[self._chance.weighted(tuple(pull for _, pull in wanted))]
+        odds = self._timing.odds(aim.shot, self._trapped) if self._timing else ()
+        if odds:
+            return odds[self._chance.weighted(tuple(weight for _, weight in odds))][0]
         target = self._sight.target(aim.shot)
         return self._sight.reached(target, self._error()) if target else ""
 

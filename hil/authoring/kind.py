@@ -135,6 +135,15 @@ def _lamp(text: str, scope: Scope) -> object:
     return text
 
 
+def LAMPS(text: str, scope: Scope) -> object:
+    """Names of lamps, each once, with commas between."""
+    names = [str(_lamp(name.strip(), scope)) for name in text.split(",")]
+    for name in names:
+        if names.count(name) > 1:
+            raise ValueError(f"names '{name}' twice")
+    return names
+
+
 def _coil(text: str, scope: Scope) -> object:
     if text not in scope.facts.coils:
         raise ValueError(f"names '{text}', which is no coil{near_miss(text, scope.facts.coils)}")

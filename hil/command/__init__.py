@@ -18,7 +18,7 @@ COMMANDS = {
     "new": "Begin a small game of your own from its devices.",
     "machine": "Make a game's tables from its machine file.",
     "names": "Write what an editor needs to complete a game's names.",
-    "add": "Add a device to a game's machine file, or a rule to a game.",
+    "add": "Add a device to a game's machine file, or a rule or lamp show to a game.",
     "replay": "Replay switch scripts on a target and judge them.",
     "shrink": "Shrink a script that fails to the smallest one that fails in the same way.",
     "check": "Check a game's wiring, charts and scripts.",

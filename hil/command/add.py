@@ -1,8 +1,8 @@
-"""`inlane add`: adds a device or a rule to a game, one sub-command for each kind."""
+"""`inlane add`: adds a device, a rule or a lamp show to a game, one sub-command for each kind."""
 
 import typer
 
-from hil.command import add_device, add_rule
+from hil.command import add_device, add_rule, add_show
 
 
 def register(app: typer.Typer) -> None:
@@ -10,10 +10,11 @@ def register(app: typer.Typer) -> None:
     app.callback()(_add)
     add_device.register(app)
     add_rule.register(app)
+    add_show.register(app)
 
 
 def _add() -> None:
-    """Add a device or a rule to a game of your own.
+    """Add a device, a rule or a lamp show to a game of your own.
 
     Example: inlane add saucer pond --to ./my_game --at 2,8 --drive 11
     """

@@ -5,7 +5,7 @@ The trace names the feature of an award, and has the rows taken, but not who ask
 
 from firmware.base.trace import COIL, LAMP, REFUSED, Trace
 from firmware.console import Console
-from firmware.play.claims import Claim, Claims
+from firmware.play.claims import DARK, LOW, NONE, SHOW, Claim, Claims
 from firmware.play.interfaces import PackedCharts
 from firmware.play.requests import CoilHandle, CoilQueue
 from hil.bench.view import TraceEvent, View
@@ -28,6 +28,14 @@ class Causes:
     def claimed(self, claim: Claim, who: str) -> None:
         """A feature has this claim."""
         self._claims.setdefault(claim.lamp, []).append((claim, who))
+
+    def owners(self, lamp: int) -> list[str]:
+        """The features with claims on a lamp: those that want it lit first, shows that do not last."""
+        ranked = []
+        for claim, who in self._claims.get(lamp, ()):
+            is_off = claim.pattern in (NONE, DARK)
+            ranked.append((is_off, is_off and claim.priority in (LOW, SHOW), -claim.priority, who))
+        return [who for *_, who in sorted(ranked)]
 
     def requested(self, coil: int, who: str) -> None:
         """A feature asked for this coil."""

@@ -7,11 +7,14 @@ from typing import TYPE_CHECKING
 from rich.progress import track
 
 from firmware.base.errors import UsageError
+from hil.command import season_player
 from hil.command.at_desk import DeskSetup
 from hil.command.rolling import parts_of
+from hil.command.shot_file import DROPS, Row, drawing_mark
+from simulator.met_shots import MetShots
 from simulator.table.rolling_table import RollingTable
 from simulator.table.shapes import Disc, Piece
-from simulator.table.shot_map import Flight, Window, sweep, windows
+from simulator.table.shot_map import BACK, DRAINED, Flight, Window, sweep, windows
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -26,6 +29,7 @@ class Flights:
     """All flights of a game. `flown`: in order; those with drop targets up come first."""
 
     def __init__(self, setup: DeskSetup, step_ms: int, slope: float) -> None:
+        self._game = setup.game
         self._parts = parts_of(setup)
         self._slope = slope
         self._step_ms = step_ms
@@ -44,6 +48,23 @@ class Flights:
         """The windows of time by what is met first; whether drop targets were down (None: there are none)."""
         rows = [(down, window) for down, row in self._rows for window in windows(row, self._step_ms)]
         return sorted(rows, key=lambda row: (row[1].name, row[1].result, row[1].flipper, row[1].first_ms))
+
+    def rows(self) -> list[Row]:
+        """The windows as lines of a file, with the shots of the game's routes that they are."""
+        mark = drawing_mark(self._game)
+        ways = {way.name: [name for name, _ in way.switches] for way in self._table.layout.ways}
+        met = MetShots(self._table.book, ways)
+        lost = season_player.sight(self._game).middle
+        rows = []
+        for down, one in self.windows():
+            if one.result == DRAINED:
+                shot = lost[0] if lost else ""
+            else:
+                shot = met.rolled_back(one.name) if one.result == BACK else met.made(one.name)
+            case = self._game.name, mark, self._slope, one.flipper, one.feed, DROPS[down]
+            ends = one.first_ms, one.first_ms + one.ms, shot, one.name, one.result, round(one.angle, 1)
+            rows.append(Row(*case, *ends))
+        return rows
 
     def never_met(self) -> list[str]:
         """Targets, lanes, ramps and holes on the playfield that no flight met, in the machine's order."""

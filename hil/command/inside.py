@@ -3,12 +3,14 @@
 from collections.abc import Sequence
 
 from firmware.base import ticks
+from firmware.base.errors import GameError
 from firmware.devices.native import limiter as c
 from hil.bench.view import View
 from hil.command.causes import CauseConsole
 from hil.game_tables import coil_rows, lamp_rows, switch_rows
 from hil.games import Game
-from simulator.desk.inside import Cause, CoilHeat, Held, Input
+from hil.reports import card
+from simulator.desk.inside import Cause, CoilHeat, Held, Input, RuleWords
 
 SPANS = ("ball", "player", "game", "persistent")
 CABINET = ("firmware.cabinet.", "firmware.operator.")
@@ -51,6 +53,19 @@ class ConsoleInside:
     def cause(self, at: int) -> Cause:
         """What made the event at this place of the history."""
         return self._console.causes.of(self._view, at)
+
+    def rule_of(self, lamp: str) -> RuleWords | None:
+        """The game's rule that lights a lamp, or that would."""
+        features = {one.name: one for one in self._console.play.features if one.name in self.own}
+        at = self._console.lamp_names.index(lamp)
+        owner = next((name for name in self._console.causes.owners(at) if name in features), "")
+        if not owner:
+            return None
+        try:
+            rule = card.rule_of(features[owner], self._console)
+        except GameError:  # check refuses it; a half-written rule is played at the workbench all the same
+            return RuleWords(owner.replace("_", " "), "")
+        return RuleWords(rule.title, rule.sentence)
 
     def _share(self, coil: int) -> float:
         """The heat of a coil as a share of what it bears; read only, for the limiter cools it when asked."""

@@ -21,7 +21,7 @@ from hil.benchmarks.contacts import Contacts, ContactTape
 from hil.checks.call_depth import deepest_path
 from hil.checks.heap import estimate
 from hil.checks.stack import bound
-from hil.command import frames, measure_link, rolled, season_speed, shots
+from hil.command import chances, frames, measure_link, rolled, season_speed, shots
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
 from simulator.plant import Plant
@@ -55,6 +55,7 @@ def register(app: typer.Typer) -> None:
     measure_link.register(app)
     frames.register(app)
     shots.register(app)
+    chances.register(app)
     rolled.register(app)
     season_speed.register(app)
     for name in MODULES:

@@ -12,7 +12,7 @@ from rich.table import Table
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.command import rule_games, season_log, season_odds, season_player, season_run
+from hil.command import rule_games, season_log, season_odds, season_player, season_run, season_timing
 from hil.command.season_game import MIXED, Job
 from hil.season.aggregate import Aggregate
 from hil.season.run import Run
@@ -90,6 +90,8 @@ def season(
     log: LogOption = None,
     log_seed: LogSeed = None,
     expect: ExpectOption = "",
+    shot_map: season_timing.MapOption = "",
+    spread: season_timing.SpreadOption = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
     """Play many games with failing ejects and random shots; judge some of them by the standing checks.
@@ -100,12 +102,15 @@ def season(
 
     Example: inlane season honey_flow --games 1 --seed 7 --log game.play --expect awards
 
+    Example: inlane season honey_flow --games 200 --skill keen --map shots.csv --spread 12ms
+
     Exit code 0 when every game held, 1 when one did not, 130 after Ctrl-C.
     """
     settings = dict(_setting(text) for text in setting or [])
     rule_games.check_judge(games.load(game), judge, shrunk)
     season_log.check(log, log_seed, expect, range(seed, seed + count))
-    job = _first_job(Job(game, skill, seed, players, settings, False, judge))
+    spread_ms = season_timing.spread_of(spread, shot_map)
+    job = _first_job(Job(game, skill, seed, players, settings, False, judge, shot_map, spread_ms))
     every = full_every or (1 if job.mixed or judge else FULL_EVERY)
     run = Run(season_run.workers_for(count, workers), backend, resume)
     aggregate, interrupted = season_run.play(job, count, every, run, quiet=as_json)
@@ -129,6 +134,8 @@ def _first_job(asked: Job) -> Job:
     if skill != MIXED:
         season_player.require(loaded, skill)
     loaded.console(settings=asked.settings)
+    if asked.shot_map:
+        season_timing.require(loaded, "" if skill == MIXED else skill, asked.shot_map, asked.spread_ms)
     return asked._replace(skill=skill, mixed=skill == MIXED)
 
 

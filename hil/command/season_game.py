@@ -13,7 +13,7 @@ from hil.bench.rule_judge import Difference, judge_rules
 from hil.bench.run_clock import OutOfTime
 from hil.bench.season import GameResult, SimulatedGame
 from hil.bench.targets.target import MachineStopped
-from hil.command import season_odds, season_player
+from hil.command import season_odds, season_player, season_timing
 from hil.game_tables import setting_rows
 from hil.season.run import Block
 from simulator.plant import Plant
@@ -37,6 +37,10 @@ class Job(NamedTuple):
     mixed: bool
     judge: str = ""
     """MODEL: the game's independent model of its rules judges each award too."""
+    shot_map: str = ""
+    """The file of a map of shots; players aim by it."""
+    spread_ms: float = 0.0
+    """Of their timing; 0: each skill's own."""
 
 
 def play_one(
@@ -101,7 +105,9 @@ def match_of(
     )
     settings = mixed_settings(setting_rows(game.module), job.seed) if job.mixed else {}
     settings.update(job.settings)
-    hand = season_player.player_of(game, _skill(job), job.seed, job.mixed, odds)
+    skill = _skill(job)
+    timing = season_timing.timing_of(game, skill, job.shot_map, job.spread_ms) if job.shot_map else None
+    hand = season_player.player_of(game, skill, job.seed, job.mixed, odds, timing)
     return kind(game, names, plant, hand, job.seed, settings)
 
 

@@ -10,6 +10,7 @@ from hil.command import drawn, season_odds
 from hil.game_tables import coil_rows, lamp_rows, switch_rows
 from hil.games import Game
 from simulator import skill as skills
+from simulator.aiming import Timing
 from simulator.player import SimulatedPlayer, odds_of
 from simulator.routes import RouteBook
 from simulator.seeing_player import SeeingPlayer
@@ -17,12 +18,24 @@ from simulator.sight import Aim, Sight, sight_of
 
 
 def player_of(
-    game: Game, skill: str, seed: int, rough: bool = False, odds: Sequence[tuple[str, int]] = ()
+    game: Game,
+    skill: str,
+    seed: int,
+    rough: bool = False,
+    odds: Sequence[tuple[str, int]] = (),
+    timing: Timing | None = None,
 ) -> ShotChooser:
-    """The player of a game; `odds` in place of the skill's. Raises GameError: there is no such skill."""
+    """The player of a game; `odds` in place of the skill's, `timing`: shots by a map.
+
+    Raises GameError: there is no such skill.
+    """
     if not odds and skill in skills.NAMES:
-        return SeeingPlayer(skills.skill_of(skill), sight(game), seed)
-    return SimulatedPlayer(odds or odds_of(season_odds.tables(game), skill), seed, rough=rough)
+        return SeeingPlayer(skills.skill_of(skill), sight(game), seed, timing)
+    given = odds or odds_of(season_odds.tables(game), skill)
+    if timing:
+        seen = sight(game)
+        given = timing.missed(given, (*seen.middle, *seen.sides))
+    return SimulatedPlayer(given, seed, rough=rough)
 
 
 def require(game: Game, skill: str) -> None:
@@ -43,6 +56,11 @@ def sight(game: Game) -> Sight:
     lamps = [row.name for row in lamp_rows(wiring)]
     odds = dict(season_odds.tables(game).SHOT_ODDS).get(season_odds.REGULAR, ())
     return sight_of(book, drawing.points, drawing.aim, lamps, aims_of(game), odds)
+
+
+def shots_of(game: Game) -> tuple[str, ...]:
+    """The shots from the playfield. Raises GameError: wrong routes."""
+    return tuple(season_odds.playfield_shots(game))
 
 
 def aims_of(game: Game) -> list[Aim]:

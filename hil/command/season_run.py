@@ -5,6 +5,7 @@ import json
 import sys
 from dataclasses import replace
 from functools import partial
+from pathlib import Path
 
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
@@ -50,6 +51,8 @@ def describe(job: Job, every: int) -> str:
     host = [(path.name, path.read_bytes()) for path in sorted((game.folder / "host").glob("*.py"))]
     for name, data in [*game.identity_files(), *host]:
         digest.update(f"{name} {len(data)}\n".encode() + data)
+    if job.shot_map:
+        digest.update(Path(job.shot_map).read_bytes())
     asked = {name: value for name, value in job._asdict().items() if name != "game"}
     options = json.dumps({**asked, "full every": every}, sort_keys=True)
     return f"{game.name} {digest.hexdigest()[:16]} {options}"

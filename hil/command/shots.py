@@ -8,6 +8,7 @@ import typer
 from firmware.base.errors import UsageError
 from hil import games
 from hil.bench.outcome import FAIL, PASS
+from hil.command import shot_file
 from hil.command.at_desk import DeskSetup
 from simulator.table.materials import LEAST_SLOPE, MOST_SLOPE, SLOPE
 
@@ -16,6 +17,10 @@ if TYPE_CHECKING:
     from simulator.table.shot_map import Window
 
 PictureOption = Annotated[Path | None, typer.Option(help="Draw the flights over the playfield, as PNG.")]
+CsvOption = Annotated[
+    Path | None,
+    typer.Option("--csv", help="Write the map, for `inlane season --map` and `inlane measure chances`."),
+]
 StepOption = Annotated[int, typer.Option(min=1, max=50, help="Milliseconds between two timings.")]
 SlopeOption = Annotated[
     float, typer.Option(min=LEAST_SLOPE, max=MOST_SLOPE, help="The playfield's slope in degrees.")
@@ -33,11 +38,12 @@ def shots(
     step: StepOption = 5,
     slope: SlopeOption = SLOPE,
     picture: PictureOption = None,
+    table: CsvOption = None,
     every: Annotated[bool, typer.Option("--all", help="Print every window of time by itself.")] = False,
 ) -> int:
     """Where the ball goes from each flipper at every timing: shot, angle, window, made or rolled back.
 
-    Example: inlane measure shots honey_flow --picture shots.png
+    Example: inlane measure shots honey_flow --picture shots.png --csv shots.csv
 
     A ball rolls along a bat, slowly and as from an inlane, and is shot after so many milliseconds. No rules
     run; drop targets are up, then down. A line says what is met first, how many windows of time lead there,
@@ -56,6 +62,9 @@ def shots(
     print("\n".join(_lines(flights, every)))
     missing = flights.never_met()
     print(f"{len(flights.flown)} flights; never met: {', '.join(missing) or 'nothing that is aimed at'}")
+    if table is not None:
+        shot_file.write(flights.rows(), table)
+        print(f"map: {table}")
     if picture is not None:
         flights.draw(picture)
         print(f"picture: {picture}")
@@ -70,8 +79,7 @@ def _lines(flights: "Flights", every: bool) -> list[str]:
     groups: dict[tuple[object, ...], list[Window]] = {}
     for number, (down, window) in enumerate(flights.windows()):
         what = (window.name or "nothing", window.result, window.flipper, window.feed)
-        targets = {None: "", True: "down", False: "up"}[down]
-        groups.setdefault((*what, targets, number if every else 0), []).append(window)
+        groups.setdefault((*what, shot_file.DROPS[down], number if every else 0), []).append(window)
     for (*words, _), found in groups.items():
         widest = max(found, key=lambda window: window.ms)
         times = (f"{widest.ms} ms", f"{widest.first_ms} ms", f"{widest.angle:.0f}°")

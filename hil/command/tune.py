@@ -8,7 +8,7 @@ from rich.console import Console
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.command import season_player, tuning_aim, tuning_games, tuning_questions
+from hil.command import season_player, season_timing, tuning_aim, tuning_games, tuning_questions
 from hil.command.tuning_games import Plan
 from hil.season import answer, page, report
 from hil.season.answer import Answer
@@ -62,6 +62,8 @@ def tune(
     against: Annotated[str, typer.Option(help="Another version of the game, by name or folder.")] = "",
     picture: PageOption = None,
     story: Annotated[int | None, typer.Option(help="With --page: seed of the game with a timeline.")] = None,
+    shot_map: season_timing.MapOption = "",
+    spread: season_timing.SpreadOption = "",
     as_csv: Annotated[bool, typer.Option("--csv", help="Print the figures as CSV.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print the figures as JSON.")] = False,
 ) -> int:
@@ -72,7 +74,7 @@ def tune(
     Exit code 0 when every game held, 1 when one did not.
     """
     asked = Asked(sweep, aim, by, against, story)
-    plan = _plan(game, skill, seed, count, setting or [])
+    plan = _on_map(_plan(game, skill, seed, count, setting or []), shot_map, spread)
     return _give(_answer(plan, asked, as_csv or as_json), picture, as_csv, as_json)
 
 
@@ -84,6 +86,15 @@ def _plan(game: str, skill: str, seed: int, count: int, setting: list[str]) -> P
     settings = tuple(tuning_questions.setting(text) for text in setting)
     loaded.console(settings=dict(settings))
     return Plan(game, skill, seed, count, 1, settings)
+
+
+def _on_map(plan: Plan, shot_map: str, spread: str) -> Plan:
+    """The same games with players who aim by a map. Raises UsageError, GameError: no such map or spread."""
+    spread_ms = season_timing.spread_of(spread, shot_map)
+    if shot_map:
+        for skill in skills.NAMES if plan.skill == EVERY else (plan.skill,):
+            season_timing.timing_of(games.load(plan.game), skill, shot_map, spread_ms)
+    return plan._replace(shot_map=shot_map, spread_ms=spread_ms)
 
 
 def _answer(plan: Plan, asked: Asked, quiet: bool) -> Answer:

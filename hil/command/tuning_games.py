@@ -22,12 +22,16 @@ class Plan(NamedTuple):
     games: int
     players: int = 1
     settings: tuple[tuple[str, int], ...] = ()
+    shot_map: str = ""
+    spread_ms: float = 0.0
 
     def jobs(self) -> Iterable[Job]:
         """One job a game."""
         settings = dict(self.settings)
         seeds = range(self.seed, self.seed + self.games)
-        return [Job(self.game, self.skill, seed, self.players, settings, False) for seed in seeds]
+        first = Job(self.game, self.skill, self.seed, self.players, settings, False)
+        aimed = first._replace(shot_map=self.shot_map, spread_ms=self.spread_ms)
+        return [aimed._replace(seed=seed) for seed in seeds]
 
     def with_setting(self, name: str, value: int) -> "Plan":
         """The same games with one setting changed."""

@@ -53,7 +53,8 @@ def season(plan: Plan, story: int | None, quiet: bool) -> Answer:
 
 def story_of(plan: Plan, seed: int) -> Plot:
     """The timeline of one game, played with records."""
-    match = match_of(Job(plan.game, plan.skill, seed, plan.players, dict(plan.settings), False))
+    job = Job(plan.game, plan.skill, seed, plan.players, dict(plan.settings), False)
+    match = match_of(job._replace(shot_map=plan.shot_map, spread_ms=plan.spread_ms))
     one = match.play(plan.players, whole_settings(games.load(plan.game), match.settings)["balls"])
     return timeline.timeline(one, match.view.history)
 

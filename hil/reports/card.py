@@ -67,7 +67,7 @@ def card_of(game: Game, settings: dict[str, int] | None = None) -> Card:
     features = [feature for feature in console.play.features if _is_rule(feature)]
     return Card(
         game.module.TITLE.decode(),
-        tuple(_rule(feature, console) for feature in features),
+        tuple(rule_of(feature, console) for feature in features),
         tuple(_setting_line(setting, game) for setting in console.settings.all),
     )
 
@@ -77,7 +77,7 @@ def refusals(console: Console) -> Iterator[tuple[Feature, str]]:
     for feature in console.play.features:
         if _is_rule(feature):
             try:
-                _rule(feature, console)
+                rule_of(feature, console)
             except GameError as error:
                 yield feature, error.text
 
@@ -103,7 +103,8 @@ def _awards(feature: Feature) -> list[Award]:
     ]
 
 
-def _rule(feature: Feature, console: Console) -> Rule:
+def rule_of(feature: Feature, console: Console) -> Rule:
+    """A feature as on the card. Raises GameError: no sentence, or one that names no setting."""
     sentence = first_sentence(type(feature).__doc__)
     where = type(feature).__module__.replace(".", "/") + ".py"
     if not sentence:

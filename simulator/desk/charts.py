@@ -20,6 +20,11 @@ GAP, MOST_GAP = 6, 200  # between boxes; and at most as much more
 NEST = 5  # from a frame to what it holds
 STEP = 2.2  # lines from row to row, where there is room
 TIP, LOOP = 6, 14
+ABOUT = (
+    "A line is a state, coloured while the rule is in it; an arrow is a row of the chart: event [guard] / "
+    "action. Bright rows can answer now, the coloured one answered last."
+)
+BESIDE = 7  # px from a line to a label
 SMALLEST = 9  # px of a font
 
 
@@ -158,6 +163,11 @@ class ChartDrawing:
             )
         for lane in self._diagram.lanes:
             self._name(lane)
+        legend = self._end + self._pen.size.gap
+        if legend + 3 * height(self._pen.size.small) < self._area.bottom:
+            self._pen.paragraph(
+                self._area.x, legend, self._area.width, ABOUT, palette.faint, self._pen.size.small
+            )
         for number, arrow in enumerate(self._diagram.arrows):
             self._arrow(arrow, self._first + self._step * (number + 1), number == self._last)
 
@@ -182,7 +192,7 @@ class ChartDrawing:
         colour = palette.strong if last else palette.ink if can_be else palette.faint
         start = self._boxes[arrow.source].centerx
         ends = [self._boxes[target].centerx for target in arrow.targets]
-        self._label(arrow.label, min([start, *ends]) + 7, y, colour)
+        self._label(arrow.label, min([start, *ends]) + BESIDE, y, colour)
         pygame.draw.circle(self._pen.surface, colour, (start, y), 4, 0 if ends else 1)
         for end in ends:
             self._line(start, end, y, colour, 2 if last else 1)
@@ -204,11 +214,12 @@ class ChartDrawing:
         pygame.draw.polygon(surface, colour, [(end, y), (end + back, y - 4), (end + back, y + 4)])
 
     def _label(self, words: str, x: int, y: int, colour: Colour) -> None:
-        """Write a row's label above it, moved to the left where it would leave the area."""
+        """Write a row's label above it; one that would leave the area ends to the left of its line."""
         small = self._small
         words = fitted(words, self._area.width - 4, small)
         wide, high = width(words, small), height(small)
-        x = max(self._area.x, min(x, self._area.right - wide))
+        if x + wide > self._area.right:
+            x = max(self._area.x, min(x - 2 * BESIDE - wide, self._area.right - wide))
         pygame.draw.rect(self._pen.surface, self._pen.palette.back, (x - 2, y - high - 1, wide + 4, high - 1))
         self._pen.words(x, y - high - 1, words, colour, small)
 

@@ -25,6 +25,7 @@ from simulator.desk.timeline import Timeline
 from simulator.drawing.drawing import Drawing
 
 WELCOME = "enter starts a game, space plunges, ? shows every key"
+PLAYING = "point at an insert to see what it is for; ? shows every key"
 
 
 class Desk:
@@ -86,7 +87,7 @@ class Desk:
         size = surface.get_size()
         if self.picture.made_for != size:
             self.picture = self._made(size)
-        told = Told(self.message, self.pace.words, self.panel, self.is_idle())
+        told = Told(self.mouse.pointed or self._message(), self.pace.words, self.panel, self.is_idle())
         return self.picture.draw(surface, self._scene(), told)
 
     def screenshot(self, size: tuple[int, int] = (0, 0)) -> pygame.Surface:
@@ -178,6 +179,10 @@ class Desk:
         if cause.row >= 0 and self.charts.names():
             self.charts.point_at(cause.row)
             self.show("charts")
+
+    def _message(self) -> str:
+        """What was last said to the player; how to start only as long as no game is on."""
+        return PLAYING if self.message == WELCOME and self.machine.view.playing else self.message
 
     def _made(self, size: tuple[int, int]) -> Picture:
         leds = tuple(self.machine.inside.leds)

@@ -35,6 +35,13 @@ class Cause(NamedTuple):
     words: str
 
 
+class RuleWords(NamedTuple):
+    """A rule of the game: its name in words, and its sentence of the rule card."""
+
+    title: str
+    sentence: str
+
+
 class Inside(Protocol):
     """The inside of one machine."""
 
@@ -61,3 +68,6 @@ class Inside(Protocol):
 
     def cause(self, at: int) -> Cause:
         """What made the event at this place of the history."""
+
+    def rule_of(self, lamp: str) -> RuleWords | None:
+        """The game's rule that lights a lamp, or that would; None: the cabinet alone does."""

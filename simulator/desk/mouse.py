@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from simulator.desk.desk import Desk
 
 REACH = 22  # mm around a mark within which a click counts as a click on it
+LEAST_REACH = 8  # mm around the middle of a small insert that count as the insert
+PATTERNS = ("off", "on", "blinking slowly", "blinking fast", "blinking rapidly")
 LEFT_BUTTON, RIGHT_BUTTON = 1, 3
 
 
@@ -24,6 +26,7 @@ class Mouse:
         self._clicked: str | None = None
         self._drags = False  # along the bar of time
         self._wanted_ms: int | None = None  # where on it the mouse is
+        self.pointed = ""  # what the insert under the mouse is for; "": there is none
 
     def take_wanted(self) -> int | None:
         """The time (ms) that was clicked or dragged to since the last call; None: none was."""
@@ -36,6 +39,8 @@ class Mouse:
             self._click(event.pos, event.button)
         elif event.type == pygame.MOUSEMOTION and event.buttons[0] and self._drags:
             self._wanted_ms = self._desk.timeline.time_at(event.pos[0])
+        elif event.type == pygame.MOUSEMOTION:
+            self.pointed = self._about(*event.pos)
         elif event.type == pygame.MOUSEBUTTONUP and event.button == LEFT_BUTTON:
             self._let_go()
         elif event.type == pygame.MOUSEWHEEL:
@@ -56,6 +61,22 @@ class Mouse:
             (math.dist(at, place), name) for name, place in self._targets() if math.dist(at, place) <= REACH
         ]
         return min(near)[1] if near else None
+
+    def _about(self, x: int, y: int) -> str:
+        """The insert on this pixel in words: its lamp, what it shows, its rule; "": there is none."""
+        if not self._desk.picture.layout.field.collidepoint(x, y):
+            return ""
+        at = self._desk.picture.millimetres((x, y))
+        near = [(math.dist(at, (one.x, one.y)), one) for one in self._drawing.inserts]
+        lamps = [
+            one.lamp for far, one in sorted(near, key=lambda row: row[0]) if far <= max(one.size, LEAST_REACH)
+        ]
+        if not lamps:
+            return ""
+        machine = self._desk.machine
+        rule = machine.inside.rule_of(lamps[0])
+        words = f": {rule.title}. {rule.sentence}" if rule else ": of the cabinet"
+        return f"lamp {lamps[0]}, {PATTERNS[machine.view.lamps[lamps[0]]]}{words}"
 
     def _targets(self) -> list[tuple[str, tuple[float, float]]]:
         drawing = self._drawing

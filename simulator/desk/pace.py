@@ -35,4 +35,4 @@ class Pace:
         """The rate as text."""
         times, parts = RATES[self._rate]
         rate = f"{times}×" if parts == 1 else f"{times}/{parts}×"
-        return f"paused, {rate}" if self.paused else rate
+        return f"paused, speed {rate}" if self.paused else f"speed {rate}"

@@ -159,7 +159,9 @@ class Picture:
         layout, palette = self.layout, self.palette
         pen.surface.fill(palette.back, layout.message.union(layout.time).inflate(6, 8))
         is_bad = told.message.startswith("!")
-        large = layout.sizes.large
+        place, sizes = layout.message, layout.sizes
+        fits = [size for size in (sizes.large, sizes.usual) if width(told.message, size) <= place.width]
+        size = fits[0] if fits else sizes.small
         colour = palette.bad if is_bad else palette.ink
-        pen.fitted(layout.message.x, layout.message.y, layout.message.width, told.message, colour, large)
+        pen.fitted(place.x, place.bottom - height(size), place.width, told.message, colour, size)
         self._timeline.draw(pen, layout.time, scene.machine.view, scene.machine.now, told.pace)

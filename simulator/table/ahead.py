@@ -65,13 +65,15 @@ class Ahead:
         room = min(room, self._drain - at[1], *(distance(at, *mouth) for mouth in self._mouths))
         return room - SPARE
 
-    @staticmethod
-    def _on_a_way(roller: Roller) -> float:
+    def _on_a_way(self, roller: Roller) -> float:
+        """A ball on a way may get the speed of any other there, by meeting it."""
         ride = roller.ride
         assert ride is not None
+        rides = (other.ride for other in self._table.riders)
+        fastest = max(abs(other.speed) for other in rides if other and other.way is ride.way)
         edges = [abs(abs(ride.s - place) - RADIUS) for _, place in ride.way.switches]
         room = min(ride.s, ride.way.length - ride.s, *edges) - SPARE
-        return 1000 * room / (abs(ride.speed) + MORE_ON_A_WAY)
+        return 1000 * room / (fastest + MORE_ON_A_WAY)
 
 
 def _mouth(bed: list[tuple[float, float]]) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -21,6 +21,7 @@ WALL, WALL_FRICTION = 0.45, 0.15
 RUBBER, RUBBER_FRICTION = 0.7, 0.5
 TARGET, TARGET_FRICTION = 0.35, 0.3
 BAT, BAT_FRICTION = 0.5, 0.4
+BALL = 1.0  # two balls on a ramp, as on the playfield, where it is the product of both
 
 TOUCH = 150.0  # speed towards a target, bumper or sling that closes its contact
 TOUCH_MS = 12  # how long it is closed

@@ -1,9 +1,11 @@
 """The balls on ways above the playfield, and the switches that they hold closed there."""
 
+import itertools
+
 from simulator.drawing.geometry import Point
 from simulator.scheduler import Contacts
 from simulator.table.roller import Roller
-from simulator.table.way import Ride
+from simulator.table.way import Ride, collide
 
 MS = 0.001
 
@@ -30,12 +32,25 @@ class Riding:
 
     def step(self) -> list[tuple[Roller, Point, Point]]:
         """Let a millisecond pass; returns the balls that left their ways, with place and velocity."""
-        return [left for roller in list(self.rollers) for left in self._ride(roller)]
+        for _, ride in self._rides():
+            ride.step(MS)
+        if len(self.rollers) > 1:
+            self._collide()
+        return [left for roller, ride in self._rides() for left in self._follow(roller, ride)]
 
-    def _ride(self, roller: Roller) -> list[tuple[Roller, Point, Point]]:
-        ride = roller.ride
-        assert ride is not None
-        ride.step(MS)
+    def _rides(self) -> list[tuple[Roller, Ride]]:
+        return [(roller, roller.ride) for roller in self.rollers if roller.ride is not None]
+
+    def _collide(self) -> None:
+        """Let balls on one way meet, the lowest first."""
+        meeting = [ride for roller, ride in self._rides() if not roller.is_alone]
+        meeting.sort(key=lambda ride: ride.s)
+        for lower, upper in itertools.combinations(meeting, 2):
+            if lower.way is upper.way:
+                collide(lower, upper)
+
+    def _follow(self, roller: Roller, ride: Ride) -> list[tuple[Roller, Point, Point]]:
+        """Bring a ball's switches up to date; it is returned when it has left its way."""
         if 0 <= ride.s < ride.way.length:
             self._press(roller, {name for name, place in ride.way.switches if ride.is_over(place)})
             return []

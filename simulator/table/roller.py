@@ -9,11 +9,12 @@ from simulator.drawing.geometry import Point
 from simulator.table.materials import FASTEST, GRAVITY, MASS, MOMENT, RADIUS, RESISTANCE
 from simulator.table.way import Ride
 
+ALONE = 1  # group of balls that meet no other
 STRUCK_MS = 60  # for as long a ball is unsteady after it struck something
 
 
 class Roller:
-    """A ball that rolls. `ride`: where it is on a way; None on the playfield."""
+    """A ball that rolls. `ride`: where it is on a way, None on the playfield; `is_alone`: meets no other."""
 
     def __init__(self, ball: Ball, at: Point, velocity: Point) -> None:
         self.ball = ball
@@ -23,9 +24,15 @@ class Roller:
         self.body.velocity = velocity
         self.disc = pymunk.Circle(self.body, RADIUS)
         self.disc.elasticity = self.disc.friction = 1.0  # the product with the other's counts
+        self.is_alone = False
         self.struck_ms = -STRUCK_MS  # when it last struck something
         self.taken = ""  # the hole that took it in
         self.left = ""  # the hole that threw it out, until it is clear of that
+
+    def pass_balls(self) -> None:
+        """Let it pass through other balls that do the same."""
+        self.is_alone = True
+        self.disc.filter = pymunk.ShapeFilter(group=ALONE)
 
     @property
     def place(self) -> Point:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from simulator.drawing.geometry import Point
-from simulator.table.materials import GRAVITY, RADIUS, RESISTANCE, ROLLING
+from simulator.table.materials import BALL, GRAVITY, RADIUS, RESISTANCE, ROLLING
 
 END_HEIGHT = 18.0  # mm, of the end of a wire, from which the ball drops
 SPREAD = 90.0  # mm after the mouth in which a ball comes to the middle of the way
@@ -97,3 +97,24 @@ class Ride:
     def is_over(self, place: float) -> bool:
         """Whether the ball touches a switch at `place` mm of the way."""
         return abs(self.s - place) < RADIUS
+
+
+def collide(lower: Ride, upper: Ride) -> None:
+    """Let two balls that overlap on a way meet along it; `lower` is nearer to the mouth.
+
+    Equal masses on a line: momentum is kept, and speeds part by the restitution (Halliday, Resnick, Walker,
+    eq. 9-50 and ch. 9-7). The time since they touched goes on with the new speeds.
+    """
+    overlap = 2 * RADIUS - (upper.s - lower.s)
+    closing = lower.speed - upper.speed
+    if overlap <= 0:
+        return
+    if closing <= 0:
+        apart = overlap / 2
+    else:
+        exchanged = (1 + BALL) / 2 * closing
+        lower.speed -= exchanged
+        upper.speed += exchanged
+        apart = exchanged * overlap / closing
+    lower.s -= apart
+    upper.s += apart

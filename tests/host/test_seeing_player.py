@@ -12,7 +12,7 @@ from hil.command.season_game import Job, play_one
 from simulator.seeing_player import FAST, SeeingPlayer
 from simulator.skill import NAMES, SKILLS, Skill, skill_of
 
-SURE = Skill("sure", 100, 1, 0, 0, 0, 0, True, True, 60)
+SURE = Skill("sure", 100, 1, 1, 0, 0, 0, 0, True, True, 60)
 DRAWS = 400
 
 

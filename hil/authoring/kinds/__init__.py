@@ -2,7 +2,7 @@
 
 from hil.authoring.errors import DescriptionError, near_miss
 from hil.authoring.kind import Kind
-from hil.authoring.kinds import banks, climbs, ends, holes, plain, sides, timed
+from hil.authoring.kinds import banks, climbs, ends, holes, plain, shows, sides, timed
 
 KINDS: tuple[Kind, ...] = (
     *plain.KINDS,
@@ -12,6 +12,7 @@ KINDS: tuple[Kind, ...] = (
     *holes.KINDS,
     *sides.KINDS,
     *ends.KINDS,
+    *shows.KINDS,
 )
 
 

@@ -3,6 +3,7 @@
 import pygame
 
 from simulator.desk.panels.scene import Scene
+from simulator.desk.panels.table import note
 from simulator.desk.pen import Pen
 from simulator.drawing.colours import blend
 from simulator.drawing.style import Colour
@@ -25,10 +26,12 @@ def _states(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     # A region whose state has its own name has a single state, which is not shown.
     shown = [region for region in _order(scene) if region != view.states[region]]
     chosen = scene.charts.chosen.name if scene.charts.names() else ""
-    y = pen.heading(area.x, area.y, area.width, "States: the game's first")
+    y = pen.heading(area.x, area.y, area.width, "States")
     most = (area.bottom - y) // pen.size.small_line
     at = shown.index(chosen) if chosen in shown else 0
     first = max(0, min(at - most // 2, len(shown) - most))
+    if len(shown) > most:
+        note(pen, area, f"{first + 1} to {min(first + most, len(shown))} of {len(shown)}")
     for region in shown[first : first + most]:
         rect = pygame.Rect(area.x, y, area.width, pen.size.small_line)
         if region == chosen:

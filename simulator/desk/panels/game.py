@@ -2,6 +2,7 @@
 
 import pygame
 
+from simulator.desk.lettering import wrapped
 from simulator.desk.panels.card import draw_card
 from simulator.desk.panels.lamps import draw_dot
 from simulator.desk.panels.ledger import award_words
@@ -10,6 +11,7 @@ from simulator.desk.panels.table import columns
 from simulator.desk.panels.windows import draw_windows
 from simulator.desk.pen import Pen
 
+SLOW = 2  # the first pattern that blinks
 LEAST = 8  # letters that a column of lamps is wide
 
 
@@ -25,7 +27,8 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     right = pygame.Rect(left.right + gap, area.y, area.right - left.right - gap, area.height)
     y = _scores(pen, left, scene)
     y = draw_windows(pen, pygame.Rect(left.x, y + gap, wide, left.bottom - y - gap), scene)
-    _lit(pen, pygame.Rect(left.x, y + gap, wide, left.bottom - y - gap), scene)
+    y = _lit(pen, pygame.Rect(left.x, y + gap, wide, left.bottom - y - gap), scene)
+    _rules(pen, pygame.Rect(left.x, y + gap, wide, left.bottom - y - gap), scene)
     _awards(pen, right, scene)
 
 
@@ -46,8 +49,8 @@ def _scores(pen: Pen, area: pygame.Rect, scene: Scene) -> int:
     return y
 
 
-def _lit(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
-    """The lamps that are lit, by name; a click on one shows what lit it."""
+def _lit(pen: Pen, area: pygame.Rect, scene: Scene) -> int:
+    """The lamps that are lit, by name, a click on one shows what lit it; returns the y below."""
     size = pen.size
     y = pen.heading(area.x, area.y, area.width, "Lit now")
     places = columns(area, LEAST * size.usual, size.gap)
@@ -59,6 +62,29 @@ def _lit(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
         x = draw_dot(pen, row, scene, name)
         pen.fitted(x, row.y, row.right - x, name)
         scene.hits.add(row, "lamp", name)
+    return y + -(-min(len(names), high * len(places)) // len(places)) * size.line
+
+
+def _rules(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
+    """What the lit lamps are for, those that blink first: their rules' sentences, as there is room."""
+    size, palette = pen.size, pen.palette
+    lamps = scene.machine.view.lamps
+    found = [
+        scene.machine.inside.rule_of(name)
+        for name in sorted(lamps, key=lambda name: lamps[name] < SLOW)
+        if lamps[name]
+    ]
+    rules = [rule for rule in dict.fromkeys(found) if rule is not None and rule.sentence]
+    if not rules or area.height < size.line * 3:
+        return
+    y = pen.heading(area.x, area.y, area.width, "What the lit inserts are for")
+    for rule in rules:
+        words = f"{rule.title.capitalize()}: {rule.sentence}"
+        if y + len(wrapped(words, area.width, size.small)) * size.small_line > area.bottom:
+            return
+        below = pen.paragraph(area.x, y, area.width, words, palette.faint, size.small) + 3
+        pen.words(area.x, y, f"{rule.title.capitalize()}:", palette.ink, size.small)
+        y = below
 
 
 def _awards(pen: Pen, area: pygame.Rect, scene: Scene) -> None:

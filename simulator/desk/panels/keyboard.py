@@ -25,8 +25,13 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     y = pen.paragraph(area.x, area.y, area.width, ABOUT, pen.palette.faint, size.small) + size.gap
     rest = pygame.Rect(area.x, y, area.width, area.bottom - y)
     groups = shown(scene.keymap, scene.machine.rolls)
-    for line, rect in placed(rest, groups, size):
-        _draw(pen, rect, line)
+    lines = placed(rest, groups, size)
+    caps: dict[int, int] = {}  # by column: how wide its widest key is
+    for line, rect in lines:
+        if isinstance(line, Key):
+            caps[rect.x] = max(caps.get(rect.x, 0), width(line.cap, size.small) + 8)
+    for line, rect in lines:
+        _draw(pen, rect, line, caps.get(rect.x, 0))
 
 
 def shown(keymap: KeyMap, rolls: bool) -> list[Group]:
@@ -61,13 +66,14 @@ def placed(area: pygame.Rect, groups: Sequence[Group], size: Sizes) -> list[tupl
     return found
 
 
-def _draw(pen: Pen, place: pygame.Rect, line: "str | Key") -> None:
+def _draw(pen: Pen, place: pygame.Rect, line: "str | Key", caps: int) -> None:
+    """A heading, or a key with what it does; `caps`: pixels for the keys of its column."""
     small, palette, y = pen.size.small, pen.palette, place.y
     if isinstance(line, str):
         pen.fitted(place.x, y, place.width, line.capitalize(), palette.strong, small)
         return
-    cap = pygame.Rect(place.x, y, width(line.cap, small) + 8, pen.size.small_line)
+    cap = pygame.Rect(place.x, y, width(line.cap, small) + 8, place.height - 1)
     pen.box(cap)
     pen.words(place.x + 4, y, line.cap, None, small)
-    left = max(cap.right, place.x + small * 3) + 6
+    left = place.x + caps + 6
     pen.fitted(left, y, place.right - left, line.label, palette.faint, small)

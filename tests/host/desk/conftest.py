@@ -16,7 +16,7 @@ from hil import games
 from hil.command import drawn
 from hil.game_tables import coil_rows, switch_rows
 from simulator.desk.desk import Desk
-from simulator.desk.inside import Cause, CoilHeat, Held, Input
+from simulator.desk.inside import Cause, CoilHeat, Held, Input, RuleWords
 from simulator.desk.keymap import KeyMap
 from simulator.plant import Plant
 
@@ -69,6 +69,9 @@ class FakeInside:
 
     def cause(self, at):
         return Cause(-1, f"event {at} has no cause")
+
+    def rule_of(self, lamp):
+        return RuleWords("Ladder", "Three rungs.") if lamp.startswith("rung") else None
 
 
 class FakeMachine:

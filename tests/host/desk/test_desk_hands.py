@@ -35,9 +35,9 @@ def test_slow_and_fast_scale_time_without_losing_parts_of_a_millisecond(player):
 
 def test_rates_end_at_a_sixteenth_and_at_eight_times(player):
     player.desk.step(0, [player.key("-")] * 20)
-    assert player.desk.pace.words == "1/16×"
+    assert player.desk.pace.words == "speed 1/16×"
     player.desk.step(0, [player.key("=")] * 20)
-    assert player.desk.pace.words == "8×"
+    assert player.desk.pace.words == "speed 8×"
 
 
 def test_a_stalled_window_does_not_make_time_jump(player):

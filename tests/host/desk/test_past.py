@@ -5,6 +5,7 @@ import pytest
 
 from hil import games
 from hil.bench.outcome import PASS
+from hil.command import drawn
 from hil.command.at_desk import DeskSetup
 from hil.command.past import REACH_MS, RecordedMachine
 from hil.command.replay import Bench
@@ -197,6 +198,31 @@ def test_an_award_a_lamp_and_a_coil_lead_to_the_chart_row_that_made_them(player,
     assert cause.row >= 0, cause
     row = player.machine.view.names.rows[cause.row]
     assert (row.region, row.source) == (feature, source), cause.words
+
+
+@pytest.mark.parametrize(
+    ("lamp", "rule", "words"),
+    [
+        ("pollen", "pollen run", "off: pollen run. The left inlane lights the right orbit"),
+        ("wheel.1", "wheel", "off: wheel. Eight stops"),  # a show has that lamp, too
+        ("ball_in_play", "small", "on: small."),
+        ("tilt", "", "off: of the cabinet"),
+    ],
+)
+def test_an_insert_under_the_mouse_says_what_it_is_for(player, lamp, rule, words):
+    desk = player.desk
+    desk.screenshot()
+    found = player.machine.inside.rule_of(lamp)
+    assert (found.title if found else "") == rule
+    inserts = drawn.drawing(games.load("honey_flow")).inserts
+    insert = next(one for one in inserts if one.lamp == lamp)
+    layout = desk.picture.layout
+    at = round(layout.field.x + insert.x * layout.scale), round(layout.field.y + insert.y * layout.scale)
+    desk.step(0, [pygame.event.Event(pygame.MOUSEMOTION, pos=at, rel=(0, 0), buttons=(0, 0, 0))])
+    assert desk.mouse.pointed.startswith(f"lamp {lamp}, {words}")
+    away = layout.panel.center
+    desk.step(0, [pygame.event.Event(pygame.MOUSEMOTION, pos=away, rel=(0, 0), buttons=(0, 0, 0))])
+    assert desk.mouse.pointed == ""
 
 
 def test_a_click_on_an_award_shows_its_row_in_the_chart(player):

@@ -1,9 +1,12 @@
 """Small tables made from a few shapes, without a game."""
 
+import sys
+
 import pytest
 
 pytest.importorskip("pymunk")
 
+from hil import command
 from simulator.ball import Ball
 from simulator.table.bat import SwingingBat
 from simulator.table.field import Field
@@ -31,3 +34,15 @@ class Bench:
 @pytest.fixture
 def bench():
     return Bench
+
+
+@pytest.fixture
+def inlane(capsys):
+    def run(*words):
+        sys.argv = ["inlane", *[str(word) for word in words]]
+        with pytest.raises(SystemExit) as stop:
+            command.main()
+        told = capsys.readouterr()
+        return stop.value.code, told.out, told.err
+
+    return run

@@ -5,8 +5,6 @@ import sys
 
 import pytest
 
-from hil import command
-
 FALLS_BACK = """
 import sys
 sys.modules["pymunk"] = None
@@ -19,18 +17,6 @@ try:
 except ScriptError as error:
     print(error.text)
 """
-
-
-@pytest.fixture
-def inlane(capsys):
-    def run(*words):
-        sys.argv = ["inlane", *[str(word) for word in words]]
-        with pytest.raises(SystemExit) as stop:
-            command.main()
-        told = capsys.readouterr()
-        return stop.value.code, told.out, told.err
-
-    return run
 
 
 def test_without_pymunk_the_desk_plays_whole_shots_and_says_so():

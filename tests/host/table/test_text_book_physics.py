@@ -1,14 +1,19 @@
 """The rolling ball against text books. HRW: Halliday, Resnick, Walker, Fundamentals of Physics, 10th ed."""
 
+import itertools
 import math
 
 import pytest
 
+from simulator.ball import Ball
+from simulator.scheduler import Contacts
 from simulator.table import materials
 from simulator.table.bob import Bob, Nudge
 from simulator.table.layout import Stuff
 from simulator.table.materials import GRAVITY, MASS, RADIUS
 from simulator.table.meetings import falling_speed
+from simulator.table.riding import Riding
+from simulator.table.roller import Roller
 from simulator.table.shapes import Piece
 from simulator.table.spinner import Spinner
 from simulator.table.way import Ride, Way
@@ -142,6 +147,75 @@ def test_a_ball_needs_the_energy_of_a_ramps_height_and_rolls_back_with_less():
     back = climb(needed * 0.96)
     assert back.s < back.farthest < 400
     assert back.speed < 0
+
+
+def flat(monkeypatch):
+    """A level way without resistance."""
+    monkeypatch.setattr("simulator.table.way.RESISTANCE", 0.0)
+    points = [(0.0, 5000.0), (0.0, 0.0)]
+    return Way("ramp", points, [0.0, 0.0], [], points, 0.0)
+
+
+def riding(*rides, alone=False):
+    balls = Riding(Contacts())
+    for number, ride in enumerate(rides):
+        roller = Roller(Ball(number, "playfield"), (0.0, 0.0), (0.0, 0.0))
+        if alone:
+            roller.pass_balls()
+        balls.add(roller, ride)
+    return balls
+
+
+@pytest.mark.parametrize("bounce", [1.0, 0.8, 0.0])
+@pytest.mark.parametrize(("behind", "ahead"), [(2000.0, 0.0), (1500.0, -700.0), (900.0, 400.0)])
+def test_balls_on_a_ramp_meet_as_equal_masses_on_a_line(monkeypatch, bounce, behind, ahead):
+    """v₁' = ((1 − e) v₁ + (1 + e) v₂)/2 and the reverse: HRW eq. 9-50 with the restitution of ch. 9-7."""
+    monkeypatch.setattr("simulator.table.way.BALL", bounce)
+    way = flat(monkeypatch)
+    one, other = Ride(way, 1000.0, behind), Ride(way, 1200.0, ahead)
+    balls = riding(other, one)
+    touch_s = (200 - 2 * RADIUS) / (behind - ahead)
+    after = math.ceil(1000 * touch_s) + 5
+    for _ in range(after):
+        balls.step()
+    slow = ((1 - bounce) * behind + (1 + bounce) * ahead) / 2
+    fast = ((1 + bounce) * behind + (1 - bounce) * ahead) / 2
+    assert (one.speed, other.speed) == pytest.approx((slow, fast))
+    left_s = after / 1000 - touch_s
+    assert one.s == pytest.approx(1000 + behind * touch_s + slow * left_s)
+    assert other.s == pytest.approx(1200 + ahead * touch_s + fast * left_s)
+
+
+def test_the_last_of_three_balls_on_a_ramp_goes_on_with_the_first_one_s_speed(monkeypatch):
+    """Newton's cradle: equal masses exchange their speeds."""
+    way = flat(monkeypatch)
+    rides = [Ride(way, 1000.0, 1800.0), Ride(way, 1100.0, 0.0), Ride(way, 1200.0, 0.0)]
+    balls = riding(*rides)
+    for _ in range(300):
+        balls.step()
+    assert [ride.speed for ride in rides] == pytest.approx([0.0, 0.0, 1800.0])
+    gaps = [after.s - before.s for before, after in itertools.pairwise(rides)]
+    assert min(gaps) >= 2 * RADIUS
+
+
+def test_a_ball_that_rolls_back_sends_the_one_behind_it_back():
+    ramp = way(200.0)
+    one, other = Ride(ramp, 0.0, 900.0), Ride(ramp, 30.0, -900.0)
+    balls = riding(one, other)
+    left = [roller.ball.number for _ in range(12) for roller, *_ in balls.step()]
+    assert left == [0]
+    assert one.speed < -800
+    assert other.speed > 700
+
+
+@pytest.mark.parametrize(("ramps", "alone"), [(2, False), (1, True)])
+def test_balls_on_two_ramps_and_those_of_a_drop_test_do_not_meet(monkeypatch, ramps, alone):
+    ways = [flat(monkeypatch) for _ in range(ramps)]
+    one, other = Ride(ways[0], 1000.0, 2000.0), Ride(ways[-1], 1100.0, 0.0)
+    balls = riding(one, other, alone=alone)
+    for _ in range(200):
+        balls.step()
+    assert (one.speed, other.speed) == (2000.0, 0.0)
 
 
 def test_the_speed_up_to_which_a_ball_falls_into_a_hole():

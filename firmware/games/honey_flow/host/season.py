@@ -58,6 +58,9 @@ SHOT_ODDS = (
     ("swarmer", (*_FAVOURITES, ("drain", 60), ("left_outlane", 30), ("right_outlane", 30))),
 )
 
+# How well each skill times a flip: standard deviation, ms, for `inlane season --map`. Invented for tuning.
+SPREADS = (("new", 30), ("regular", 17), ("keen", 10), ("swarmer", 10))
+
 # Soon over, after many a hit of what throws balls out: for counting balls, not for tuning.
 SHORT_BALLS = (*_with_drains(1_500, 300), ("hive", 250), ("cell", 200))
 
