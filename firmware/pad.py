@@ -66,6 +66,10 @@ class ServicePad:
         """Whether the keyed service switch is on."""
         return self.key >= 0 and bool(self.console.play.closed[self.key])
 
+    def is_attract(self) -> bool:
+        """Whether no game is on."""
+        return self._flow.is_in("attract")
+
     def is_open(self) -> bool:
         """Whether the pages are open."""
         return self._menu is not None
@@ -156,7 +160,7 @@ class ServicePad:
     def _begin(self, button: int) -> bool:
         """Whether the pages opened. Not in a game, and only with the door open."""
         play = self.console.play
-        if play.live or not (self.safe or self._flow.is_in("attract")):
+        if play.live or not (self.safe or self.is_attract()):
             self.refused.play()
             return False
         if not self.is_door_open():

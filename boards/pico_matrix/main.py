@@ -4,6 +4,7 @@ Whatever ends it — an error, a fault of the hardware, Ctrl-C — goes to `shut
 """
 
 import gc
+import hashlib
 import sys
 
 import micropython
@@ -18,7 +19,9 @@ from firmware.base import ticks
 from firmware.base.crash import REFUSED, STARTS
 from firmware.board import Board
 from firmware.console import Console
+from firmware.devices import outside_contacts
 from firmware.devices.lost_edges import LostEdges
+from firmware.devices.native import senses
 from firmware.link.device import Device
 from firmware.link.machine import RECORDS, Machine
 from firmware.play import rows
@@ -28,7 +31,9 @@ BURST = 64  # bytes heard before the clock is looked at again
 
 
 class PicoMachine(Machine):
-    """One game on the board, frozen or in slot number `slot`."""
+    """One game on the board, frozen or in slot number `slot`; `loop` is what runs it, once that is there."""
+
+    loop: "MainLoop | None" = None
 
     def __init__(self, package: str, slot: int, was_reset: bool) -> None:
         """`was_reset`: a reset from outside ended the last start while it was at work."""
@@ -47,6 +52,12 @@ class PicoMachine(Machine):
     def identify(self, nonce: "bytes | bytearray | memoryview") -> bytes:
         """SHA-256 over the nonce, the image and the game slot in use."""
         return flash.identify(nonce, slots.contents(self._slot))
+
+    def recognise(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        """SHA-256 over the nonce and `version`: the start has checked what lies behind it."""
+        sha = hashlib.sha256(nonce)
+        sha.update(self.version())
+        return sha.digest()
 
     def version(self) -> bytes:
         """What the operator's VERSIONS page shows of image and game slot; b"" when it is not known."""
@@ -75,6 +86,30 @@ class PicoMachine(Machine):
         if self.refusals:
             board.forbid(self.reasons())
         return board
+
+    def playing(self) -> "Console | None":
+        """The console of the standalone game."""
+        standalone = self.loop.standalone if self.loop else None
+        return standalone.console if standalone else None
+
+    def give_way(self) -> None:
+        """A host takes over: the standalone game ends."""
+        if self.loop:
+            self.loop.give_way_to_host()
+
+    def contacts_refused(self) -> str:
+        """The coil bus must be empty, or the keyed service switch on, as the board itself reads them."""
+        hardware = self.hardware
+        return outside_contacts.refused(hardware.cells[isr.BUS_MV], hardware.scan, self._game.WIRING.SWITCHES)
+
+    def is_settled(self) -> bool:
+        """Whether the scan has read the keyed service switch since the run was set up."""
+        return outside_contacts.is_settled(self.hardware.scan, self._game.WIRING.SWITCHES)
+
+    def sensed(self) -> "tuple[int, ...]":
+        """Coil bus and 5 V rail in mV, and what withholds the coils (native.senses)."""
+        cells = self.hardware.cells
+        return cells[isr.BUS_MV], cells[isr.LOGIC_MV], self.hardware.senses[senses.WITHHELD]
 
     def explain(self, error: Exception) -> str:
         """With the file and line where it was raised."""
@@ -166,6 +201,7 @@ class MainLoop:
         self._known: Console | None = None
         self._lost: LostEdges  # of the console in _known
         self.device = Device(machine_, line.write)
+        machine_.loop = self
         self.standalone: StandaloneGame | None = StandaloneGame(machine_)
 
     def run_once(self) -> None:
@@ -189,7 +225,7 @@ class MainLoop:
             hardware.report_faults(console)
         self._machine.alive()
         if self._machine.bring_up:
-            self._machine.bring_up.turn(self.line if self.standalone else None, console)
+            self._machine.bring_up.turn(self.line if self._may_say() else None, console)
         restarts.record_uptime(hardware.cells[isr.UP])
         if self._machine.refusals or self._led.code:
             self._blink(hardware.now())
@@ -211,27 +247,36 @@ class MainLoop:
         """Why coils stay off, by the LED; while no host is there, on the line as well."""
         self._led.code = self._machine.code()
         self._led.update(now)
-        if self._led.code and self.standalone and (self._said < 0 or ticks.diff(now, self._said) > SAY_MS):
+        if self._led.code and self._may_say() and (self._said < 0 or ticks.diff(now, self._said) > SAY_MS):
             self._said = now
             self.line.say("coils stay off: " + self._machine.reasons())
 
+    def _may_say(self) -> bool:
+        """Whether a sentence may go over the line: between the frames of a session it would damage one."""
+        return self.standalone is not None and not self.device.in_session()
+
     def receive(self) -> None:
-        """Take bytes from the line. In lock-step the rules run from here, as few calls deep as possible."""
-        self.line.wait_ms = WRITE_MS if self.device.real_time else PATIENT_MS
+        """Take bytes from the line. In lock-step the rules run from here, as few calls deep as possible.
+
+        A host that only looks is never waited for.
+        """
+        if self.standalone:
+            self.line.wait_ms = 0
+        else:
+            self.line.wait_ms = WRITE_MS if self.device.real_time else PATIENT_MS
         for _ in range(BURST):
             byte = self.line.read()
             if byte < 0:
                 return
-            if self.standalone and byte == 0:
-                self._give_way_to_host()
             self.device.take(byte, self.hardware.now())
 
-    def _give_way_to_host(self) -> None:
-        """The end of a frame: a host is there, and the standalone game ends."""
+    def give_way_to_host(self) -> None:
+        """A host takes over: the standalone game ends."""
         if self.standalone:
             self.standalone.board.all_off("a host took over")
             self.standalone = None
             self._known = None
+            self.line.wait_ms = PATIENT_MS
             gc.collect()
 
 

@@ -1,12 +1,14 @@
 """The firmware as a process of the unix MicroPython, spoken to over standard input and output.
 
     micropython boards/unix/main.py --game honey_flow [--pins LOG] [--at-once 32] [--kept FILE] [--files SUM]
+        [--alone FILE]
 
 The game is a name from `firmware/games` or a folder. `--at-once` says how many bytes to read at a
 time, for an input that does not block. `--kept` is where settings and kept values outlast the process;
 without it every run starts at the defaults, as a bench wants it. `--files` is what the SHA-256 of its
-files (firmware.link.identity, no nonce) must be. Whatever raises in this program, Ctrl-C included,
-ends it with the pins off; the line must be raw, so that every byte value is data.
+files (firmware.link.identity, no nonce) must be. With `--alone` the game plays by itself until a host takes
+over, and hands do what FILE says (alone.py; an empty file: nothing). Whatever raises in this program, Ctrl-C
+included, ends it with the pins off; the line must be raw, so that every byte value is data.
 """
 
 import io
@@ -15,6 +17,7 @@ import sys
 if __name__ == "__main__":
     sys.path.insert(0, (__file__.rpartition("/")[0] or ".") + "/../..")
 
+from boards.unix.alone import Alone, Hands
 from boards.unix.file_store import FileStore
 from boards.unix.line import PATIENT_MS, WRITE_MS, Line
 from boards.unix.pins import PinBoard
@@ -32,6 +35,7 @@ from firmware.play import rows
 BURST = 32
 USAGE = (
     "usage: micropython main.py --game NAME_OR_FOLDER [--pins LOG] [--at-once N] [--kept FILE] [--files SUM]"
+    " [--alone FILE]"
 )
 PRINT_EXCEPTION = "print_exception"  # of sys: CPython has none
 TURN_MS = 1
@@ -53,6 +57,23 @@ class UnixMachine(Machine):
         self._log: PinLog | None = open(pins, "w") if pins else None  # noqa: SIM115 - open for life
         self._files = files
         self.unfit = self_test.describe(self_test.find_faults(self.subject()))
+        self.alone: Alone | None = None
+
+    def play_alone(self, file: str) -> None:
+        """From now on, until a host takes over. Raises UsageError: what hands do cannot be read."""
+        hands = Hands(file, self._game.WIRING)
+        pins = self.board()
+        self.alone = Alone(self.console(1, {}, pins), pins, hands)
+
+    def playing(self) -> "Console | None":
+        """The console that plays by itself."""
+        return self.alone.console if self.alone else None
+
+    def give_way(self) -> None:
+        """A host takes over: what plays by itself ends."""
+        if self.alone:
+            self.alone.pins.all_off("a host took over")
+            self.alone = None
 
     def subject(self) -> self_test.TestedBoard:
         """What the self-test at start looks at."""
@@ -122,8 +143,12 @@ def _folder(package: str) -> str:
 def serve(line: "HostLine", device: Device, machine: UnixMachine) -> None:
     """Bytes in, time on, for ever."""
     while True:
-        line.wait_ms = WRITE_MS if device.real_time else PATIENT_MS
-        if line.ready(TURN_MS if device.real_time else IDLE_MS):
+        if machine.alone:
+            line.wait_ms = 0  # a host that only looks is never waited for
+            machine.alone.turn()
+        else:
+            line.wait_ms = WRITE_MS if device.real_time else PATIENT_MS
+        if line.ready(TURN_MS if device.real_time or machine.alone else IDLE_MS):
             _hear(line, device)
         device.tick(clock_ms())
         if machine.pins:
@@ -145,7 +170,7 @@ def _hear(line: "HostLine", device: Device) -> None:
 
 def arguments(words: "list[str]") -> "dict[str, str]":
     """What was given, by option. Raises UsageError."""
-    given = {"--game": "", "--pins": "", "--at-once": "1", "--kept": "", "--files": ""}
+    given = {"--game": "", "--pins": "", "--at-once": "1", "--kept": "", "--files": "", "--alone": ""}
     for i in range(0, len(words), 2):
         if words[i] not in given or i + 1 == len(words):
             raise UsageError(USAGE)
@@ -168,6 +193,8 @@ def main() -> int:
         machine = UnixMachine(given["--game"], given["--pins"], given["--kept"], given["--files"])
         if machine.unfit:
             sys.stderr.write("nothing will be energised: " + machine.unfit + "\n")
+        if given["--alone"]:
+            machine.play_alone(given["--alone"])
         line = Line(int(given["--at-once"]))
         device = Device(machine, line.write)
         serve(line, device, machine)

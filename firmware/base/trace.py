@@ -68,6 +68,11 @@ class Trace(Ring):
         self._taken = self.count - held + n
         return n
 
+    def skip(self) -> None:
+        """Forget the records that wait."""
+        self._lost = self.lost
+        self._taken = self.count
+
     def digest(self) -> bytes:
         """SHA-256 over every record so far.
 

@@ -2,7 +2,8 @@
 
 It reads no clock and no line: the board hands in bytes and the time, and a way to write. Nothing
 is tried twice. Whatever is not as it should be switches everything off, is told once (FAULT),
-and only a new HELLO is heard after it.
+and only a new HELLO is heard after it. A host that watches what plays by itself changes nothing there:
+what is wrong with its frames, or with its line, ends the watching alone.
 """
 
 import hashlib
@@ -10,7 +11,7 @@ import hashlib
 from firmware.base import ticks
 from firmware.base.trace import COIL, RECORD
 from firmware.board import Board
-from firmware.link import frames
+from firmware.link import facts, frames
 from firmware.link.frames import HEAD, PAYLOAD, Receiver, Sender
 
 DEAD_MAN_MS = 200  # real time: off after this silence, so that one late poll still keeps the promised 250
@@ -18,6 +19,7 @@ DEAD_MAN_MS = 200  # real time: off after this silence, so that one late poll st
 _IDLE = 0
 _GREETED = 1
 _RUNNING = 2
+_WATCHED = 3
 
 
 class Device:
@@ -37,6 +39,8 @@ class Device:
         self._now = 0
         self._goal = -1
         self._coil = False
+        self._touched = False  # a contact came over the line in this run, in real time
+        self._lost = 0
         self._began = -1
         self._heard = 0
         self._catch_up = self._follow  # bound once: binding a method anew allocates
@@ -50,6 +54,8 @@ class Device:
             (frames.ALIVE, 0, _RUNNING, self._alive),
             (frames.ASK, 3, _RUNNING, self._ask),
             (frames.STOP, 0, _GREETED, self._stop),
+            (frames.LOOK, 0, _WATCHED, self._look),
+            (frames.ASK, 3, _WATCHED, self._ask),
         )
 
     def take(self, byte: int, now_ms: int) -> None:
@@ -76,6 +82,8 @@ class Device:
         if not self.real_time:
             return
         if self._began < 0:
+            if not self._machine.is_settled():
+                return
             self._began = now_ms
             self._heard = now_ms
             self.board.enable(True)
@@ -83,12 +91,18 @@ class Device:
             self._out.send()
         elif ticks.diff(now_ms, self._heard) > DEAD_MAN_MS:
             self._fault(frames.SILENT, "the host fell silent")
+        elif self._touched and self._machine.contacts_refused():
+            self._fault(frames.REFUSED, self._machine.contacts_refused())
         else:
             self._guarded(self._catch_up, now_ms)
 
     def live(self) -> "Console | None":
         """The console of a run in real time, for a board that has contacts of its own."""
         return self._console if self.real_time else None
+
+    def in_session(self) -> bool:
+        """Whether a host is there, or watches."""
+        return self._state != _IDLE
 
     def all_off(self, reason: str) -> None:
         """Everything off and the run dropped; cannot fail, the board keeps the first reason."""
@@ -110,6 +124,8 @@ class Device:
         size = self._in.end - HEAD
         if kind == frames.HELLO:
             return self._hello if size == frames.NONCE + 1 else None
+        if kind == frames.WATCH and size == frames.NONCE + 1 and self._state in (_IDLE, _WATCHED):
+            return self._watch
         if self._state == _IDLE:
             return None
         self._heard = now_ms
@@ -130,6 +146,10 @@ class Device:
             self._crash(error)
 
     def _crash(self, error: Exception) -> None:
+        """The rules broke; while watched, only the line or the answer did."""
+        if self._state == _WATCHED:
+            self._fault(frames.CRASHED, self._machine.explain(error))
+            return
         console = self._console
         names = console.play.faults.names if console else []
         self.all_off("the rules broke")
@@ -139,26 +159,48 @@ class Device:
         self._fault(frames.CRASHED, self._machine.explain(error) + also)
 
     def _fault(self, reason: int, words: str) -> None:
+        watched = self._state == _WATCHED
         self.all_off(words)
         self._out.begin(frames.FAULT)
         self._out.u8(reason)
         self._out.put(words.encode()[: frames.WORDS_MOST])
-        self._out.send()
+        try:
+            self._out.send()
+        except OSError:  # what plays by itself goes on without anybody who reads
+            if not watched:
+                raise
 
     def _refuse(self, number: int) -> None:
         self._fault(frames.REFUSED, f"{number} in a frame of type {self._in.kind} is out of range")
 
     def _hello(self, _: int) -> None:
+        self._machine.give_way()
         self.all_off("a new session began")
+        self._run = 0
+        self._settings = {}
+        self._greet(_GREETED, self._machine.identify)
+
+    def _watch(self, _: int) -> None:
+        """Somebody looks at what plays by itself; records from before are not told."""
+        console = self._machine.playing()
+        self._greet(_WATCHED, self._machine.recognise)
+        if console:
+            console.trace.skip()
+            self._lost = console.trace.lost
+        else:
+            self._fault(
+                frames.REFUSED, "nothing plays by itself here: a host took over, or the program has ended"
+            )
+
+    def _greet(self, state: int, identify: "Callable[[bytes], bytes]") -> None:
+        """The frames of a session are counted from here."""
         self._in.expect(1)
         self._out.restart()
         self._nonce = bytes(self._in.body[HEAD : HEAD + frames.NONCE])
-        self._run = 0
-        self._settings = {}
-        self._state = _GREETED
+        self._state = state
         self._out.begin(frames.WELCOME)
         self._out.u8(frames.PROTOCOL)
-        self._out.put(self._machine.identify(self._nonce))
+        self._out.put(identify(self._nonce))
         self._out.put(self._machine.name.encode()[: frames.NAME_MOST])
         if self._machine.ended:
             self._out.u8(0)
@@ -181,7 +223,7 @@ class Device:
         self._run += 1
         self._now = 0
         self._goal = -1
-        self._coil = False
+        self._coil = self._touched = False
         self._began = -1
         self.board = self._machine.board() if mode == frames.REAL_TIME else Board()
         if self.board.reason:
@@ -201,7 +243,10 @@ class Device:
         closed = self._in.body[HEAD + 2]
         if switch >= self._machine.switches or closed > 1:
             self._refuse(switch)
+        elif self.real_time and self._machine.contacts_refused():
+            self._fault(frames.REFUSED, self._machine.contacts_refused())
         elif self._console:
+            self._touched = True
             self._console.contact(switch, closed == 1)
 
     def _advance(self, _: int) -> None:
@@ -290,27 +335,29 @@ class Device:
         self._out.u32(self._now)
         self._out.send()
 
+    def _look(self, _: int) -> None:
+        """Send the oldest records that wait, and how many were lost since the watching began."""
+        console = self._machine.playing()
+        if not console:
+            self._fault(frames.REFUSED, "it plays no more")
+            return
+        trace = console.trace
+        out = self._out
+        out.begin(frames.SEEN)
+        out.u32(console.now)
+        out.u32(trace.lost - self._lost)
+        out.end += trace.take(out.wire, out.end, frames.LOOK_MOST) * RECORD
+        out.send()
+
     def _ask(self, _: int) -> None:
-        """Send what the windows or the values hold; the console is only looked at."""
+        """Send the numbers of one kind; the console is only looked at."""
         what = self._in.body[HEAD]
-        at = self._in.u16(1)
-        console = self._console
-        if what > frames.VALUES:
+        console = self._console if self._console else self._machine.playing()
+        if what > frames.FAULTS:
             self._refuse(what)
         elif console:
-            out = self._out
-            out.begin(frames.FACTS)
-            out.u8(what)
-            out.u8(at & 0xFF)
-            out.u8(at >> 8)
-            count = len(console.play.windows if what == frames.WINDOWS else console.memory.values)
-            end = min(count, at + frames.FACTS_MOST)
-            while at < end:
-                out.u32(
-                    console.window_left(at) if what == frames.WINDOWS else console.memory.values[at].value
-                )
-                at += 1
-            out.send()
+            now = self._heard if console.board.limiter else console.timers.now
+            facts.send(self._out, console, what, self._in.u16(1), self._machine.sensed(), now)
 
     def _stop(self, _: int) -> None:
         self.all_off("the host ended the session")

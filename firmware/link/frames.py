@@ -19,7 +19,9 @@ ADVANCE = 5  # ms u32: in lock-step run to there, in real time say when it is re
 FINISH = 6  # the run ends, give the digest
 ALIVE = 7  # real time: the host is there
 STOP = 8  # everything off, the session ends
-ASK = 9  # what u8, first place u16: what do the windows or the values hold from there on
+ASK = 9  # what u8, first place u16: what are the numbers of this kind from there on
+WATCH = 10  # nonce 16 bytes, protocol u8: look at what plays by itself, which goes on; answered by WELCOME
+LOOK = 11  # watching: give the oldest records that wait
 
 # device to host
 WELCOME = 65  # protocol u8, SHA-256(nonce + own files), game's name [, 0, the error that ended its program]
@@ -30,12 +32,25 @@ FINISHED = 69  # the trace's SHA-256, records made u32, SHA-256(nonce + run u32 
 PRESENT = 70  # answer to ALIVE: time u32
 FAULT = 71  # reason u8, words: the device has switched off and left the session
 FACTS = 72  # answer to ASK: what u8, first place u16, up to 50 numbers i32
+SEEN = 73  # answer to LOOK: time u32, records lost so far u32, up to 19 trace records
+ENTRY = 74  # answer to ASK for FAULTS: place u16, entries u16, detail i32, times i32, its name
 
 LOCK_STEP = 0
 REAL_TIME = 1
 
-WINDOWS = 0  # ASK: of each window the ms left, 0 when it is closed, negative when it stands still
-VALUES = 1  # ASK: each value of the game
+# ASK: what
+WINDOWS = 0  # of each window the ms left, 0 when it is closed, negative when it stands still
+VALUES = 1  # each value of the game
+SWITCHES = 2  # each switch, 1 closed
+LAMPS = 3  # the pattern of each lamp
+COILS = 4  # each coil: 0 off, 1 in a pulse, 2 held
+HEAT = 5  # the heat of each coil in thousandths of what it bears
+TEXTS = 6  # the cells of each display chunk, −1: none was shown yet
+STATES = 7  # of each chart the state that it rests in
+SCORES = 8  # playing player from 1, players, ball, 1 while a game is on; the score of each player
+SETTINGS = 9  # each of the operator's settings
+SENSED = 10  # what the board knows of itself: coil bus in mV, 5 V rail in mV, what withholds the coils
+FAULTS = 11  # one entry of the fault log
 
 DAMAGED = 1
 GAP = 2
@@ -52,6 +67,7 @@ PAYLOAD = 1 + HEAD
 TO_DEVICE = 32  # most bytes on the wire, the closing zero counted
 TO_HOST = 248
 RECORDS_MOST = 20
+LOOK_MOST = 19
 FACTS_MOST = 50
 WORDS_MOST = 200
 NAME_MOST = 60
@@ -160,7 +176,7 @@ class Receiver:
             return Receiver.BROKEN
         self.kind = body[1]
         self.end = end
-        if body[0] != self._sequence and self.kind != HELLO:
+        if body[0] != self._sequence and self.kind != HELLO and self.kind != WATCH:
             return Receiver.MISSED
         self._sequence = (body[0] + 1) & 0xFF
         return Receiver.FRAME

@@ -28,6 +28,32 @@ class Machine:
     def alive(self) -> None:
         """Called between the steps of a long way: a board's watchdog may not be so patient."""
 
+    def contacts_refused(self) -> str:
+        """Why no contact may come over the line in real time, "" when it may; asked again at each tick.
+
+        A contact leads to coils: a board whose coils could fire refuses it.
+        """
+        return ""
+
+    def is_settled(self) -> bool:
+        """Whether a run in real time may begin: the board knows its own switches."""
+        return True
+
+    def playing(self) -> "Console | None":
+        """The console that plays by itself, without a host; None when none does."""
+        return None
+
+    def give_way(self) -> None:
+        """A host takes over: what plays by itself ends, everything off."""
+
+    def recognise(self, nonce: "bytes | bytearray | memoryview") -> bytes:
+        """As `identify`, for a host that only looks: it takes no longer than a game in play bears."""
+        return self.identify(nonce)
+
+    def sensed(self) -> "tuple[int, ...]":
+        """The numbers of frames.SENSED, or none of them."""
+        return ()
+
     def explain(self, error: Exception) -> str:
         """What the firmware raised, in one line; a board that can tell the place says it too."""
         return f"{type(error).__name__}: {error}"

@@ -66,7 +66,7 @@ class NumberPages(Pages):
         self.displays = displays
         self.numbers = Numbers(self, [digits for _name, digits, _segments, _shows in displays])
         self._lettering = Lettering(self.numbers)
-        self._shown = [-1] * (CHUNKS * len(displays))
+        self.shown = [-1] * (CHUNKS * len(displays))
 
     def resolve(self, show: "Callable[[int, int], None]") -> None:
         """Call `show(display * 8 + chunk, cells)` for each chunk of cells that changed."""
@@ -87,14 +87,14 @@ class NumberPages(Pages):
                     value |= cells[at + 1] << 9
                 if left > 2:
                     value |= cells[at + 2] << 18
-                if value != self._shown[ident]:
+                if value != self.shown[ident]:
                     self._tell(ident, value, show)
                 at += min(left, CHUNK)
                 left -= CHUNK
                 ident += 1
 
     def _tell(self, ident: int, value: int, show: "Callable[[int, int], None]") -> None:
-        self._shown[ident] = value
+        self.shown[ident] = value
         self._trace.add(TEXT, ident, value)
         show(ident, value)
 

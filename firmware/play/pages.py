@@ -137,7 +137,7 @@ class Pages:
         self._trace = trace
         self._top: Page | None = None
         self._pages: list[Page] = []
-        self._shown = [-1] * (2 * CHUNKS)
+        self.shown = [-1] * (2 * CHUNKS)  # by chunk, line after line: its cells; −1: never shown
 
     def page(self, priority: int) -> Page:
         """A new page; among equals the earlier one is shown."""
@@ -156,7 +156,7 @@ class Pages:
         page = self._top
         if page is None or not page.is_up:
             return
-        cells, shown, chunks = page.cells, self._shown, page.written
+        cells, shown, chunks = page.cells, self.shown, page.written
         page.written = 0
         at = chunk = 0
         if not chunks & LINE:

@@ -20,6 +20,7 @@ COMMANDS = {
     "names": "Write what an editor needs to complete a game's names.",
     "add": "Add a device to a game's machine file, or a rule or lamp show to a game.",
     "replay": "Replay switch scripts on a target and judge them.",
+    "watch": "Look at a board while it plays by itself: contacts, lamps, coils, windows, awards, faults.",
     "shrink": "Shrink a script that fails to the smallest one that fails in the same way.",
     "check": "Check a game's wiring, charts and scripts.",
     "faults": "Plant faults one at a time; the scripts must catch each.",

@@ -18,10 +18,10 @@ from hil.checks.kept import kept_values
 from hil.checks.rule_sheet import rule_sheet
 from hil.checks.source import Finding
 from hil.command import demands, tabletop
+from hil.command.file_watch import watch
 from hil.command.image import ChipName
 from hil.command.names import renew_checked
 from hil.command.random_games import USUAL, played
-from hil.command.watch import watch
 
 MORE: tuple[Check, ...] = (
     several_bases,

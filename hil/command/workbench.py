@@ -27,8 +27,8 @@ from hil.command.at_desk import DeskSetup, PlayedMachine
 from hil.command.blamed_rows import rows_at, source_line
 from hil.command.check import MORE
 from hil.command.demands import BY_TABLES
+from hil.command.file_watch import Stamps, stamps
 from hil.command.past import RecordedMachine
-from hil.command.watch import Stamps, stamps
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk

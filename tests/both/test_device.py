@@ -39,6 +39,7 @@ class Beat:
         self.trace = Trace(16)
         self.play = Play(self.trace)
         self.memory = Memory()
+        self.timers = self
 
     def window_left(self, at):
         return (0, 14000, -2500)[at]
@@ -280,7 +281,7 @@ def test_a_question_changes_nothing():
 def test_an_unknown_question_is_refused():
     bench = Bench()
     bench.start()
-    faulted(bench, ask(bench, frames.VALUES + 1, 0), "out of range")
+    faulted(bench, ask(bench, frames.FAULTS + 1, 0), "out of range")
 
 
 def test_the_records_before_an_error_of_the_rules_are_sent():

@@ -78,13 +78,16 @@ class Link:
             except OSError as error:
                 raise self.fail(f"the line broke while sending: {error}") from None
 
-    def greet(self, nonce: bytes, wait_s: float) -> bytes:
-        """Begin a session; returns WELCOME's payload. Bytes from before it are skipped. Raises LinkError."""
+    def greet(self, nonce: bytes, wait_s: float, kind: int = frames.HELLO) -> bytes:
+        """Begin a session, with HELLO or WATCH; returns WELCOME's payload. Raises LinkError.
+
+        Bytes from before it are skipped.
+        """
         self._broken = ""
         self._discard_input()
         self._out = bytearray(b"\0")
         self._sent = self._taken = 0
-        self.send(frames.HELLO, nonce + bytes((frames.PROTOCOL,)))
+        self.send(kind, nonce + bytes((frames.PROTOCOL,)))
         self.flush()
         deadline = self.clock() + wait_s
         passed = 0
@@ -97,7 +100,7 @@ class Link:
             if kind == frames.WELCOME and sequence == 0:
                 self._taken = 1
                 return payload
-        raise self.fail("the device does not answer HELLO")
+        raise self.fail(f"the device does not answer {'HELLO' if kind == frames.HELLO else 'WATCH'}")
 
     def _discard_input(self) -> None:
         """Discard input until the line is quiet; it may hold the answer to an earlier HELLO."""

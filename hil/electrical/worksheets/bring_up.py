@@ -99,7 +99,9 @@ STEPS = (
         "connectors off, a 1 kΩ resistor in place of one coil, the one that the script fires. `inlane "
         "bring-up GAME --coil THE_COIL --port PORT` begins: the board drives this coil alone, refuses every "
         "other, and counts more than 15 V on the coil bus as a fault; its displays show BRING-UP. The bus "
-        "LED glows, R205 and R206 make it dark when the door opens. A scope or a lamp beside the resistor "
+        "LED glows, R205 and R206 make it dark when the door opens. Turn the service key on, and leave it on "
+        "until the last step is done: with volts on the coil bus the board takes contacts from a script only "
+        "while its own scan reads the key as on. A scope or a lamp beside the resistor "
         "shows each pulse. Without the resistor the drain stays low: the board says that the drive is stuck "
         "on.",
         "3_twelve_volts.play",
@@ -131,7 +133,7 @@ STEPS = (
         "again. The script: each reflex, coil after coil, feeling each one for heat with the supply off and "
         "measured below 5 V. Then pull the USB plug while a button holds a flipper in a run of a script: "
         "it must drop within 260 ms (a scope on TP2: the dead-man of the line, then the guard), and the "
-        "supply relays within 400 ms.",
+        "supply relays within 400 ms. Turn the service key off.",
         "6_every_reflex.play",
         reflexes,
     ),

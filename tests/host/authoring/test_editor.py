@@ -15,7 +15,7 @@ from hil.authoring.starter.wanted import Wanted
 from hil.build import staging
 from hil.checks.build import all_findings
 from hil.command import check, names
-from hil.command.watch import stamps
+from hil.command.file_watch import stamps
 
 TOOLS = Path(sys.executable).parent
 needs_pyright = pytest.mark.skipif(

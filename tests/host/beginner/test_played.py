@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner
 
 from hil.command import app
-from hil.command.watch import watch
+from hil.command.file_watch import watch
 
 COLLECT = 'self.news(b"RUSH", self._award.pay(self._rush.collect()))'
 

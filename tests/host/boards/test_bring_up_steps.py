@@ -33,6 +33,7 @@ class Machine:
         """Switch it on, until it plays."""
         made = Program(self.chip, GAME, self.file, volts, was_reset, self.volts_low)
         made.connected = connected
+        made.move("service_key", 1)
         made.wait(2600)
         return made
 

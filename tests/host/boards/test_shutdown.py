@@ -410,7 +410,8 @@ def test_a_host_that_takes_over_leaves_the_watchdog_enabled(started: Any, place:
     place.chip.writes[0x40058000 + 0x3000] = cleared.append
     start = started()
     turns = start.turns()
-    start.line.waiting = [0]
+    hello = wire.pack(0, frames.HELLO, bytes(frames.NONCE) + bytes([frames.PROTOCOL]))
+    start.line.waiting = list(b"\0" + hello)
     turns.receive()
     assert turns.standalone is None
     assert not start.enabled()
