@@ -4,9 +4,9 @@ from firmware.base.errors import UsageError
 from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench.names import of_console
-from hil.command import season_odds, tuning_games
+from hil.command import season_odds
 from hil.command.season_game import Job, match_of, names_of, whole_settings
-from hil.command.tuning_games import Plan, Played
+from hil.command.tuning_games import Plan, Played, Player
 from hil.game_tables import SettingRow, setting_rows
 from hil.games import Game
 from hil.season import comparison, figures, funnels, plots, report, timeline
@@ -44,9 +44,9 @@ def funnels_of(game: Game) -> tuple[Funnel, ...]:
     return funnels.given(rows, names) if rows else funnels.derived(names)
 
 
-def season(plan: Plan, story: int | None, quiet: bool) -> Answer:
+def season(plan: Plan, story: int | None, play: Player) -> Answer:
     """What a season is like; `story`: the seed of the game that has a timeline."""
-    answer = report.answer_of(season_of(tuning_games.play(plan, quiet)))
+    answer = report.answer_of(season_of(play(plan)))
     chosen = plan.seed if story is None else story
     return answer._replace(plots=(*answer.plots, story_of(plan, chosen)))
 
@@ -58,14 +58,14 @@ def story_of(plan: Plan, seed: int) -> Plot:
     return timeline.timeline(one, match.view.history)
 
 
-def sweep(plan: Plan, text: str, quiet: bool) -> Answer:
+def sweep(plan: Plan, text: str, play: Player) -> Answer:
     """The same games with each value of a setting, each compared with its usual value."""
     row, values = swept(games.load(plan.game), text)
     usual = dict(plan.settings).get(row.name, row.default)
-    base = tuning_games.play(plan.with_setting(row.name, usual), quiet)
+    base = play(plan.with_settings({row.name: usual}))
     found = []
     for value in values:
-        played = base if value == usual else tuning_games.play(plan.with_setting(row.name, value), quiet)
+        played = base if value == usual else play(plan.with_settings({row.name: value}))
         found.append((value, played, comparison.compare(base.measured, played.measured)))
     return _sweep_answer(plan, row, usual, [(value, differences) for value, _, differences in found])
 
@@ -99,10 +99,10 @@ def _line(points: list[tuple[float, Interval]], row: SettingRow, usual: int, mea
     return Plot(caption, lambda: plots.line(scaled, across, unit, level=0))
 
 
-def against(plan: Plan, other: str, quiet: bool) -> Answer:
+def against(plan: Plan, other: str, play: Player) -> Answer:
     """Two versions of a game by the same players with the same seeds."""
-    before = tuning_games.play(plan, quiet)
-    after = tuning_games.play(plan._replace(game=other), quiet)
+    before = play(plan)
+    after = play(plan._replace(game=other))
     differences = comparison.compare(before.measured, after.measured)
     shares = [season_of(one).of("share") for one in (before, after)]
     features = list(dict.fromkeys(line.name for lines in shares for line in lines))
@@ -144,6 +144,29 @@ def swept(game: Game, text: str) -> tuple[SettingRow, list[int]]:
     count = int(steps) if steps else min(MOST_VALUES - 1, int(high) - int(low))
     spread = int(high) - int(low)
     return row, sorted({int(low) + spread * n // count for n in range(count + 1)})
+
+
+def sought(game: Game, text: str) -> list[SettingRow]:
+    """The settings of --by NAME,NAME=LOW..HIGH, each within its limits. Raises UsageError."""
+    rows = [_within(game, part.strip()) for part in text.split(",")]
+    names = [row.name for row in rows]
+    twice = next((name for name in names if names.count(name) > 1), "")
+    if twice:
+        raise UsageError(f"--by has '{twice}' twice")
+    return rows
+
+
+def _within(game: Game, text: str) -> SettingRow:
+    name, equals, span = text.partition("=")
+    row = row_of(game, name)
+    if not equals:
+        return row
+    low, dots, high = span.partition("..")
+    if not (dots and low.isdigit() and high.isdigit()):
+        raise UsageError(f"--by takes NAME or NAME=LOW..HIGH, with commas between, not '{text}'")
+    if not row.least <= int(low) < int(high) <= row.most:
+        raise UsageError(f"--by {text}: '{name}' takes {row.least:,} to {row.most:,}, the low end first")
+    return row._replace(least=int(low), most=int(high))
 
 
 def row_of(game: Game, name: str) -> SettingRow:

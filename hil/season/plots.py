@@ -142,6 +142,30 @@ def line(points: Sequence[tuple[float, Interval]], across: str, up: str, level: 
     return _svg(figure)
 
 
+def tries(points: Sequence[tuple[float, float, float]], across: str, up: str) -> str:
+    """Pairs of two settings, the nearer to what is wanted the darker; the nearest, the first, has a ring."""
+    figure, axes = _new(3.6)
+    farthest_first = sorted(points, key=lambda point: -point[2])
+    shown = axes.scatter(
+        [point[0] for point in farthest_first],
+        [point[1] for point in farthest_first],
+        c=[point[2] * 100 for point in farthest_first],
+        cmap="Blues_r",
+        norm="log" if farthest_first[-1][2] else "linear",
+        edgecolors=GREY,
+        linewidths=0.6,
+        s=42,
+    )
+    nearest = points[0]
+    axes.plot([nearest[0]], [nearest[1]], "o", markersize=12, markerfacecolor="none", color="#a4161a")
+    figure.colorbar(shown, label="% off")
+    axes.set(xlabel=across, ylabel=up)
+    axes.xaxis.set_major_formatter("{x:,.10g}")
+    axes.yaxis.set_major_formatter("{x:,.10g}")
+    axes.grid(alpha=0.3)
+    return _svg(figure)
+
+
 def timeline(moments: Sequence[Moment], course: Sequence[tuple[float, int]], balls: Sequence[float]) -> str:
     """A game's score over time, the starts of its balls, and what happened in it."""
     figure, axes = _new(6.0)
