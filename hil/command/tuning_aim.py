@@ -62,19 +62,24 @@ def _replay_score(plan: Plan, game: Game, wanted: Goal, play: Player) -> Answer:
     tried = _tried(plan, names, score, play)
     seen = tried.interval(wanted.measure)
     spread = played.aggregate.spreads["score"]
+    share = value_text(wanted.value, "share")
     sentences = (
-        f"{names[0]} {score:,} gives {value_text(wanted.value, 'share')} replays; from {plan.games:,} games "
-        f"the score lies between {found.low:,.0f} and {found.high:,.0f} (95 %).",
-        f"Tried on {plan.games:,} other games: {value_text(seen.value, 'share')} "
-        f"({interval_text(seen, 'share')}) of games reach it.",
+        f"{names[0]} {score:,} is reached by {share} of {plan.games:,} players; the score lies between "
+        f"{found.low:,.0f} and {found.high:,.0f} (95 %).",
+        f"In {plan.games:,} other games {value_text(seen.value, 'share')} ({interval_text(seen, 'share')}) "
+        "reach it.",
     )
-    rows = [(names[0], f"{score:,}", interval_text(found, "points"))]
+    cells = (interval_text(found, "points"), value_text(seen.value, "share"), interval_text(seen, "share"))
+    headings = ("", "points", "95 % interval", "reached in other games", "95 % interval")
     return Answer(
-        f"{game.name}: the replay score for {value_text(wanted.value, 'share')} replays, skill {plan.skill}",
+        f"{game.name}: the replay score for {share} replays, skill {plan.skill}",
         sentences,
-        (Block("Found", ("", "points", "95 % interval"), rows),),
+        (Block("Found", headings, [(names[0], f"{score:,}", *cells)]),),
         ({"setting": names[0], "found": score} | limits(found), {"setting": "tried"} | limits(seen)),
-        (Plot("Scores without replays", lambda: plots.scores(spread)),),
+        (
+            Plot("Players who reach a score", lambda: plots.reached(spread, wanted.value, found)),
+            Plot("Scores without replays", lambda: plots.scores(spread)),
+        ),
     )
 
 

@@ -1,5 +1,7 @@
 """The questions of `inlane tune`: a season, one setting swept, another version, a setting sought."""
 
+from collections.abc import Sequence
+
 from firmware.base.errors import UsageError
 from firmware.charts.suggest import did_you_mean
 from hil import games
@@ -12,11 +14,12 @@ from hil.games import Game
 from hil.season import comparison, figures, funnels, plots, report, timeline
 from hil.season.answer import Answer, Block, Plot, Record, interval_text, limits, value_text
 from hil.season.comparison import Difference
-from hil.season.figures import Season
+from hil.season.figures import Line, Season
 from hil.season.funnels import Funnel
 from hil.season.intervals import Interval
 
 MOST_VALUES = 9  # of a sweep that names no steps
+SHARES = ("", "before", "95 % interval", "after", "95 % interval")
 HEADINGS = ("", "before", "after", "difference", "95 % interval", "")
 
 
@@ -104,22 +107,62 @@ def against(plan: Plan, other: str, play: Player) -> Answer:
     before = play(plan)
     after = play(plan._replace(game=other))
     differences = comparison.compare(before.measured, after.measured)
-    shares = [season_of(one).of("share") for one in (before, after)]
-    features = list(dict.fromkeys(line.name for lines in shares for line in lines))
-    table = [
-        (name, *(interval_text(by[name].interval, "share") if name in by else "–" for by in sides))
-        for sides in [[{line.name: line for line in lines} for lines in shares]]
-        for name in features
-    ]
+    lines = [season_of(one).of("share") for one in (before, after)]
+    spreads = [one.aggregate.spreads["score"] for one in (before, after)]
+    names = _names(plan.game, other)
     return Answer(
-        f"{plan.game} against {other}: {plan.games:,} games each, skill {plan.skill}",
-        ("Each pair of games has the same seed: ball, player and draws of chance.",),
+        f"{names[0]} against {names[1]}: {plan.games:,} games each, skill {plan.skill}",
         (
-            Block("What changes", HEADINGS, [(one.measure, *_cells(one)) for one in differences]),
-            Block("Share of all points by feature, 95 % intervals", ("", "before", "after"), table),
+            f"Before: {plan.game}; after: {other}.",
+            "Each pair of games has the same seed: ball, player and draws of chance.",
+        ),
+        (
+            Block("What changes", HEADINGS, [(_named(one), *_cells(one)) for one in differences]),
+            Block("Share of all points by feature", SHARES, _shares(*lines)),
         ),
         tuple(_record(one) for one in differences),
+        (
+            Plot("What changes", lambda: plots.changes(_parts(differences))),
+            Plot("Share of all points by feature", lambda: plots.paired_bars(lines[0], lines[1], names)),
+            Plot(
+                "Score of a player, on a scale of powers",
+                lambda: plots.both_scores(spreads[0], spreads[1], names),
+            ),
+        ),
     )
+
+
+def _names(game: str, other: str) -> tuple[str, str]:
+    """What the two versions are called: their games' names, or when those are the same the folders."""
+    names = games.load(game).name, games.load(other).name
+    return (game, other) if names[0] == names[1] else names
+
+
+def _shares(before: list[Line], after: list[Line]) -> list[tuple[str, ...]]:
+    sides = [{line.name: line.interval for line in lines} for lines in (before, after)]
+    return [
+        (name, *(cell for side in sides for cell in _share(side.get(name))))
+        for name in dict.fromkeys((*sides[0], *sides[1]))
+    ]
+
+
+def _share(interval: Interval | None) -> tuple[str, str]:
+    if interval is None:
+        return "–", "–"
+    return value_text(interval.value, "share"), interval_text(interval, "share")
+
+
+def _parts(differences: Sequence[Difference]) -> list[tuple[str, Interval]]:
+    """The differences in % of what was before, of those measures that had anything."""
+    return [
+        (one.measure, Interval(*(limit * 100 / one.before.value for limit in one.difference)))
+        for one in differences
+        if one.before.value
+    ]
+
+
+def _named(one: Difference) -> str:
+    return one.measure if one.unit == "share" else f"{one.measure}, {one.unit}"
 
 
 def setting(text: str) -> tuple[str, int]:

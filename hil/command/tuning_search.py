@@ -102,9 +102,7 @@ def _sentences(
 ) -> Iterator[str]:
     best = again[0]
     gives = ", ".join(
-        f"{goal.measure.name} {value_text(seen.value, goal.measure.unit)} "
-        f"({interval_text(seen, goal.measure.unit)})"
-        for goal, seen in zip(goals, best.seen, strict=True)
+        f"{goal.measure.name} {_cell(goal, seen)}" for goal, seen in zip(goals, best.seen, strict=True)
     )
     yield f"{_words(best.ranked.tried.settings)} gives {gives} in {plan.games:,} other games."
     if not all(seen.holds(goal.value) for goal, seen in zip(goals, best.seen, strict=True)):
@@ -115,7 +113,7 @@ def _sentences(
         for low, high in [search.reach(found, name)]
     )
     yield f"With other games the nearest would have been in (95 %): {', '.join(spans)}."
-    yield f"{len(found)} values were tried with {plan.games:,} games each, the same seeds for each."
+    yield f"{len(found)} combinations were tried with {plan.games:,} games each, of the same seeds."
 
 
 def _words(settings: Settings) -> str:
@@ -123,31 +121,27 @@ def _words(settings: Settings) -> str:
 
 
 def _block(plan: Plan, names: list[str], goals: Sequence[Goal], again: Sequence[Again]) -> Block:
-    measures = [text for goal in goals for text in (goal.measure.name, "other games", "95 % interval")]
+    measures = [f"{goal.measure.name}, {goal.measure.unit}" for goal in goals]
     rows = [
         (
             *(f"{value:,}" for _, value in one.ranked.tried.settings),
-            *(text for goal, mean, seen in _lined(goals, one) for text in _cells(goal, mean, seen)),
+            *(_cell(goal, seen) for goal, seen in zip(goals, one.seen, strict=True)),
             f"{one.ranked.distance:.1%}",
             f"{one.ranked.nearest:.0%}",
         )
         for one in again
     ]
-    return Block("The nearest", (*names, *measures, "distance", "nearest in"), rows)
+    title = f"The nearest, with what they give in {plan.games:,} other games"
+    return Block(title, (*names, *measures, "distance", "nearest in"), rows)
 
 
-def _lined(goals: Sequence[Goal], one: Again) -> list[tuple[Goal, float, Interval]]:
-    return list(zip(goals, one.ranked.tried.means(), one.seen, strict=True))
-
-
-def _cells(goal: Goal, mean: float, seen: Interval) -> tuple[str, str, str]:
-    unit = goal.measure.unit
-    return value_text(mean, unit), value_text(seen.value, unit), interval_text(seen, unit)
+def _cell(goal: Goal, seen: Interval) -> str:
+    return f"{value_text(seen.value, goal.measure.unit)} ({interval_text(seen, goal.measure.unit)})"
 
 
 def _record(goals: Sequence[Goal], one: Again) -> Record:
     plain: Record = dict(one.ranked.tried.settings)
-    for goal, mean, seen in _lined(goals, one):
+    for goal, mean, seen in zip(goals, one.ranked.tried.means(), one.seen, strict=True):
         plain |= {goal.measure.name: mean}
         plain |= {f"{goal.measure.name} {name}": value for name, value in limits(seen).items()}
     return plain | {"distance": one.ranked.distance, "nearest": one.ranked.nearest}
@@ -160,7 +154,7 @@ def _plot(found: Sequence[Ranked], pair: tuple[str, str], units: dict[str, str])
         for one in found
         for values in [dict(one.tried.settings)]
     ]
-    labels = tuple(f"{name}, {units[name]}" for name in pair)
+    labels = [name if name == units[name] else f"{name}, {units[name]}" for name in pair]
     return Plot(
         f"{across} and {up}: how far each try is from what is wanted",
         lambda: plots.tries(points, labels[0], labels[1]),

@@ -40,14 +40,16 @@ def distance(goals: Sequence[Goal], means: Sequence[float]) -> float:
 
 def ranked(goals: Sequence[Goal], tries: Sequence[Try], resamples: int = RESAMPLES) -> list[Ranked]:
     """Tries from the nearest on; games are resampled by seeds, the same ones for each try (bootstrap)."""
-    wins = [0] * len(tries)
+    wins = [0.0] * len(tries)
     grouped = [[_grouped(values) for values in one.measured] for one in tries]
     groups = range(len(grouped[0][0]))
     chance = random.Random(SEED)
     for _ in range(resamples):
         drawn = chance.choices(groups, k=len(groups))
         far = [distance(goals, [fmean([row[at] for at in drawn]) for row in rows]) for rows in grouped]
-        wins[far.index(min(far))] += 1
+        least = min(far)
+        for at, one in enumerate(far):
+            wins[at] += (one == least) / far.count(least)  # what has no effect comes equally near
     found = [
         Ranked(one, distance(goals, one.means()), won / resamples)
         for one, won in zip(tries, wins, strict=True)

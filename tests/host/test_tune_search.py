@@ -150,6 +150,13 @@ def test_what_cannot_be_told_apart_shares_the_resamples():
     assert search.reach(found, "saves") == (0, 1)
 
 
+def test_a_setting_without_effect_shares_the_resamples():
+    one = tries(40, spread=1)[0]
+    found = search.ranked((BALL,), [one, one._replace(settings=(("saves", 9),))])
+    assert [each.nearest for each in found] == [0.5, 0.5]
+    assert search.reach(found, "saves") == (0, 9)
+
+
 def test_distances_of_several_goals_add_as_squares():
     assert search.distance((BALL, GAME), (44.0, 4.0)) == pytest.approx(0.1)
     assert search.distance((BALL, GAME), (44.0, 4.4)) == pytest.approx(0.1 * 2**0.5)
