@@ -1,7 +1,7 @@
 """Modules that `inlane quicken` compiled, in place of their sources; the same files stay the source.
 
-They are used when the environment's INLANE_COMPILED names their folder, by a season's workers as well. When a
-source has changed since, or they are of another Python, all is plain Python.
+They are used when the environment's INLANE_COMPILED names their folder, by commands that play many games and
+by their workers. When a source has changed since, or they are of another Python, all is plain Python.
 """
 
 import hashlib
@@ -21,10 +21,13 @@ ROOT = Path(__file__).parent.parent
 MODULES = (
     "firmware.base.agenda",
     "firmware.base.chance",
+    "firmware.base.numbers",
     "firmware.base.ring",
     "firmware.base.ticks",
     "firmware.base.timers",
     "firmware.base.trace",
+    "firmware.cabinet.turns",
+    "firmware.charts.action_sequence",
     "firmware.charts.configuration",
     "firmware.charts.engine",
     "firmware.charts.microstep",
@@ -37,21 +40,35 @@ MODULES = (
     "firmware.devices.native.limiter",
     "firmware.devices.reflexes",
     "firmware.devices.switches",
+    "firmware.pad",
+    "firmware.parts.window",
+    "firmware.play.ambient",
     "firmware.play.claims",
     "firmware.play.counts",
+    "firmware.play.faults",
+    "firmware.play.flashers",
     "firmware.play.memory",
+    "firmware.play.offers",
     "firmware.play.pages",
+    "firmware.play.requests",
+    "firmware.play.rule_context",
     "firmware.play.score",
+    "firmware.play.settings",
     "firmware.play.switch_monitor",
     "firmware.steps",
     "hil.bench.quiet_clock",
+    "hil.bench.rewind",
     "hil.bench.tally",
     "simulator.ball",
     "simulator.ball_path",
     "simulator.devices",
+    "simulator.flipper",
     "simulator.mechanisms",
     "simulator.plant",
+    "simulator.player",
+    "simulator.routes",
     "simulator.scheduler",
+    "simulator.wheel",
 )
 
 
@@ -95,3 +112,9 @@ def use() -> bool:
         return False
     sys.meta_path.insert(0, CompiledModules(folder, made["files"]))
     return True
+
+
+def leave() -> None:
+    """Use plain Python, in processes that are started later too; none of MODULES is imported yet."""
+    os.environ.pop(VARIABLE, None)
+    sys.meta_path[:] = [finder for finder in sys.meta_path if not isinstance(finder, CompiledModules)]

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import MutableSequence, Sequence
     from typing import Any
 
+    Numbers = MutableSequence[int]
     Slices = Any  # a memoryview, whose slices take buffers, or a list, whose slices take rows: never mixed
 
 BYTE = 255
@@ -27,18 +28,20 @@ def constants(values: "list[int]") -> "Sequence[int]":
     return tuple(values)
 
 
-def zeros(size: int, most: int) -> "MutableSequence[int]":
+def zeros(size: int, most: int) -> "Numbers":
     """`size` zeros, to be overwritten with numbers up to `most`; with any up to ±2^30 if that is WORD."""
     if in_arrays:
         return array("B" if most <= BYTE else "i" if most == WORD else "H", [0] * size)
     return [0] * size
 
 
-def quick(numbers: "array[int]") -> "MutableSequence[int]":
+def quick(numbers: "array[int]") -> "Numbers":
     """`numbers`, or where lists are quicker the same in a list."""
-    return numbers if in_arrays else numbers.tolist()
+    if in_arrays:
+        return numbers
+    return numbers.tolist()
 
 
-def slices(numbers: "MutableSequence[int]") -> "Slices":
+def slices(numbers: "Numbers") -> "Slices":
     """What slices of `numbers` are written through without allocating."""
     return memoryview(numbers) if isinstance(numbers, array) else numbers

@@ -6,9 +6,9 @@ annotation: what is passed there is an array of 32-bit integers, and on a chip i
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import MutableSequence
+    from firmware.base.numbers import Numbers
 
-    ptr32 = MutableSequence[int]
+    ptr32 = Numbers
 else:
     ptr32 = object
 

@@ -9,9 +9,10 @@ from firmware.charts.model import COMPOUND, FINAL, PARALLEL
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Callable, MutableSequence, Sequence
+    from collections.abc import Callable, Sequence
     from typing import Protocol
 
+    from firmware.base.numbers import Numbers
     from firmware.base.trace import Trace
     from firmware.charts.table import HeardByRegion, Table
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
         """What is used of microstep.Microstep, which loads this module."""
 
         table: Table
-        leaf: "MutableSequence[int]"
+        leaf: "Numbers"
         touched: bytearray
         trace: "Trace | None"
 

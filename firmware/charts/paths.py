@@ -8,7 +8,9 @@ from firmware.charts.model import COMPOUND, PARALLEL
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import MutableSequence, Sequence
+    from collections.abc import Sequence
+
+    from firmware.base.numbers import Numbers
 
 _ENTER = 1  # the state is in statesToEnter
 _DEFAULT = 2  # and in statesForDefaultEntry
@@ -41,7 +43,7 @@ class Paths:
         kind: "Sequence[int]",
         initial: "dict[int, tuple[int, ...]]",
         histories: "list[HistoryMemory]",
-        blank: "MutableSequence[int]",
+        blank: "Numbers",
     ) -> None:
         """`blank` is an array of the width of a state number, at least twice as long as there are states."""
         size = len(parent)

@@ -8,8 +8,9 @@ from firmware.charts.table import CHART, CLOCK
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import MutableSequence, Sequence
+    from collections.abc import Sequence
 
+    from firmware.base.numbers import Numbers
     from firmware.charts.microstep import Microstep
 
 
@@ -113,7 +114,7 @@ def _write(number: int, out: bytearray, at: int) -> None:
 
 
 def _load(
-    numbers: "MutableSequence[int]",
+    numbers: "Numbers",
     charts: "Sequence[int]",
     chart: int,
     first: int,
@@ -127,7 +128,7 @@ def _load(
     return at
 
 
-def _clear(numbers: "MutableSequence[int]", charts: "Sequence[int]", chart: int, first: int) -> None:
+def _clear(numbers: "Numbers", charts: "Sequence[int]", chart: int, first: int) -> None:
     for i in range(first, len(charts)):
         if charts[i] == chart:
             numbers[i] = 0

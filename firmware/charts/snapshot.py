@@ -12,8 +12,7 @@ from firmware.base.errors import ChartError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import MutableSequence
-
+    from firmware.base.numbers import Numbers
     from firmware.charts.engine import Engine
     from firmware.charts.queue import Queue
 
@@ -90,7 +89,7 @@ def _head(engine: "Engine") -> bytes:
     return struct.pack(_HEAD, FORM, *sizes)
 
 
-def _numbers(engine: "Engine") -> "list[MutableSequence[int]]":
+def _numbers(engine: "Engine") -> "list[Numbers]":
     return [engine.leaf] + ([engine.parallel.memory] if engine.parallel is not None else [])
 
 

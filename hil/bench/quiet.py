@@ -5,6 +5,7 @@ Nothing is decoded, hashed or judged by the standing checks; a season plays some
 
 import functools
 import hashlib
+import threading
 from collections.abc import Sequence
 from typing import cast
 
@@ -46,9 +47,9 @@ class QuietMachine:
         return self.console
 
 
-@functools.lru_cache(maxsize=4)
-def machine_of(game: Game) -> QuietMachine:
-    """The machine of a game, built once in this process."""
+@functools.lru_cache(maxsize=8)
+def machine_of(game: Game, thread: int) -> QuietMachine:
+    """The machine of a game, built once for each thread: a backend of joblib's may play in several."""
     return QuietMachine(game, of_console(game.console()))
 
 
@@ -98,7 +99,7 @@ class QuietGame(SimulatedGame):
     """A game that is played as a SimulatedGame is, by the same shots at the same times, without records."""
 
     def _switch_on(self) -> None:
-        machine = machine_of(self._game)
+        machine = machine_of(self._game, threading.get_ident())
         machine.renew()
         self.quiet_view = QuietView(machine)
         self.quiet_clock = QuietClock(machine.console, self._plant, self.limit_ms, machine.folder)

@@ -1,7 +1,8 @@
 """Compiles the firmware's and the plant's inner modules for this Python with mypyc, in a copy of the sources.
 
-In the copy each class gets a decorator, so that others may inherit from it, and protocols that are for type
-checkers alone move to where mypyc takes them. What is checked in stays as it is.
+In the copy each class gets a decorator, so that others may inherit from it, constants are final, rows of
+numbers are lists, and protocols that are for type checkers alone move to where mypyc takes them. What is
+checked in stays as it is.
 """
 
 import json
@@ -19,8 +20,12 @@ from hil.compiled import INDEX, MODULES, ROOT, source, stamp
 COPIED = ("firmware", "simulator", "hil", "boards", "pyproject.toml")
 LIBRARY = "__mypyc"  # the end of the name of the library that the modules share
 DECORATOR = "@mypyc_attr(allow_interpreted_subclasses=True)\n"
+IMPORTS = "from typing import Final\n\nfrom mypy_extensions import mypyc_attr\n"
 HEAD = re.compile(r'(""".*?"""\n)', re.S)
 CLASS = re.compile(r"^((?:@dataclass.*\n)?)(class \w+(?:\((?!Protocol|NamedTuple).*?\))?:)", re.M)
+CONSTANT = re.compile(r"^(?!TYPE_CHECKING)(_?[A-Z][A-Z0-9_]*) = (?:const\(([^()]+)\))?", re.M)
+NUMBERS = "firmware/base/numbers.py"  # has the type of rows of numbers, which are lists here
+FOR_BOARDS = re.compile(r"^    if in_arrays:\n        return .*\n", re.M)
 CHECKED = re.compile(r"^TYPE_CHECKING = False\nif TYPE_CHECKING:\n((?:    .*\n|\n)+)", re.M)
 
 
@@ -29,16 +34,19 @@ def compile_into(folder: Path) -> int:
     if shutil.which("mypyc") is None:
         raise UsageError("there is no mypyc here; pip install 'inlane[quick]'")
     folder.mkdir(parents=True, exist_ok=True)
+    made_from = stamp()  # before the copy: a source that changes meanwhile is not what is compiled
     with tempfile.TemporaryDirectory(prefix="inlane_quick_") as place:
         copy = Path(place)
         for name in COPIED:
             _copy(ROOT / name, copy / name)
+        numbers = copy / NUMBERS
+        numbers.write_text(in_lists(numbers.read_text(encoding="utf-8")), encoding="utf-8")
         for module in MODULES:
             path = copy / source(module).relative_to(ROOT)
             path.write_text(adapted(path.read_text(encoding="utf-8")), encoding="utf-8")
         _run_mypyc(copy)
         files = _collect(copy, folder)
-    index = {"stamp": stamp(), "files": files}
+    index = {"stamp": made_from, "files": files}
     (folder / INDEX).write_text(json.dumps(index, indent=1), encoding="utf-8")
     return len(files)
 
@@ -47,7 +55,7 @@ def adapted(text: str) -> str:
     """The source of a module as mypyc takes it."""
     head = HEAD.match(text)
     at = head.end() if head else 0
-    text = text[:at] + "from mypy_extensions import mypyc_attr\n" + CLASS.sub(DECORATOR + r"\1\2", text[at:])
+    text = text[:at] + IMPORTS + CONSTANT.sub(r"\1: Final = \2", CLASS.sub(DECORATOR + r"\1\2", text[at:]))
     checked = CHECKED.search(text)
     if checked is None or "    class " not in checked[1]:
         return text
@@ -62,6 +70,11 @@ def adapted(text: str) -> str:
         + protocols
         + text[checked.end() :]
     )
+
+
+def in_lists(text: str) -> str:
+    """The source of NUMBERS for a Python whose rows of numbers are always lists."""
+    return FOR_BOARDS.sub("", text).replace("Numbers = MutableSequence[int]", "Numbers = list[int]")
 
 
 def _copy(there: Path, here: Path) -> None:

@@ -12,6 +12,7 @@ import typer
 from typer.core import TyperCommand, TyperGroup
 
 from firmware.base.errors import InlaneError, LinkError, UsageError
+from hil import compiled
 
 COMMANDS = {
     "play": "Play a game at the desk, or draw a script's last picture without a screen.",
@@ -42,6 +43,10 @@ COMMANDS = {
     "wiring": "Work sheets for a game's wiring, and a look at an existing harness.",
 }
 
+PLAYS_MANY = (
+    "season",
+    "tune",
+)  # games, by compiled modules where there are any; others look into the sources
 EXTRA_OF = {"mpremote": "deploy", "pygame": "desk", "schemdraw": "draw", "matplotlib": "sums"}
 
 # What a wrong word or option raises: a class of click, which typer has in different places by its version.
@@ -93,6 +98,8 @@ class _OnDemand(TyperGroup):
 
 def _module(name: str) -> ModuleType:
     """The module of a sub-command. Raises UsageError when a package of an extra is missing."""
+    if name not in PLAYS_MANY:
+        compiled.leave()
     try:
         return importlib.import_module(f"hil.command.{name.replace('-', '_')}")
     except ModuleNotFoundError as error:

@@ -1,5 +1,7 @@
 """`inlane tune`: questions of whoever tunes the rules, answered with intervals and pictures."""
 
+import json
+import sys
 from pathlib import Path
 from typing import Annotated, NamedTuple
 
@@ -10,8 +12,13 @@ from firmware.base.errors import UsageError
 from hil import games
 from hil.command import season_player, season_timing, tuning_aim, tuning_games, tuning_questions
 from hil.command.tuning_games import Plan
+from hil.command import season_player, season_run, tuning_aim, tuning_questions
+from hil.command.season import INTERRUPTED, BackendOption, WorkersOption
+from hil.command.tuning_games import NEVER, Games, Interrupted, Plan, Player
 from hil.season import answer, page, report
 from hil.season.answer import Answer
+from hil.season.kept import Kept
+from hil.season.run import Stop
 from simulator import skill as skills
 
 EVERY = "all"
@@ -28,7 +35,24 @@ SweepOption = Annotated[
     str, typer.Option(help="NAME=LOW..HIGH or NAME=LOW..HIGH/STEPS: the same games with each value.")
 ]
 AimOption = Annotated[
-    str, typer.Option(help='"replays 8 %", "ball 45": find the setting that gives this (see --by).')
+    str,
+    typer.Option(
+        help='"replays 8 %", "ball 45": find the setting that gives this (see --by); two goals: with " and ".'
+    ),
+]
+ByOption = Annotated[
+    str,
+    typer.Option(
+        help="With --aim: the setting that is sought, NAME or NAME=LOW..HIGH; several with commas between "
+        "are sought together, by optuna."
+    ),
+]
+TriesOption = Annotated[
+    int, typer.Option("--tries", min=2, max=1_000, help="With several settings: how many values are tried.")
+]
+ResumeOption = Annotated[
+    Path | None,
+    typer.Option("--resume", help="File that keeps what is done; the same command goes on from what it has."),
 ]
 PageOption = Annotated[
     Path | None, typer.Option("--page", help="Write everything as one HTML file with plots.")
@@ -43,6 +67,7 @@ class Asked(NamedTuple):
     by: str
     against: str
     story: int | None
+    tries: int
 
 
 def register(app: typer.Typer) -> None:
@@ -58,8 +83,12 @@ def tune(
     setting: Annotated[list[str] | None, typer.Option("--set", help="A setting: NAME=VALUE.")] = None,
     sweep: SweepOption = "",
     aim: AimOption = "",
-    by: Annotated[str, typer.Option(help="With --aim: the setting that is sought.")] = "",
+    by: ByOption = "",
+    tries: TriesOption = 40,
     against: Annotated[str, typer.Option(help="Another version of the game, by name or folder.")] = "",
+    workers: WorkersOption = 0,
+    backend: BackendOption = "",
+    resume: ResumeOption = None,
     picture: PageOption = None,
     story: Annotated[int | None, typer.Option(help="With --page: seed of the game with a timeline.")] = None,
     shot_map: season_timing.MapOption = "",
@@ -71,11 +100,38 @@ def tune(
 
     Example: inlane tune honey_flow --skill steady --aim "replays 8 %"
 
-    Exit code 0 when every game held, 1 when one did not.
+    Example: inlane tune honey_flow --aim "ball 40 and game 4" --by ball_save,balls
+
+    Ctrl-C ends it after the games under way; with --resume FILE the same command goes on next time.
+
+    Exit code 0 when every game held, 1 when one did not, 130 after Ctrl-C.
     """
     asked = Asked(sweep, aim, by, against, story)
     plan = _on_map(_plan(game, skill, seed, count, setting or []), shot_map, spread)
     return _give(_answer(plan, asked, as_csv or as_json), picture, as_csv, as_json)
+    asked = Asked(sweep, aim, by, against, story, tries)
+    plan = _plan(game, skill, seed, count, setting or [])
+    with Stop() as stop:
+        kept = Kept(_question(plan, asked), resume)
+        games = Games(kept, stop, workers, backend, resume, quiet=as_csv or as_json)
+        try:
+            found = _answer(plan, asked, games.play)
+        except Interrupted as end:
+            print(f"{end}; {_going_on(resume)}", file=sys.stderr)
+            return INTERRUPTED
+    return _give(found, picture, as_csv, as_json)
+
+
+def _question(plan: Plan, asked: Asked) -> str:
+    """What is asked, for a file to be resumed: all that decides which games are played."""
+    options = {name: value for name, value in asked._asdict().items() if name != "story"}
+    return f"{season_run.describe(plan.first_job(), NEVER)} {json.dumps(options)}"
+
+
+def _going_on(resume: Path | None) -> str:
+    return (
+        f"the same command with --resume {resume} goes on" if resume else "with --resume FILE it could go on"
+    )
 
 
 def _plan(game: str, skill: str, seed: int, count: int, setting: list[str]) -> Plan:
@@ -98,24 +154,25 @@ def _on_map(plan: Plan, shot_map: str, spread: str) -> Plan:
 
 
 def _answer(plan: Plan, asked: Asked, quiet: bool) -> Answer:
+def _answer(plan: Plan, asked: Asked, play: Player) -> Answer:
     """The answer to what is asked. Raises UsageError: more than one question, or a wrong one."""
     if sum(map(bool, (asked.sweep, asked.aim, asked.against, plan.skill == EVERY))) > 1:
         raise UsageError("--sweep, --aim, --against and --skill all are questions of their own; give one")
     if asked.by and not asked.aim:
         raise UsageError("--by goes with --aim")
     if asked.sweep:
-        return tuning_questions.sweep(plan, asked.sweep, quiet)
+        return tuning_questions.sweep(plan, asked.sweep, play)
     if asked.aim:
-        return tuning_aim.answer(plan, asked.aim, asked.by, quiet)
+        return tuning_aim.answer(plan, asked.aim, asked.by, asked.tries, play)
     if asked.against:
-        return tuning_questions.against(plan, asked.against, quiet)
+        return tuning_questions.against(plan, asked.against, play)
     if plan.skill == EVERY:
-        return _by_skill(plan, quiet)
-    return tuning_questions.season(plan, asked.story, quiet)
+        return _by_skill(plan, play)
+    return tuning_questions.season(plan, asked.story, play)
 
 
-def _by_skill(plan: Plan, quiet: bool) -> Answer:
-    played = [tuning_games.play(plan._replace(skill=name), quiet) for name in skills.NAMES]
+def _by_skill(plan: Plan, play: Player) -> Answer:
+    played = [play(plan._replace(skill=name)) for name in skills.NAMES]
     return report.by_skill([tuning_questions.season_of(one) for one in played])
 
 

@@ -1,29 +1,22 @@
 """`inlane tune --aim`: the value of a setting that gives what is wanted, with its uncertainty."""
 
 from collections.abc import Callable
-from typing import NamedTuple
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.command import tuning_games, tuning_questions
-from hil.command.tuning_games import Plan
+from hil.command import tuning_questions, tuning_search
+from hil.command.tuning_games import Plan, Player
 from hil.game_tables import SettingRow, setting_rows
 from hil.games import Game
 from hil.season import intervals, plots
 from hil.season.answer import Answer, Block, Plot, interval_text, limits, value_text
 from hil.season.intervals import Interval
-from hil.season.measures import Measure, Measured, measure_of
+from hil.season.measures import Goal, Measured, measure_of
 
 REPLAYS, REPLAY = "replays", "replay_"  # the measure, and how the names of its settings begin
+AND = " and "  # between two goals
 STEP = 100  # a wide setting is found to one part in so many
 ROUND = 10_000  # points: to which a replay score is rounded
-
-
-class Goal(NamedTuple):
-    """What is wanted: a measure's value."""
-
-    measure: Measure
-    value: float
 
 
 def goal(text: str) -> Goal:
@@ -43,61 +36,56 @@ def goal(text: str) -> Goal:
     return Goal(measure, value)
 
 
-def answer(plan: Plan, text: str, by: str, quiet: bool) -> Answer:
+def answer(plan: Plan, text: str, by: str, tries: int, play: Player) -> Answer:
     """The answer to --aim. Raises UsageError: no such measure or setting, or out of reach."""
-    game, wanted = games.load(plan.game), goal(text)
-    if wanted.measure.name == REPLAYS and by in ("", f"{REPLAY}1"):
-        return _replay_score(plan, game, wanted, quiet)
+    game, goals = games.load(plan.game), [goal(part) for part in text.split(AND)]
+    if len(goals) == 1 and goals[0].measure.name == REPLAYS and by in ("", f"{REPLAY}1"):
+        return _replay_score(plan, game, goals[0], play)
     if not by:
         raise UsageError("--aim needs --by NAME, the setting that is sought")
-    return _sought(plan, tuning_questions.row_of(game, by), wanted, quiet)
+    rows = tuning_questions.sought(game, by)
+    if len(goals) == len(rows) == 1:
+        return _sought(plan, rows[0], goals[0], play)
+    return tuning_search.answer(plan, rows, goals, tries, play)
 
 
-def _replay_score(plan: Plan, game: Game, wanted: Goal, quiet: bool) -> Answer:
+def _replay_score(plan: Plan, game: Game, wanted: Goal, play: Player) -> Answer:
     """The first replay's score: a quantile of scores without replays, tried on as many other games."""
     names = [row.name for row in setting_rows(game.module) if row.name.startswith(REPLAY)]
     if not names:
         raise UsageError(f"{game.name} has no setting {REPLAY}1; give --by NAME")
-    without = dict(plan.settings) | dict.fromkeys(names, 0)
-    played = tuning_games.play(plan._replace(settings=tuple(without.items())), quiet)
+    played = play(plan.with_settings(dict.fromkeys(names, 0)))
     scores = sorted(played.measured.values("score"))
     found = intervals.quantile(scores, 1 - wanted.value)
     row = tuning_questions.row_of(game, names[0])
     score = min(row.most, max(ROUND, round(found.value / ROUND) * ROUND))
-    tried = _tried(plan, names, score, quiet)
-    seen = of(wanted.measure, tried)
+    tried = _tried(plan, names, score, play)
+    seen = tried.interval(wanted.measure)
     spread = played.aggregate.spreads["score"]
+    share = value_text(wanted.value, "share")
     sentences = (
-        f"{names[0]} {score:,} gives {value_text(wanted.value, 'share')} replays; from {plan.games:,} games "
-        f"the score lies between {found.low:,.0f} and {found.high:,.0f} (95 %).",
-        f"Tried on {plan.games:,} other games: {value_text(seen.value, 'share')} "
-        f"({interval_text(seen, 'share')}) of games reach it.",
+        f"{names[0]} {score:,} is reached by {share} of {plan.games:,} players; the score lies between "
+        f"{found.low:,.0f} and {found.high:,.0f} (95 %).",
+        f"In {plan.games:,} other games {value_text(seen.value, 'share')} ({interval_text(seen, 'share')}) "
+        "reach it.",
     )
-    rows = [(names[0], f"{score:,}", interval_text(found, "points"))]
+    cells = (interval_text(found, "points"), value_text(seen.value, "share"), interval_text(seen, "share"))
+    headings = ("", "points", "95 % interval", "reached in other games", "95 % interval")
     return Answer(
-        f"{game.name}: the replay score for {value_text(wanted.value, 'share')} replays, skill {plan.skill}",
+        f"{game.name}: the replay score for {share} replays, skill {plan.skill}",
         sentences,
-        (Block("Found", ("", "points", "95 % interval"), rows),),
+        (Block("Found", headings, [(names[0], f"{score:,}", *cells)]),),
         ({"setting": names[0], "found": score} | limits(found), {"setting": "tried"} | limits(seen)),
-        (Plot("Scores without replays", lambda: plots.scores(spread)),),
+        (
+            Plot("Players who reach a score", lambda: plots.reached(spread, wanted.value, found)),
+            Plot("Scores without replays", lambda: plots.scores(spread)),
+        ),
     )
 
 
-def _tried(plan: Plan, names: list[str], score: int, quiet: bool) -> Measured:
+def _tried(plan: Plan, names: list[str], score: int, play: Player) -> Measured:
     """Other games with this first replay and no second one."""
-    settings = dict(plan.settings) | dict.fromkeys(names, 0) | {names[0]: score}
-    fresh = plan._replace(seed=plan.seed + plan.games, settings=tuple(settings.items()))
-    return tuning_games.play(fresh, quiet).measured
-
-
-def of(measure: Measure, measured: Measured) -> Interval:
-    """A measure over games, with the interval of its kind."""
-    values = measured.values(measure.name)
-    return (
-        intervals.share(round(sum(values)), len(values))
-        if measure.unit == "share"
-        else intervals.mean(values)
-    )
+    return play(plan.fresh().with_settings(dict.fromkeys(names, 0) | {names[0]: score})).measured
 
 
 class Search:
@@ -138,9 +126,9 @@ class Search:
         return min(near, key=lambda value: abs(getattr(self.at(value), part) - self.wanted.value))
 
 
-def _sought(plan: Plan, row: SettingRow, wanted: Goal, quiet: bool) -> Answer:
+def _sought(plan: Plan, row: SettingRow, wanted: Goal, play: Player) -> Answer:
     def played(value: int) -> Interval:
-        return of(wanted.measure, tuning_games.play(plan.with_setting(row.name, value), quiet).measured)
+        return play(plan.with_settings({row.name: value})).measured.interval(wanted.measure)
 
     search = Search(row, wanted, played)
     search.require_reach()
@@ -154,16 +142,14 @@ def _sought(plan: Plan, row: SettingRow, wanted: Goal, quiet: bool) -> Answer:
     ]
     points = [(float(value), one) for value, one in sorted(search.known.items())]
     across, up = f"{row.name}, {row.unit}", f"{wanted.measure.name}, {unit}"
-    aimed = f"{wanted.measure.name} {value_text(wanted.value, unit)}"
-    aimed += "" if unit == "share" else f" {unit}"
     gives = f"{value_text(seen.value, unit)} ({interval_text(seen, unit)})"
     return Answer(
-        f"{plan.game}: {row.name} for {aimed}, skill {plan.skill}",
+        f"{plan.game}: {row.name} for {wanted.words()}, skill {plan.skill}",
         (
             f"{row.name} {found:,} {row.unit} gives {gives}; "
             f"values from {ends[0]:,} to {ends[-1]:,} agree with what is wanted (95 %).",
         ),
         (Block("Values that were played", (row.name, unit, "95 % interval"), rows),),
         ({"setting": row.name, "found": found, "from": ends[0], "to": ends[-1]} | limits(seen),),
-        (Plot(f"{up}; wanted: {aimed}", lambda: plots.line(points, across, up, wanted.value)),),
+        (Plot(f"{up}; wanted: {wanted.words()}", lambda: plots.line(points, across, up, wanted.value)),),
     )

@@ -1,22 +1,25 @@
 """The questions of `inlane tune`: a season, one setting swept, another version, a setting sought."""
 
+from collections.abc import Sequence
+
 from firmware.base.errors import UsageError
 from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench.names import of_console
-from hil.command import season_odds, tuning_games
+from hil.command import season_odds
 from hil.command.season_game import Job, match_of, names_of, whole_settings
-from hil.command.tuning_games import Plan, Played
+from hil.command.tuning_games import Plan, Played, Player
 from hil.game_tables import SettingRow, setting_rows
 from hil.games import Game
 from hil.season import comparison, figures, funnels, plots, report, timeline
 from hil.season.answer import Answer, Block, Plot, Record, interval_text, limits, value_text
 from hil.season.comparison import Difference
-from hil.season.figures import Season
+from hil.season.figures import Line, Season
 from hil.season.funnels import Funnel
 from hil.season.intervals import Interval
 
 MOST_VALUES = 9  # of a sweep that names no steps
+SHARES = ("", "before", "95 % interval", "after", "95 % interval")
 HEADINGS = ("", "before", "after", "difference", "95 % interval", "")
 
 
@@ -44,9 +47,9 @@ def funnels_of(game: Game) -> tuple[Funnel, ...]:
     return funnels.given(rows, names) if rows else funnels.derived(names)
 
 
-def season(plan: Plan, story: int | None, quiet: bool) -> Answer:
+def season(plan: Plan, story: int | None, play: Player) -> Answer:
     """What a season is like; `story`: the seed of the game that has a timeline."""
-    answer = report.answer_of(season_of(tuning_games.play(plan, quiet)))
+    answer = report.answer_of(season_of(play(plan)))
     chosen = plan.seed if story is None else story
     return answer._replace(plots=(*answer.plots, story_of(plan, chosen)))
 
@@ -59,14 +62,14 @@ def story_of(plan: Plan, seed: int) -> Plot:
     return timeline.timeline(one, match.view.history)
 
 
-def sweep(plan: Plan, text: str, quiet: bool) -> Answer:
+def sweep(plan: Plan, text: str, play: Player) -> Answer:
     """The same games with each value of a setting, each compared with its usual value."""
     row, values = swept(games.load(plan.game), text)
     usual = dict(plan.settings).get(row.name, row.default)
-    base = tuning_games.play(plan.with_setting(row.name, usual), quiet)
+    base = play(plan.with_settings({row.name: usual}))
     found = []
     for value in values:
-        played = base if value == usual else tuning_games.play(plan.with_setting(row.name, value), quiet)
+        played = base if value == usual else play(plan.with_settings({row.name: value}))
         found.append((value, played, comparison.compare(base.measured, played.measured)))
     return _sweep_answer(plan, row, usual, [(value, differences) for value, _, differences in found])
 
@@ -100,27 +103,67 @@ def _line(points: list[tuple[float, Interval]], row: SettingRow, usual: int, mea
     return Plot(caption, lambda: plots.line(scaled, across, unit, level=0))
 
 
-def against(plan: Plan, other: str, quiet: bool) -> Answer:
+def against(plan: Plan, other: str, play: Player) -> Answer:
     """Two versions of a game by the same players with the same seeds."""
-    before = tuning_games.play(plan, quiet)
-    after = tuning_games.play(plan._replace(game=other), quiet)
+    before = play(plan)
+    after = play(plan._replace(game=other))
     differences = comparison.compare(before.measured, after.measured)
-    shares = [season_of(one).of("share") for one in (before, after)]
-    features = list(dict.fromkeys(line.name for lines in shares for line in lines))
-    table = [
-        (name, *(interval_text(by[name].interval, "share") if name in by else "–" for by in sides))
-        for sides in [[{line.name: line for line in lines} for lines in shares]]
-        for name in features
-    ]
+    lines = [season_of(one).of("share") for one in (before, after)]
+    spreads = [one.aggregate.spreads["score"] for one in (before, after)]
+    names = _names(plan.game, other)
     return Answer(
-        f"{plan.game} against {other}: {plan.games:,} games each, skill {plan.skill}",
-        ("Each pair of games has the same seed: ball, player and draws of chance.",),
+        f"{names[0]} against {names[1]}: {plan.games:,} games each, skill {plan.skill}",
         (
-            Block("What changes", HEADINGS, [(one.measure, *_cells(one)) for one in differences]),
-            Block("Share of all points by feature, 95 % intervals", ("", "before", "after"), table),
+            f"Before: {plan.game}; after: {other}.",
+            "Each pair of games has the same seed: ball, player and draws of chance.",
+        ),
+        (
+            Block("What changes", HEADINGS, [(_named(one), *_cells(one)) for one in differences]),
+            Block("Share of all points by feature", SHARES, _shares(*lines)),
         ),
         tuple(_record(one) for one in differences),
+        (
+            Plot("What changes", lambda: plots.changes(_parts(differences))),
+            Plot("Share of all points by feature", lambda: plots.paired_bars(lines[0], lines[1], names)),
+            Plot(
+                "Score of a player, on a scale of powers",
+                lambda: plots.both_scores(spreads[0], spreads[1], names),
+            ),
+        ),
     )
+
+
+def _names(game: str, other: str) -> tuple[str, str]:
+    """What the two versions are called: their games' names, or when those are the same the folders."""
+    names = games.load(game).name, games.load(other).name
+    return (game, other) if names[0] == names[1] else names
+
+
+def _shares(before: list[Line], after: list[Line]) -> list[tuple[str, ...]]:
+    sides = [{line.name: line.interval for line in lines} for lines in (before, after)]
+    return [
+        (name, *(cell for side in sides for cell in _share(side.get(name))))
+        for name in dict.fromkeys((*sides[0], *sides[1]))
+    ]
+
+
+def _share(interval: Interval | None) -> tuple[str, str]:
+    if interval is None:
+        return "–", "–"
+    return value_text(interval.value, "share"), interval_text(interval, "share")
+
+
+def _parts(differences: Sequence[Difference]) -> list[tuple[str, Interval]]:
+    """The differences in % of what was before, of those measures that had anything."""
+    return [
+        (one.measure, Interval(*(limit * 100 / one.before.value for limit in one.difference)))
+        for one in differences
+        if one.before.value
+    ]
+
+
+def _named(one: Difference) -> str:
+    return one.measure if one.unit == "share" else f"{one.measure}, {one.unit}"
 
 
 def setting(text: str) -> tuple[str, int]:
@@ -145,6 +188,29 @@ def swept(game: Game, text: str) -> tuple[SettingRow, list[int]]:
     count = int(steps) if steps else min(MOST_VALUES - 1, int(high) - int(low))
     spread = int(high) - int(low)
     return row, sorted({int(low) + spread * n // count for n in range(count + 1)})
+
+
+def sought(game: Game, text: str) -> list[SettingRow]:
+    """The settings of --by NAME,NAME=LOW..HIGH, each within its limits. Raises UsageError."""
+    rows = [_within(game, part.strip()) for part in text.split(",")]
+    names = [row.name for row in rows]
+    twice = next((name for name in names if names.count(name) > 1), "")
+    if twice:
+        raise UsageError(f"--by has '{twice}' twice")
+    return rows
+
+
+def _within(game: Game, text: str) -> SettingRow:
+    name, equals, span = text.partition("=")
+    row = row_of(game, name)
+    if not equals:
+        return row
+    low, dots, high = span.partition("..")
+    if not (dots and low.isdigit() and high.isdigit()):
+        raise UsageError(f"--by takes NAME or NAME=LOW..HIGH, with commas between, not '{text}'")
+    if not row.least <= int(low) < int(high) <= row.most:
+        raise UsageError(f"--by {text}: '{name}' takes {row.least:,} to {row.most:,}, the low end first")
+    return row._replace(least=int(low), most=int(high))
 
 
 def row_of(game: Game, name: str) -> SettingRow:

@@ -46,9 +46,15 @@ def value_text(value: float, unit: str) -> str:
     """A value as it is shown: shares in per cent, points with separators; "–" without limit."""
     if math.isinf(value):
         return "–"
+    decimals = DECIMALS.get(unit, 1)
     if unit == "share":
-        return f"{value:.1%}"
-    return f"{value:,.{DECIMALS.get(unit, 1)}f}"
+        return f"{_whole(value * 100, 1):.1f}%"
+    return f"{_whole(value, decimals):,.{decimals}f}"
+
+
+def _whole(value: float, decimals: int) -> float:
+    """Rounded, and without the sign of a zero."""
+    return round(value, decimals) + 0.0
 
 
 def interval_text(interval: Interval, unit: str) -> str:

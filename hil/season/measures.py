@@ -1,13 +1,16 @@
 """One number of a game, that seasons are compared by."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from firmware.base.errors import UsageError
 from firmware.charts.suggest import did_you_mean
 from hil.bench.game_result import GameResult
+from hil.season import intervals
+from hil.season.answer import value_text
 from hil.season.figures import REWARDS
+from hil.season.intervals import Interval
 
 Figure = Callable[[GameResult], float]
 
@@ -18,6 +21,18 @@ class Measure(NamedTuple):
     name: str
     unit: str
     of: Figure
+
+
+class Goal(NamedTuple):
+    """What is wanted: a measure's mean."""
+
+    measure: Measure
+    value: float
+
+    def words(self) -> str:
+        """As it is shown."""
+        unit = "" if self.measure.unit == "share" else f" {self.measure.unit}"
+        return f"{self.measure.name} {value_text(self.value, self.measure.unit)}{unit}"
 
 
 def _score(one: GameResult) -> float:
@@ -78,3 +93,19 @@ class Measured:
         """One measure's values, by ascending seed."""
         place = NAMES.index(name)
         return [self.by_seed[seed][place] for seed in sorted(self.by_seed)]
+
+    def interval(self, measure: Measure) -> Interval:
+        """A measure's mean, with the interval of its kind."""
+        values = self.values(measure.name)
+        if measure.unit == "share":
+            return intervals.share(round(sum(values)), len(values))
+        return intervals.mean(values)
+
+    def plain(self) -> list[tuple[float, ...]]:
+        """As JSON: for each game its seed and its measures."""
+        return [(seed, *figures) for seed, figures in self.by_seed.items()]
+
+
+def measured_of(plain: Iterable[Sequence[float]]) -> Measured:
+    """The measures that `Measured.plain` wrote."""
+    return Measured({int(seed): tuple(figures) for seed, *figures in plain})

@@ -39,13 +39,18 @@ class Progress:
 
     def write(self, path: Path) -> None:
         """Keep it in a file, whole or not at all. Raises UsageError when it cannot be written."""
-        text = json.dumps({"season": self.what, "done": self.done}) + "\n" + self.aggregate.text() + "\n"
-        beside = path.with_name(path.name + ".new")
-        try:
-            beside.write_text(text, encoding="utf-8")
-            os.replace(beside, path)
-        except OSError as error:
-            raise UsageError(f"the season cannot be kept: {error.strerror or error}", str(path)) from None
+        head = json.dumps({"season": self.what, "done": self.done})
+        write_whole(path, head + "\n" + self.aggregate.text() + "\n")
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Write a file, whole or not at all. Raises UsageError when it cannot be written."""
+    beside = path.with_name(path.name + ".new")
+    try:
+        beside.write_text(text, encoding="utf-8")
+        os.replace(beside, path)
+    except OSError as error:
+        raise UsageError(f"the season cannot be kept: {error.strerror or error}", str(path)) from None
 
 
 def resumed(what: str, games: int, path: Path) -> Progress:

@@ -15,6 +15,12 @@ SOURCE = '''"""A module."""
 
 from other import thing
 
+HALF = 0x20000000
+_AT = const(3)  # a place
+NAMES = (
+    "one",
+)
+mixed = 4
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Protocol
@@ -41,10 +47,18 @@ class Three(NamedTuple):
     """Three."""
 '''
 ADAPTED = '''"""A module."""
+from typing import Final
+
 from mypy_extensions import mypyc_attr
 
 from other import thing
 
+HALF: Final = 0x20000000
+_AT: Final = 3  # a place
+NAMES: Final = (
+    "one",
+)
+mixed = 4
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     pass
@@ -76,8 +90,16 @@ class Three(NamedTuple):
 '''
 
 
-def test_classes_may_be_inherited_from_and_protocols_move():
+def test_classes_may_be_inherited_from_constants_are_final_and_protocols_move():
     assert quicken.adapted(SOURCE) == ADAPTED
+
+
+def test_rows_of_numbers_are_lists():
+    path = compiled.ROOT / quicken.NUMBERS
+    text = quicken.in_lists(path.read_text(encoding="utf-8"))
+    assert "    Numbers = list[int]\n" in text
+    assert "return [0] * size" in text
+    assert "array(" not in text
 
 
 def test_every_module_to_be_compiled_is_there():
@@ -98,6 +120,21 @@ def test_a_folder_without_modules_is_not_used(tmp_path, monkeypatch):
     assert not compiled.use()
     monkeypatch.delenv(compiled.VARIABLE)
     assert not compiled.use()
+
+
+@pytest.mark.parametrize(("command", "found"), [("season", "True"), ("tune", "True"), ("check", "False")])
+def test_commands_that_look_into_sources_are_plain_python(tmp_path, command, found):
+    (tmp_path / compiled.INDEX).write_text(
+        json.dumps({"stamp": compiled.stamp(), "files": {"firmware.base.ring": "ring.py"}})
+    )
+    source = compiled.source("firmware.base.ring").read_text(encoding="utf-8")
+    (tmp_path / "ring.py").write_text(source + "FOUND = True\n")
+    program = "import os\nfrom hil import command\n"
+    program += f"command._module({command!r})\nfrom firmware.base import ring\n"
+    program += "print(hasattr(ring, 'FOUND'), 'INLANE_COMPILED' in os.environ)"
+    environment = dict(os.environ, INLANE_COMPILED=str(tmp_path), PYTHONPATH=str(compiled.ROOT))
+    ran = subprocess.run([sys.executable, "-c", program], env=environment, capture_output=True, text=True)
+    assert ran.stdout.split() == [found, found], ran.stderr
 
 
 def test_modules_of_these_sources_are_found_first(tmp_path):
