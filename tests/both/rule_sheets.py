@@ -1,0 +1,19 @@
+"""Tables of the games' rule sheets, read as the words they are; not a test itself."""
+
+HERE = __file__.rpartition("/")[0] or "."
+
+
+def table(game, first):
+    """The rows of the table whose first column is headed `first`, each a list of cells without quotes."""
+    rows = []
+    inside = False
+    with open(HERE + "/../../firmware/games/" + game + "/rules.md") as sheet:
+        for line in sheet:
+            cells = [cell.strip().strip("`") for cell in line.strip().strip("|").split("|")]
+            if not line.startswith("|"):
+                inside = False
+            elif inside and not cells[0].startswith("---"):
+                rows.append(cells)
+            elif cells[0] == first:
+                inside = True
+    return rows
