@@ -6,7 +6,7 @@ from firmware.base.errors import GameError
 from firmware.base.trace import COIL, FORMAT, RECORD, REFUSED, Trace
 from firmware.board import Board
 from firmware.devices.coils import SPACING, Coils, check
-from firmware.devices.native.limiter import RESTING, TOO_LONG
+from firmware.devices.native.limiter import RESTING, RING, TOO_LONG
 from firmware.devices.reflexes import LEASE, Reflexes
 from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
@@ -96,6 +96,18 @@ def test_a_pulse_within_the_rest_is_refused():
     assert rig.coils.fire(0, 20)
     assert [r[1] for r in rig.records()] == [COIL, REFUSED, COIL]
     assert RESTING == 2
+
+
+def test_reports_that_find_the_limiter_s_ring_full_are_counted_each_once():
+    rig = Rig()
+    for turn in (1, 2):
+        for _ in range(RING + 3):
+            rig.coils.limiter.fire(0, 31, 0)
+        rig.coils.drain()
+        rig.coils.drain()
+        assert rig.coils.lost == 3 * turn
+        assert [rig.play.faults.name(0), rig.play.faults.numbers(0)[1]] == ["reports_lost", 3 * turn]
+    assert rig.play.faults.count == 1
 
 
 def test_queued_coils_wait_for_each_other():

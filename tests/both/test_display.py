@@ -71,6 +71,20 @@ def test_best_scores_take_turns_with_the_title_four_seconds_each():
     ]
 
 
+def test_after_a_game_its_scores_take_their_turn_before_the_best_ones():
+    machine = over(1_000, match=0)
+    machine.wait(2000)
+    seen = []
+    for _ in range(12):
+        if lines(machine) not in seen:
+            seen.append(lines(machine))
+        machine.wait(2000)
+    press = SHEET["title, free play"][1]
+    assert seen[0] == ["    2,000        ", press]
+    assert [page[0][0] for page in seen[1:5]] == ["1", "2", "3", "4"]
+    assert seen[5:] == [SHEET["title, free play"]]
+
+
 def test_scores_stand_in_pairs_and_the_turn_below():
     assert lines(played()) == SHEET["a player alone"]
     machine = played(2)

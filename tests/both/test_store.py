@@ -220,11 +220,20 @@ def test_a_save_erases_nothing_when_tidied_before():
     medium = nor()
     store = RecordLog(medium, OWNER)
     store.load()
-    store.erase_ahead()
+    assert store.erase_ahead()
+    assert not store.erase_ahead()  # it is blank already
     for turn in range(60):
         store.save(dict.fromkeys(range(20), turn))
         store.erase_ahead()
     assert store.erased_late == 0
+
+
+def test_a_medium_that_erases_quickly_is_never_erased_ahead():
+    medium = nor()
+    medium.slow_erase = False
+    store = RecordLog(medium, OWNER)
+    store.load()
+    assert not store.erase_ahead()
 
 
 def test_erases_are_spread_over_all_sectors():
