@@ -16,6 +16,7 @@ from typing import TextIO, TypedDict
 from hil.command.replay import Bench, game_of
 
 BOTH = "tests/both"
+QUICK = "tests/mutants/pytest_quick.txt"
 LISTED = "tests/mutants/pytest.txt"
 
 
@@ -153,8 +154,8 @@ def tests_of_both(top: Path) -> Iterator[str]:
                 yield f"both:{path.stem}.{line[4:].partition('(')[0]}"
 
 
-def tests_of_pytest(top: Path) -> Iterator[str]:
-    """A check for each file of LISTED, without its slow tests."""
-    for line in (top / LISTED).read_text(encoding="utf-8").splitlines():
+def tests_of_pytest(top: Path, listed: str = LISTED) -> Iterator[str]:
+    """A check for each file of the list `listed`, without its slow tests."""
+    for line in (top / listed).read_text(encoding="utf-8").splitlines():
         if line and not line.startswith("#"):
             yield f"pytest:{line}"

@@ -67,3 +67,12 @@ def test_the_supply_bears_just_what_it_gives():
 def test_a_matrix_is_no_chain():
     assert not chain.chained(Wiring(("m", "red", 1, 1)))
     assert chain.chained(Wiring(("a", "red", 0, 1)))
+
+
+def test_a_machine_without_lamps_has_no_chain():
+    assert not chain.chained(Wiring())
+    assert chain.chained(Wiring(("a", "red", 0, 1)))
+
+
+def test_a_colour_that_is_not_in_the_table_is_white():
+    assert chain.levels("mauve") == chain.levels("white") == (chain.LEVEL,) * 3

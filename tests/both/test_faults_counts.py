@@ -427,3 +427,29 @@ def test_quiet_hours_are_no_louder_than_usual():
     ambient.set_time(20260131, 23 * 60, 0)
     ambient.apply(board)
     assert board.heard == [("volume", 2), ("brightness", 100)]
+
+
+def test_counts_are_set_back_together_and_are_to_be_saved():
+    counts = Counts(3)
+    mine = counts.declare("mine")
+    counts.add(mine, 5)
+    counts.score(SCORE_STEPS[0])
+    counts.score(SCORE_STEPS[-1])
+    counts.closed(2)
+    counts.ball_over(bytearray(b"\1\1\1"))
+    assert list(counts.unseen) == [1, 1, 0]
+    counts.changed = False
+    counts.clear()
+    assert counts.changed
+    assert (set(counts.values), set(counts.scores), set(counts.closures)) == ({0}, {0}, {0})
+    assert list(counts.unseen) == [0, 0, 0]
+
+
+def test_a_fault_log_is_emptied_and_that_is_to_be_saved():
+    faults = Faults(Trace())
+    for number in range(CAPACITY + 2):
+        faults.report("one", number)
+    assert (faults.count, faults.lost) == (CAPACITY, 2)
+    faults.changed = False
+    faults.clear()
+    assert (faults.count, faults.lost, faults.names, faults.changed) == (0, 0, [], True)

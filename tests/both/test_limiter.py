@@ -5,7 +5,7 @@ from firmware.base import ticks
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
 from firmware.devices.coil_limiter import CoilLimiter
-from firmware.devices.limiter_state import BUDGETS, build
+from firmware.devices.limiter_state import BUDGETS, build, drive_of
 from firmware.devices.native import limiter as c
 
 STARTS = (0, 1_000_000, ticks.MASK - 2500)  # the last wraps in the test
@@ -487,3 +487,37 @@ def test_the_watch_over_budgets_sees_one_that_is_gained():
     except AssertionError:
         return
     raise AssertionError("heat was taken away and nobody saw it")
+
+
+def test_a_new_run_takes_neither_rest_nor_heat_away_and_nothing_else_outlasts_it():
+    rig = Rig()
+    template = list(rig.limiter.state)
+    for _ in range(40):
+        rig.limiter.fire(EJECT, 60, rig.now)
+        rig.run(361)
+    rig.contact(BUMPER, 1)
+    rig.run(30)
+    before = list(rig.limiter.state)
+    rig.limiter.restart(template)
+    remembered = []
+    for coil in range(len(SmallMachine.COILS)):
+        remembered += [c.HEAD + coil * c.COIL + cell for cell in c.REMEMBERED]
+    for at in range(len(template)):
+        assert rig.limiter.state[at] == (before if at in remembered else template)[at], at
+    changed = [at for at in remembered if before[at] != template[at]]
+    assert len(changed) > 4
+    assert rig.reports() == []
+
+
+def test_a_coil_says_its_drive():
+    state = build(SmallMachine)
+    assert [drive_of(state, coil) for coil in range(len(SmallMachine.COILS))] == [3, 4, 5, 6, 25, 24]
+
+
+def test_a_button_lifts_nothing_once_the_lease_is_over():
+    for wait, lifted in ((c.LEASE_MS - 1, [STRONG, HOLD]), (c.LEASE_MS, [])):
+        rig = Rig()
+        rig.run(1)
+        rig.now = ticks.add(rig.now, wait)
+        rig.contact(BUTTON, 1)
+        assert rig.fired() == lifted, wait

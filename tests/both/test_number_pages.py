@@ -128,3 +128,11 @@ def test_digits_have_the_usual_segments_and_a_comma_lights_the_point():
     assert tuple([SEGMENTS[48 + n] for n in range(10)]) == usual
     assert segments(ord("7") | 256) == segments(ord("7") | 128) == segments(ord("7")) | POINT
     assert len(SEGMENTS) == 128 and SEGMENTS[32] == 0
+
+
+def test_a_number_that_is_too_long_has_noughts_before_its_last_digits():
+    glass = Glass()
+    for n, shown in ((10_000_000, "0000000"), (10_000_090, "0000090"), (12_000_340, "2000340")):
+        glass.pages.numbers.show(2, n)
+        assert glass.look()[2] == shown
+        assert [i for i in range(7) if glass.cells[2][i] & 127 == 32] == []

@@ -3,6 +3,7 @@
 from firmware.devices import supply_monitor
 from firmware.devices.fault_reporter import FaultReporter
 from firmware.devices.limiter_state import build
+from firmware.devices.native import limiter as c
 from firmware.devices.native import senses
 from firmware.devices.native.senses import DOOR, GUARD, LOGIC, sense
 from firmware.devices.supply_monitor import (
@@ -444,3 +445,15 @@ def test_low_coil_volts_of_a_supply_that_is_switched_off_are_no_fault():
     assert log.told == []
     reporter.report(log, True)  # it was switched on, and nothing came
     assert log.told == [("volts_low", 0)]
+
+
+def test_a_coil_of_an_unknown_load_is_reported_when_it_is_asked_for_and_once():
+    s = supply_monitor.new(JUDGED_MV)
+    limits = build(NoReflexes)
+    s[senses.WITHHELD] = 0
+    reporter = FaultReporter(SupplyMonitor(s, 0, 33_000, 0b1001), limits)
+    log = Log()
+    for driven in (0, 0b0010, 0b0001, 0b1001, 0b1001):
+        limits[c.DRIVEN] = driven
+        reporter.report(log, False)
+    assert log.told == [("coil_undeclared", 0), ("coil_undeclared", 2)]

@@ -392,3 +392,42 @@ def test_power_cuts_while_recovering_leave_old_or_new_values():
 def test_the_naive_store_is_seen_to_lose_data():
     tally = store_trials.run(3, 900, 13)
     assert tally.failures > 100
+
+
+def test_a_file_takes_bytes_at_its_end_only():
+    remove = Remove("/tmp/inlane_store_grows")
+    try:
+        files = FilePair("/tmp/inlane_store_grows")
+        files.program(0, 0, b"ab")
+        for offset in (0, 1, 3):
+            try:
+                files.program(0, offset, b"c")
+            except OSError:
+                continue
+            raise AssertionError(offset)
+        files.program(0, 2, b"c")
+        read = bytearray(5)
+        files.read(0, 1, read)
+        assert bytes(read) == b"bc" + b"\xff" * 3
+    finally:
+        remove.clear()
+
+
+def test_a_sector_that_cannot_be_erased_is_passed_over():
+    medium = nor()
+    plain = medium.erase
+
+    def worn(sector):
+        if sector == 1:
+            raise OSError("no answer")
+        plain(sector)
+
+    medium.erase = worn
+    store = RecordLog(medium, OWNER)
+    store.load()
+    sectors = []
+    for turn in range(120):
+        assert store.save({1: turn})
+        sectors.append(store.sector)
+    assert 1 not in sectors
+    assert len([sector for sector in range(4) if sector in sectors]) == 3
