@@ -50,6 +50,11 @@ class Played(Board):
         self.contact(name, 0)
         self.wait(ms)
 
+    def post(self, event):
+        """An event from a clock or the cabinet, processed at once."""
+        self.play.engine.post(self.play.events.add(event), 0)
+        self.play.engine.settle()
+
     def tap(self, *names):
         for name in names:
             self.close(name)

@@ -97,3 +97,15 @@ def test_a_confined_board_drives_and_judges_the_one_drive_alone_at_its_low_volts
     assert [limiter.fire(coil, 20, 0) for coil in range(3)] == [c.KEPT_OFF, 0, c.KEPT_OFF]
     limiter.restart(template)
     assert [limiter.fire(coil, 20, 1000) for coil in range(3)] == [c.KEPT_OFF, 0, c.KEPT_OFF]
+
+
+def test_feed_and_its_end_must_each_have_lasted_as_long_as_an_enable_line_takes():
+    trials = BringUp(3, 0)
+    trials.sample(state(fed=n.ENABLE_WITHIN), 0, BUS)
+    assert trials.seen == 0
+    trials.sample(state(fed=n.ENABLE_WITHIN + 1), 0, BUS)
+    assert trials.seen == WORKED
+    trials.sample(state(n.DOOR, 0, n.ENABLE_WITHIN), 0, BUS)
+    assert trials.seen == WORKED
+    trials.sample(state(n.DOOR, 0, n.ENABLE_WITHIN + 1), 0, BUS)
+    assert trials.seen == WORKED | DOOR

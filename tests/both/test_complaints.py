@@ -13,6 +13,7 @@ from firmware.devices.store.medium import Medium
 from firmware.games.honey_flow.settings import SETTINGS as HONEY_FLOW
 from firmware.games.kit_room.settings import SETTINGS as KIT_ROOM
 from firmware.games.kite_day.settings import SETTINGS as KITE_DAY
+from firmware.play.counts import Counts
 from firmware.play.feature import Feature
 
 
@@ -22,6 +23,11 @@ def complaint(call):
     except GameError as error:
         return str(error)
     raise AssertionError("it was taken")
+
+
+def test_a_count_that_is_not_there_is_named_with_the_near_miss():
+    said = complaint(lambda: Counts(1).get("slam"))
+    assert said == "there is no count 'slam'; did you mean 'slams'?"
 
 
 class Wall(Feature):

@@ -521,3 +521,50 @@ def test_a_button_lifts_nothing_once_the_lease_is_over():
         rig.now = ticks.add(rig.now, wait)
         rig.contact(BUTTON, 1)
         assert rig.fired() == lifted, wait
+
+
+def test_a_flipper_that_falls_because_its_button_opened_is_not_lifted_by_its_stroke():
+    for fall in (5, 50, 500):
+        rig = Rig()
+        rig.run(1)
+        rig.contact(BUTTON, 1)
+        rig.run(10)
+        rig.contact(STROKE, 1)
+        rig.run(fall)
+        rig.contact(BUTTON, 0)
+        rig.run(20)
+        rig.reports()
+        rig.contact(STROKE, 0)
+        rig.contact(STROKE, 1)
+        rig.contact(BUTTON, 0)
+        assert rig.reports() == [], fall
+        assert not rig.limiter.driven(rig.now)
+
+
+def test_a_flipper_that_fell_with_the_lease_is_not_lifted_by_its_stroke_either():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(BUTTON, 1)
+    rig.run(10)
+    rig.contact(STROKE, 1)
+    rig.quiet = True
+    rig.run(c.LEASE_MS + 1)
+    rig.quiet = False
+    rig.run(400)
+    rig.reports()
+    rig.contact(STROKE, 0)
+    assert rig.reports() == []
+    rig.contact(BUTTON, 0)
+    rig.contact(BUTTON, 1)
+    assert rig.fired() == [STRONG, HOLD]
+
+
+def test_a_flipper_is_pushed_down_only_after_it_was_seen_at_the_end_of_its_stroke():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(STROKE, 1)  # held up by a hand
+    rig.contact(BUTTON, 1)
+    rig.run(100)
+    rig.reports()
+    rig.contact(STROKE, 0)
+    assert rig.fired() == []

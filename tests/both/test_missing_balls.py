@@ -34,3 +34,24 @@ def test_a_ball_that_comes_home_is_missing_no_more():
     machine.close("start", 250)
     machine.open("start", 2500)
     assert machine.coils[before:] == []
+
+
+def test_two_balls_that_are_to_be_served_come_one_after_the_other():
+    machine = Played(game).home().start().launch("meadow.1")
+    trough = machine.play.find("trough")
+    before = len(machine.coils)
+    trough.serve(True)
+    trough.serve(True)
+    machine.tap("inlane.right")
+    ejects = [name for _, name, _ in machine.coils[before:]]
+    assert ejects == ["trough_eject"]
+    machine.open("trough.2")
+    machine.close("lane", 400)
+    assert trough.to_serve() == 1
+    machine.open("lane", 600)
+    names = [name for _, name, _ in machine.coils[before:]]
+    assert sorted(names) == ["auto_plunger", "trough_eject", "trough_eject"]
+    machine.open("trough.1")
+    machine.close("lane", 400)
+    assert trough.to_serve() == 0
+    assert [name for _, name, _ in machine.coils].count("auto_plunger") == 2

@@ -2,11 +2,14 @@
 
 from part_rig import Machine
 
+from firmware.base.trace import EVENT
 from firmware.cabinet.counted_bonus import CountedBonus
+from firmware.cabinet.no_bonus import NoBonus
 from firmware.charts.model import ANY
 from firmware.parts.aimed_plunge import AimedPlunge
 from firmware.parts.bank import Bank
 from firmware.parts.combo import Combo
+from firmware.parts.drop_bank import DropBank
 from firmware.parts.graded_plunge import GradedPlunge
 from firmware.parts.guarded_scoop import GuardedScoop
 from firmware.parts.hidden_step import HiddenStep
@@ -472,3 +475,55 @@ def test_a_multiball_gives_balls_back_for_its_seconds_and_not_at_all_without_any
     m.post("up")
     m.post("top")
     assert not m.feature.save()
+
+
+def test_an_aimed_plunge_flashes_one_insert_while_a_ball_waits():
+    m = Machine(Kit)
+    aim = m.feature.aim
+    lamps = ("a.1", "a.2", "a.3")
+    aim.show(True)
+    assert [m.lamp(name) for name in lamps] == [NONE, FAST, NONE]
+    aim.move(1)
+    aim.show(True)
+    assert [m.lamp(name) for name in lamps] == [NONE, NONE, FAST]
+    aim.show(False)
+    assert [m.lamp(name) for name in lamps] == [NONE, NONE, NONE]
+
+
+def test_a_hurry_up_runs_to_its_last_millisecond():
+    m = Machine(Kit)
+    m.feature.rush.open()
+    m.to(15_999)
+    assert m.feature.rush.is_running()
+    m.to(16_000)
+    assert not m.feature.rush.is_running()
+
+
+class Drops(DropBank):
+    name = "drops"
+    switches = ("a.1", "a.2")
+    reset_coil = "reset"
+    pays = (10,)
+    chart = (
+        ("up", "z", "raising", "begin_raising"),
+        ("raising", "raise.drops", None, "raise_targets"),
+        ("raising", "check.drops", None, None),
+    )
+
+
+def test_targets_have_failed_when_one_is_down_after_three_tries():
+    for part, target in ((Drops, "a.2"), (Gate, "up")):
+        m = Machine(part)
+        for tries in range(5):
+            for down in (0, 1):
+                m.feature._tries = tries
+                set_contact(m, target, down)
+                assert m.feature.failed(0) == bool(down and tries >= 3), (tries, down)
+                assert m.feature.may_retry(0) == bool(down and tries < 3), (tries, down)
+
+
+def test_a_game_without_a_bonus_has_nothing_to_count():
+    m = Machine(NoBonus)
+    counted = m.play.events.add("bonus.counted")
+    m.post("ball.ended")
+    assert [row[2] for row in m.records(EVENT)] == [counted]

@@ -128,6 +128,7 @@ def test_digits_have_the_usual_segments_and_a_comma_lights_the_point():
     assert tuple([SEGMENTS[48 + n] for n in range(10)]) == usual
     assert segments(ord("7") | 256) == segments(ord("7") | 128) == segments(ord("7")) | POINT
     assert len(SEGMENTS) == 128 and SEGMENTS[32] == 0
+    assert [n for n in range(128) if segments(n) != SEGMENTS[n]] == []
 
 
 def test_a_number_that_is_too_long_has_noughts_before_its_last_digits():

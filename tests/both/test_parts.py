@@ -355,3 +355,15 @@ def test_chart_events_are_in_the_trace_when_raised():
     names = [m.play.events.name(r[2]) for r in m.records(EVENT)]
     assert names == ["made.circle"]
     assert m.records(COIL) == m.records(LAMP) == []
+
+
+def test_a_window_says_whether_its_time_stands_still():
+    m = Machine(Run)
+    window = m.feature.window
+    assert not window.is_frozen()
+    m.post("z")
+    assert not window.is_frozen()
+    m.free(0)
+    assert window.is_frozen()
+    m.free(1)
+    assert not window.is_frozen()

@@ -457,3 +457,21 @@ def test_a_coil_of_an_unknown_load_is_reported_when_it_is_asked_for_and_once():
         limits[c.DRIVEN] = driven
         reporter.report(log, False)
     assert log.told == [("coil_undeclared", 0), ("coil_undeclared", 2)]
+
+
+def test_sixteen_drains_are_read_back_and_a_winding_is_held_by_pwm_from_drive_25_on():
+    class Edges(Wiring):
+        COILS = tuple([("coil." + str(drive), "snap", 20, 30, 60, drive) for drive in (1, 15, 16, 17, 24)])
+        FLIPPERS = ()
+
+    assert watched(Edges) == 1 | 1 << 14 | 1 << 15
+
+    class Held(Wiring):
+        COILS = (
+            ("strong", "flipper", 40, 60, 10, 1),
+            ("hold", "flipper", -1, 0, 0, 24),
+            ("strong.two", "flipper", 40, 60, 10, 2),
+            ("hold.two", "flipper", -1, 0, 0, 25),
+        )
+
+    assert watched(Held) == 1

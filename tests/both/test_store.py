@@ -431,3 +431,19 @@ def test_a_sector_that_cannot_be_erased_is_passed_over():
         sectors.append(store.sector)
     assert 1 not in sectors
     assert len([sector for sector in range(4) if sector in sectors]) == 3
+
+
+def test_a_block_device_is_written_and_erased_in_its_own_blocks():
+    device = FlashDevice()
+    device.cells[:] = b"\xff" * len(device.cells)
+    blocks = FlashBlocks(device, 2, sectors=4)
+    blocks.program(3, 254, b"abcd")
+    at = 5 * 4096 + 254
+    assert bytes(device.cells[at : at + 4]) == b"abcd"
+    assert len([cell for cell in device.cells if cell != 255]) == 4
+    read = bytearray(3)
+    blocks.read(3, 255, read)
+    assert bytes(read) == b"bcd"
+    device.cells[4096] = device.cells[6 * 4096 - 1] = 0
+    blocks.erase(3)
+    assert [at for at in range(len(device.cells)) if device.cells[at] != 255] == [4096]
