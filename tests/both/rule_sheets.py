@@ -17,3 +17,18 @@ def table(game, first):
             elif cells[0] == first:
                 inside = True
     return rows
+
+
+def words(game):
+    """The whole sheet, its words apart by one blank each, without stars."""
+    with open(HERE + "/../../firmware/games/" + game + "/rules.md") as sheet:
+        return " ".join(sheet.read().replace("**", "").split())
+
+
+def commas(n):
+    """A number as sheets write it: 1,000,000."""
+    text = str(n % 1000)
+    while n >= 1000:
+        n //= 1000
+        text = str(n % 1000) + "," + "0" * (3 - len(text.split(",")[0])) + text
+    return text
