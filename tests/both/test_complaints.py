@@ -119,7 +119,7 @@ class Slow(TestedBoard):
 
 
 def test_a_clock_is_wrong_when_each_of_three_looks_finds_it_so():
-    assert [name for name, _, _ in find_faults(Slow(3))] == [CLOCK]
+    assert [(name, number) for name, number, _ in find_faults(Slow(3))] == [(CLOCK, 0)]
     assert find_faults(Slow(2)) == []
     assert LOOKS == 3
 

@@ -1,4 +1,4 @@
-"""Pages of the display against a model of plain lists: what is written, what is shown, which one is on top."""
+"""Pages of the display against a model of plain lists: what is written, what is shown, what is on top."""
 
 from firmware.base.chance import Stream
 from firmware.base.trace import Trace
