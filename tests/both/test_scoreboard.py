@@ -156,5 +156,5 @@ def test_the_match_stays_on_the_small_display_until_the_attract_with_the_best_sc
     scores, best = ["    100", NONE, NONE, NONE], [" 150000"] * 4
     turns = [page[:4] for page in seen]
     flips = [i for i in range(1, 14) if turns[i] != turns[i - 1]]
-    assert [turns[i] for i in (0, *flips)] == ([scores, best, scores, best] + [scores])[: 1 + len(flips)]
+    assert [turns[i] for i in [0] + flips] == ([scores, best, scores, best] + [scores])[: 1 + len(flips)]
     assert len(flips) >= 2 and flips[1] - flips[0] == 4
