@@ -568,3 +568,51 @@ def test_a_flipper_is_pushed_down_only_after_it_was_seen_at_the_end_of_its_strok
     rig.reports()
     rig.contact(STROKE, 0)
     assert rig.fired() == []
+
+
+class TwoFlippers(SmallMachine):
+    SWITCHES = (
+        ("left", "flipper", "cabinet", 0, 1),
+        ("stroke.left", "flipper", "cabinet", 0, 2),
+        ("right", "flipper", "cabinet", 0, 3),
+        ("stroke.right", "flipper", "cabinet", 0, 4),
+    )
+    COILS = (
+        ("strong.left", "flipper", 40, 60, 10, 1),
+        ("hold.left", "flipper", -1, 0, 0, 2),
+        ("strong.right", "flipper", 40, 60, 10, 3),
+        ("hold.right", "flipper", -1, 0, 0, 4),
+    )
+    REFLEXES = ()
+    FLIPPERS = (
+        ("left", "stroke.left", "strong.left", "hold.left", 40),
+        ("right", "stroke.right", "strong.right", "hold.right", 40),
+    )
+    HEAT = ()
+    SUPPLY_MA = 0
+
+
+def test_each_of_two_flippers_has_times_of_its_own():
+    for one in (0, 1):
+        other = 1 - one
+        rig = Rig(0, TwoFlippers)
+        rig.run(1)
+        for side in (one, other):
+            rig.contact(2 * side, 1)
+            assert rig.fired() == [2 * side, 2 * side + 1]
+            rig.run(10)
+            rig.contact(2 * side + 1, 1)
+            rig.run(50)
+        rig.reports()
+        rig.contact(2 * one + 1, 0)
+        assert rig.fired() == [2 * one]
+        rig.run(60)
+        rig.contact(2 * one + 1, 1)
+        rig.contact(2 * one + 1, 0)  # pushed down again too soon
+        assert rig.fired() == []
+        rig.contact(2 * other + 1, 0)
+        assert rig.fired() == [2 * other]
+        rig.run(60)
+        rig.contact(2 * other, 0)
+        rig.run(1)
+        assert rig.limiter.state[c.DRIVEN] == 1 << 2 * one + 1
