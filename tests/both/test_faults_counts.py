@@ -408,6 +408,9 @@ def test_a_game_without_those_settings_is_loud_and_bright():
     board = Ears()
     ambient.apply(board)
     assert board.heard == [("volume", 10), ("brightness", 100)]
+    for hour in range(24):
+        ambient.set_time(20260131, hour * 60, 0)
+        assert not ambient.is_quiet(0), hour
 
 
 def test_quiet_hours_begin_and_end_with_their_hour():

@@ -200,7 +200,7 @@ def test_words_stand_as_a_model_of_strings_puts_them():
 
 def test_numbers_of_every_length_stand_as_a_model_of_strings_puts_them():
     for size in range(1, 9):
-        glass = Glass((("a", size, 7, "score"), ("b", size, 7, "score")))
+        glass = Glass((("a", 3, 7, "score"), ("b", size, 7, "score"), ("c", 9, 7, "score")))
         for n in (0, 5, 10, 90, 100, 999, 1000, 54_320, 999_990, 1_000_000, 99_999_990, 100_000_070):
             for least in (1, 2):
                 text = str(n)
@@ -208,10 +208,10 @@ def test_numbers_of_every_length_stand_as_a_model_of_strings_puts_them():
                     text = "0" * (least - len(text)) + text
                 text = text[-size:] if len(text) > size else " " * (size - len(text)) + text
                 glass.pages.numbers.show(1, n, least)
-                assert glass.look() == [" " * size, text], (size, n, least)
+                assert glass.look() == ["   ", text, " " * 9], (size, n, least)
                 marks = [i for i in range(size) if glass.cells[1][i] & 256]
                 commas = [i for i in range(size) if (size - 1 - i) % 3 == 0 and i < size - 1]
                 if len(str(n)) <= size:
                     assert marks == [i for i in commas if text[i] != " "], (size, n)
         glass.pages.numbers.blank(1)
-        assert glass.look() == [" " * size, " " * size]
+        assert glass.look() == ["   ", " " * size, " " * 9]
