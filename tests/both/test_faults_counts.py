@@ -108,8 +108,11 @@ def test_an_entry_moves_up_whole_when_the_oldest_goes():
         faults.report("fault_" + str(n), n)
         if n % 2:
             faults.report("fault_" + str(n), n)
-        whole.append(("fault_" + str(n), (n, 1 + n % 2, 20260101 + n, 100 + n, n, 0)))
-    assert [(faults.names[at], faults.numbers(at)) for at in range(CAPACITY)] == whole[2:]
+        if n == 5:
+            faults.acknowledge()
+        whole.append(("fault_" + str(n), (n, 1 + n % 2, 20260101 + n, 100 + n, n, 1 if n <= 5 else 0)))
+    assert [(faults.name(at), faults.numbers(at)) for at in range(CAPACITY)] == whole[2:]
+    assert faults.names == ["fault_" + str(n) for n in range(6, CAPACITY + 2)]
 
 
 def test_what_was_read_and_what_was_not_saved_yet_is_known():

@@ -215,3 +215,13 @@ def test_numbers_of_every_length_stand_as_a_model_of_strings_puts_them():
                     assert marks == [i for i in commas if text[i] != " "], (size, n)
         glass.pages.numbers.blank(1)
         assert glass.look() == ["   ", " " * size, " " * 9]
+
+
+def test_a_line_without_a_blank_alone_fills_nothing():
+    for first, second in ((b"8" * 16, b"ON"), (b"ON", b"8" * 16)):
+        glass = Glass()
+        glass.operator(first, second)
+        assert glass.look()[4] == "  ", first
+    glass = Glass()
+    glass.operator(b"8" * 16, b"8" * 16)
+    assert glass.look() == ["8888888"] * 4 + ["88"]

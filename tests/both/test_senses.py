@@ -475,3 +475,35 @@ def test_sixteen_drains_are_read_back_and_a_winding_is_held_by_pwm_from_drive_25
         )
 
     assert watched(Held) == 1
+
+
+def test_another_drain_that_stays_high_is_counted_from_its_own_beginning():
+    b = Bench()
+    b.sent = 0b011
+    b.drains = ALL_OFF ^ 0b010
+    assert b.run(senses.HIGH_FOR) == 0
+    b.drains = ALL_OFF ^ 0b001
+    assert b.run(senses.HIGH_FOR) == 0
+    assert b.s[senses.BLOCKED] == 0
+    assert b.run(1) == 0
+    assert b.s[senses.DEAD] == 0b010
+
+
+def test_another_drain_that_stays_low_is_counted_from_its_own_beginning():
+    b = Bench()
+    b.drains = ALL_OFF ^ 0b001
+    assert b.run(senses.LOW_FOR) == 0
+    b.drains = ALL_OFF ^ 0b010
+    assert b.run(senses.LOW_FOR) == 0
+    assert b.run(1) == senses.LOCKED_ON
+    assert b.s[senses.LOCKED] == 0b010
+
+
+def test_of_several_low_drains_that_one_is_locked_on_which_was_low_all_the_time():
+    b = Bench()
+    b.drains = ALL_OFF ^ 0b011
+    assert b.run(20) == 0
+    b.drains = ALL_OFF ^ 0b010
+    assert b.run(senses.LOW_FOR - 20) == 0
+    assert b.run(1) == senses.LOCKED_ON
+    assert b.s[senses.LOCKED] == 0b010
