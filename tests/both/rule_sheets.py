@@ -1,13 +1,18 @@
-"""Tables of the games' rule sheets, read as the words they are; not a test itself."""
+"""Tables of the games' rule sheets and other pages, read as the words they are; not a test itself."""
 
 HERE = __file__.rpartition("/")[0] or "."
 
 
 def table(game, first):
+    """The rows of a table of a game's sheet."""
+    return table_of("firmware/games/" + game + "/rules.md", first)
+
+
+def table_of(page, first):
     """The rows of the table whose first column is headed `first`, each a list of cells without quotes."""
     rows = []
     inside = False
-    with open(HERE + "/../../firmware/games/" + game + "/rules.md") as sheet:
+    with open(HERE + "/../../" + page) as sheet:
         for line in sheet:
             cells = [cell.strip().strip("`") for cell in line.strip().strip("|").split("|")]
             if not line.startswith("|"):
