@@ -17,6 +17,7 @@ from hil.command.replay import Bench, game_of
 
 BOTH = "tests/both"
 LISTED = "tests/mutants/pytest.txt"
+SLOW = "tests/mutants/pytest_slow.txt"
 
 
 class Check(TypedDict):
@@ -118,7 +119,7 @@ def _failure(bench: Bench, name: str) -> tuple[str, str]:
         module, _, function = what.rpartition(".")
         getattr(importlib.import_module(module), function)()
         return "", ""
-    import pytest  # only where tests of pytest are asked for: it is no dependency
+    import pytest  # here: a hunt in one game's rules has no use for it
 
     code = pytest.main(["-q", "-x", "-m", "not slow", "-p", "no:cacheprovider", what])
     return ("" if code == 0 else f"pytest ended with {int(code)}"), ""
@@ -153,8 +154,8 @@ def tests_of_both(top: Path) -> Iterator[str]:
                 yield f"both:{path.stem}.{line[4:].partition('(')[0]}"
 
 
-def tests_of_pytest(top: Path) -> Iterator[str]:
-    """A check for each file of LISTED, without its slow tests."""
-    for line in (top / LISTED).read_text(encoding="utf-8").splitlines():
+def tests_of_pytest(top: Path, listed: str) -> Iterator[str]:
+    """A check for each file of the list `listed`, without its slow tests."""
+    for line in (top / listed).read_text(encoding="utf-8").splitlines():
         if line and not line.startswith("#"):
             yield f"pytest:{line}"

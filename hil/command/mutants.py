@@ -1,5 +1,6 @@
 """`inlane mutants`: a seeded sample of small changes of the firmware, each of which a check must notice."""
 
+import importlib.util
 import json
 import time
 from collections.abc import Iterator
@@ -11,7 +12,7 @@ from rich.console import Console
 from rich.progress import track
 
 from firmware.base.errors import UsageError
-from hil.command.mutant_checks import scripts_of, tests_of_both, tests_of_pytest
+from hil.command.mutant_checks import LISTED, SLOW, scripts_of, tests_of_both, tests_of_pytest
 from hil.mutation import judgements
 from hil.mutation.copies import TOP, source_files
 from hil.mutation.hunt import draw, verdicts
@@ -35,7 +36,7 @@ Count = Annotated[int, typer.Option(min=1, help="How many mutants are drawn.")]
 Seed = Annotated[int, typer.Option(min=0, help="Seed of chance: the same mutants again.")]
 Again = Annotated[Path | None, typer.Option(help="Try the mutants of this list instead of drawn ones.")]
 Tests = Annotated[
-    bool, typer.Option("--pytest", help="The files of tests/mutants/pytest.txt too: some minutes more.")
+    bool, typer.Option("--pytest", help="The files of tests/mutants/pytest_slow.txt too: some minutes more.")
 ]
 Known = Annotated[
     Path | None, typer.Option("--judged", help="TOML list of judgements; tests/mutants/judged.toml.")
@@ -65,9 +66,13 @@ def hunt(
     Each mutant is tried by the checks that run its statement, the cheapest first, until one fails; one that
     takes ten times its CPU time has failed, too. Exit code 1 when a mutant survives without a judgement.
     """
+    if not importlib.util.find_spec("pytest"):
+        raise UsageError("some checks need pytest, which is not installed: pip install 'inlane[test]'")
     listed = judgements.read(known or TOP / "tests/mutants/judged.toml")
     drawn = listed_in(again) if again else draw(source_files(where or ["firmware"]), count, seed)
-    checks = [*scripts_of(TOP, GAMES), *tests_of_both(TOP), *(tests_of_pytest(TOP) if tests else ())]
+    files = (LISTED, SLOW) if tests else (LISTED,)
+    checks = [*scripts_of(TOP, GAMES), *tests_of_both(TOP)]
+    checks += [check for file in files for check in tests_of_pytest(TOP, file)]
     began = time.monotonic()
     tried = _tell(verdicts(drawn, checks, workers or workers_here()), len(drawn), listed, quiet=as_json)
     rest = [one for one in tried if not one.is_caught and not judgements.judged(listed, one.mutant)]

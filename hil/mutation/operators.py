@@ -132,13 +132,13 @@ def _changes_an_object(node: ast.AST) -> bool:
 
 
 def returned(node: ast.AST) -> Iterator[Change]:
-    """A function's value replaced by None."""
-    if isinstance(node, ast.Return) and node.value is not None and not _is_none(node.value):
+    """A function's value replaced by None; False is not, whose truth is the same."""
+    if isinstance(node, ast.Return) and node.value is not None and not _is_none_or_false(node.value):
         yield "return", ast.Return()
 
 
-def _is_none(node: ast.AST) -> bool:
-    return isinstance(node, ast.Constant) and node.value is None
+def _is_none_or_false(node: ast.AST) -> bool:
+    return isinstance(node, ast.Constant) and (node.value is None or node.value is False)
 
 
 def chart_row(node: ast.AST) -> Iterator[tuple[ast.expr, Change]]:

@@ -13,6 +13,7 @@ from firmware.play.settings import Settings
 class Wiring:
     SWITCHES = tuple(
         [(n, "target", "playfield", 1, 1) for n in ("a.1", "a.2", "a.3", "up", "top", "round", "z", "scoop")]
+        + [(n, "flipper", "cabinet", 0, 1) for n in ("button.left", "button.right")]
     )
     LAMPS = tuple(
         [

@@ -67,3 +67,18 @@ def test_the_supply_bears_just_what_it_gives():
 def test_a_matrix_is_no_chain():
     assert not chain.chained(Wiring(("m", "red", 1, 1)))
     assert chain.chained(Wiring(("a", "red", 0, 1)))
+
+
+def test_a_machine_without_lamps_has_no_chain():
+    assert not chain.chained(Wiring())
+    assert chain.chained(Wiring(("a", "red", 0, 1)))
+
+
+def test_a_colour_that_is_not_in_the_table_is_white():
+    assert chain.levels("mauve") == chain.levels("white") == (chain.LEVEL,) * 3
+
+
+def test_places_without_a_lamp_stay_dark_whatever_their_order():
+    red, white = ("a", "red", 0, 1), ("b", "white", 0, 8)
+    expected = bytes([0, 48, 0] + [0] * 18 + [48] * 3)
+    assert chain.words(Wiring(red, white)) == chain.words(Wiring(white, red)) == expected

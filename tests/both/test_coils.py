@@ -5,8 +5,9 @@ import struct
 from firmware.base.errors import GameError
 from firmware.base.trace import COIL, FORMAT, RECORD, REFUSED, Trace
 from firmware.board import Board
-from firmware.devices.coils import SPACING, Coils, check
-from firmware.devices.native.limiter import RESTING, TOO_LONG
+from firmware.devices.coil_limiter import QUEUE_FULL, CoilLimiter
+from firmware.devices.coils import QUEUE, REASONS, SPACING, Coils, check
+from firmware.devices.native.limiter import DRIVEN, RESTING, RING, RING_LOST, TOO_LONG
 from firmware.devices.reflexes import LEASE, Reflexes
 from firmware.play.rule_context import RuleContext
 from firmware.play.settings import Settings
@@ -96,6 +97,18 @@ def test_a_pulse_within_the_rest_is_refused():
     assert rig.coils.fire(0, 20)
     assert [r[1] for r in rig.records()] == [COIL, REFUSED, COIL]
     assert RESTING == 2
+
+
+def test_reports_that_find_the_limiter_s_ring_full_are_counted_each_once():
+    rig = Rig()
+    for turn in (1, 2):
+        for _ in range(RING + 3):
+            rig.coils.limiter.fire(0, 31, 0)
+        rig.coils.drain()
+        rig.coils.drain()
+        assert rig.coils.lost == 3 * turn
+        assert [rig.play.faults.name(0), rig.play.faults.numbers(0)[1]] == ["reports_lost", 3 * turn]
+    assert rig.play.faults.count == 1
 
 
 def test_queued_coils_wait_for_each_other():
@@ -217,3 +230,25 @@ def test_flippers_fall_when_the_lease_lapses():
     rig.to(LEASE)
     assert not rig.reflexes.armed()
     assert [(r[2], r[3]) for r in rig.records()] == [(4, 0)]
+
+
+def test_a_ninth_waiting_pulse_is_refused():
+    rig = Rig()
+    rig.coils.limiter.volts_low = True
+    for _ in range(QUEUE):
+        rig.coils.request(1, 30)
+    assert rig.records() == []
+    rig.coils.request(2, 80)
+    assert rig.records() == [(0, REFUSED, 2, QUEUE_FULL)]
+    assert (QUEUE, REASONS[QUEUE_FULL]) == (8, "queue full")
+
+
+def test_a_board_with_a_limiter_of_its_own_is_asked_in_place_of_ours():
+    rig = Rig()
+    board = Releases()
+    board.limiter = CoilLimiter(Wiring)
+    board.limiter.state[RING_LOST] = 7  # lost before this run
+    rig.coils.begin(board)
+    assert rig.coils.fire(0, 20)
+    assert board.limiter.state[DRIVEN] == 1
+    assert rig.coils.lost == 0

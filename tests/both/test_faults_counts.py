@@ -108,8 +108,11 @@ def test_an_entry_moves_up_whole_when_the_oldest_goes():
         faults.report("fault_" + str(n), n)
         if n % 2:
             faults.report("fault_" + str(n), n)
-        whole.append(("fault_" + str(n), (n, 1 + n % 2, 20260101 + n, 100 + n, n, 0)))
-    assert [(faults.names[at], faults.numbers(at)) for at in range(CAPACITY)] == whole[2:]
+        if n == 5:
+            faults.acknowledge()
+        whole.append(("fault_" + str(n), (n, 1 + n % 2, 20260101 + n, 100 + n, n, 1 if n <= 5 else 0)))
+    assert [(faults.name(at), faults.numbers(at)) for at in range(CAPACITY)] == whole[2:]
+    assert faults.names == ["fault_" + str(n) for n in range(6, CAPACITY + 2)]
 
 
 def test_what_was_read_and_what_was_not_saved_yet_is_known():
@@ -408,6 +411,9 @@ def test_a_game_without_those_settings_is_loud_and_bright():
     board = Ears()
     ambient.apply(board)
     assert board.heard == [("volume", 10), ("brightness", 100)]
+    for hour in range(24):
+        ambient.set_time(20260131, hour * 60, 0)
+        assert not ambient.is_quiet(0), hour
 
 
 def test_quiet_hours_begin_and_end_with_their_hour():
@@ -427,3 +433,29 @@ def test_quiet_hours_are_no_louder_than_usual():
     ambient.set_time(20260131, 23 * 60, 0)
     ambient.apply(board)
     assert board.heard == [("volume", 2), ("brightness", 100)]
+
+
+def test_counts_are_set_back_together_and_are_to_be_saved():
+    counts = Counts(3)
+    mine = counts.declare("mine")
+    counts.add(mine, 5)
+    counts.score(SCORE_STEPS[0])
+    counts.score(SCORE_STEPS[-1])
+    counts.closed(2)
+    counts.ball_over(bytearray(b"\1\1\1"))
+    assert list(counts.unseen) == [1, 1, 0]
+    counts.changed = False
+    counts.clear()
+    assert counts.changed
+    assert (set(counts.values), set(counts.scores), set(counts.closures)) == ({0}, {0}, {0})
+    assert list(counts.unseen) == [0, 0, 0]
+
+
+def test_a_fault_log_is_emptied_and_that_is_to_be_saved():
+    faults = Faults(Trace())
+    for number in range(CAPACITY + 2):
+        faults.report("one", number)
+    assert (faults.count, faults.lost) == (CAPACITY, 2)
+    faults.changed = False
+    faults.clear()
+    assert (faults.count, faults.lost, faults.names, faults.changed) == (0, 0, [], True)

@@ -4,7 +4,7 @@ from firmware.base.errors import GameError
 from firmware.devices.coil_limiter import CoilLimiter
 from firmware.devices.native import limiter as c
 from firmware.devices.native import scanner
-from firmware.devices.scan import Scan
+from firmware.devices.scan import Scan, build, place
 
 
 class Wiring:
@@ -117,3 +117,12 @@ def test_an_inverted_switch_that_is_not_wired_is_refused():
         assert "INVERTED names 'gat', which is not wired; did you mean 'gate'?" in str(error)
     else:
         raise AssertionError("it was taken")
+
+
+def test_each_contact_is_inverted_by_itself():
+    for row in range(9):
+        for column in range(1, 17 if row == 0 else 9):
+            state = build((("beam", "target", "playfield", row, column),), ("beam",))
+            contact = place("beam", row, column)
+            bits = [n for n in range(scanner.CONTACTS) if state[scanner.INVERTED + (n >> 4)] >> (n & 15) & 1]
+            assert bits == [contact]

@@ -136,6 +136,7 @@ def test_a_store_that_resumes_saves_behind_the_last_save():
     first.save(((1, 1),))
     second = GameStore(medium, "honey_flow")
     second.resume(first.position())
+    assert second.position() == first.position()
     second.save(((1, 2), (3, 4)))
     third = GameStore(medium, "honey_flow")
     assert third.load() == {1: 2, 3: 4}

@@ -38,3 +38,39 @@ def test_a_threshold_that_is_read_wrong_is_found():
 
     assert planted(senses, "sense", lower) == ["senses"]
     assert planted(senses, "sense", higher) == ["senses"]
+
+
+def test_a_debounce_that_is_a_millisecond_off_is_found():
+    def off_by(ms):
+        def wrong(right):
+            def scan(state, groups, now):
+                state[scanner.CLOSE_MS + 3] += ms
+                changes = right(state, groups, now)
+                state[scanner.CLOSE_MS + 3] -= ms
+                return changes
+
+            return scan
+
+        return wrong
+
+    assert planted(scanner, "scan", off_by(1)) == ["scanner"]
+    assert planted(scanner, "scan", off_by(-1)) == ["scanner"]
+
+
+def test_a_pulse_that_ends_a_millisecond_off_is_found():
+    def off_by(ms):
+        return lambda right: lambda a, now: right(a, now + ms if now < known_answers.LATE else now)
+
+    assert planted(limiter, "serve", off_by(1)) == ["limiter"]
+    assert planted(limiter, "serve", off_by(-1)) == ["limiter"]
+
+
+def test_a_drain_that_is_judged_a_look_too_early_or_late_is_found():
+    def twice(right):
+        return lambda *given: right(*given) or right(*given)
+
+    def never(right):
+        return lambda *given: 0
+
+    assert planted(senses, "sense", twice) == ["senses"]
+    assert planted(senses, "sense", never) == ["senses"]

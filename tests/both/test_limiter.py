@@ -5,7 +5,7 @@ from firmware.base import ticks
 from firmware.base.chance import Stream
 from firmware.base.errors import GameError
 from firmware.devices.coil_limiter import CoilLimiter
-from firmware.devices.limiter_state import BUDGETS, build
+from firmware.devices.limiter_state import BUDGETS, build, drive_of
 from firmware.devices.native import limiter as c
 
 STARTS = (0, 1_000_000, ticks.MASK - 2500)  # the last wraps in the test
@@ -487,3 +487,132 @@ def test_the_watch_over_budgets_sees_one_that_is_gained():
     except AssertionError:
         return
     raise AssertionError("heat was taken away and nobody saw it")
+
+
+def test_a_new_run_takes_neither_rest_nor_heat_away_and_nothing_else_outlasts_it():
+    rig = Rig()
+    template = list(rig.limiter.state)
+    for _ in range(40):
+        rig.limiter.fire(EJECT, 60, rig.now)
+        rig.run(361)
+    rig.contact(BUMPER, 1)
+    rig.run(30)
+    before = list(rig.limiter.state)
+    rig.limiter.restart(template)
+    remembered = []
+    for coil in range(len(SmallMachine.COILS)):
+        remembered += [c.HEAD + coil * c.COIL + cell for cell in c.REMEMBERED]
+    for at in range(len(template)):
+        assert rig.limiter.state[at] == (before if at in remembered else template)[at], at
+    changed = [at for at in remembered if before[at] != template[at]]
+    assert len(changed) > 4
+    assert rig.reports() == []
+
+
+def test_a_coil_says_its_drive():
+    state = build(SmallMachine)
+    assert [drive_of(state, coil) for coil in range(len(SmallMachine.COILS))] == [3, 4, 5, 6, 25, 24]
+
+
+def test_a_button_lifts_nothing_once_the_lease_is_over():
+    for wait, lifted in ((c.LEASE_MS - 1, [STRONG, HOLD]), (c.LEASE_MS, [])):
+        rig = Rig()
+        rig.run(1)
+        rig.now = ticks.add(rig.now, wait)
+        rig.contact(BUTTON, 1)
+        assert rig.fired() == lifted, wait
+
+
+def test_a_flipper_that_falls_because_its_button_opened_is_not_lifted_by_its_stroke():
+    for fall in (5, 50, 500):
+        rig = Rig()
+        rig.run(1)
+        rig.contact(BUTTON, 1)
+        rig.run(10)
+        rig.contact(STROKE, 1)
+        rig.run(fall)
+        rig.contact(BUTTON, 0)
+        rig.run(20)
+        rig.reports()
+        rig.contact(STROKE, 0)
+        rig.contact(STROKE, 1)
+        rig.contact(BUTTON, 0)
+        assert rig.reports() == [], fall
+        assert not rig.limiter.driven(rig.now)
+
+
+def test_a_flipper_that_fell_with_the_lease_is_not_lifted_by_its_stroke_either():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(BUTTON, 1)
+    rig.run(10)
+    rig.contact(STROKE, 1)
+    rig.quiet = True
+    rig.run(c.LEASE_MS + 1)
+    rig.quiet = False
+    rig.run(400)
+    rig.reports()
+    rig.contact(STROKE, 0)
+    assert rig.reports() == []
+    rig.contact(BUTTON, 0)
+    rig.contact(BUTTON, 1)
+    assert rig.fired() == [STRONG, HOLD]
+
+
+def test_a_flipper_is_pushed_down_only_after_it_was_seen_at_the_end_of_its_stroke():
+    rig = Rig()
+    rig.run(1)
+    rig.contact(STROKE, 1)  # held up by a hand
+    rig.contact(BUTTON, 1)
+    rig.run(100)
+    rig.reports()
+    rig.contact(STROKE, 0)
+    assert rig.fired() == []
+
+
+class TwoFlippers(SmallMachine):
+    SWITCHES = (
+        ("left", "flipper", "cabinet", 0, 1),
+        ("stroke.left", "flipper", "cabinet", 0, 2),
+        ("right", "flipper", "cabinet", 0, 3),
+        ("stroke.right", "flipper", "cabinet", 0, 4),
+    )
+    COILS = (
+        ("strong.left", "flipper", 40, 60, 10, 1),
+        ("hold.left", "flipper", -1, 0, 0, 2),
+        ("strong.right", "flipper", 40, 60, 10, 3),
+        ("hold.right", "flipper", -1, 0, 0, 4),
+    )
+    REFLEXES = ()
+    FLIPPERS = (
+        ("left", "stroke.left", "strong.left", "hold.left", 40),
+        ("right", "stroke.right", "strong.right", "hold.right", 40),
+    )
+    HEAT = ()
+    SUPPLY_MA = 0
+
+
+def test_each_of_two_flippers_has_times_of_its_own():
+    for one in (0, 1):
+        other = 1 - one
+        rig = Rig(0, TwoFlippers)
+        rig.run(1)
+        for side in (one, other):
+            rig.contact(2 * side, 1)
+            assert rig.fired() == [2 * side, 2 * side + 1]
+            rig.run(10)
+            rig.contact(2 * side + 1, 1)
+            rig.run(50)
+        rig.reports()
+        rig.contact(2 * one + 1, 0)
+        assert rig.fired() == [2 * one]
+        rig.run(60)
+        rig.contact(2 * one + 1, 1)
+        rig.contact(2 * one + 1, 0)  # pushed down again too soon
+        assert rig.fired() == []
+        rig.contact(2 * other + 1, 0)
+        assert rig.fired() == [2 * other]
+        rig.run(60)
+        rig.contact(2 * other, 0)
+        rig.run(1)
+        assert rig.limiter.state[c.DRIVEN] == 1 << 2 * one + 1

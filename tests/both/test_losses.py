@@ -253,13 +253,14 @@ class Scanned:
             s[scanner.RING_HELD] -= 1
 
 
-def test_lost_edges_are_an_entry_and_the_switches_are_set_right_when_the_ring_is_empty():
+def check_lost_edges(half):
+    """`half`: which contacts of a group stay closed."""
     rig = Scanned()
     for group in range(4):  # all close, half of them open again: 96 edges for 64 places
         rig.groups[group] = 0xFFFF
     rig.run(10)
     for group in range(4):
-        rig.groups[group] = 0x5555
+        rig.groups[group] = half
     rig.run(40)
     heap_lock()
     try:
@@ -274,9 +275,16 @@ def test_lost_edges_are_an_entry_and_the_switches_are_set_right_when_the_ring_is
     rig.lost.update(rig.console)
     rig.console.busy = False
     rig.lost.update(rig.console)
-    assert sum(rig.console.level) == 32
+    for contact in range(64):
+        switch = rig.scan.state[scanner.SWITCH + contact]
+        assert rig.console.level[switch] == half >> contact % 16 & 1, contact
     rig.lost.update(rig.console)
     assert entries(rig.console.play.faults) == [("edges_lost", 32)]
+
+
+def test_lost_edges_are_an_entry_and_the_switches_are_set_right_when_the_ring_is_empty():
+    for half in (0x5555, 0xAAAA):
+        check_lost_edges(half)
 
 
 def test_a_console_made_after_the_loss_does_not_hear_of_it():

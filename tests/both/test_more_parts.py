@@ -2,11 +2,16 @@
 
 from part_rig import Machine
 
+from firmware.base.trace import EVENT
+from firmware.cabinet.best_score import BestScore
+from firmware.cabinet.bonus import Bonus
 from firmware.cabinet.counted_bonus import CountedBonus
+from firmware.cabinet.no_bonus import NoBonus
 from firmware.charts.model import ANY
 from firmware.parts.aimed_plunge import AimedPlunge
 from firmware.parts.bank import Bank
 from firmware.parts.combo import Combo
+from firmware.parts.drop_bank import DropBank
 from firmware.parts.graded_plunge import GradedPlunge
 from firmware.parts.guarded_scoop import GuardedScoop
 from firmware.parts.hidden_step import HiddenStep
@@ -472,3 +477,125 @@ def test_a_multiball_gives_balls_back_for_its_seconds_and_not_at_all_without_any
     m.post("up")
     m.post("top")
     assert not m.feature.save()
+
+
+def test_an_aimed_plunge_flashes_one_insert_while_a_ball_waits():
+    m = Machine(Kit)
+    aim = m.feature.aim
+    lamps = ("a.1", "a.2", "a.3")
+    aim.show(True)
+    assert [m.lamp(name) for name in lamps] == [NONE, FAST, NONE]
+    aim.move(1)
+    aim.show(True)
+    assert [m.lamp(name) for name in lamps] == [NONE, NONE, FAST]
+    aim.show(False)
+    assert [m.lamp(name) for name in lamps] == [NONE, NONE, NONE]
+
+
+def test_a_hurry_up_runs_to_its_last_millisecond():
+    m = Machine(Kit)
+    m.feature.rush.open()
+    m.to(15_999)
+    assert m.feature.rush.is_running()
+    m.to(16_000)
+    assert not m.feature.rush.is_running()
+
+
+class Drops(DropBank):
+    name = "drops"
+    switches = ("a.1", "a.2")
+    reset_coil = "reset"
+    pays = (10,)
+    chart = (
+        ("up", "z", "raising", "begin_raising"),
+        ("raising", "raise.drops", None, "raise_targets"),
+        ("raising", "check.drops", None, None),
+    )
+
+
+def test_targets_have_failed_when_one_is_down_after_three_tries():
+    for part, target in ((Drops, "a.2"), (Gate, "up")):
+        m = Machine(part)
+        for tries in range(5):
+            for down in (0, 1):
+                m.feature._tries = tries
+                set_contact(m, target, down)
+                assert m.feature.failed(0) == bool(down and tries >= 3), (tries, down)
+                assert m.feature.may_retry(0) == bool(down and tries < 3), (tries, down)
+
+
+def test_a_game_without_a_bonus_has_nothing_to_count():
+    m = Machine(NoBonus)
+    counted = m.play.events.add("bonus.counted")
+    m.post("ball.ended")
+    assert [row[2] for row in m.records(EVENT)] == [counted]
+
+
+def test_units_are_twenty_at_most_and_paid_a_thousand_each_every_150_ms():
+    m = Machine(Counted)
+    for _ in range(25):
+        m.post("a.1")
+    m.post("up")
+    paid = []
+    for ms in range(3200):
+        m.to(ms)
+        if not paid or m.play.score.scores[0] != paid[-1][1]:
+            paid.append((ms, m.play.score.scores[0]))
+    assert paid == [(150 * i, 1000 * i) for i in range(21)]
+
+
+class Cells(Bonus):
+    name = "cells"
+    chart = (
+        ("play", "a", None, "count_cell"),
+        ("play", "up", "counting", "begin"),
+        ("counting", "bonus.step", None, "step"),
+        ("counting", "bonus.counted", "play", None),
+    )
+    seals = False
+
+    def carries_over(self):
+        return self.seals
+
+
+class Sealed(Cells):
+    seals = True
+
+
+def test_cells_are_a_hundred_and_twenty_at_most_and_a_thousand_each():
+    m = Machine(Cells)
+    for _ in range(125):
+        m.post("a.1")
+    assert m.feature.total() == 120_000
+    m.post("up")
+    m.to(5000)
+    assert m.play.score.scores[0] == 120_000
+    assert m.feature.carried.value == 0
+
+
+def test_of_a_bonus_that_is_carried_over_sixty_cells_are_and_no_ball_is_the_last_unless_a_game_says_so():
+    m = Machine(Sealed)
+    for _ in range(70):
+        m.post("a.1")
+    m.post("up")
+    m.to(9000)
+    assert m.play.score.scores[0] == 70_000
+    assert m.feature.carried.value == 60
+
+
+class Step1(HiddenStep):
+    name = "step1"
+    weights = (1,)
+    inserts = ("times.2",)
+    pays_event = "found"
+    chart = (("hidden", "up", "found", "find", "reached"), ("hidden", "z", None, "draw"))
+
+
+def test_parts_that_are_not_told_otherwise_do_as_their_pages_say():
+    m = Machine(Step1)
+    m.post("z")
+    m.post("up", 2)
+    assert m.feature.is_in("hidden")
+    m.post("up", 1)
+    assert m.feature.is_in("found")
+    assert (Kickback.grace, Multiball.save_seconds, Wheel.stops, BestScore.first) == (3, 0, 8, 100_000)

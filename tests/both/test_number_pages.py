@@ -1,5 +1,6 @@
 """Displays of digits, on both Pythons: numbers, and the operator's words over them."""
 
+from firmware.base.chance import Stream
 from firmware.base.trace import Trace
 from firmware.devices.digits import POINT, SEGMENTS, segments
 from firmware.play.number_pages import NumberPages
@@ -128,3 +129,99 @@ def test_digits_have_the_usual_segments_and_a_comma_lights_the_point():
     assert tuple([SEGMENTS[48 + n] for n in range(10)]) == usual
     assert segments(ord("7") | 256) == segments(ord("7") | 128) == segments(ord("7")) | POINT
     assert len(SEGMENTS) == 128 and SEGMENTS[32] == 0
+    assert [n for n in range(128) if segments(n) != SEGMENTS[n]] == []
+
+
+def test_a_number_that_is_too_long_has_noughts_before_its_last_digits():
+    glass = Glass()
+    for n, shown in ((10_000_000, "0000000"), (10_000_090, "0000090"), (12_000_340, "2000340")):
+        glass.pages.numbers.show(2, n)
+        assert glass.look()[2] == shown
+        assert [i for i in range(7) if glass.cells[2][i] & 127 == 32] == []
+
+
+def by_words(words, sizes):
+    """What each display has when words stay whole, None when there is no room for that."""
+    shown = [""] * len(sizes)
+    at = 0
+    for word in words:
+        while True:
+            if at == len(sizes):
+                return None
+            longer = shown[at] + (" " if shown[at] else "") + word
+            if len(longer) <= sizes[at]:
+                break
+            at += 1
+        shown[at] = longer
+    return shown
+
+
+def run_on(words, sizes):
+    """What each display has when words go over the borders."""
+    text = " ".join(words)
+    if len(text) > sum(sizes):
+        text = "".join(words)
+    shown = []
+    for size in sizes:
+        shown.append(text[:size])
+        text = text[size:]
+    return shown
+
+
+WORDS = ("A", "ON", "OFF", "TEST", "COILS", "FAULTS", "VOLTAGE", "SWITCHES", "KEEPER")
+
+
+def test_words_stand_as_a_model_of_strings_puts_them():
+    chance = Stream(5, 1)
+    for turn in range(150):
+        sizes = [4 + chance.below(4) for _ in range(1 + chance.below(5))]
+        lines = []
+        for _ in range(2):
+            words = [WORDS[chance.below(len(WORDS))] for _ in range(chance.below(4))]
+            while len(" ".join(words)) > 16:
+                words.pop()
+            lines.append(words)
+        if len(" ".join(lines[0])) == len(" ".join(lines[1])) == 16:
+            continue
+        displays = [("d" + str(i), sizes[i], 7, "score") for i in range(len(sizes))]
+        displays.insert(chance.below(len(sizes) + 1), ("count", 2, 7, "count"))
+        glass = Glass(tuple(displays))
+        glass.operator(" ".join(lines[0]).encode(), (" " * chance.below(2) + " ".join(lines[1])).encode())
+        half = (len(sizes) + 1) // 2
+        expected = []
+        for words, of in ((lines[0], sizes[:half]), (lines[1], sizes[half:])):
+            shown = by_words(words, of) or run_on(words, of)
+            expected += [shown[i] + " " * (of[i] - len(shown[i])) for i in range(len(of))]
+        looked = glass.look()
+        seen = [looked[i] for i in range(len(displays)) if displays[i][1] > 2]
+        assert seen == expected, (turn, lines, sizes)
+        assert [looked[i] for i in range(len(displays)) if displays[i][1] == 2] == ["  "]
+
+
+def test_numbers_of_every_length_stand_as_a_model_of_strings_puts_them():
+    for size in range(1, 9):
+        glass = Glass((("a", 3, 7, "score"), ("b", size, 7, "score"), ("c", 9, 7, "score")))
+        for n in (0, 5, 10, 90, 100, 999, 1000, 54_320, 999_990, 1_000_000, 99_999_990, 100_000_070):
+            for least in (1, 2):
+                text = str(n)
+                if len(text) < least:
+                    text = "0" * (least - len(text)) + text
+                text = text[-size:] if len(text) > size else " " * (size - len(text)) + text
+                glass.pages.numbers.show(1, n, least)
+                assert glass.look() == ["   ", text, " " * 9], (size, n, least)
+                marks = [i for i in range(size) if glass.cells[1][i] & 256]
+                commas = [i for i in range(size) if (size - 1 - i) % 3 == 0 and i < size - 1]
+                if len(str(n)) <= size:
+                    assert marks == [i for i in commas if text[i] != " "], (size, n)
+        glass.pages.numbers.blank(1)
+        assert glass.look() == ["   ", " " * size, " " * 9]
+
+
+def test_a_line_without_a_blank_alone_fills_nothing():
+    for first, second in ((b"8" * 16, b"ON"), (b"ON", b"8" * 16)):
+        glass = Glass()
+        glass.operator(first, second)
+        assert glass.look()[4] == "  ", first
+    glass = Glass()
+    glass.operator(b"8" * 16, b"8" * 16)
+    assert glass.look() == ["8888888"] * 4 + ["88"]

@@ -2,6 +2,7 @@
 
 from part_rig import Machine
 
+from firmware.base.chance import Stream
 from firmware.base.errors import GameError
 from firmware.base.trace import COIL, CUE, EVENT, LAMP
 from firmware.charts.model import ANY, after, external
@@ -355,3 +356,62 @@ def test_chart_events_are_in_the_trace_when_raised():
     names = [m.play.events.name(r[2]) for r in m.records(EVENT)]
     assert names == ["made.circle"]
     assert m.records(COIL) == m.records(LAMP) == []
+
+
+def test_a_window_says_whether_its_time_stands_still():
+    m = Machine(Run)
+    window = m.feature.window
+    assert not window.is_frozen()
+    m.post("z")
+    assert not window.is_frozen()
+    m.free(0)
+    assert window.is_frozen()
+    m.free(1)
+    assert not window.is_frozen()
+
+
+class Row(Feature):
+    name = "row"
+    chart = ((ANY, "z", None, None),)
+
+    def __init__(self, play):
+        super().__init__(play)
+        self.lights = Lights(self, ("a.1", "a.2", "a.3"))
+
+
+def test_lights_do_what_a_list_of_them_does():
+    m = Machine(Row)
+    lights = m.feature.lights
+    chance = Stream(9, 1)
+    lit = [False] * 3
+    excused = [False] * 3
+    for _ in range(600):
+        kind, place = chance.below(7), chance.below(3)
+        if kind < 2:
+            lights.light(place)
+            lit[place] = True
+        elif kind == 2:
+            lights.rotate_left()
+            lit = lit[1:] + lit[:1]
+        elif kind == 3:
+            lights.rotate_right()
+            lit = lit[-1:] + lit[:-1]
+        elif kind == 4:
+            excused[place] = not excused[place]
+            m.play.switch_monitor.excused[lights.first + place] = excused[place]
+        elif kind == 5 and not chance.below(3):
+            lights.clear()
+            lit = [False] * 3
+        else:
+            lights.light(-1)
+        needed = [i for i in range(3) if not excused[i]] or [0, 1, 2]
+        assert [lights.is_lit(i) for i in range(3)] == lit
+        assert lights.is_full() == all(lit[i] for i in needed)
+        assert lights.lowest_dark() == ([i for i in range(3) if not lit[i]] + [-1])[0]
+        for i in range(3):
+            filled = not all(lit) and all(lit[j] or j == i for j in needed)
+            assert lights.would_fill(i) == filled, (lit, excused, i)
+        assert not lights.would_fill(-1)
+        lights.show()
+        assert [m.lamp("a." + str(i + 1)) == ON for i in range(3)] == lit
+    assert [lights.place(lights.first + i) for i in range(3)] == [0, 1, 2]

@@ -52,6 +52,14 @@ def test_a_first_start_saves_defaults_and_reports_nothing():
     assert console.play.faults.start == 1
 
 
+def test_best_scores_are_kept_by_the_numbers_of_their_places():
+    shelf = Shelf()
+    machine(shelf)
+    for place, points in ((1, 2_000_000), (2, 1_500_000), (3, 1_000_000), (4, 500_000)):
+        assert shelf.kept["value.high_scores.score_" + str(place)] == points
+        assert shelf.kept["value.high_scores.name_" + str(place)] == 0
+
+
 def test_settings_values_counts_and_faults_come_back():
     for make in (Shelf, Numbered):
         shelf = make()

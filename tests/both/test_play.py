@@ -272,3 +272,14 @@ def test_blinks_begin_lit_and_share_their_phase():
         assert levels == [True, True, False, False, True], pattern
     assert lit(ON, 77)
     assert not lit(NONE, 77)
+
+
+def test_how_often_awards_were_paid_is_set_back():
+    scorer = Scorer(Trace())
+    awards = [scorer.award("f", what, 10) for what in ("one", "two")]
+    scorer.live = True
+    for award in awards:
+        award.pay()
+    assert list(scorer.award_counts) == [1, 1]
+    scorer.clear_award_counts()
+    assert list(scorer.award_counts) == [0, 0]

@@ -3,6 +3,7 @@
 from firmware.devices import supply_monitor
 from firmware.devices.fault_reporter import FaultReporter
 from firmware.devices.limiter_state import build
+from firmware.devices.native import limiter as c
 from firmware.devices.native import senses
 from firmware.devices.native.senses import DOOR, GUARD, LOGIC, sense
 from firmware.devices.supply_monitor import (
@@ -444,3 +445,65 @@ def test_low_coil_volts_of_a_supply_that_is_switched_off_are_no_fault():
     assert log.told == []
     reporter.report(log, True)  # it was switched on, and nothing came
     assert log.told == [("volts_low", 0)]
+
+
+def test_a_coil_of_an_unknown_load_is_reported_when_it_is_asked_for_and_once():
+    s = supply_monitor.new(JUDGED_MV)
+    limits = build(NoReflexes)
+    s[senses.WITHHELD] = 0
+    reporter = FaultReporter(SupplyMonitor(s, 0, 33_000, 0b1001), limits)
+    log = Log()
+    for driven in (0, 0b0010, 0b0001, 0b1001, 0b1001):
+        limits[c.DRIVEN] = driven
+        reporter.report(log, False)
+    assert log.told == [("coil_undeclared", 0), ("coil_undeclared", 2)]
+
+
+def test_sixteen_drains_are_read_back_and_a_winding_is_held_by_pwm_from_drive_25_on():
+    class Edges(Wiring):
+        COILS = tuple([("coil." + str(drive), "snap", 20, 30, 60, drive) for drive in (1, 15, 16, 17, 24)])
+        FLIPPERS = ()
+
+    assert watched(Edges) == 1 | 1 << 14 | 1 << 15
+
+    class Held(Wiring):
+        COILS = (
+            ("strong", "flipper", 40, 60, 10, 1),
+            ("hold", "flipper", -1, 0, 0, 24),
+            ("strong.two", "flipper", 40, 60, 10, 2),
+            ("hold.two", "flipper", -1, 0, 0, 25),
+        )
+
+    assert watched(Held) == 1
+
+
+def test_another_drain_that_stays_high_is_counted_from_its_own_beginning():
+    b = Bench()
+    b.sent = 0b011
+    b.drains = ALL_OFF ^ 0b010
+    assert b.run(senses.HIGH_FOR) == 0
+    b.drains = ALL_OFF ^ 0b001
+    assert b.run(senses.HIGH_FOR) == 0
+    assert b.s[senses.BLOCKED] == 0
+    assert b.run(1) == 0
+    assert b.s[senses.DEAD] == 0b010
+
+
+def test_another_drain_that_stays_low_is_counted_from_its_own_beginning():
+    b = Bench()
+    b.drains = ALL_OFF ^ 0b001
+    assert b.run(senses.LOW_FOR) == 0
+    b.drains = ALL_OFF ^ 0b010
+    assert b.run(senses.LOW_FOR) == 0
+    assert b.run(1) == senses.LOCKED_ON
+    assert b.s[senses.LOCKED] == 0b010
+
+
+def test_of_several_low_drains_that_one_is_locked_on_which_was_low_all_the_time():
+    b = Bench()
+    b.drains = ALL_OFF ^ 0b011
+    assert b.run(20) == 0
+    b.drains = ALL_OFF ^ 0b010
+    assert b.run(senses.LOW_FOR - 20) == 0
+    assert b.run(1) == senses.LOCKED_ON
+    assert b.s[senses.LOCKED] == 0b010

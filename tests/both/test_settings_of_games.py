@@ -1,5 +1,7 @@
 """Operator settings of every built-in game: their ranges, and what their own words say of them."""
 
+from rule_sheets import table
+
 from firmware.games.honey_flow import game as honey_flow
 from firmware.games.kit_room import game as kit_room
 from firmware.games.kite_day import game as kite_day
@@ -62,3 +64,29 @@ def test_the_even_preset_is_what_settings_begin_with():
 
 def test_a_game_without_the_setting_waits_for_an_unseen_switch_as_long_as_the_usual_setting():
     assert {row[0]: row for row in honey_flow.SETTINGS}["watch_balls"][1] == UNSEEN_BALLS
+
+
+def number(text):
+    return int(text.replace(",", ""))
+
+
+def test_the_tables_of_the_rule_sheets_have_every_setting_with_its_range():
+    for game, columns in ((honey_flow, 5), (kite_day, 3), (kit_room, 3)):
+        rows = table(game.NAME, "setting")
+        assert [row[0] for row in rows] == [row[0] for row in game.SETTINGS], game.NAME
+        for i in range(len(rows)):
+            row = rows[i]
+            name, usual, least, most, unit, _meaning = game.SETTINGS[i]
+            assert len(row) == columns, name
+            assert number(row[columns // 2]) == usual, name
+            ends, of = row[-1].split(" ")
+            assert [number(end) for end in ends.split(chr(8211))] == [least, most], name
+            assert of == unit, name
+
+
+def test_the_presets_are_those_of_the_rule_sheet():
+    rows = table("honey_flow", "setting")
+    presets = dict(honey_flow.service()[5])
+    for column, title in ((1, "ROOMY"), (2, "EVEN"), (3, "TIGHT")):
+        told = [(row[0], number(row[column])) for row in rows if row[1]]
+        assert sorted(told) == sorted(presets[title]), title

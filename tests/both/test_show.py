@@ -213,3 +213,18 @@ def test_a_step_allocates_nothing():
         show._next()
         machine.trace.now += 500
     assert gc.mem_alloc() == before
+
+
+class Flashing(Party):
+    steps = ((500, "a.1", ""), (500, "a.2", "flash"), (500, "a.3", ""))
+    rounds = 2
+
+
+def test_a_flasher_is_pulsed_in_its_own_step_alone():
+    machine = Machine(Flashing)
+    machine.post("up")
+    pulsed = [machine.wishes()]
+    for step in range(1, 7):
+        machine.to(500 * step)
+        pulsed.append(machine.wishes())
+    assert pulsed == [0, 1, 0, 0, 1, 0, 0]

@@ -220,11 +220,20 @@ def test_a_save_erases_nothing_when_tidied_before():
     medium = nor()
     store = RecordLog(medium, OWNER)
     store.load()
-    store.erase_ahead()
+    assert store.erase_ahead()
+    assert not store.erase_ahead()  # it is blank already
     for turn in range(60):
         store.save(dict.fromkeys(range(20), turn))
         store.erase_ahead()
     assert store.erased_late == 0
+
+
+def test_a_medium_that_erases_quickly_is_never_erased_ahead():
+    medium = nor()
+    medium.slow_erase = False
+    store = RecordLog(medium, OWNER)
+    store.load()
+    assert not store.erase_ahead()
 
 
 def test_erases_are_spread_over_all_sectors():
@@ -383,3 +392,58 @@ def test_power_cuts_while_recovering_leave_old_or_new_values():
 def test_the_naive_store_is_seen_to_lose_data():
     tally = store_trials.run(3, 900, 13)
     assert tally.failures > 100
+
+
+def test_a_file_takes_bytes_at_its_end_only():
+    remove = Remove("/tmp/inlane_store_grows")
+    try:
+        files = FilePair("/tmp/inlane_store_grows")
+        files.program(0, 0, b"ab")
+        for offset in (0, 1, 3):
+            try:
+                files.program(0, offset, b"c")
+            except OSError:
+                continue
+            raise AssertionError(offset)
+        files.program(0, 2, b"c")
+        read = bytearray(5)
+        files.read(0, 1, read)
+        assert bytes(read) == b"bc" + b"\xff" * 3
+    finally:
+        remove.clear()
+
+
+def test_a_sector_that_cannot_be_erased_is_passed_over():
+    medium = nor()
+    plain = medium.erase
+
+    def worn(sector):
+        if sector == 1:
+            raise OSError("no answer")
+        plain(sector)
+
+    medium.erase = worn
+    store = RecordLog(medium, OWNER)
+    store.load()
+    sectors = []
+    for turn in range(120):
+        assert store.save({1: turn})
+        sectors.append(store.sector)
+    assert 1 not in sectors
+    assert len([sector for sector in range(4) if sector in sectors]) == 3
+
+
+def test_a_block_device_is_written_and_erased_in_its_own_blocks():
+    device = FlashDevice()
+    device.cells[:] = b"\xff" * len(device.cells)
+    blocks = FlashBlocks(device, 2, sectors=4)
+    blocks.program(3, 254, b"abcd")
+    at = 5 * 4096 + 254
+    assert bytes(device.cells[at : at + 4]) == b"abcd"
+    assert len([cell for cell in device.cells if cell != 255]) == 4
+    read = bytearray(3)
+    blocks.read(3, 255, read)
+    assert bytes(read) == b"bcd"
+    device.cells[4096] = device.cells[6 * 4096 - 1] = 0
+    blocks.erase(3)
+    assert [at for at in range(len(device.cells)) if device.cells[at] != 255] == [4096]

@@ -155,3 +155,18 @@ def test_an_unknown_class_is_refused_with_the_near_miss():
         assert "did you mean 'rollover'?" in str(error)
     else:
         raise AssertionError("an unknown class passed")
+
+
+def test_a_board_that_debounces_itself_gives_one_edge_at_once_and_waits_until_it_is_taken():
+    switches, timers = made((("x", "rest", "playfield", 1, 1), ("y", "rest", "playfield", 1, 2)))
+    assert switches.settled(1, 0)  # nothing new
+    assert timers.pop() == -1
+    assert switches.settled(1, 1)
+    assert not switches.settled(1, 0)
+    assert (timers.pop(), timers.pop()) == (1, -1)
+    assert bytes(switches.raw) == b"\0\1"
+    switches.closed[1] = 1
+    assert switches.settled(1, 1)
+    assert timers.pop() == -1
+    assert switches.settled(1, 0)
+    assert (timers.pop(), switches.raw[1]) == (1, 0)

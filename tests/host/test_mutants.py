@@ -46,6 +46,7 @@ RUN = "firmware/games/honey_flow/features/f05_pollen_run.py"
         ("raise E(a)", ["pass"]),
         ("return a", ["return"]),
         ("return None", []),
+        ("return False", ["return True"]),
         ("x: int = a", []),
         ("'text'", []),
     ],
