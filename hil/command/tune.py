@@ -10,9 +10,7 @@ from rich.console import Console
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.command import season_player, season_timing, tuning_aim, tuning_games, tuning_questions
-from hil.command.tuning_games import Plan
-from hil.command import season_player, season_run, tuning_aim, tuning_questions
+from hil.command import season_player, season_run, season_timing, tuning_aim, tuning_questions
 from hil.command.season import INTERRUPTED, BackendOption, WorkersOption
 from hil.command.tuning_games import NEVER, Games, Interrupted, Plan, Player
 from hil.season import answer, page, report
@@ -106,11 +104,8 @@ def tune(
 
     Exit code 0 when every game held, 1 when one did not, 130 after Ctrl-C.
     """
-    asked = Asked(sweep, aim, by, against, story)
-    plan = _on_map(_plan(game, skill, seed, count, setting or []), shot_map, spread)
-    return _give(_answer(plan, asked, as_csv or as_json), picture, as_csv, as_json)
     asked = Asked(sweep, aim, by, against, story, tries)
-    plan = _plan(game, skill, seed, count, setting or [])
+    plan = _on_map(_plan(game, skill, seed, count, setting or []), shot_map, spread)
     with Stop() as stop:
         kept = Kept(_question(plan, asked), resume)
         games = Games(kept, stop, workers, backend, resume, quiet=as_csv or as_json)
@@ -153,7 +148,6 @@ def _on_map(plan: Plan, shot_map: str, spread: str) -> Plan:
     return plan._replace(shot_map=shot_map, spread_ms=spread_ms)
 
 
-def _answer(plan: Plan, asked: Asked, quiet: bool) -> Answer:
 def _answer(plan: Plan, asked: Asked, play: Player) -> Answer:
     """The answer to what is asked. Raises UsageError: more than one question, or a wrong one."""
     if sum(map(bool, (asked.sweep, asked.aim, asked.against, plan.skill == EVERY))) > 1:

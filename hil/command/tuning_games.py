@@ -34,16 +34,10 @@ class Plan(NamedTuple):
     shot_map: str = ""
     spread_ms: float = 0.0
 
-    def jobs(self) -> Iterable[Job]:
-        """One job a game."""
-        settings = dict(self.settings)
-        seeds = range(self.seed, self.seed + self.games)
-        first = Job(self.game, self.skill, self.seed, self.players, settings, False)
-        aimed = first._replace(shot_map=self.shot_map, spread_ms=self.spread_ms)
-        return [aimed._replace(seed=seed) for seed in seeds]
     def first_job(self) -> Job:
         """The first game."""
-        return Job(self.game, self.skill, self.seed, self.players, dict(self.settings), False)
+        job = Job(self.game, self.skill, self.seed, self.players, dict(self.settings), False)
+        return job._replace(shot_map=self.shot_map, spread_ms=self.spread_ms)
 
     def with_settings(self, values: dict[str, int]) -> "Plan":
         """The same games with some settings changed."""

@@ -7,7 +7,7 @@ from firmware.charts.suggest import did_you_mean
 from hil import games
 from hil.bench.names import of_console
 from hil.command import season_odds
-from hil.command.season_game import Job, match_of, names_of, whole_settings
+from hil.command.season_game import match_of, names_of, whole_settings
 from hil.command.tuning_games import Plan, Played, Player
 from hil.game_tables import SettingRow, setting_rows
 from hil.games import Game
@@ -56,8 +56,7 @@ def season(plan: Plan, story: int | None, play: Player) -> Answer:
 
 def story_of(plan: Plan, seed: int) -> Plot:
     """The timeline of one game, played with records."""
-    job = Job(plan.game, plan.skill, seed, plan.players, dict(plan.settings), False)
-    match = match_of(job._replace(shot_map=plan.shot_map, spread_ms=plan.spread_ms))
+    match = match_of(plan.first_job()._replace(seed=seed))
     one = match.play(plan.players, whole_settings(games.load(plan.game), match.settings)["balls"])
     return timeline.timeline(one, match.view.history)
 
