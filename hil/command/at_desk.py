@@ -1,20 +1,15 @@
 """Connects a console and its plant to the desk, in this process and in virtual time."""
 
-from collections.abc import Sequence
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from boards.unix.file_store import FileStore
-from firmware.base.errors import ScriptError
 from firmware.base.trace import RECORD
 from firmware.charts.model import Region
 from firmware.console import Console
-from hil.bench import run_clock
-from hil.bench.contact_log import ContactChange, Run
 from hil.bench.run_clock import RunClock
-from hil.bench.scripts.grammar import EXTRA_MS
 from hil.bench.scripts.vocabulary import Vocabulary, of_game
 from hil.bench.targets.desk import DeskTarget
 from hil.bench.view import View
@@ -22,12 +17,12 @@ from hil.command import drawn
 from hil.command.carry import carry_over
 from hil.command.causes import CauseConsole
 from hil.command.inside import ConsoleInside
+from hil.command.run_machine import DeskPlant as DeskPlant
+from hil.command.run_machine import RunMachine
 from hil.games import Game, Store
 from hil.reports.diagram import of_region
-from simulator.ball import Ball
 from simulator.drawing.drawing import Drawing
 from simulator.plant import Plant
-from simulator.scheduler import Contacts
 
 if TYPE_CHECKING:
     from simulator.desk.desk import Desk
@@ -103,74 +98,26 @@ def _records(console: Console) -> bytes:
     return bytes(buffer)
 
 
-class DeskPlant(run_clock.Plant, Protocol):
-    """Balls and mechanisms at the desk: simulator.plant.Plant, or a table on which balls roll."""
-
-    balls: list[Ball]
-    contacts: Contacts
-
-
-class PlayedMachine:
+class PlayedMachine(RunMachine):
     """A running console with its plant, as simulator.desk.machine.DeskMachine describes it."""
-
-    rolls = False
 
     def __init__(
         self, game: Game, clock: RunClock, target: DeskConsole, plant: DeskPlant, vocabulary: Vocabulary
     ) -> None:
-        self.title = game.name
-        self.balls: Sequence[Ball] = plant.balls
+        super().__init__(game, clock, plant, vocabulary)
         self.inside = ConsoleInside(game, target.console, clock.view)
-        self._clock = clock
         self._target = target
-        self._plant = plant
-        self._debounce = vocabulary.debounce
-
-    @property
-    def view(self) -> View:
-        """The machine as folded from its trace."""
-        return self._clock.view
-
-    @property
-    def now(self) -> int:
-        """Milliseconds since the machine was switched on."""
-        return self._clock.now
 
     @property
     def balls_a_game(self) -> int:
         """The operator's setting `balls`."""
         return int(self._target.console.settings.get("balls").value)
 
-    def run_to(self, until_ms: int) -> None:
-        """Let virtual time run to `until_ms`."""
-        self._clock.run_to(until_ms)
-
     def next_due(self) -> int | None:
         """When (ms) console or plant next have something to do; None: never."""
         wait = self._target.console.due()
         dues = [self._plant.due(), self.now + wait if wait >= 0 else None]
         return min((due for due in dues if due is not None), default=None)
-
-    def switch(self, name: str, closed: bool) -> None:
-        """Close or open a contact by hand; one that a ball holds closed is left alone."""
-        if closed or not self._plant.contacts.is_closed(name):  # a ball may rest on it
-            self._clock.contact(name, closed)
-
-    def tap_ms(self, name: str) -> int:
-        """How long (ms) a tap must close this switch to be read."""
-        closing_ms, _opening_ms = self._debounce[name]
-        return closing_ms + EXTRA_MS
-
-    def shoot(self, shot: str) -> None:
-        """Start a shot with a waiting ball now. Raises ScriptError."""
-        self._plant.shoot(shot, self.now)
-
-    def end_shot(self, shot: str) -> None:
-        """A whole shot goes on by itself."""
-
-    def nudge(self, direction: str) -> None:
-        """Raises ScriptError: whole shots are not pushed."""
-        raise ScriptError("a nudge needs a ball that rolls; with --shots each key is a whole shot")
 
     def change(self, setup: "DeskSetup") -> list[str]:
         """Go on as a changed game with the same wiring, ball routes and drawing; what could not be kept.
@@ -206,20 +153,6 @@ class PlayedMachine:
         root = next(root for root in table.roots[: table.charts] if table.names[root] == chart)
         inside = [state for state in range(root + 1, table.end[root]) if engine.is_active(state)]
         return [table.names[state].rpartition("/")[2] for state in inside]
-
-    @property
-    def contact_changes(self) -> Sequence[ContactChange]:
-        """Every change of a contact so far, by hand or by a ball."""
-        return self._clock.contact_changes
-
-    def log(self, seed: int, settings: dict[str, int], stopped: bool) -> Run:
-        """The run's contact changes for a log; ends the trace. `stopped`: an error ended the run."""
-        digest = "" if stopped else self._clock.finish()
-        return Run(self.title, seed, self._clock.contact_changes, self.now, digest, settings)
-
-    def places(self) -> dict[str, int]:
-        """How many balls are in each place."""
-        return self._plant.places()
 
 
 class DeskSetup:

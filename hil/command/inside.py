@@ -19,6 +19,16 @@ FULL = 100
 TILTED = 25  # the general light goes down
 
 
+def inputs_of(game: Game) -> list[Input]:
+    """Where each switch is read."""
+    return [Input(row.name, row.row, row.column) for row in switch_rows(game.wiring)]
+
+
+def leds_of(game: Game) -> tuple[str, ...]:
+    """Lamps that are LEDs."""
+    return tuple(row.name for row in lamp_rows(game.wiring) if row.row == 0)
+
+
 class ConsoleInside:
     """As simulator.desk.inside.Inside describes it. `console` is that of the present run."""
 
@@ -27,8 +37,8 @@ class ConsoleInside:
         self._console = console
         self._view = view
         self._coils = coil_rows(wiring)
-        self.inputs: Sequence[Input] = [Input(row.name, row.row, row.column) for row in switch_rows(wiring)]
-        self.leds = tuple(row.name for row in lamp_rows(wiring) if row.row == 0)
+        self.inputs: Sequence[Input] = inputs_of(game)
+        self.leds = leds_of(game)
         self.own = frozenset(
             one.name for one in console.play.features if not type(one).__module__.startswith(CABINET)
         )

@@ -19,6 +19,7 @@ from hil.checks.coils import not_energised
 from hil.checks.source import Finding
 from hil.command import drawn, logs
 from hil.command.at_desk import DeskConsole, DeskSetup, PlayedMachine, StopTimeReached
+from hil.command.board_machine import BoardMachine, board_machine
 from hil.command.look import AS_USUAL, Look, read_size, show
 from hil.command.past import RecordedMachine
 from hil.command.replay import game_folder
@@ -50,6 +51,13 @@ PanelOption = Annotated[str, typer.Option(help="Show this panel, such as coils."
 PaletteOption = Annotated[str, typer.Option(help="Colours, such as 'bright room'.")]
 SizeOption = Annotated[str, typer.Option(help="The window or picture in pixels, as in 1280x800.")]
 WatchOption = Annotated[bool, typer.Option("--watch", help="A simulated player plays with the flippers.")]
+OnOption = Annotated[
+    str, typer.Option("--on", help="Play in front of a board: serial port, pyserial URL, or micropython.")
+]
+ImageOption = Annotated[
+    Path | None,
+    typer.Option("--image", help="With --on: the board's image, when it was deployed from elsewhere."),
+]
 ExpectOption = Annotated[
     str, typer.Option("--expect", help="With --log: propose expectations: score, awards, lamps, everything.")
 ]
@@ -127,16 +135,28 @@ class LiveOptions(NamedTuple):
     watched: bool = False
     name: str = "honey_flow"
     refused: Sequence[Finding] = ()
+    on: str = ""
+    image: Path | None = None
 
 
 def play_live(table: DeskSetup, how: LiveOptions) -> int:
-    """Play in a window until the player leaves."""
-    from simulator.desk import window  # loaded only here: it needs pygame
-
+    """Play in a window until the player leaves. Raises LinkError when a board is lost."""
     typer.echo(CAUTION)
     _say_unpowered(table.game)
-    window.open_window(f"{table.game.name} at the desk", how.look.size)
     machine = _machine(table, how)
+    try:
+        return _play_live(table, how, machine)
+    finally:
+        if isinstance(machine, BoardMachine):
+            machine.close()
+
+
+def _play_live(
+    table: DeskSetup, how: LiveOptions, machine: PlayedMachine | RecordedMachine | BoardMachine
+) -> int:
+    from simulator.desk import window  # loaded only here: it needs pygame
+
+    window.open_window(f"{table.game.name} at the desk", how.look.size)
     desk = table.desk(machine, machine if isinstance(machine, RecordedMachine) else None)
     show(desk, how.look)
     if how.refused:
@@ -179,8 +199,10 @@ def _run_beside(bench: Workbench, desk: "Desk") -> None:
         window.close()
 
 
-def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine | RecordedMachine:
-    """The machine to play; one that keeps something on this machine cannot go back in time."""
+def _machine(table: DeskSetup, how: LiveOptions) -> PlayedMachine | RecordedMachine | BoardMachine:
+    """The machine to play; one that keeps something, or is a board, cannot go back in time."""
+    if how.on:
+        return board_machine(table, how.on, how.seed, how.settings, how.image)
     switch_on = _switch_on(table, how)
     if how.kept is not None:
         return switch_on()
@@ -311,12 +333,16 @@ def play(
     slope: SlopeOption = None,
     watch: WatchOption = False,
     expect: ExpectOption = "",
+    on: OnOption = "",
+    image: ImageOption = None,
 ) -> int:
     """Play a game at the desk, or draw a script's last picture without a screen.
 
     Example: inlane play ./my_game --log seen.play --expect awards
 
     Example: inlane play honey_flow --watch
+
+    Example: inlane play honey_flow --on /dev/ttyACM0
 
     Example: inlane play --script firmware/games/honey_flow/scripts/whole_game.play --picture out.png
 
@@ -325,7 +351,7 @@ def play(
     """
     _need_pygame()
     given: dict[str, object] = {"--seed": seed, "--set": set_, "--kept": kept, "--sound": sound}
-    given |= {"--shots": shots, "--slope": slope, "--watch": watch}
+    given |= {"--shots": shots, "--slope": slope, "--watch": watch, "--on": on, "--image": image}
     _refuse(given, script, at, arrange_, log)
     check_log(log, expect, plays_by_hand=script is None and kept is None)
     if arrange_:
@@ -338,10 +364,10 @@ def play(
     game = game or USUAL
     games.locate(game)
     _need_screen()
-    refused = _refused(game)
+    refused = [] if on else _refused(game)  # what a board runs was checked when it was deployed
     table = DeskSetup(games.load(game))
     how = LiveOptions(
-        seed or 1, settings, sound, kept, look, log, expect, not shots, slope, watch, game, refused
+        seed or 1, settings, sound, kept, look, log, expect, not shots, slope, watch, game, refused, on, image
     )
     return play_live(table, how)
 
@@ -354,5 +380,12 @@ def _refuse(given: dict[str, object], script: Path | None, at: str, arranges: bo
         refuse_beside_a_script(given)
     if arranges and (script is not None or log is not None or given["--kept"] is not None):
         raise UsageError("--arrange plays nothing: no --script, no --kept, no --log")
+    if given["--on"] and (arranges or given["--kept"] or given["--watch"] or given["--slope"] is not None):
+        raise UsageError(
+            "in front of a board whole shots are made by key, and the board keeps nothing: no --arrange, "
+            "no --kept, no --watch, no --slope beside --on"
+        )
+    if given["--image"] and not given["--on"]:
+        raise UsageError("--image goes with --on: it is the image of the board there")
     if given["--shots"] and (given["--slope"] is not None or given["--watch"]):
         raise UsageError("--slope and --watch are for a ball that rolls; with --shots none does")

@@ -153,6 +153,10 @@ class LinkTarget:
         """Every value of the game; those of a player are the playing player's."""
         return self._translating_errors(self._ask, frames.VALUES)
 
+    def heat(self) -> list[int]:
+        """The heat of each coil in thousandths of what it bears."""
+        return self._translating_errors(self._ask, frames.HEAT)
+
     def close(self) -> None:
         """Switch everything off, close the line, end the process; never raises."""
         try:
