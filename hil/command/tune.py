@@ -106,15 +106,20 @@ def tune(
     """
     asked = Asked(sweep, aim, by, against, story, tries)
     plan = _on_map(_plan(game, skill, seed, count, setting or []), shot_map, spread)
-    with Stop() as stop:
-        kept = Kept(_question(plan, asked), resume)
-        games = Games(kept, stop, workers, backend, resume, quiet=as_csv or as_json)
+    kept = Kept(_question(plan, asked), resume)
+    games = Games(kept, Stop(), workers, backend, resume, quiet=as_csv or as_json)
+    found = _found(plan, asked, games)
+    return INTERRUPTED if found is None else _give(found, picture, as_csv, as_json)
+
+
+def _found(plan: Plan, asked: Asked, games: Games) -> Answer | None:
+    """The answer; None, and a sentence, when Ctrl-C came first."""
+    with games.stop:
         try:
-            found = _answer(plan, asked, games.play)
+            return _answer(plan, asked, games.play)
         except Interrupted as end:
-            print(f"{end}; {_going_on(resume)}", file=sys.stderr)
-            return INTERRUPTED
-    return _give(found, picture, as_csv, as_json)
+            print(f"{end}; {_going_on(games.path)}", file=sys.stderr)
+            return None
 
 
 def _question(plan: Plan, asked: Asked) -> str:
