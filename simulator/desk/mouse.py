@@ -63,20 +63,23 @@ class Mouse:
         return min(near)[1] if near else None
 
     def _about(self, x: int, y: int) -> str:
-        """The insert on this pixel in words: its lamp, what it shows, its rule; "": there is none."""
-        if not self._desk.picture.layout.field.collidepoint(x, y):
-            return ""
-        at = self._desk.picture.millimetres((x, y))
-        near = [(math.dist(at, (one.x, one.y)), one) for one in self._drawing.inserts]
-        lamps = [
-            one.lamp for far, one in sorted(near, key=lambda row: row[0]) if far <= max(one.size, LEAST_REACH)
-        ]
-        if not lamps:
+        """The insert on this pixel, or the lamp in a panel, in words: what it shows, its rule; "": none."""
+        lamp = self._lamp_at(x, y)
+        if not lamp:
             return ""
         machine = self._desk.machine
-        rule = machine.inside.rule_of(lamps[0])
-        words = f": {rule.title}. {rule.sentence}" if rule else ": of the cabinet"
-        return f"lamp {lamps[0]}, {PATTERNS[machine.view.lamps[lamps[0]]]}{words}"
+        rule = machine.inside.rule_of(lamp)
+        words = f"{rule.title}. {rule.sentence}" if rule else "of the cabinet"
+        return f"lamp {lamp}, {PATTERNS[machine.view.lamps[lamp]]}: {words}"
+
+    def _lamp_at(self, x: int, y: int) -> str:
+        if not self._desk.picture.layout.field.collidepoint(x, y):
+            hit = self._desk.picture.hits.at((x, y))
+            return hit.name if hit is not None and hit.kind == "lamp" else ""
+        at = self._desk.picture.millimetres((x, y))
+        near = [(math.dist(at, (one.x, one.y)), one) for one in self._drawing.inserts]
+        under = [(far, one.lamp) for far, one in near if far <= max(one.size, LEAST_REACH)]
+        return min(under)[1] if under else ""
 
     def _targets(self) -> list[tuple[str, tuple[float, float]]]:
         drawing = self._drawing

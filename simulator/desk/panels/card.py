@@ -4,6 +4,7 @@ import pygame
 
 from simulator.desk.keymap import Key
 from simulator.desk.lettering import width
+from simulator.desk.panels.rules import draw_rules, rules_of
 from simulator.desk.panels.scene import Scene
 from simulator.desk.pen import Pen
 
@@ -16,7 +17,10 @@ DESK = (
     ("sound", "sound on"),
 )
 MOST = 5  # shots that are shown
-LIT = "The names on the playfield are the game's: what is lit pays or counts when its shot is made."
+LIT = (
+    "The names on the playfield are the game's: what is lit pays or counts when its shot is made. "
+    "Point at an insert to see what it is for."
+)
 SHOTS = (LIT, "A shot needs a ball that waits at a flipper. Click a target or a lane to close its contact.")
 ROLLING = (
     LIT,
@@ -38,6 +42,9 @@ def draw_card(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     below = max(below, _column(pen, area.x + wide + gap, y, wide, inside))
     for line in ROLLING if scene.machine.rolls else SHOTS:
         below = pen.paragraph(area.x, below + size.gap, area.width, line, palette.faint, size.small)
+    below += size.gap * 2
+    rest = pygame.Rect(area.x, below, area.width, area.bottom - below)
+    draw_rules(pen, rest, "What the inserts are for", rules_of(scene, scene.machine.view.lamps), 2)
 
 
 def _play(scene: Scene) -> list[tuple[Key, str]]:

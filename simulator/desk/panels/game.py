@@ -2,10 +2,10 @@
 
 import pygame
 
-from simulator.desk.lettering import wrapped
 from simulator.desk.panels.card import draw_card
 from simulator.desk.panels.lamps import draw_dot
 from simulator.desk.panels.ledger import award_words
+from simulator.desk.panels.rules import draw_rules, rules_of
 from simulator.desk.panels.scene import Scene
 from simulator.desk.panels.table import columns
 from simulator.desk.panels.windows import draw_windows
@@ -66,25 +66,10 @@ def _lit(pen: Pen, area: pygame.Rect, scene: Scene) -> int:
 
 
 def _rules(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
-    """What the lit lamps are for, those that blink first: their rules' sentences, as there is room."""
-    size, palette = pen.size, pen.palette
+    """What the lit lamps are for, those that blink first."""
     lamps = scene.machine.view.lamps
-    found = [
-        scene.machine.inside.rule_of(name)
-        for name in sorted(lamps, key=lambda name: lamps[name] < SLOW)
-        if lamps[name]
-    ]
-    rules = [rule for rule in dict.fromkeys(found) if rule is not None and rule.sentence]
-    if not rules or area.height < size.line * 3:
-        return
-    y = pen.heading(area.x, area.y, area.width, "What the lit inserts are for")
-    for rule in rules:
-        words = f"{rule.title.capitalize()}: {rule.sentence}"
-        if y + len(wrapped(words, area.width, size.small)) * size.small_line > area.bottom:
-            return
-        below = pen.paragraph(area.x, y, area.width, words, palette.faint, size.small) + 3
-        pen.words(area.x, y, f"{rule.title.capitalize()}:", palette.ink, size.small)
-        y = below
+    lit = sorted((name for name in lamps if lamps[name]), key=lambda name: lamps[name] < SLOW)
+    draw_rules(pen, area, "What the lit inserts are for", rules_of(scene, lit))
 
 
 def _awards(pen: Pen, area: pygame.Rect, scene: Scene) -> None:

@@ -4,7 +4,7 @@ import pygame
 
 from firmware.devices.lamps import lit
 from simulator.desk.panels.scene import Scene
-from simulator.desk.panels.table import columns, note, pages
+from simulator.desk.panels.table import balanced, columns, note, pages
 from simulator.desk.pen import Pen
 
 LEAST = 15
@@ -14,12 +14,15 @@ PATTERNS = ("", "on", "slow", "fast", "rapid")
 def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     """Draw the panel; a click on a lamp shows what changed it last."""
     size, view = pen.size, scene.machine.view
-    pen.heading(area.x, area.y, area.width, "Lamps: a click shows what changed one last")
+    pen.heading(
+        area.x, area.y, area.width, "Lamps: point at one for its rule, click for what changed it last"
+    )
     top = area.y + size.line + 5
     places = columns(area, LEAST * size.usual, size.gap * 2)
     high = (area.bottom - top) // size.small_line
     shown, words = pages(list(view.lamps), high * len(places), scene.page)
     note(pen, area, words)
+    high = balanced(len(shown), len(places), high)
     for at, name in enumerate(shown):
         place = places[at // high]
         row = pygame.Rect(place.x, top + at % high * size.small_line, place.width, size.small_line)

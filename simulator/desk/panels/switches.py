@@ -22,13 +22,14 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     label = size.small * 3
     step = min(size.line + 12, (area.bottom - top) // max(1, len(lines)))
     cell = (area.width - label) // wide
+    fits = [size_that_fits(one.switch, cell - 11, size.small, SMALLEST) for one in inputs]
     for at, (row, line) in enumerate(lines):
         y = top + at * step
         words = f"row {row}" if row else "direct"
         pen.fitted(area.x, y + 2, label - 4, words, pen.palette.faint, size.small)
         for place, one in line:
             rect = pygame.Rect(area.x + label + place * cell, y, cell - 3, step - 3)
-            _draw(pen, rect, scene, one)
+            _draw(pen, rect, scene, one, min(fits))
 
 
 def _lines(inputs: list[Input], wide: int, row: int) -> list[tuple[int, list[tuple[int, Input]]]]:
@@ -41,12 +42,11 @@ def _lines(inputs: list[Input], wide: int, row: int) -> list[tuple[int, list[tup
     ]
 
 
-def _draw(pen: Pen, rect: pygame.Rect, scene: Scene, one: Input) -> None:
+def _draw(pen: Pen, rect: pygame.Rect, scene: Scene, one: Input, size: int) -> None:
     closed = scene.machine.view.switches[one.switch]
     palette = pen.palette
     pen.box(rect, palette.strong if closed else None)
     ink = palette.on_strong if closed else palette.ink
-    size = size_that_fits(one.switch, rect.width - 8, pen.size.small, SMALLEST)
     y = rect.y + max(0, (rect.height - height(size)) // 2)
     pen.fitted(rect.x + 4, y, rect.width - 6, one.switch, ink, size)
     scene.hits.add(rect, "switch", one.switch)

@@ -17,6 +17,11 @@ def columns(area: pygame.Rect, least: int, gap: int) -> list[pygame.Rect]:
     return [pygame.Rect(area.x + at * (wide + gap), area.y, wide, area.height) for at in range(count)]
 
 
+def balanced(rows: int, count: int, high: int) -> int:
+    """How many rows each of `count` columns gets, so that all are about as long: `high` at most."""
+    return max(1, min(high, -(-rows // count)))
+
+
 def pages(rows: Sequence[Row], most: int, page: int) -> tuple[Sequence[Row], str]:
     """The rows of a page of `most`, round and round, and which page it is ("": there is one)."""
     count = -(-len(rows) // max(1, most)) or 1

@@ -4,7 +4,7 @@ import pygame
 
 from simulator.desk.inside import Held
 from simulator.desk.panels.scene import Scene, feature_of
-from simulator.desk.panels.table import columns, note, pages
+from simulator.desk.panels.table import balanced, columns, note, pages
 from simulator.desk.pen import Pen
 
 LEAST = 18  # widths of a usual letter that a column has
@@ -23,6 +23,7 @@ def draw(pen: Pen, area: pygame.Rect, scene: Scene) -> None:
     shown, words = pages(rows, high * len(places), scene.page)
     pen.heading(area.x, area.y, area.width, "Values: the game's, then the cabinet's")
     note(pen, area, words)
+    high = balanced(len(shown), len(places), high)
     for at, one in enumerate(shown):
         place = places[at // high]
         _draw(pen, place, top + at % high * size.small_line, one, feature_of(one.name) in inside.own)
