@@ -39,6 +39,8 @@ class ConsoleInside:
         self._coils = coil_rows(wiring)
         self.inputs: Sequence[Input] = inputs_of(game)
         self.leds = leds_of(game)
+        self._worded: dict[str, RuleWords] = {}  # by feature
+        self._worded_for: list[int] = []  # the settings' values in them
         self.own = frozenset(
             one.name for one in console.play.features if not type(one).__module__.startswith(CABINET)
         )
@@ -66,15 +68,25 @@ class ConsoleInside:
 
     def rule_of(self, lamp: str) -> RuleWords | None:
         """The game's rule that lights a lamp, or that would."""
-        features = {one.name: one for one in self._console.play.features if one.name in self.own}
         at = self._console.lamp_names.index(lamp)
-        owner = next((name for name in self._console.causes.owners(at) if name in features), "")
-        if not owner:
-            return None
+        owner = next((name for name in self._console.causes.owners(at) if name in self.own), "")
+        return self._words(owner) if owner else None
+
+    def _words(self, feature: str) -> RuleWords:
+        """A rule's title and sentence, made again only when a setting was changed."""
+        settings = [setting.value for setting in self._console.settings.all]
+        if settings != self._worded_for:
+            self._worded, self._worded_for = {}, settings
+        if feature not in self._worded:
+            self._worded[feature] = self._make_words(feature)
+        return self._worded[feature]
+
+    def _make_words(self, feature: str) -> RuleWords:
+        one = next(one for one in self._console.play.features if one.name == feature)
         try:
-            rule = card.rule_of(features[owner], self._console)
+            rule = card.rule_of(one, self._console)
         except GameError:  # check refuses it; a half-written rule is played at the workbench all the same
-            return RuleWords(owner.replace("_", " "), "")
+            return RuleWords(feature.replace("_", " "), "")
         return RuleWords(rule.title, rule.sentence)
 
     def _share(self, coil: int) -> float:
