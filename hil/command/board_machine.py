@@ -72,6 +72,9 @@ class BoardInside:
             return Cause(-1, f"{event.kind} {event.name}: who asked for it does not go over the line")
         return Causes().of(self._clock.view, at)
 
+    def rule_of(self, lamp: str) -> None:
+        """No rule: who asked for a lamp is not known here."""
+
     def asked(self, what: str) -> list[int]:
         """What the board answers, asked once an instant. Raises LinkError."""
         known = self._answers.get(what)

@@ -17,7 +17,7 @@ from hil.bench.contact_log import Run
 from hil.bench.scripts.vocabulary import of_game
 from hil.bench.targets.link import open_port
 from hil.bench.targets.linked import PROCESS
-from hil.bench.targets.watched import WatchedMachine
+from hil.bench.watched import WatchedMachine
 from hil.command.watch_screen import screen
 from hil.game_tables import setting_rows
 from hil.games import Game

@@ -8,8 +8,8 @@ from rich.panel import Panel
 from rich.table import Table
 from rich.text import Text
 
-from hil.bench.targets.watched import WatchedMachine
 from hil.bench.view import OFF, CoilState, pattern_words
+from hil.bench.watched import WatchedMachine
 
 LAST_AWARDS = 6
 RECENT_MS = 3000  # a coil that acted so lately is shown although it is cold

@@ -19,7 +19,7 @@ from hil import games
 from hil.bench.outcome import PASS, Outcome
 from hil.bench.targets.link import open_port
 from hil.bench.targets.linked import LinkTarget, identity
-from hil.bench.targets.watched import WatchedMachine
+from hil.bench.watched import WatchedMachine
 from hil.command import watch
 from hil.command.script_bench import Bench
 from hil.command.watch_screen import bar, screen
