@@ -15,12 +15,13 @@ from hil.bench.targets.choose import open_target
 from hil.bench.targets.linked import LinkTarget
 from hil.bench.view import View
 from hil.command.at_desk import LONGEST_GAME_MS, DeskSetup
-from hil.command.causes import Causes
+from hil.command.causes import CauseConsole, Causes
 from hil.command.inside import ATTRACT, FULL, SPANS, inputs_of, leds_of
+from hil.command.rule_sentences import RuleSentences
 from hil.command.run_machine import RunMachine
 from hil.game_tables import coil_rows, setting_rows
 from hil.games import Game
-from simulator.desk.inside import Cause, CoilHeat, Held, Input
+from simulator.desk.inside import Cause, CoilHeat, Held, Input, RuleWords
 
 BALLS = "balls"  # the operator's setting
 NOT_TOLD = ("lamp", "coil", "refused")  # kinds of events whose cause does not go over the line
@@ -37,7 +38,11 @@ class BoardInside:
         vocabulary: Vocabulary,
         settings: dict[str, int],
     ) -> None:
-        console = game.console()  # for what never changes
+        console = game.console(settings=settings, kind=CauseConsole)  # for what never changes
+        assert isinstance(console, CauseConsole)
+        self._claims = console.causes
+        self._lamps = console.lamp_names
+        self._sentences = RuleSentences(console)
         self.inputs: Sequence[Input] = inputs_of(game)
         self.leds = leds_of(game)
         self.own = frozenset(vocabulary.names.own)
@@ -72,8 +77,11 @@ class BoardInside:
             return Cause(-1, f"{event.kind} {event.name}: who asked for it does not go over the line")
         return Causes().of(self._clock.view, at)
 
-    def rule_of(self, lamp: str) -> None:
-        """No rule: who asked for a lamp is not known here."""
+    def rule_of(self, lamp: str) -> RuleWords | None:
+        """The game's rule that a lamp usually belongs to; which of several lights it is not known here."""
+        owners = self._claims.usual_owners(self._lamps.index(lamp))
+        owner = next((name for name in owners if name in self.own), "")
+        return self._sentences.of(owner) if owner else None
 
     def asked(self, what: str) -> list[int]:
         """What the board answers, asked once an instant. Raises LinkError."""

@@ -37,6 +37,12 @@ class Causes:
             ranked.append((is_off, is_off and claim.priority in (LOW, SHOW), -claim.priority, who))
         return [who for *_, who in sorted(ranked)]
 
+    def usual_owners(self, lamp: int) -> list[str]:
+        """The features with claims on a lamp, whatever is lit: the lower claim first, shows last."""
+        claims = self._claims.get(lamp, ())
+        ranked = [(claim.priority in (LOW, SHOW), claim.priority, who) for claim, who in claims]
+        return [who for *_, who in sorted(ranked)]
+
     def requested(self, coil: int, who: str) -> None:
         """A feature asked for this coil."""
         self._requested[coil] = who

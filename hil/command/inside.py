@@ -3,13 +3,12 @@
 from collections.abc import Sequence
 
 from firmware.base import ticks
-from firmware.base.errors import GameError
 from firmware.devices.native import limiter as c
 from hil.bench.view import View
 from hil.command.causes import CauseConsole
+from hil.command.rule_sentences import RuleSentences
 from hil.game_tables import coil_rows, lamp_rows, switch_rows
 from hil.games import Game
-from hil.reports import card
 from simulator.desk.inside import Cause, CoilHeat, Held, Input, RuleWords
 
 SPANS = ("ball", "player", "game", "persistent")
@@ -39,8 +38,7 @@ class ConsoleInside:
         self._coils = coil_rows(wiring)
         self.inputs: Sequence[Input] = inputs_of(game)
         self.leds = leds_of(game)
-        self._worded: dict[str, RuleWords] = {}  # by feature
-        self._worded_for: list[int] = []  # the settings' values in them
+        self._sentences = RuleSentences(console)
         self.own = frozenset(
             one.name for one in console.play.features if not type(one).__module__.startswith(CABINET)
         )
@@ -70,24 +68,7 @@ class ConsoleInside:
         """The game's rule that lights a lamp, or that would."""
         at = self._console.lamp_names.index(lamp)
         owner = next((name for name in self._console.causes.owners(at) if name in self.own), "")
-        return self._words(owner) if owner else None
-
-    def _words(self, feature: str) -> RuleWords:
-        """A rule's title and sentence, made again only when a setting was changed."""
-        settings = [setting.value for setting in self._console.settings.all]
-        if settings != self._worded_for:
-            self._worded, self._worded_for = {}, settings
-        if feature not in self._worded:
-            self._worded[feature] = self._make_words(feature)
-        return self._worded[feature]
-
-    def _make_words(self, feature: str) -> RuleWords:
-        one = next(one for one in self._console.play.features if one.name == feature)
-        try:
-            rule = card.rule_of(one, self._console)
-        except GameError:  # check refuses it; a half-written rule is played at the workbench all the same
-            return RuleWords(feature.replace("_", " "), "")
-        return RuleWords(rule.title, rule.sentence)
+        return self._sentences.of(owner) if owner else None
 
     def _share(self, coil: int) -> float:
         """The heat of a coil as a share of what it bears; read only, for the limiter cools it when asked."""
