@@ -43,7 +43,7 @@ class MetShots:
                 names = [str(name) for name in (value if isinstance(value, tuple) else (value,))]
                 if kind in MET:
                     for name in names:
-                        yield from (name, *slots.get(name, ()))
+                        yield from (one for one in (name, *slots.get(name, ())) if one)
                 elif kind in ROUTES:
                     for name in names:
                         if name not in within:

@@ -107,6 +107,7 @@ def test_what_a_ball_meets_first_says_which_shot_it_is():
     assert {name: met.made(name) for name in seen} == seen
     assert met.rolled_back("ramp_left") == "left_ramp_short"
     assert met.made("start") == ""
+    assert met.made("") == "", "a slot without a switch is met by nobody"
 
 
 # On the demo, from files
