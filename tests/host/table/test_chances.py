@@ -1,5 +1,6 @@
 """A map of shots goes to a file, and from there to chances and to a season."""
 
+import csv
 import json
 
 import pytest
@@ -11,6 +12,10 @@ def test_a_map_is_written_and_says_what_becomes_of_aimed_shots(inlane, tmp_path)
     code, out, _ = inlane("measure", "shots", "kite_day", "--step", 40, "--csv", path)
     assert code in (0, 1), "with few timings something may be met by none"
     assert f"map: {path}" in out
+    with path.open(encoding="utf-8") as lines:
+        rows = list(csv.DictReader(lines))
+    assert {row["shot"] for row in rows if not row["meets"] and not row["result"]} == {""}
+    assert all(row["shot"] for row in rows if row["result"] == "drained")
     code, out, _ = inlane("measure", "chances", "kite_day", path, "--spread", "20ms", "--json")
     found = json.loads(out)
     assert code == 0
