@@ -117,7 +117,7 @@ def test_the_desk_draws_it(tmp_path: Any) -> None:
     for machine in (there, here):
         begin(machine)
         desk = SETUP.desk(machine)
-        desk.show("coils")  # what a lit insert is for is known of a console in this process alone
+        desk.show("switches")  # what a lit insert is for is known of a console in this process alone
         path = tmp_path / "desk.png"
         window.save_picture(desk, path, (0, 0))
         pictures.append(path.read_bytes())
