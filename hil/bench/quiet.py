@@ -4,6 +4,7 @@ Nothing is decoded, hashed or judged by the standing checks; a season plays some
 """
 
 import functools
+import gc
 import hashlib
 import threading
 from collections.abc import Sequence
@@ -50,7 +51,10 @@ class QuietMachine:
 @functools.lru_cache(maxsize=8)
 def machine_of(game: Game, thread: int) -> QuietMachine:
     """The machine of a game, built once for each thread: a backend of joblib's may play in several."""
-    return QuietMachine(game, of_console(game.console()))
+    machine = QuietMachine(game, of_console(game.console()))
+    gc.collect()
+    gc.freeze()  # what is there by now stays: garbage of later games is found sooner, and in less time
+    return machine
 
 
 class QuietView:

@@ -43,10 +43,7 @@ COMMANDS = {
     "wiring": "Work sheets for a game's wiring, and a look at an existing harness.",
 }
 
-PLAYS_MANY = (
-    "season",
-    "tune",
-)  # games, by compiled modules where there are any; others look into the sources
+PLAYS_MANY = ("season", "tune")  # they use compiled modules; other commands look into sources
 EXTRA_OF = {"mpremote": "deploy", "pygame": "desk", "schemdraw": "draw", "matplotlib": "sums"}
 
 # What a wrong word or option raises: a class of click, which typer has in different places by its version.
