@@ -8,7 +8,7 @@ from hil.command import tuning_questions, tuning_search
 from hil.command.tuning_games import Plan, Player
 from hil.game_tables import SettingRow, setting_rows
 from hil.games import Game
-from hil.season import intervals, plots
+from hil.season import intervals, plots, question_plots
 from hil.season.answer import Answer, Block, Plot, interval_text, limits, value_text
 from hil.season.intervals import Interval
 from hil.season.measures import Goal, Measured, measure_of
@@ -77,7 +77,7 @@ def _replay_score(plan: Plan, game: Game, wanted: Goal, play: Player) -> Answer:
         (Block("Found", headings, [(names[0], f"{score:,}", *cells)]),),
         ({"setting": names[0], "found": score} | limits(found), {"setting": "tried"} | limits(seen)),
         (
-            Plot("Players who reach a score", lambda: plots.reached(spread, wanted.value, found)),
+            Plot("Players who reach a score", lambda: question_plots.reached(spread, wanted.value, found)),
             Plot("Scores without replays", lambda: plots.scores(spread)),
         ),
     )
@@ -142,6 +142,10 @@ def _sought(plan: Plan, row: SettingRow, wanted: Goal, play: Player) -> Answer:
     ]
     points = [(float(value), one) for value, one in sorted(search.known.items())]
     across, up = f"{row.name}, {row.unit}", f"{wanted.measure.name}, {unit}"
+
+    def drawn() -> str:
+        return question_plots.line(points, across, up, wanted.value)
+
     gives = f"{value_text(seen.value, unit)} ({interval_text(seen, unit)})"
     return Answer(
         f"{plan.game}: {row.name} for {wanted.words()}, skill {plan.skill}",
@@ -151,5 +155,10 @@ def _sought(plan: Plan, row: SettingRow, wanted: Goal, play: Player) -> Answer:
         ),
         (Block("Values that were played", (row.name, unit, "95 % interval"), rows),),
         ({"setting": row.name, "found": found, "from": ends[0], "to": ends[-1]} | limits(seen),),
-        (Plot(f"{up}; wanted: {wanted.words()}", lambda: plots.line(points, across, up, wanted.value)),),
+        (
+            Plot(
+                f"{up}; wanted: {wanted.words()}",
+                drawn,
+            ),
+        ),
     )

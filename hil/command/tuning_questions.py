@@ -11,7 +11,7 @@ from hil.command.season_game import match_of, names_of, whole_settings
 from hil.command.tuning_games import Plan, Played, Player
 from hil.game_tables import SettingRow, setting_rows
 from hil.games import Game
-from hil.season import comparison, figures, funnels, plots, report, timeline
+from hil.season import comparison, figures, funnels, question_plots, report, timeline
 from hil.season.answer import Answer, Block, Plot, Record, interval_text, limits, value_text
 from hil.season.comparison import Difference
 from hil.season.figures import Line, Season
@@ -99,7 +99,7 @@ def _line(points: list[tuple[float, Interval]], row: SettingRow, usual: int, mea
     scaled = [(at, Interval(*(limit * factor for limit in interval))) for at, interval in points]
     caption = f"{measure.measure}: difference from {row.name} {usual:,}, {unit}"
     across = f"{row.name}, {row.unit}"
-    return Plot(caption, lambda: plots.line(scaled, across, unit, level=0))
+    return Plot(caption, lambda: question_plots.line(scaled, across, unit, level=0))
 
 
 def against(plan: Plan, other: str, play: Player) -> Answer:
@@ -107,8 +107,8 @@ def against(plan: Plan, other: str, play: Player) -> Answer:
     before = play(plan)
     after = play(plan._replace(game=other))
     differences = comparison.compare(before.measured, after.measured)
-    lines = [season_of(one).of("share") for one in (before, after)]
-    spreads = [one.aggregate.spreads["score"] for one in (before, after)]
+    lines = season_of(before).of("share"), season_of(after).of("share")
+    spreads = before.aggregate.spreads["score"], after.aggregate.spreads["score"]
     names = _names(plan.game, other)
     return Answer(
         f"{names[0]} against {names[1]}: {plan.games:,} games each, skill {plan.skill}",
@@ -122,11 +122,14 @@ def against(plan: Plan, other: str, play: Player) -> Answer:
         ),
         tuple(_record(one) for one in differences),
         (
-            Plot("What changes", lambda: plots.changes(_parts(differences))),
-            Plot("Share of all points by feature", lambda: plots.paired_bars(lines[0], lines[1], names)),
+            Plot("What changes", lambda: question_plots.changes(_parts(differences))),
+            Plot(
+                "Share of all points by feature",
+                lambda: question_plots.paired_bars(lines[0], lines[1], names),
+            ),
             Plot(
                 "Score of a player, on a scale of powers",
-                lambda: plots.both_scores(spreads[0], spreads[1], names),
+                lambda: question_plots.both_scores(*spreads, names),
             ),
         ),
     )

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from firmware.base.errors import UsageError
 from hil.command.tuning_games import Plan, Player
 from hil.game_tables import SettingRow
-from hil.season import plots, search
+from hil.season import question_plots, search
 from hil.season.answer import Answer, Block, Plot, Record, interval_text, limits, value_text
 from hil.season.intervals import Interval
 from hil.season.measures import Goal
@@ -157,5 +157,5 @@ def _plot(found: Sequence[Ranked], pair: tuple[str, str], units: dict[str, str])
     labels = [name if name == units[name] else f"{name}, {units[name]}" for name in pair]
     return Plot(
         f"{across} and {up}: how far each try is from what is wanted",
-        lambda: plots.tries(points, labels[0], labels[1]),
+        lambda: question_plots.tries(points, labels[0], labels[1]),
     )

@@ -15,7 +15,7 @@ from hil import games
 from hil.command import app, season_odds, season_player, tuning_aim, tuning_questions
 from hil.command.season_game import book_of
 from hil.command.tuning_aim import Goal, Search
-from hil.season import funnels
+from hil.season import answer, funnels
 from hil.season.intervals import Interval
 from hil.season.measures import measure_of
 
@@ -79,6 +79,29 @@ def test_a_sweep_is_paired_with_the_usual_value():
 def test_a_game_does_not_differ_from_itself():
     plain = json.loads(tune("kit_room", *FEW, "--against", "kit_room", "--json"))
     assert {figure["difference value"] for figure in plain["figures"]} == {0}
+
+
+def test_two_versions_are_compared_in_pictures(tmp_path):
+    page = tmp_path / "against.html"
+    shown = tune("kit_room", *FEW, "--against", "kit_room", "--page", str(page))
+    assert "Before: kit_room; after: kit_room." in shown
+    assert "score, points" in shown
+    assert page.read_text(encoding="utf-8").count("<svg") == 3
+
+
+def test_a_replay_score_has_pictures_and_is_tried_on_other_games(tmp_path):
+    page = tmp_path / "replays.html"
+    arguments = ("--skill", "first_timer", "--set", "balls=1", "--games", "12", "--aim", "replays 20 %")
+    plain = json.loads(tune("honey_flow", *arguments, "--json", "--page", str(page)))
+    found, tried = plain["figures"]
+    assert found["low"] <= found["value"] <= found["high"]
+    assert 0 <= tried["low"] <= tried["value"] <= tried["high"] <= 1
+    assert page.read_text(encoding="utf-8").count("<svg") == 2
+
+
+def test_a_difference_of_nothing_has_no_sign():
+    assert [answer.value_text(value, "s") for value in (-0.01, 0.01, -0.06)] == ["0.0", "0.0", "-0.1"]
+    assert answer.value_text(-0.0001, "share") == "0.0%"
 
 
 def test_a_game_without_odds_is_played_by_its_shots(tmp_path, monkeypatch):
