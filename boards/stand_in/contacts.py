@@ -31,10 +31,24 @@ class Contacts:
             self.direct = _with_bit(self.direct, place - MATRIX, closed)
             return
         column = place // ROWS
+        row = 1 << place % ROWS
         self._closed[column] = _with_bit(self._closed[column], place % ROWS, closed)
-        for level in range(LEVELS):
-            if not level >> column & 1:
-                self.rows[self.first + level] = self._pulled(level)
+        holders = self._columns_with(row)
+        rows, first, step = self.rows, self.first, 1 << column
+        for high in range(0, LEVELS, 2 * step):  # every level at which the column's wire is low
+            for level in range(high, high + step):
+                if holders & ~level:
+                    rows[first + level] |= row
+                else:
+                    rows[first + level] &= ~row
+
+    def _columns_with(self, row: int) -> int:
+        """The columns in which a row is closed, column 1 in bit 0."""
+        found = 0
+        for column in range(COLUMNS):
+            if self._closed[column] & row:
+                found |= 1 << column
+        return found
 
     def open_all(self) -> None:
         """As with nothing connected."""
@@ -43,13 +57,6 @@ class Contacts:
             self._closed[column] = 0
         for level in range(LEVELS):
             self.rows[self.first + level] = 0
-
-    def _pulled(self, level: int) -> int:
-        rows = 0
-        for column in range(COLUMNS):
-            if not level >> column & 1:
-                rows |= self._closed[column]
-        return rows
 
 
 def _with_bit(word: int, bit: int, on: bool) -> int:

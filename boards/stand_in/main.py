@@ -32,7 +32,8 @@ def main() -> None:
 
 
 def turn(line: Line, session: Session, hardware: Hardware, now_ms: int) -> None:
-    """A frame's worth of bytes at most, then what the samples show."""
+    """What the samples show, then a frame's worth of bytes at most."""
+    hardware.look()
     try:
         for _ in range(BURST):
             byte = line.read()
@@ -42,4 +43,3 @@ def turn(line: Line, session: Session, hardware: Hardware, now_ms: int) -> None:
         session.tick(now_ms)
     except OSError:  # the host does not read: as good as gone
         session.leave()
-    hardware.look()

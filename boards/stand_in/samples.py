@@ -32,7 +32,8 @@ class Samples:
         self._size = size
         self._at = 0
         self._count = 0
-        self._before = _OFF
+        self._before = self._still = _OFF  # the drives in the last sample, and in the last two that agree
+        self._shown = -1  # the lamps in the last sample that was looked at
         self._changes = array("i", [0] * (CHANGES * CELLS))
         self._oldest = 0
 
@@ -43,25 +44,31 @@ class Samples:
 
     def look(self, end: int) -> None:
         """Look at every sample up to the one at `end`, which is not written yet; at least each 0.4 s."""
-        words = self._words
-        while self._at != end:
-            at = self._first + 2 * self._at
-            self._drives(words[at] & _OFF)
-            if not self._at % LAMP_EACH:
-                self._lamps(words[at + 1])
-            self._at = (self._at + 1) % self._size
+        words, first, size = self._words, self._first, self._size
+        at = self._at
+        while at != end:
+            word = words[first + 2 * at]
+            if word != self._still or word != self._before:
+                self._look_at_drives(word)
+            if not at % LAMP_EACH:
+                word = words[first + 2 * at + 1]
+                if word != self._shown:
+                    self._shown = word
+                    self._look_at_lamps(word)
+            at = (at + 1) % size
             self._count = (self._count + 1) & _TICKS
+        self._at = at
 
-    def _drives(self, word: int) -> None:
+    def _look_at_drives(self, word: int) -> None:
         """A level counts once two samples in a row have it."""
         if word == self._before:
-            changed = (~word & _OFF) ^ self.drives
-            if changed:
-                self.drives ^= changed
-                self._bits(changed, self.drives, 1)
+            changed = word ^ self._still
+            self._still = word
+            self.drives ^= changed
+            self._bits(changed, self.drives, 1)
         self._before = word
 
-    def _lamps(self, word: int) -> None:
+    def _look_at_lamps(self, word: int) -> None:
         """While exactly one column is on, its rows are those of its lamps."""
         columns = word >> LAMP_ROWS & _ROWS
         if columns not in _COLUMNS:

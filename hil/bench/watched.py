@@ -11,7 +11,6 @@ from typing import NamedTuple
 from firmware.base.errors import LinkError
 from firmware.base.trace import EDGE, RECORD
 from firmware.link import frames
-from hil.bench.contact_log import ContactChange
 from hil.bench.names import Names, of_console
 from hil.bench.targets.link import Link, Port
 from hil.bench.targets.linked import BOARD, PATIENCE_S, identity
@@ -34,6 +33,14 @@ class Fault(NamedTuple):
     name: str
     detail: int
     times: int
+
+
+class Edge(NamedTuple):
+    """A switch is closed, or open, from `ms` on."""
+
+    ms: int
+    switch: str
+    closed: bool
 
 
 class Window(NamedTuple):
@@ -75,7 +82,7 @@ class WatchedMachine:
         self.faults: list[Fault] = []
         self.sensed: list[int] = []
         """Coil bus in mV, 5 V rail in mV, what withholds the coils; empty when the machine knows none."""
-        self.edges: list[ContactChange] = []
+        self.edges: list[Edge] = []
         """Debounced, since `follow`; what was closed then is at 0 ms."""
         self.lost = 0
         """Records that came too fast to be fetched: what lies behind them was read anew."""
@@ -128,7 +135,7 @@ class WatchedMachine:
             self._faults_at = self._clock() + FAULTS_EVERY_S
             self.faults = self._read_faults()
 
-    def contacts(self, debounce: Mapping[str, tuple[int, int]]) -> list[ContactChange]:
+    def contacts(self, debounce: Mapping[str, tuple[int, int]]) -> list[Edge]:
         """The contact changes that the edges come of; `debounce`: of each switch, ms to close and to open."""
         raw = [
             one._replace(ms=max(0, one.ms - debounce[one.switch][0 if one.closed else 1]))
@@ -179,7 +186,7 @@ class WatchedMachine:
         return count
 
     def _note(self, ms: int, switch: str, closed: bool) -> None:
-        self.edges.append(ContactChange(max(0, ms), switch, closed))
+        self.edges.append(Edge(max(0, ms), switch, closed))
 
     def _ask(self, what: int) -> list[int]:
         """Every number of one kind."""

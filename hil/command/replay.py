@@ -87,6 +87,9 @@ VcdFile = Annotated[Path | None, typer.Option(help="Write the waveforms of one s
 PageFile = Annotated[
     Path | None, typer.Option(help="Write the run as one page of HTML: stories, timeline, lamps, coverage.")
 ]
+Through = Annotated[
+    str, typer.Option(help="With --real-time: the port of a stand-in for the playfield; contacts go over it.")
+]
 Line = Annotated[str, typer.Option(help=f"Damage what goes over the line: any part of '{FORM}'.")]
 Wire = Annotated[
     list[str] | None, typer.Option(help="A fault of the switches' wires, such as 'SWITCH bounces 8 ms'.")
@@ -116,6 +119,7 @@ def replay(
     game: Annotated[str, typer.Option(help="Game, by name or folder; usually told by the folder.")] = "",
     real_time: RealTime = False,
     image: ImageFile = None,
+    through: Through = "",
     junit: Annotated[Path | None, typer.Option(help="Write the verdicts as JUnit XML.")] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the verdicts as JSON.")] = False,
     ledger: Annotated[bool, typer.Option("--ledger", help="Print every award.")] = False,
@@ -153,6 +157,7 @@ class Asked:
     game: str
     real_time: bool
     image: Path | None
+    through: str
     junit: Path | None
     as_json: bool
     ledger: bool
@@ -172,7 +177,8 @@ class Asked:
     def bench(self) -> Bench:
         """The bench of the target that was asked for."""
         covers = self.coverage or self.charts is not None
-        return Bench(self.on, self.real_time, covers, self.image, self.line, tuple(self.wire or ()))
+        wires = tuple(self.wire or ())
+        return Bench(self.on, self.real_time, covers, self.image, self.line, wires, self.through)
 
     def abreast(self, target: str, jobs: list[Job]) -> int:
         """How many processes play the scripts on a target; a bad line has its damage in one order."""
@@ -209,6 +215,8 @@ def _replay(asked: Asked) -> int:
 
 def _check(asked: Asked, paths: list[Path]) -> None:
     """Raises UsageError when what was asked for does not go together."""
+    if asked.through and (not asked.real_time or asked.on in HERE):
+        raise UsageError("--through is for a board in real time: --on PORT --through PORT_TWO --real-time")
     _check_log(asked.log, paths, asked.real_time, asked.expect)
     replay_faults.check(asked.on, asked.line, asked.real_time)
     replay_files.check(asked.vcd, asked.page, len(paths), asked.real_time)

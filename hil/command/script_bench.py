@@ -1,13 +1,13 @@
 """Runs scripts of any games on one kind of target, one after another."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
 
 from firmware.base.errors import LinkError
 from hil.bench.coverage import Coverage
 from hil.bench.open_session import OpenSession
-from hil.bench.outcome import INVALID, Outcome
+from hil.bench.outcome import FAIL, INVALID, PASS, Outcome, Problem
 from hil.bench.run_clock import LOOK_MS
 from hil.bench.scripts import script
 from hil.bench.scripts.vocabulary import Vocabulary, of_game
@@ -34,8 +34,13 @@ class Bench:
         image: Path | None = None,
         line: str = "",
         wires: Sequence[str] = (),
+        through: str = "",
     ) -> None:
-        """`line` damages a serial line, in the words of BadLine; `wires` are faults of switches."""
+        """`line` damages a serial line, in the words of BadLine; `wires` are faults of switches.
+
+        `through`: the port of a stand-in for a playfield, by which contacts reach the board.
+        """
+        self._through = through
         self.target = target
         self.wires = wires
         self._line = BadLine.read(line) if line else None
@@ -78,6 +83,7 @@ class Bench:
             recorder.watch(session.clock)
         outcome = session.run()
         outcome.waves = recorder.end() if recorder else None
+        judge_stand_in(outcome, opened)
         if (faults := getattr(opened, "faults", None)) is not None:
             outcome.faults = [name for name, _ in faults]
         self.ended = getattr(opened, "ended", "") or self.ended
@@ -114,6 +120,8 @@ class Bench:
             self._opened += 1
             line = partial(self._line.port, turn=self._opened)
         target = open_target(self.target, game, self.real_time, self.records_guards, self.image, line)
+        if self._through:
+            target = through_stand_in(target, self._through, game)
         self._open = (str(game.folder), target)
         return self._open[1]
 
@@ -144,6 +152,31 @@ class Bench:
             reason=reason,
             real_time=self.real_time,
         )
+
+
+def through_stand_in(target: Target, port: str, game: Game) -> Target:
+    """The board whose contacts come through the stand-in at a port. Raises LinkError."""
+    # Loaded only here, as pyserial is.
+    from hil.bench.targets.link import open_port
+    from hil.bench.targets.stand_in import StandInLine, StandInTarget
+
+    try:
+        return StandInTarget(target, StandInLine(open_port(port)), game)
+    except LinkError:
+        target.close()
+        raise
+
+
+def judge_stand_in(outcome: Outcome, target: Target) -> None:
+    """A run through a stand-in fails where that saw other drives and lamps than the board told of."""
+    differences: Callable[[], list[str]] | None = getattr(target, "differences", None)
+    if differences is None or outcome.code not in (PASS, FAIL):
+        return
+    for sentence in differences():
+        outcome.problems.append(
+            Problem(0, "drives and lamps as the board says", sentence, outcome.simulated_ms, standing=True)
+        )
+        outcome.code = FAIL
 
 
 def shown(path: Path) -> str:

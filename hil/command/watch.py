@@ -13,7 +13,7 @@ from rich.live import Live
 from firmware.base.errors import UsageError
 from hil import games
 from hil.bench import contact_log
-from hil.bench.contact_log import Run
+from hil.bench.contact_log import ContactChange, Run
 from hil.bench.scripts.vocabulary import of_game
 from hil.bench.targets.link import open_port
 from hil.bench.targets.linked import PROCESS
@@ -119,7 +119,7 @@ def look(
 
 def write_log(machine: WatchedMachine, game: Game, path: Path) -> None:
     """Write what was watched as a script. Raises UsageError: too long for one, or not writable."""
-    changes = machine.contacts(of_game(game).debounce)
+    changes = [ContactChange(*one) for one in machine.contacts(of_game(game).debounce)]
     usual = {row.name: row.default for row in setting_rows(game.module)}
     settings = {name: value for name, value in machine.settings.items() if value != usual[name]}
     run = Run(game.name, SEED, changes, machine.now_ms, "", settings)

@@ -50,6 +50,18 @@ def test_three_corners_of_a_rectangle_make_no_ghost():
     assert contacts.rows[column_low(1, 2)] == 0b11
 
 
+def test_a_row_stays_down_where_another_low_column_still_holds_it():
+    contacts = table()
+    contacts.set(place(1, 1), True)
+    contacts.set(place(2, 1), True)
+    contacts.set(place(1, 1), False)
+    assert contacts.rows[column_low(1)] == 0
+    assert contacts.rows[column_low(2)] == 1
+    assert contacts.rows[column_low(1, 2)] == 1
+    contacts.set(place(2, 1), False)
+    assert max(contacts.rows) == 0
+
+
 def test_a_table_that_begins_later_in_its_memory_leaves_what_is_before_alone():
     memory = bytearray([170] * (LEVELS + 10))
     contacts = Contacts(memory, 10)
