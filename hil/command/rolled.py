@@ -35,9 +35,10 @@ def balls(
 
     Example: inlane measure balls honey_flow --count 1000
 
-    Without --played no rules run: balls are dropped at places and speeds drawn by seed, bats flip at random,
-    and a ball that drains is dropped again. With it the game's ball search may free a ball: one counts that
-    lies for longer than 40 s. Exit code 1 when a ball left or lay.
+    Without --played no rules run: balls are dropped wherever one can get to, places and speeds drawn by seed,
+    bats flip at random, and a ball that drains is dropped again. When one has lain still for 5 s the cabinet
+    is nudged, as a player would; it counts when it lies for 5 s more. With --played the game's ball search may
+    free a ball: one counts that lies for longer than 40 s. Exit code 1 when a ball left or lay.
     """
     try:
         from hil.command import rolled_runs  # loaded only here: it needs pymunk
@@ -62,6 +63,9 @@ def _report(tallies: list[Tally], minutes: float) -> int:
     lodged = [point for tally in tallies for point in tally.lodged]
     count = sum(tally.balls for tally in tallies)
     print(f"{count} balls of {minutes:g} min: {len(left)} left the table, {len(lodged)} lay still too long")
+    nudges = sum(tally.nudges for tally in tallies)
+    if nudges:
+        print(f"{nudges} times one had lain still for 5 s, and the cabinet was nudged")
     print(f"the longest that one lay still: {max(tally.longest_ms for tally in tallies) / 1000:.1f} s")
     for words, points in (("left from", left), ("lay at", lodged)):
         for x, y in points:

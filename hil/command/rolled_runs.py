@@ -8,6 +8,7 @@ from hil.command.at_desk import DeskSetup
 from hil.command.tally import Tally
 from simulator.drawing.geometry import Point
 from simulator.table.drop_test import REST, DropTable, DropTest
+from simulator.table.reach import Reach
 from simulator.table.rolling_table import RollingTable
 
 STEP_MS = 20
@@ -17,11 +18,12 @@ SEARCHED_MS = 40_000  # 15 s until a ball search, its rounds, and what a held fl
 def dropped(setup: DeskSetup, count: int, seed: int, lasts_ms: int, at_once: int) -> Iterator[Tally]:
     """Balls dropped on tables without rules, `at_once` on each."""
     parts = rolling.parts_of(setup)
+    places = Reach(rolling.table_of(setup, seed)).search().free
     for first in range(0, count, at_once):
         number = min(at_once, count - first)
         table = DropTable(*parts, seed + first)
-        found = DropTest(table, seed + first).run(number, lasts_ms, again=True)
-        yield Tally(number, found.left, found.rested, found.longest_ms)
+        found = DropTest(table, seed + first, places).run(number, lasts_ms, again=True)
+        yield Tally(number, found.left, found.rested, found.longest_ms, found.nudges)
 
 
 def played(setup: DeskSetup, count: int, seed: int, lasts_ms: int) -> Iterator[Tally]:

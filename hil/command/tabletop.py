@@ -45,12 +45,14 @@ def _still(game: Game) -> Iterator[str]:
 
 
 def _dropped(game: Game) -> Iterator[str]:
-    """What becomes of balls that are dropped all over the table."""
+    """What becomes of balls that are dropped wherever one can get to."""
     from hil.command import rolling  # loaded only here: it needs pymunk
     from simulator.table.drop_test import DropTable, DropTest
+    from simulator.table.reach import Reach
 
-    table = DropTable(*rolling.parts_of(DeskSetup(game)), SEED)
-    found = DropTest(table, SEED).run(DROPPED, LASTS_MS)
+    setup = DeskSetup(game)
+    places = Reach(rolling.table_of(setup, SEED)).search().free
+    found = DropTest(DropTable(*rolling.parts_of(setup), SEED), SEED, places).run(DROPPED, LASTS_MS)
     if found.left:
         yield f"{len(found.left)} of {found.balls} dropped balls left the playfield"
     told: list[tuple[float, float]] = []

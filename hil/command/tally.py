@@ -10,3 +10,5 @@ class Tally(NamedTuple):
     left: list[tuple[float, float]]
     lodged: list[tuple[float, float]]
     longest_ms: int = 0
+    nudges: int = 0
+    """How often the cabinet was nudged since a ball lay still."""

@@ -1,10 +1,10 @@
-"""Drops balls all over a table without rules: where they leave it or come to rest, and what they meet.
+"""Drops balls on a table without rules: where they leave it or come to rest, and what they meet.
 
 They do not meet each other. A contact with a reflex fires its coil; what takes a ball in ends that ball.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 import pymunk
@@ -28,6 +28,7 @@ FIRST = 1000  # number of the first ball that is dropped
 LIFT_MS = 1500  # between two pulses that raise drop targets
 LIFT = 100  # ms of that pulse
 PARTS = 1 << 10
+SIDES = ("left", "right")  # a nudge
 
 
 @dataclass
@@ -39,6 +40,7 @@ class Found:
     rested: list[Point] = field(default_factory=list)
     contacts: set[str] = field(default_factory=set)
     longest_ms: int = 0  # that a ball lay still
+    nudges: int = 0  # since one lay still
 
 
 @dataclass
@@ -47,24 +49,29 @@ class _Watch:
 
     at: Point
     since_ms: int
+    was_nudged: bool = False
 
 
 class DropTest:
-    """One run on a table that nothing else plays."""
+    """One run on a table that nothing else plays. `places`: where balls are dropped, as Reach finds them."""
 
-    def __init__(self, table: RollingTable, seed: int) -> None:
+    def __init__(self, table: RollingTable, seed: int, places: Sequence[Point]) -> None:
         self._table = table
+        self._places = places
         self._draws = Stream(seed, DRAWS)
         self._reflexes = table.drawing.machine.reflexes
         self._lifts = sorted({target.row.coil for target in table.drop_targets.values()})
         self._watched: dict[int, _Watch] = {}
+        self._nudges = False
         self.found = Found()
 
     def run(self, balls: int, lasts_ms: int, again: bool = False) -> Found:
         """Drop so many balls at once and let them roll for as long.
 
-        `again`: those that were taken in are dropped again, and the bats flip now and then.
+        `again`: those that were taken in are dropped again, the bats flip now and then, and when a ball has
+        lain still for REST_MS the cabinet is nudged; it rests when it then lies for as long again.
         """
+        self._nudges = again
         for number in range(balls):
             self._drop(number)
         end = self._table.now + lasts_ms
@@ -100,17 +107,11 @@ class DropTest:
 
     def _free_place(self) -> Point:
         """A place where a ball lies clear of everything, above the drain."""
-        space, (width, _) = self._table.field.space, self._table.drawing.size
         low = self._table.layout.drain[1] - 2 * RADIUS
         while True:
-            at = width * self._part(), low * self._part()
-            if not space.point_query(at, RADIUS, pymunk.ShapeFilter()) and self._is_inside(at):
+            at = self._places[self._draws.below(len(self._places))]
+            if at[1] < low and not self._table.field.space.point_query(at, RADIUS, pymunk.ShapeFilter()):
                 return at
-
-    def _is_inside(self, at: Point) -> bool:
-        """Whether walls lie on the left, on the right and ahead."""
-        width, _ = self._table.drawing.size
-        return not any(self._table.field.sees(at, goal) for goal in ((0, at[1]), (width, at[1]), (at[0], 0)))
 
     def _part(self) -> float:
         return self._draws.below(PARTS) / PARTS
@@ -137,9 +138,13 @@ class DropTest:
             self.found.left.append(watch.at)
             self._table.forget(roller)
         elif math.dist(at, watch.at) > REST:
-            watch.at, watch.since_ms = at, self._table.now
+            self._watched[roller.ball.number] = _Watch(at, self._table.now)
         elif self._table.now - watch.since_ms <= REST_MS:
             self.found.longest_ms = max(self.found.longest_ms, self._table.now - watch.since_ms)
+        elif self._nudges and not watch.was_nudged:
+            self._table.shaking.push(SIDES[self._draws.below(len(SIDES))])
+            self.found.nudges += 1
+            watch.since_ms, watch.was_nudged = self._table.now, True
         else:
             self.found.rested.append(at)
             self._table.forget(roller)

@@ -24,8 +24,9 @@ Cell = tuple[int, int]
 
 @dataclass
 class Reached:
-    """What was found: the first place where a ball gets off the page, and what no ball can meet."""
+    """Where a ball can be, the first place where it gets off the page, and what it can never meet."""
 
+    free: list[Point] = field(default_factory=list)
     escape: Point | None = None
     unmet: list[str] = field(default_factory=list)
 
@@ -61,7 +62,7 @@ class Reach:
                 if more not in self._seen:
                     self._seen.add(more)
                     waiting.append(more)
-        found.unmet = self._unmet()
+        found.free, found.unmet = self._free, self._unmet()
         return found
 
     def _starts(self) -> list[Cell]:

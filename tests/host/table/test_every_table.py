@@ -6,6 +6,7 @@ from hil import games
 from hil.command import rolling
 from hil.command.at_desk import DeskSetup
 from simulator.table.drop_test import DropTable, DropTest
+from simulator.table.reach import Reach
 
 GAMES = ("honey_flow", "kit_room", "kite_day")
 
@@ -15,24 +16,29 @@ def setup(request):
     return DeskSetup(games.load(request.param))
 
 
+@pytest.fixture(scope="module")
+def places(setup):
+    return Reach(rolling.table_of(setup, 1)).search().free
+
+
 def test_its_drawing_lacks_nothing_that_balls_meet(setup):
     assert rolling.table_of(setup, 1).layout.remarks == []
 
 
-def test_no_ball_that_is_dropped_leaves_it_or_comes_to_rest(setup):
+def test_no_ball_that_is_dropped_leaves_it_or_comes_to_rest(setup, places):
     table = DropTable(*rolling.parts_of(setup), 7)
-    found = DropTest(table, 7).run(balls=40, lasts_ms=12_000)
+    found = DropTest(table, 7, places).run(balls=40, lasts_ms=12_000)
     assert found.balls == 40
     assert found.left == []
     assert found.rested == []
     assert found.contacts
 
 
-def test_a_hole_in_the_outer_wall_is_noticed(setup, monkeypatch):
+def test_a_hole_in_the_outer_wall_is_noticed(setup, places):
     table = DropTable(*rolling.parts_of(setup), 7)
     space = table.field.space
     gone = [shape for shape in space.static_body.shapes if shape.bb.right < 30 and shape.bb.top > 300]
     assert gone
     space.remove(*gone)
-    found = DropTest(table, 7).run(balls=20, lasts_ms=4000)
+    found = DropTest(table, 7, places).run(balls=20, lasts_ms=4000)
     assert found.left
