@@ -37,8 +37,8 @@ def balls(
 
     Without --played no rules run: balls are dropped wherever one can get to, places and speeds drawn by seed,
     bats flip at random, and a ball that drains is dropped again. When one has lain still for 5 s the cabinet
-    is nudged, as a player would; it counts when it lies for 5 s more. With --played the game's ball search may
-    free a ball: one counts that lies for longer than 40 s. Exit code 1 when a ball left or lay.
+    is nudged, as a player would; it counts when it lies for 5 s more. With --played the game's ball search
+    may free a ball: one counts that lies for longer than 40 s. Exit code 1 when a ball left or lay.
     """
     try:
         from hil.command import rolled_runs  # loaded only here: it needs pymunk
