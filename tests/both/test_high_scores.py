@@ -2,7 +2,6 @@
 
 from game_rig import Played
 
-from firmware.cabinet.high_scores import BASE
 from firmware.games.honey_flow import game
 
 SETTINGS = {"ball_save": 0, "balls": 1, "consolation": 0, "replay_1": 0, "replay_2": 0, "match": 0}
@@ -13,7 +12,7 @@ def packed(letters):
     """Three letters as they are kept: A is 0, the blank 26."""
     n = 0
     for letter in letters:
-        n = n * BASE + (26 if letter == " " else ord(letter) - 65)
+        n = n * 32 + (26 if letter == " " else ord(letter) - 65)
     return n
 
 

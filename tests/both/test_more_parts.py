@@ -599,3 +599,27 @@ def test_parts_that_are_not_told_otherwise_do_as_their_pages_say():
     m.post("up", 1)
     assert m.feature.is_in("found")
     assert (Kickback.grace, Multiball.save_seconds, Wheel.stops, BestScore.first) == (3, 0, 8, 100_000)
+
+
+def test_a_pulse_of_150_ms_is_the_home_stop_and_a_shorter_one_the_next():
+    for length, at in ((149, 1), (150, 0)):
+        m = Machine(FourWheel, ODDS)
+        m.feature.turn()
+        m.play.engine.settle()
+        pulse(m, 200)
+        pulse(m, length)
+        assert m.feature._at == at, length
+
+
+def test_a_scoop_is_clear_five_hundred_milliseconds_after_a_ball_left_it():
+    m = Machine(Gate)
+    assert m.feature.is_clear(0)
+    m.to(1000)
+    m.post("opened.scoop")
+    for ms, clear in ((1000, False), (1499, False), (1500, True)):
+        m.to(ms)
+        assert m.feature.is_clear(0) == clear, ms
+        assert m.feature.may_search(True) == clear
+    set_contact(m, "scoop", 1)
+    m.to(9000)
+    assert not m.feature.is_clear(0)

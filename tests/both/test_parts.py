@@ -415,3 +415,27 @@ def test_lights_do_what_a_list_of_them_does():
         lights.show()
         assert [m.lamp("a." + str(i + 1)) == ON for i in range(3)] == lit
     assert [lights.place(lights.first + i) for i in range(3)] == [0, 1, 2]
+
+
+def test_the_flasher_of_a_window_pulses_every_400_ms_from_two_seconds_before_its_end_on():
+    m = Machine(Run)
+    m.post("z")
+    pulsed = []
+    for ms in range(11_900, 14_100):
+        m.to(ms)
+        pulsed += [ms] * m.wishes()
+    assert pulsed == [12_000, 12_400, 12_800, 13_200, 13_600]
+
+
+def test_a_window_that_is_opened_for_less_begins_as_the_end_of_a_long_one():
+    for length, pattern, wishes in (
+        (5001, SLOW, 0),
+        (5000, FAST, 0),
+        (2001, FAST, 0),
+        (2000, FAST, 1),
+        (1, FAST, 1),
+    ):
+        m = Machine(Run)
+        m.feature.window.open_for(length)
+        assert (m.lamp("run"), m.wishes()) == (pattern, wishes), length
+        assert m.feature.window.remaining_ms() == length

@@ -192,3 +192,11 @@ def test_the_coin_lockout_is_let_go_for_a_save_and_held_again():
     assert shelf.saves == before + 1
     console.run_to(1200)
     assert console.coils.held(lockout)
+
+
+def test_a_name_is_kept_as_five_bits_a_letter_and_six_letters_a_number():
+    # _ is 1, a to z are 2 to 27, the point 28, and 1 to 3 are 29 to 31: what older saves have.
+    assert pack("b_a") == [3 | 1 << 5 | 2 << 10, 0, 0, 0]
+    assert pack("aaaaaaz") == [sum([2 << 5 * i for i in range(6)]), 27, 0, 0]
+    assert pack(".123") == [28 | 29 << 5 | 30 << 10 | 31 << 15, 0, 0, 0]
+    assert unpack([27, 2, 31, 1]) == "za3_"

@@ -447,3 +447,30 @@ def test_a_block_device_is_written_and_erased_in_its_own_blocks():
     device.cells[4096] = device.cells[6 * 4096 - 1] = 0
     blocks.erase(3)
     assert [at for at in range(len(device.cells)) if device.cells[at] != 255] == [4096]
+
+
+def test_a_memory_chip_is_asked_for_no_more_than_its_bus_bears_at_once():
+    class Lengths(Bus):
+        read = ()
+        written = ()
+
+        def readfrom_mem_into(self, addr, memaddr, buf, *, addrsize):
+            self.read += (len(buf),)
+            super().readfrom_mem_into(addr, memaddr, buf, addrsize=addrsize)
+
+        def writeto_mem(self, addr, memaddr, buf, *, addrsize):
+            self.written += (len(buf),)
+            super().writeto_mem(addr, memaddr, buf, addrsize=addrsize)
+
+    bus = Lengths()
+    chip = MemoryChip(bus)
+    data = bytes(range(256)) + b"more"
+    chip.program(1, 10, data)
+    assert bus.written == (32,) * 8 + (4,)
+    read = bytearray(300)
+    chip.read(1, 0, read)
+    assert bus.read == (128, 128, 44)
+    assert bytes(read[10:270]) == data
+    chip.erase(1)
+    assert bytes(bus.cells[4096:]) == b"\xff" * 4096
+    assert set(bus.cells[:4096]) == {0}
