@@ -130,6 +130,7 @@ def test_digits_have_the_usual_segments_and_a_comma_lights_the_point():
     assert segments(ord("7") | 256) == segments(ord("7") | 128) == segments(ord("7")) | POINT
     assert len(SEGMENTS) == 128 and SEGMENTS[32] == 0
     assert [n for n in range(128) if segments(n) != SEGMENTS[n]] == []
+    assert [n for n in list(range(33)) + [127] if SEGMENTS[n]] == []
 
 
 def test_a_number_that_is_too_long_has_noughts_before_its_last_digits():
