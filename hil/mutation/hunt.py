@@ -3,6 +3,7 @@
 import hashlib
 import queue
 import tempfile
+from collections import Counter
 from collections.abc import Callable, Collection, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
@@ -26,20 +27,33 @@ def draw(
 ) -> list[Drawn]:
     """`count` mutants of files, or all when there are fewer; each with its file's text changed.
 
-    Each mutant's rank comes from the seed and the mutant alone, so a change elsewhere draws the same others.
+    Each mutant's rank comes from the seed and the mutant alone, so a change elsewhere draws the same others;
+    of mutants alike, as in a table of equal lines, each has a rank of its own.
     Raises UsageError when there are none.
     """
     texts = {file: (tree.top / file).read_text(encoding="utf-8") for file in files}
     every = [mutant for file in files for mutant in find(file, texts[file])]
     if not every:
         raise UsageError("nothing there can be changed", ", ".join(files))
-    drawn = sorted(every, key=lambda mutant: _rank(mutant, seed))[:count]
-    return [(mutant, applied(texts[mutant.file], mutant)) for mutant in drawn]
+    drawn = sorted(zip(every, _places(every), strict=True), key=lambda one: _rank(one[0], one[1], seed))[
+        :count
+    ]
+    return [(mutant, applied(texts[mutant.file], mutant)) for mutant, _ in drawn]
 
 
-def _rank(mutant: Mutant, seed: int) -> tuple[bytes, int]:
-    words = "\n".join((str(seed), *mutant.key))
-    return hashlib.sha256(words.encode()).digest(), mutant.begin
+def _places(every: list[Mutant]) -> list[int]:
+    """The place of each mutant among those with its key, from 0."""
+    seen: Counter[tuple[str, str, str, str]] = Counter()
+    places = []
+    for mutant in every:
+        places.append(seen[mutant.key])
+        seen[mutant.key] += 1
+    return places
+
+
+def _rank(mutant: Mutant, place: int, seed: int) -> bytes:
+    words = "\n".join((str(seed), *mutant.key, *([str(place)] if place else ())))
+    return hashlib.sha256(words.encode()).digest()
 
 
 def verdicts(

@@ -306,6 +306,9 @@ def test_a_chattering_contact_is_muted_until_the_next_ball_but_a_spinner_may_spi
     assert (play.switch_monitor.muted[BANK_1], play.switch_monitor.muted[SPINNER]) == (1, 0)
     play.switch_monitor.ball_over()
     assert not play.switch_monitor.muted[BANK_1]
+    assert play.switch_monitor.excused[BANK_1]  # the next ball does without it
+    play.switch_monitor.ball_over()
+    assert not play.switch_monitor.excused[BANK_1]
 
 
 def test_twenty_closures_in_a_second_are_a_chatter_and_eighty_of_a_spinner():

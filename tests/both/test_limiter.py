@@ -616,3 +616,16 @@ def test_each_of_two_flippers_has_times_of_its_own():
         rig.contact(2 * other, 0)
         rig.run(1)
         assert rig.limiter.state[c.DRIVEN] == 1 << 2 * one + 1
+
+
+def test_a_lockout_that_ended_half_a_period_ago_is_over():
+    for ms in (1, 40, 79):
+        rig = Rig()
+        rig.run(1)
+        rig.contact(BUMPER, 1)
+        assert rig.fired() == [KICK]
+        rig.contact(BUMPER, 0)
+        rig.now = ticks.add(rig.now, 80 + ticks.HALF - ms)
+        rig.limiter.renew(True, rig.now)
+        rig.contact(BUMPER, 1)
+        assert rig.fired() == [KICK], ms

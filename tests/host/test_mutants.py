@@ -12,7 +12,7 @@ from firmware.base.errors import UsageError
 from hil.command import app
 from hil.command.mutants import summary
 from hil.mutation import judgements
-from hil.mutation.copies import TOP, TreeCopy, source_files
+from hil.mutation.copies import TOP, Tree, TreeCopy, source_files
 from hil.mutation.hunt import draw
 from hil.mutation.judgements import Judgement
 from hil.mutation.mutants import MODULE, Mutant, applied, mutants
@@ -182,6 +182,14 @@ def test_a_seed_draws_the_same_mutants_again():
     files = source_files(["firmware/parts"])
     assert [one.key for one, _ in draw(files, 20, 3)] == [one.key for one, _ in draw(files, 20, 3)]
     assert [one.key for one, _ in draw(files, 20, 3)] != [one.key for one, _ in draw(files, 20, 4)]
+
+
+def test_equal_lines_of_a_table_are_drawn_each_by_itself(tmp_path):
+    (tmp_path / "table.py").write_text("T = (\n" + "    (0, 0),\n" * 40 + ")\n")
+    tree = Tree(tmp_path, ())
+    first = draw(["table.py"], 8, 1, tree)
+    assert len({one.line for one, _ in first}) > 4
+    assert [one.line for one, _ in first] != [one.line for one, _ in draw(["table.py"], 8, 2, tree)]
 
 
 def test_host_folders_and_made_tables_are_left_out():
