@@ -213,6 +213,8 @@ class MainLoop:
             if console is not self._known:
                 self._adopt(console)
             self._lost.update(console)
+        else:
+            self._known = None  # what ended is collected before the next is built: two do not fit
         if self.standalone:
             self.standalone.catch_up(hardware.now())
         hardware.slow_outputs.turn(hardware.now())  # first what people see: the rest takes a millisecond

@@ -1,6 +1,8 @@
 """The Pico board's program: watched while it plays by itself, and contacts that it refuses in real time."""
 
+import gc
 import struct
+import weakref
 from pathlib import Path
 from typing import Any
 
@@ -160,3 +162,19 @@ def test_a_run_ends_when_coils_could_fire_after_all(chip: Any, tmp_path: Path, w
     board.wait(20)
     assert board.outputs == 0
     assert board.inputs() & 1 << 12, "enable has fallen"
+
+
+def test_a_run_that_ended_is_forgotten_before_the_next_is_built(board: Program) -> None:
+    """Two consoles do not fit into a board's memory."""
+    board.move(KEY, 1)
+    board.wait(50)
+    target = LinkTarget.over(board.wire, GAME, True, clock=lambda: board.now / 1000)
+    target.start(1, {})
+    target.advance(100)
+    ended = weakref.ref(board.loop.console())
+    target.finish()
+    board.wait(2)
+    gc.collect()
+    assert ended() is None
+    target.start(1, {})
+    assert target.advance(100) >= 100
