@@ -30,10 +30,13 @@ class Riding:
         self._press(roller, set())
         self.rollers.remove(roller)
 
-    def step(self) -> list[tuple[Roller, Point, Point]]:
-        """Let a millisecond pass; returns the balls that left their ways, with place and velocity."""
+    def step(self, cabinet: Point = (0.0, 0.0)) -> list[tuple[Roller, Point, Point]]:
+        """Let a millisecond pass; returns the balls that left their ways, with place and velocity.
+
+        `cabinet`: how it accelerates (mm/s²).
+        """
         for _, ride in self._rides():
-            ride.step(MS)
+            ride.step(MS, cabinet)
         if len(self.rollers) > 1:
             self._collide()
         return [left for roller, ride in self._rides() for left in self._follow(roller, ride)]

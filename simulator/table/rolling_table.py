@@ -235,10 +235,11 @@ class RollingTable(Mechanisms):
 
     def _tick(self) -> None:
         self.now += 1
-        self.field.step(self.shaking.step())
+        cabinet = self.shaking.step()
+        self.field.step(cabinet)
         self.scheduler.run_until(self.now)
         self._meetings.answer()
-        for roller, at, velocity in self._riding.step():
+        for roller, at, velocity in self._riding.step(cabinet):
             self.roll(roller.ball, at, velocity)
         for spinner in self.layout.spinners:
             if spinner.step(0.001):

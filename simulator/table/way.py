@@ -87,10 +87,12 @@ class Ride:
         """Where the ball is, mm."""
         return self.way.place(self.s, self.aside)
 
-    def step(self, seconds: float) -> None:
-        """Let time pass."""
+    def step(self, seconds: float, cabinet: Point = (0.0, 0.0)) -> None:
+        """Let time pass; `cabinet`: how it accelerates (mm/s²)."""
         drag = math.copysign(RESISTANCE * GRAVITY, self.speed)
-        self.speed += (self.way.pull(self.s) - drag) * seconds
+        u, v = self.way.direction(self.s)
+        pushed = ROLLING * (cabinet[0] * u + cabinet[1] * v)
+        self.speed += (self.way.pull(self.s) - pushed - drag) * seconds
         self.s += self.speed * seconds
         self.farthest = max(self.farthest, self.s)
 

@@ -218,6 +218,16 @@ def test_balls_on_two_ramps_and_those_of_a_drop_test_do_not_meet(monkeypatch, ra
     assert (one.speed, other.speed) == (2000.0, 0.0)
 
 
+def test_a_cabinet_that_accelerates_leaves_a_ball_on_a_ramp_behind_by_five_sevenths(monkeypatch):
+    """On a plane accelerated by a it gets 2/7 a (HRW ch. 11): seen from there 5/7 a the other way."""
+    along, across = Ride(flat(monkeypatch), 1000.0, 0.0), Ride(flat(monkeypatch), 1000.0, 0.0)
+    for _ in range(100):
+        along.step(0.001, (0.0, -3000.0))  # the way leads up the page
+        across.step(0.001, (3000.0, 0.0))
+    assert along.speed == pytest.approx(-5 / 7 * 3000 * 0.1)
+    assert across.speed == 0.0
+
+
 def test_the_speed_up_to_which_a_ball_falls_into_a_hole():
     """Holmes 1991: a golf ball of 21.35 mm falls into a hole of 54 mm up to 1.31 m/s."""
     scale = (2 * 54 - 21.35) * math.sqrt(GRAVITY / (2 * 21.35))
