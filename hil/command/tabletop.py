@@ -35,6 +35,10 @@ def _still(game: Game) -> Iterator[str]:
 
     table = rolling.table_of(DeskSetup(game), SEED)
     yield from table.layout.remarks
+    for way in table.layout.ways:
+        for x, y in way.level_places:
+            at = f"'{way.name}' at {x:.0f}, {y:.0f} mm"
+            yield f"a ball can lie still on {at}: height and slope of the playfield are even there"
     found = Reach(table).search()
     if found.escape is not None:
         x, y = found.escape

@@ -50,6 +50,12 @@ class Way:
         """The acceleration along the way at `s`, mm/s²."""
         return self._pull[self.piece(s)]
 
+    @property
+    def level_places(self) -> list[Point]:
+        """Where pieces begin on which a ball lies still: they pull less than rolling resistance holds."""
+        held = RESISTANCE * GRAVITY
+        return [point for point, pull in zip(self.points, self._pull, strict=False) if abs(pull) < held]
+
     def direction(self, s: float) -> Point:
         """The unit vector along the way at `s`."""
         at = self.piece(s)

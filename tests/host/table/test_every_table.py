@@ -1,5 +1,7 @@
 """Every game's drawing as a table: nothing leaves it, nothing comes to rest on it, everything can be met."""
 
+import math
+
 import pytest
 
 from hil import games
@@ -7,6 +9,7 @@ from hil.command import rolling
 from hil.command.at_desk import DeskSetup
 from simulator.table.drop_test import DropTable, DropTest
 from simulator.table.reach import Reach
+from simulator.table.way import Way
 
 GAMES = ("honey_flow", "kit_room", "kite_day")
 
@@ -23,6 +26,18 @@ def places(setup):
 
 def test_its_drawing_lacks_nothing_that_balls_meet(setup):
     assert rolling.table_of(setup, 1).layout.remarks == []
+
+
+def test_no_ball_lies_still_on_a_ramp_or_a_wire(setup):
+    assert [way.level_places for way in rolling.table_of(setup, 1).layout.ways if way.level_places] == []
+
+
+def test_a_piece_of_a_way_that_falls_as_the_playfield_rises_is_noticed():
+    """A rise of sin 6.5° a mm: height lost there is what the playfield gains."""
+    points = [(0.0, 300.0), (0.0, 200.0), (0.0, 100.0), (0.0, 0.0)]
+    fall = 100 * math.tan(math.radians(6.5))
+    level = Way("wire", points, [100.0, 80.0, 80.0 - fall, 20.0], [], points, 6.5)
+    assert level.level_places == [(0.0, 200.0)]
 
 
 def test_no_ball_that_is_dropped_leaves_it_or_comes_to_rest(setup, places):
