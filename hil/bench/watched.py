@@ -8,7 +8,6 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
-from firmware.base.errors import LinkError
 from firmware.base.trace import EDGE, RECORD
 from firmware.link import frames
 from hil.bench.names import Names, of_console
@@ -61,7 +60,6 @@ class WatchedMachine:
         self, port: Port, clock: Callable[[], float] = time.monotonic, patience_s: float = PATIENCE_S
     ) -> None:
         self._link = Link(port, clock)
-        self._port = port
         self._clock = clock
         self._patience_s = patience_s
         self._nonce = secrets.token_bytes(frames.NONCE)
@@ -145,15 +143,7 @@ class WatchedMachine:
 
     def close(self) -> None:
         """End the looking; the machine plays on. Never raises."""
-        try:
-            self._link.send(frames.STOP)
-            self._link.flush()
-        except LinkError:
-            pass  # it ends with the line
-        try:
-            self._port.close()
-        except OSError:
-            pass  # closing a line that is gone
+        self._link.close()
 
     def _runs(self, game: Game, image: Path | None) -> bool:
         if self.game_name != game.name:

@@ -46,14 +46,19 @@ def rule(
     _name, folder, package = games.locate(to)
     draft = Draft(folder, package)
     blocks = _blocks(draft, title, kind, described, context.args)
+    write(draft, blocks, to, folder)
+    print(f"try: inlane check {to}, inlane replay {shown(folder)}/scripts")
+    return 0
+
+
+def write(draft: Draft, blocks: list[Block], to: str, folder: Path) -> None:
+    """Make the rules, write and print their files, print the notes. Raises UsageError: nothing is written."""
     problems = compose.compose(draft, blocks)
     for file in draft.save():
         print(f"{shown(folder)}/{file}")
     renew_changed(to)
     for problem in problems:
         typer.echo(f"{shown(folder)}: note: {problem}", err=True)
-    print(f"try: inlane check {to}, inlane replay {shown(folder)}/scripts")
-    return 0
 
 
 def _blocks(draft: Draft, title: str, kind: str, described: Path | None, options: list[str]) -> list[Block]:

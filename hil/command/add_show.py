@@ -6,12 +6,11 @@ import typer
 
 from firmware.base.errors import UsageError
 from hil import games
-from hil.authoring import compose, description
+from hil.authoring import description
 from hil.authoring.description import Entry
 from hil.authoring.draft import Draft
 from hil.authoring.facts import Facts, gather
-from hil.checks.build import shown
-from hil.command.names import renew_changed
+from hil.command import add_rule
 
 FEW = 4  # lamps of a show, where none are named and no row of them is found
 
@@ -51,12 +50,7 @@ def show(
         "flasher": (flasher, "--flasher"),
     }
     block.entries.update({key: Entry(*said) for key, said in given.items() if said[0]})
-    problems = compose.compose(draft, [block])
-    for file in draft.save():
-        print(f"{shown(folder)}/{file}")
-    renew_changed(to)
-    for problem in problems:
-        typer.echo(f"{shown(folder)}: note: {problem}", err=True)
+    add_rule.write(draft, [block], to, folder)
     print(f"try: inlane check {to}, inlane play {to}")
     return 0
 

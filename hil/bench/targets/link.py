@@ -56,6 +56,18 @@ class Link:
         self._taken = 0
         self._broken = ""
 
+    def close(self) -> None:
+        """Send STOP and give the line back; never raises: a device whose line breaks stops by itself."""
+        try:
+            self.send(frames.STOP)
+            self.flush()
+        except LinkError:
+            pass  # nobody is there to be stopped
+        try:
+            self._port.close()
+        except OSError:
+            pass  # closing a line that is gone
+
     def fail(self, reason: str) -> LinkError:
         """Mark the link as broken; returns the error to raise, with the first reason."""
         self._broken = self._broken or reason

@@ -90,11 +90,10 @@ class LinkTarget:
         return target
 
     def _open(self, port: Port, game: Game, patience_s: float, clock: Callable[[], float]) -> None:
-        self._port = port = self._behind(port)
         self._game = game
         self.patience_s = patience_s
         self.clock = clock
-        self._link = Link(port, clock)
+        self._link = Link(self._behind(port), clock)
         self._settings = [row.name for row in setting_rows(game.module)]
         self._nonce = b""
         self._run = 0
@@ -159,15 +158,7 @@ class LinkTarget:
 
     def close(self) -> None:
         """Switch everything off, close the line, end the process; never raises."""
-        try:
-            self._link.send(frames.STOP)
-            self._link.flush()
-        except LinkError:
-            pass  # the device switches off by itself when its line breaks
-        try:
-            self._port.close()
-        except OSError:
-            pass  # closing a line that is gone
+        self._link.close()
         self._states.take("close")
         self._end_process()
 

@@ -14,7 +14,6 @@ from dataclasses import dataclass, field
 from boards.stand_in.contacts import MATRIX
 from boards.stand_in.pins import DRIVES, ROWS
 from boards.stand_in.session import LAMPS, NAME, SEEN
-from firmware.base.errors import LinkError
 from firmware.base.trace import COIL, LAMP
 from firmware.link import frames
 from hil.bench.targets.link import Link, Port
@@ -36,7 +35,6 @@ class StandInLine:
 
     def __init__(self, port: Port, clock: Callable[[], float] = time.monotonic) -> None:
         self._link = Link(port, clock)
-        self._port = port
         self.open_all()
 
     def open_all(self) -> None:
@@ -78,15 +76,7 @@ class StandInLine:
 
     def close(self) -> None:
         """Open every contact and give the line back; never raises."""
-        try:
-            self._link.send(frames.STOP)
-            self._link.flush()
-        except LinkError:
-            pass  # a silent host opens them, too
-        try:
-            self._port.close()
-        except OSError:
-            pass  # closing a line that is gone
+        self._link.close()
 
 
 @dataclass

@@ -227,7 +227,7 @@ CHANGES = (SEEN, struct.pack("<IHHIHH", 10, 3, 1, 40, 3, 0))
 
 def test_changes_come_until_the_answer_that_ends_them() -> None:
     line = StandInLine(Answers(CHANGES))
-    port = line._port
+    port = line._link._port
     assert isinstance(port, Answers)
     port.answers = []
     port.say(*CHANGES)

@@ -124,7 +124,7 @@ def all_off_within(log, seconds):
 
 def test_all_is_off_when_the_line_ends(energised):
     _spawned, target, log = energised
-    target._port.close()
+    target._link._port.close()
     assert "EIO" in all_off_within(log, 1)
 
 
@@ -147,7 +147,7 @@ def test_all_is_off_when_the_run_ends(energised):
 
 def test_all_is_off_after_a_damaged_frame(energised):
     _spawned, target, log = energised
-    target._port.write(b"\x05junk\x00")
+    target._link._port.write(b"\x05junk\x00")
     assert all_off_within(log, 1) == "a frame from the host arrived damaged"
 
 
