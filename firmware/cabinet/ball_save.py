@@ -49,7 +49,7 @@ class BallSave(Feature):
 
     def save(self) -> bool:
         """Whether a ball that just drained is given back."""
-        if self.play.tilted or not (self._window.remaining_ms() or self._grace.is_running()):
+        if self.play.tilted or not (self._window.is_open() or self._grace.is_running()):
             return False
         self.close(0)
         self._cue.play()

@@ -44,8 +44,8 @@ class Flow(Feature):
         ("playing", "slam", "over", "slam"),
         ("quiet", "ball.started", "serving", "serve", "not shaken"),
         ("quiet", "tilt_calm", "serving", "serve"),
-        ("serving", "ball.ready", "waiting", "ready"),
-        ("serving", "ball.home", None, "serve"),
+        ("serving", "ball.ready", "waiting", "ready", "alone"),
+        ("serving", "ball.home ball.lost", None, "serve"),
         ("waiting", "ball.away", "ball", None),
         ("ball", "ball.home", "counting", "end_ball"),
         ("counting", "bonus.counted prizes.settled", "turning", None, "not prize_due"),
@@ -61,6 +61,7 @@ class Flow(Feature):
     )
 
     _trough: "Trough"
+    _shooter: "Shooter"
     _tilt_rule: "Tilt"
     _credits: "Credits"
     _replay: "Replay | None"
@@ -93,6 +94,7 @@ class Flow(Feature):
         """Set-up is over: find the features that the flow of a game needs."""
         super().bind()
         self._trough = self.play.find("trough")
+        self._shooter = self.play.find("shooter")
         self._tilt_rule = self.play.find("tilt")
         self._credits = self.play.find("credits")
         self._replay = self.play.get("replay")
@@ -122,6 +124,10 @@ class Flow(Feature):
     def closing(self, event: int) -> bool:
         """Whether the game has a feature that raises `game.closed` after match and names."""
         return self._closing
+
+    def alone(self, event: int) -> bool:
+        """Whether no ball of a game that was ended is still out."""
+        return self.play.out + self.play.in_lane <= 1
 
     def shaken(self, event: int) -> bool:
         """Whether the serve has to wait until the tilt bob is still."""
@@ -171,6 +177,7 @@ class Flow(Feature):
     def begin_again(self, event: int) -> None:
         """End the ball in play and start a new game."""
         self._abandon_ball()
+        self._trough.drop_serves()
         self.begin(event)
 
     def refuse(self, event: int) -> None:
@@ -200,8 +207,14 @@ class Flow(Feature):
         self._hold.stop()
 
     def serve(self, event: int) -> None:
-        """Serve a ball, unless one is out or on its way."""
-        if not self.play.out and not self._trough.is_serving():
+        """Serve a ball, unless one is out; one that is on its way, or waits in the shooter lane, is the ball."""
+        if self.play.out:
+            return
+        if self._trough.is_serving():
+            self._trough.leave_to_hand()
+        elif self.play.in_lane and self.balls_out() > 0:
+            self._shooter.offer()
+        else:
             self._trough.serve(False)
 
     def ready(self, event: int) -> None:
@@ -257,6 +270,7 @@ class Flow(Feature):
     def slam(self, event: int) -> None:
         """A slam tilt: the game ends at once, without scores."""
         self._abandon_ball()
+        self._trough.drop_serves()
         self._slammed.raise_()
         self.play.score.live = False
         self.play.counts.add(SLAMS)
@@ -281,6 +295,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from firmware.cabinet.credits import Credits
     from firmware.cabinet.replay import Replay
+    from firmware.cabinet.shooter import Shooter
     from firmware.cabinet.tilt import Tilt
     from firmware.cabinet.trough import Trough
     from firmware.play.rule_context import RuleContext

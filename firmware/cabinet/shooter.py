@@ -41,6 +41,7 @@ class Shooter(Feature):
     def arrive(self, event: int) -> None:
         """A ball came to rest in the lane: from the trough, or fallen back."""
         by_hand = FRESH
+        self.play.in_lane = 1
         if self._trough.is_serving():
             self.auto = self._trough.take_auto() and self._coil is not None
             self._ejected.raise_()
@@ -48,15 +49,25 @@ class Shooter(Feature):
             by_hand = FALLEN_BACK
             self.play.out = max(0, self.play.out - 1)
             self.play.count_free()
-        self._ready.raise_(0 if self.auto else by_hand)
+        self._say_ready(0 if self.auto else by_hand)
         if self.auto:
             self._clock.start(1)
-        elif self._patience and self._patience.value:
+
+    def offer(self) -> None:
+        """The ball in the lane is a new one, to be plunged by hand."""
+        self.auto = False
+        self._clock.stop()
+        self._say_ready(FRESH)
+
+    def _say_ready(self, by_hand: int) -> None:
+        self._ready.raise_(by_hand)
+        if by_hand and self._patience and self._patience.value:
             self._clock.start(self._patience.value * 1000)
 
     def leave(self, event: int) -> None:
         """The ball left the lane: it is in play."""
         self._clock.stop()
+        self.play.in_lane = 0
         self.play.out += 1
         self.play.count_free()
         self._away.raise_(0 if self.auto else 1)

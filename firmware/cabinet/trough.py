@@ -71,9 +71,22 @@ class Trough(Feature):
         if self._serves == 1:
             self._wanted.post()
 
+    def drop_serves(self) -> None:
+        """The ball is over: no ball is served any more but the one whose turn it is."""
+        self._serves = min(1, self._serves)
+        self._auto = min(1, self._auto)
+
+    def leave_to_hand(self) -> None:
+        """The ball that is being served is not plunged by the machine."""
+        self._auto = 0
+
     def to_serve(self) -> int:
         """Balls that are still to be served."""
         return self._serves
+
+    def in_play(self) -> int:
+        """Balls on the playfield or in a device, in the shooter lane, and still to be served."""
+        return self.play.out + self.play.in_lane + self._serves
 
     def is_serving(self) -> bool:
         """Whether a ball is on its way to the lane."""
@@ -172,7 +185,7 @@ class Trough(Feature):
         for _ in range(balls):
             self.play.missing += 1
             self.play.out -= 1
-            self._lost.raise_(self.play.out)
+            self._lost.raise_(self.in_play())
         self.play.count_free()
         if self._all_home() and not self._serves:
             self._home_event.raise_()
@@ -188,7 +201,7 @@ class Trough(Feature):
         self.play.out = max(0, self.play.out - 1)
         if self.play.live and self._is_saved():
             return
-        self._lost.raise_(self.play.out)
+        self._lost.raise_(self.in_play())
 
     def _is_saved(self) -> bool:
         for saver in self.play.savers:

@@ -106,7 +106,10 @@ class GuardedScoop(Feature):
         self._wait.start(CLEAR_MS)
 
     def raise_target(self, event: int) -> None:
-        """Pulse the coil; the result is checked CHECK_MS later."""
+        """Pulse the coil when the scoop is clear; the result is checked CHECK_MS later."""
+        if not self.is_clear(event):
+            self.wait_for_clear(event)
+            return
         self._tries += 1
         self._coil.pulse()
         self._verify.start(CHECK_MS)

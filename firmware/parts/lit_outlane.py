@@ -15,11 +15,16 @@ class LitOutlane(Feature):
             chart = (
                 ("idle", "outlane.right", "falling", "mark", "right_lit"),
                 ("idle", "outlane.left", "falling", "mark", "left_lit"),
+                ("falling", "outlane.right", external("falling"), "mark", "right_lit"),
+                ("falling", "outlane.left", external("falling"), "mark", "left_lit"),
                 ("falling", "playfield", "idle", None, "elsewhere"),
                 ("falling", "trough", "fallen", None),
                 ("falling", after(FALL), "idle", None),
+                ("fallen", "outlane.right", "falling", "mark", "right_lit"),
+                ("fallen", "outlane.left", "falling", "mark", "left_lit"),
                 ("fallen", "playfield", "idle", None),
                 ("fallen", "ball.lost", "idle", "win", "last"),
+                ("fallen", "ball.lost", "idle", None),
                 ("fallen", "ball.ready", "idle", None),
                 (ANY, "standup", None, "light"),
                 (ANY, "button", None, "move"),
@@ -43,6 +48,7 @@ class LitOutlane(Feature):
         self._lit = self.value("lit", 0, PLAYER)
         self._left = self.value("left", 0, BALL)
         self._outlane = 0
+        self._marked_at = 0
         self._sides = (self.lamp("outlane.right"), self.lamp("outlane.left"))
 
     def show(self) -> None:
@@ -59,16 +65,17 @@ class LitOutlane(Feature):
         return bool(self._lit.value and self._left.value)
 
     def elsewhere(self, event: int) -> bool:
-        """Whether the playfield switch in progress is another than the outlane's."""
-        return bool(self.play.engine.value != self._outlane)
+        """Whether the playfield switch in progress is another closure than the one that was marked."""
+        return bool(self.play.engine.value != self._outlane or self.play.trace.now != self._marked_at)
 
     def last(self, event: int) -> bool:
-        """Whether the ball that was lost was the last in play."""
+        """Whether the ball that was lost was the last in play, none waiting in the lane or to be served."""
         return not self.play.engine.value
 
     def mark(self, event: int) -> None:
-        """A ball is in the lit outlane: record which."""
+        """A ball is in the lit outlane: record which, and when."""
         self._outlane = event
+        self._marked_at = self.play.trace.now
 
     def move(self, event: int) -> None:
         """A flipper button moves the light to the other side."""

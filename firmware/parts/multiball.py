@@ -36,8 +36,8 @@ class Multiball(Feature):
         self._trough = self.play.find("trough")
 
     def one_left(self, event: int) -> bool:
-        """Whether a single ball is in play, and none on its way."""
-        return bool(self.play.out + self._trough.to_serve() <= 1)
+        """Whether a single ball is in play, those in the shooter lane and on their way included."""
+        return self._trough.in_play() <= 1
 
     def begin(self, event: int) -> None:
         """The multiball starts: every drain is given back for a time."""

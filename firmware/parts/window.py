@@ -81,7 +81,11 @@ class Window:
 
     def remaining_ms(self) -> int:
         """Milliseconds left, 0 when it is closed."""
-        return self._clock.remaining_ms() + self._after if self._clock.is_running() else 0
+        return self._clock.remaining_ms() + self._after if self.is_open() else 0
+
+    def is_open(self) -> bool:
+        """Whether it is open, also when it was frozen at its very end."""
+        return self._clock.is_running()
 
     def is_frozen(self) -> bool:
         """Whether it is open and its time stands still."""

@@ -122,6 +122,9 @@ class BallTrough(Protocol):
     def serve(self, auto: bool) -> None:
         """Bring one ball to the shooter lane; `auto`: and plunge it."""
 
+    def in_play(self) -> int:
+        """Balls on the playfield or in a device, in the shooter lane, and still to be served."""
+
     def to_serve(self) -> int:
         """Balls that are still to be served."""
 
@@ -174,6 +177,9 @@ class ModelWindow(Protocol):
 
     def stop(self) -> None:
         """Close, without being late."""
+
+    def is_open(self) -> bool:
+        """Whether it is open beyond the tolerance of its end."""
 
     def is_lit(self) -> bool | None:
         """Whether its insert is lit; None within the tolerance of its end."""

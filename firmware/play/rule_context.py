@@ -64,7 +64,7 @@ class RuleContext:
         self.faults = Faults(trace)
         self.counts = Counts(len(self.switch_names))
         self.balls = wiring.BALLS
-        self.out = self.rolling_in = self.held = self.climbing = self.free = 0
+        self.out = self.in_lane = self.rolling_in = self.held = self.climbing = self.free = 0
         self.locked = self.missing = 0
         self.heard_at = 0
         self.players = self.ball = 0

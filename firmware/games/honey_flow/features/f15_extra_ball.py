@@ -1,6 +1,6 @@
 """15. Extra ball: lit at one outlane, collected only by draining there."""
 
-from firmware.charts.model import ANY, after
+from firmware.charts.model import ANY, after, external
 from firmware.parts.lit_outlane import FALL, LitOutlane
 from firmware.parts.special import ExtraBalls
 from firmware.play.claims import NONE, SLOW
@@ -15,6 +15,8 @@ class ExtraBall(LitOutlane):
     chart = (
         ("idle", "outlane.right", "falling", "mark", "right_lit"),
         ("idle", "outlane.left", "falling", "mark", "left_lit"),
+        ("falling", "outlane.right", external("falling"), "mark", "right_lit"),
+        ("falling", "outlane.left", external("falling"), "mark", "left_lit"),
         ("falling", "playfield", "idle", None, "elsewhere"),
         ("falling", "trough", "fallen", None),
         ("falling", after(FALL), "idle", None),
