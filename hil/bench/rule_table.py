@@ -9,6 +9,7 @@ from hil.bench.rule_window import Window
 TROUGH = ("trough.1", "trough.2", "trough.3")
 TROUGH_COIL = "trough_eject"
 AWAY = "ball.away"
+STILL_MS = 500  # the trough's balls rest
 LATE_MS = 300  # the trough's contact opens at most so long after the lane has the ball
 TOLERANCE_MS = 60  # how near to a window's end the game's word is taken; a model may say another
 
@@ -40,6 +41,7 @@ class RuleTable:
         self.scores: Counter[int] = Counter()
         self.paid: list[Payment] = []
         self.owed: Counter[Payment] = Counter()
+        self._owed_at: dict[Payment, int] = {}
         self.seen: list[Payment] = []
         self.shown: Counter[str] = Counter()  # of the model's RECORDS
         self.expected: Counter[str] = Counter()
@@ -84,7 +86,9 @@ class RuleTable:
 
     def on_playfield(self) -> None:
         """A playfield switch closed: at least one ball is free."""
-        self.free = max(1, self.free)
+        if self.free < 1:
+            self.free = 1
+            self._served = max(0, self._served - 1)
 
     def all_home(self) -> None:
         """Every ball is in a device."""
@@ -128,7 +132,12 @@ class RuleTable:
 
     def pulse(self, coil: str) -> None:
         """A coil fired."""
-        self._is_ejecting = self._is_ejecting or coil == TROUGH_COIL
+        if coil != TROUGH_COIL:
+            return
+        if self._is_ejecting and self._served and self.now - self.trough_moved_at >= STILL_MS:
+            self._served -= 1  # a ball that left the trough fell back
+            self.free += 1
+        self._is_ejecting = True
 
     def _lane(self, closed: bool) -> None:
         if not closed:
@@ -182,9 +191,11 @@ class RuleTable:
         """The sheet gives an award `times` times, before the next ball; `within_ms`: and in this time."""
         if not points:
             return
-        self.owed[Payment(award, points, self.player)] += times
+        payment = Payment(award, points, self.player)
+        self.owed[payment] += times
         if within_ms:
-            self.later(self.now + within_ms, self._nothing_owed)
+            owed_at = self._owed_at[payment] = self.now
+            self.later(self.now + within_ms, lambda: self._judge_paid(payment, owed_at))
 
     def near(self, award: str, points: int, by: int) -> int:
         """What the game paid for an award now, if it differs by at most `by` points; else `points`."""
@@ -211,11 +222,18 @@ class RuleTable:
             self.object("turn", _turn(following), "game over")
         self._nothing_owed()
 
+    def _judge_paid(self, payment: Payment, owed_at: int) -> None:
+        if self._owed_at.get(payment) == owed_at:
+            self._not_paid(payment)
+
     def _nothing_owed(self) -> None:
-        for payment, times in self.owed.items():
-            if times:
-                self.object(payment.award, f"{payment.points:,} {times} times", "not paid")
-        self.owed.clear()
+        for payment in tuple(self.owed):
+            self._not_paid(payment)
+
+    def _not_paid(self, payment: Payment) -> None:
+        times = self.owed.pop(payment, 0)
+        if times:
+            self.object(payment.award, f"{payment.points:,} {times} times", "not paid")
 
     def draw(self, what: str, value: int) -> None:
         """Record what chance drew, as the run shows it."""

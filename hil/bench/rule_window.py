@@ -55,6 +55,10 @@ class Window:
             self._table.object(self.name, f"its time goes on for {left} ms", "over")
         self._end()
 
+    def is_open(self) -> bool:
+        """Whether it is open beyond the tolerance of its end."""
+        return self.active and self._whole_left() > self._table.tolerance_ms
+
     def is_lit(self) -> bool | None:
         """Whether its insert is lit; None within the tolerance of its end."""
         if self.active and abs(self.left) <= self._table.tolerance_ms:

@@ -19,6 +19,7 @@ TAP_MS = 60
 GAP_MS = 300
 HOLD_MS = 2_200
 LOOK_MS = 40  # the time between two decisions
+STUCK_MS = 5_000  # until a player takes it that no ball comes
 SETTLED_MS = 45_000  # after the last ball: match, names, game over
 BALL_STARTED, BALL_ENDED = "ball.started", "ball.ended"
 WAITING = "free"  # the state of a ball that waits for a shot
@@ -153,6 +154,8 @@ class SimulatedGame:
             self._plunge()
         elif self.clock.now >= self._ready_at and self._has_waiting():
             self._shoot()
+        elif self.view.states.get("trough") == "stuck":
+            self._ask_for_ball()
         else:
             self._wait()
 
@@ -172,6 +175,11 @@ class SimulatedGame:
         dues = [due for due in (ready_at, self._plant.due(), self.target.due()) if due is not None]
         looks = -(-(min(dues) - now) // LOOK_MS) if dues else 1
         self.clock.run_to(now + max(1, looks) * LOOK_MS)
+
+    def _ask_for_ball(self) -> None:
+        """The trough gave up after its tries: as a player would, press start for more."""
+        self.clock.run_to(self.clock.now + STUCK_MS)
+        self._tap("start")
 
     def _plunge(self) -> None:
         self.clock.run_to(self.clock.now + self._chooser.draw_think_ms())

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 PLAYERS = 4
 QUIET_MS = 3_000
 HELD_MS = 2_000
-SWARM_ENDS_MS = 8_000  # longer than a saved ball takes to be served, pulses that fail included
+SWARM_ENDS_MS = 20_000  # longer than a saved ball takes to be served, four pulses that fail included
 RECORDS = (
     REPLAY,
     "event tilted",
@@ -56,6 +56,7 @@ class Model(Turns):
             "ball.ended": self.ball_ended,
             "tilted": self.tilted,
             "search.look": self.searches,
+            "ball.home": self.ball_home,
             "game.over": self.game_over,
             "game.slammed": self.slammed,
             "eject.hive": self.hive_ejects,
@@ -150,12 +151,11 @@ class Model(Turns):
         """A ball came to the shooter lane, with which the ball's play begins, or left it."""
         turn = self.turn
         if closed:
-            turn.live = turn.live or turn.is_new
-            turn.is_new = False
-            return
-        turn.flying = turn.aiming
-        if self.balls.hive and self.balls.hive + self.player.counted >= 2:
-            turn.swarm_ready = not turn.swarming
+            self.begins_in_lane()
+            if self.balls.hive and self.balls.hive + self.player.counted >= 2:
+                turn.swarm_ready = not turn.swarming
+        else:
+            turn.flying = turn.aiming
 
     # What the run shows
 

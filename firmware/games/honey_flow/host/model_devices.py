@@ -8,7 +8,7 @@ if TYPE_CHECKING:
 
 CLEAR_MS = 500
 CHECK_MS = 500  # a keeper that falls so soon after it was to be raised does not open the cell
-WAITS_MS = 100  # a pulse waits so long at most for the supply
+WAITS_MS = 250  # a pulse waits so long at most for the supply
 KEEPER_TRIES = 3
 WHEEL_MS = 12_000  # of one ball: 8 s without an index pulse, and a turn
 GIVES_BACK_MS = 10_000  # of the hive, pulses that fail included
@@ -21,9 +21,9 @@ class Keeper:
 
     def __init__(self, table: "RuleTable") -> None:
         self._table = table
-        self._cell_at = self._raised_at = -CHECK_MS
+        self._cell_at = self._raised_at = self._fell_at = -CHECK_MS
         self._tries = 0
-        self._gives_back = False
+        self._gives_back = self._is_unchecked = False
 
     def edge(self, switch: str, closed: bool) -> None:
         """A debounced edge."""
@@ -31,12 +31,18 @@ class Keeper:
             self._cell_at = self._table.now
             if closed:
                 self._gives_back = not self._table.closed("keeper")
-        elif switch == "keeper" and closed and not self.is_raised():
-            self._tries = 0
+                self._is_unchecked = self.is_raised() and not self._gives_back
+        elif switch == "keeper" and closed:
+            self._fell_at = self._table.now
+            if not self.is_raised():
+                self._tries = 0
 
     def is_raised(self) -> bool:
-        """Whether it is being raised, and falls without opening the cell."""
-        return self._table.now - self._raised_at <= CHECK_MS
+        """Whether it is being raised, and falls without opening the cell.
+
+        So it does until the next pulse when a ball came into the cell before the check.
+        """
+        return self._is_unchecked or self._table.now - self._raised_at <= CHECK_MS
 
     def may_be_up(self) -> bool:
         """Whether it was checked or not, as the insert shows: its pulse may have waited for the supply."""
@@ -47,6 +53,7 @@ class Keeper:
         if coil == "keeper_reset":
             self._judge_clear()
             self._raised_at = self._table.now
+            self._is_unchecked = False
             self._tries += 1
         elif coil == "porch_eject":
             self._judge_up(is_played)
@@ -58,7 +65,8 @@ class Keeper:
 
     def _judge_up(self, is_played: bool) -> None:
         """At the first pulse for a ball that came while the keeper was down."""
-        may = self._gives_back or self._tries >= KEEPER_TRIES or not self._table.closed("keeper")
+        is_down = self._table.closed("keeper") and self._table.now - self._fell_at > WAITS_MS
+        may = self._gives_back or self._tries >= KEEPER_TRIES or not is_down
         if is_played and self._table.closed("porch") and not may:
             self._table.object("porch", "the keeper is raised before the ball is given back", "given back")
         self._gives_back = True

@@ -59,6 +59,10 @@ class Features(Rewards):
         """A ball came into the hive."""
         if self.turn.live:
             self.hit("hive")
+        self.gives_back()
+
+    def gives_back(self) -> None:
+        """13: balls that are not held are given back in time."""
         self.table.later(self.table.now + GIVES_BACK_MS, self.judge_given_back)
 
     def judge_given_back(self) -> None:
@@ -336,7 +340,7 @@ class Features(Rewards):
     def wheel_shows(self, stop: int) -> None:
         """12: what the wheel shows is paid to the ball that turned it, after its end points only."""
         turned_by = self.wheels.shown()
-        if turned_by is not self.turn or self.turn.tilted:
+        if turned_by is not self.turn or self.turn.tilted or self.turn.abandoned:
             return
         self.table.latch_factor(self.turn.nectar)
         if stop < len(STOPS):
@@ -380,6 +384,8 @@ class Features(Rewards):
     def hive_empties(self) -> None:
         """13: the hive lets its balls go."""
         self.held.let_go()
+        self.balls.moved()
+        self.gives_back()
         for player in self.players:
             player.locked = 0
 

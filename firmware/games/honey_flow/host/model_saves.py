@@ -54,7 +54,7 @@ class BallSaves:
 
     def lost(self) -> None:
         """A ball was lost: nothing may have been open."""
-        if self.grace.active or self.save.active or self.swarm.active:
+        if any(window.is_open() for window in self.windows()):
             self._table.object("ball_save", "the ball is given back", "lost")
 
     def is_lit(self) -> "bool | None":

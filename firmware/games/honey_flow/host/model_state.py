@@ -42,7 +42,7 @@ class Turn:
     def __init__(self, table: "RuleTable", ladder_late: "Callable[[], None]") -> None:
         self.live = False
         self.is_new = True
-        self.tilted = self.ended = False
+        self.tilted = self.ended = self.abandoned = False
         self.aiming = True
         self.flying = False
         self.flash = 1
@@ -185,7 +185,7 @@ class FreeBalls:
         self._wait_in_tunnel()
 
     def _wait_in_tunnel(self) -> None:
-        self._due = self._table.now + TUNNEL_MS
+        self._due = self._table.now + TUNNEL_MS + 1  # a switch at the limit itself is in time
         until = self._due
         self._table.later(until, lambda: self._overdue(until))
 
@@ -215,8 +215,12 @@ class FreeBalls:
         else:
             self._count_hive()
 
+    def moved(self) -> None:
+        """Balls in the hive came, or are let go."""
+        self._entered_at = self._table.now
+
     def rests_for(self, ms: int) -> bool:
-        """Whether no ball came into the hive for so long."""
+        """Whether no ball came into the hive, and none was let go, for so long."""
         return self._table.now - self._entered_at >= ms
 
     def hive_ejects(self) -> None:
@@ -233,7 +237,7 @@ class FreeBalls:
         there = self._table.closed("hive.1") + self._table.closed("hive.2")
         while self.hive < there:
             self.hive += 1
-            self._entered_at = self._table.now
+            self.moved()
             self._table.free -= 1
             self._into_hive()
         self._table.free += self.hive - there

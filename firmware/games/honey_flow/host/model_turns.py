@@ -26,11 +26,12 @@ class Turns(Features):
         self.playing = self.searched = False
         self.started_at = 0  # when the start button was pressed
         self.quiet_at = 0  # until when the machine is shaken
-        self.waits_for_quiet = self.draws_gold = False
+        self.waits_for_quiet = self.draws_gold = self.waits_for_balls = False
 
     def game_started(self, players: int) -> None:
         """A new game: fresh players, and the jar is raised to 800,000."""
         self.abandon()
+        self.waits_for_balls = self.playing
         if not self.playing:
             self.table.expect("event game.started")
         self.playing = True
@@ -58,13 +59,38 @@ class Turns(Features):
         self.player = self.players[player - 1]
         self.turn.close()
         self.table.start_ball(player)
-        if self.table.in_trough() + self.balls.hive == BALLS:
-            self.table.all_home()
-            self.balls.all_home()
+        self.all_home()
         self.turn = Turn(self.table, self.ladder_late)
         self.searched = False
+        self.begins_in_lane()
         self.start_of_ball()
         self.consolation(ball)
+
+    def ball_home(self, _value: int) -> None:
+        """Every ball came home."""
+        self.waits_for_balls = False
+        self.all_home()
+
+    def all_home(self) -> None:
+        """No ball is out when trough and hive show them all."""
+        if self.balls_home() == BALLS:
+            self.table.all_home()
+            self.balls.all_home()
+
+    def begins_in_lane(self) -> None:
+        """Cabinet: the ball in the shooter lane is the ball, unless one of an ended game is still out."""
+        alone = not self.waits_for_balls or self.balls_home() >= BALLS - 1
+        if self.table.closed("lane") and self.turn.is_new and alone:
+            self.turn.live, self.turn.is_new = True, False
+
+    def lost(self, in_play: int) -> None:
+        """A ball was lost."""
+        super().lost(in_play)
+        self.begins_in_lane()
+
+    def balls_home(self) -> int:
+        """Those in the trough and in the hive."""
+        return self.table.in_trough() + self.balls.hive
 
     def start_of_ball(self) -> None:
         """What a ball's start does to its player."""
@@ -94,7 +120,7 @@ class Turns(Features):
         still = self.table.now - self.table.trough_moved_at
         if still < STILL_MS:
             self.table.object("ball.ended", f"the trough still for {STILL_MS} ms", f"for {still} ms")
-        home = self.table.in_trough() + self.balls.hive
+        home = self.balls_home()
         if home < BALLS and not self.searched:
             self.table.object("ball.ended", f"{BALLS} balls home", f"{home}")
 
@@ -123,7 +149,7 @@ class Turns(Features):
         """A ball that was started and did not end is a ball too."""
         if not self.turn.ended:
             self.unseen.ball_over(BEES + SMOKERS + FRAMES)
-            self.turn.ended = True
+            self.turn.ended = self.turn.abandoned = True
         self.close_ball()
 
     def close_ball(self) -> None:
@@ -141,7 +167,7 @@ class Turns(Features):
     def slammed(self, _value: int) -> None:
         """The game is over for all."""
         self.abandon()
-        self.held.let_go()
+        self.hive_empties()
         self.next = (0, 0)
         self.ending = self.playing = False
 
