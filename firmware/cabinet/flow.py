@@ -207,7 +207,7 @@ class Flow(Feature):
         self._hold.stop()
 
     def serve(self, event: int) -> None:
-        """Serve a ball, unless one is out; one that is on its way, or waits in the shooter lane, is the ball."""
+        """Serve a ball, unless one is out; one on its way, or that waits in the shooter lane, is the ball."""
         if self.play.out:
             return
         if self._trough.is_serving():

@@ -67,7 +67,7 @@ EVENTS = (
     ("ball.started", "game", "a ball begins: values of the span BALL are at their start"),
     ("ball.ready", "shooter", "a ball lies at the plunger"),
     ("ball.away", "shooter", "it left the shooter lane"),
-    ("ball.lost", "trough", "a ball drained and was not given back; its argument: balls in play, to be served too"),
+    ("ball.lost", "trough", "a ball drained, not given back; its argument: balls in play or to be served"),
     ("ball.ended", "game", "the last ball in play is lost; the bonus follows"),
     ("ball.abandoned", "game", "the ball ends without that: a slam, or a new game in its middle"),
     ("bonus.counted", "no_bonus", "the end-of-ball bonus is paid"),
