@@ -213,7 +213,7 @@ class Flow(Feature):
         if self._trough.is_serving():
             self._trough.leave_to_hand()
         elif self.play.in_lane and self.balls_out() > 0:
-            self._shooter.offer()
+            self._shooter.present()
         else:
             self._trough.serve(False)
 

@@ -53,7 +53,7 @@ class Shooter(Feature):
         if self.auto:
             self._clock.start(1)
 
-    def offer(self) -> None:
+    def present(self) -> None:
         """The ball in the lane is a new one, to be plunged by hand."""
         self.auto = False
         self._clock.stop()
