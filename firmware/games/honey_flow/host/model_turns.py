@@ -79,7 +79,7 @@ class Turns(Features):
 
     def begins_in_lane(self) -> None:
         """Cabinet: the ball in the shooter lane is the ball, unless one of an ended game is still out."""
-        alone = not self.waits_for_balls or self.balls_home() >= BALLS - 1
+        alone = not self.waits_for_balls or self.table.in_trough() + self.held.held >= BALLS - 1
         if self.table.closed("lane") and self.turn.is_new and alone:
             self.turn.live, self.turn.is_new = True, False
 
