@@ -152,7 +152,7 @@ class Model(Turns):
         turn = self.turn
         if closed:
             self.begins_in_lane()
-            if self.balls.hive and self.balls.hive + self.player.counted >= 2:
+            if turn.live and self.two_held() and self.held.held:
                 turn.swarm_ready = not turn.swarming
         else:
             turn.flying = turn.aiming

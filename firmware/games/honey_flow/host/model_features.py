@@ -366,8 +366,11 @@ class Features(Rewards):
                 self.held.hold()
             else:
                 player.counted += 1
-            if self.balls.hive + player.counted >= 2:
-                player.lock_lit = False
+            player.lock_lit = not self.two_held()
+
+    def two_held(self) -> bool:
+        """13: two balls are held, or counted for this player."""
+        return self.held.held + self.player.counted >= 2
 
     def swarm_starts(self, switch: str) -> None:
         """13: the first playfield switch of a ball that was served with two held."""
