@@ -1,103 +1,15 @@
 """The store, the same on both Pythons: what is kept, what is refused, what is said when it is lost."""
 
-import os
+from store_rig import OWNER, Bus, FlashDevice, Remove, keeps, nor, refused
 
-from boards.unix.nor import TORN_BYTE, Nor, PowerCut
-from boards.unix.trials import store as store_trials
+from boards.unix.nor import Nor
 from firmware.base.chance import Stream
-from firmware.base.errors import GameError
 from firmware.devices.store import file_pair, record, record_log
 from firmware.devices.store.file_pair import FilePair
 from firmware.devices.store.flash_blocks import FlashBlocks
 from firmware.devices.store.key import key_of
 from firmware.devices.store.memory_chip import MemoryChip
 from firmware.devices.store.record_log import RecordLog
-
-OWNER = record.owner_of("some_game")
-
-
-def nor(sectors=4, room=512):
-    return Nor(sectors, room, Stream(3))
-
-
-def refused(what):
-    try:
-        what()
-    except GameError as error:
-        return str(error)
-    return ""
-
-
-class Bus:
-    """An I²C memory: 8 KB, pages of 32 bytes that wrap round as an EEPROM's do."""
-
-    def __init__(self, page=0):
-        self.cells = bytearray(8192)
-        self.page = page
-
-    def readfrom_mem_into(self, addr, memaddr, buf, *, addrsize):
-        assert (addr, addrsize) == (0x50, 16)
-        buf[:] = self.cells[memaddr : memaddr + len(buf)]
-
-    def writeto_mem(self, addr, memaddr, buf, *, addrsize):
-        for i in range(len(buf)):
-            at = memaddr + i
-            if self.page:
-                at = memaddr - memaddr % self.page + at % self.page
-            self.cells[at] = buf[i]
-
-
-class FlashDevice:
-    """A block device as rp2.Flash is one: whole pages of 256 bytes, bits only fall."""
-
-    def __init__(self):
-        self.cells = bytearray(6 * 4096)
-
-    def readblocks(self, block, buf, offset):
-        at = block * 4096 + offset
-        buf[:] = self.cells[at : at + len(buf)]
-
-    def writeblocks(self, block, buf, offset):
-        assert offset % 256 == 0
-        assert len(buf) == 256
-        for i in range(256):
-            self.cells[block * 4096 + offset + i] &= buf[i]
-
-    def ioctl(self, op, arg):
-        assert op == 6
-        self.cells[arg * 4096 : arg * 4096 + 4096] = b"\xff" * 4096
-
-
-class Remove:
-    """Takes a store's files away again."""
-
-    def __init__(self, path):
-        self.path = path
-        self.clear()
-
-    def clear(self):
-        for end in (".a", ".b"):
-            try:
-                os.remove(self.path + end)
-            except OSError:
-                pass
-
-
-def keeps(medium, saves=40):
-    """What every part must do: a new store is empty, the last save is what a start finds."""
-    store = RecordLog(medium, OWNER)
-    first = store.load()
-    assert first.values == {}
-    for turn in range(saves):
-        if turn % 9 == 0:
-            store = RecordLog(medium, OWNER)
-            store.load()
-        values = {1: turn, 2: -turn, 65535: (1 << 30) - 1, 300: -(1 << 30)}
-        assert store.save(values)
-        store.erase_ahead()
-        again = RecordLog(medium, OWNER).load()
-        assert again.values == values, turn
-        assert again.lost == []
 
 
 def test_flash_keeps():
@@ -156,22 +68,6 @@ def test_another_versions_values_are_left_out_and_it_says_so():
     loaded = RecordLog(medium, OWNER).load()
     assert loaded.values == {}
     assert record_log.LOST_VERSION in loaded.lost
-
-
-def test_a_cut_save_leaves_the_old_values_and_says_so():
-    medium = nor()
-    store = RecordLog(medium, OWNER)
-    store.load()
-    store.save({1: 1})
-    medium.arm(9, TORN_BYTE)
-    try:
-        store.save({1: 2})
-        raise AssertionError("the power did not fail")
-    except PowerCut:
-        pass
-    loaded = RecordLog(medium, OWNER).load()
-    assert loaded.values == {1: 1}
-    assert loaded.lost == [record_log.LOST_CUT]
 
 
 def test_damage_before_whole_records_of_the_sector_behind_is_said():
@@ -314,84 +210,6 @@ def test_a_store_goes_on_where_another_object_left_off():
         store = following
         assert RecordLog(medium, OWNER).load().values == {1: n}
     assert store.erased_late == 0
-
-
-class CutBus(Bus):
-    """The power fails before the `left`-th byte of what is written."""
-
-    def __init__(self):
-        Bus.__init__(self)
-        self.left = -1
-
-    def writeto_mem(self, addr, memaddr, buf, *, addrsize):
-        for i in range(len(buf)):
-            if self.left == 0:
-                raise PowerCut()
-            self.left -= 1
-            self.cells[memaddr + i] = buf[i]
-
-
-def test_a_memory_chip_cut_at_any_byte_leaves_old_or_new_values():
-    bus = CutBus()
-    medium = MemoryChip(bus, size=512)
-    store = RecordLog(medium, OWNER)
-    store.load()
-    old = {}
-    for turn in range(24):
-        new = {key: turn * 100 + key for key in range(9)}
-        place = (store.sequence, store.sector, store.end, store.erased)
-        before = bytes(bus.cells)
-        cut = 0
-        while True:
-            bus.cells[:] = before
-            store.sequence, store.sector, store.end, store.erased = place
-            bus.left = cut
-            try:
-                store.save(new)
-                break
-            except PowerCut:
-                pass
-            bus.left = -1
-            assert RecordLog(medium, OWNER).load().values in (old, new), (turn, cut)
-            cut += 1
-        bus.left = -1
-        old = new
-    assert RecordLog(medium, OWNER).load().values == old
-
-
-def test_a_file_cut_at_any_byte_leaves_the_old_values_and_says_so():
-    path = "/tmp/inlane_store_cut"
-    files = Remove(path)
-    store = RecordLog(FilePair(path, 512), OWNER)
-    store.load()
-    store.save({1: 1})
-    store.save({1: 2})
-    with open(path + ".a", "rb") as file:
-        whole = file.read()
-    half = len(whole) // 2
-    for length in range(half, len(whole)):
-        with open(path + ".a", "wb") as file:
-            file.write(whole[:length])
-        loaded = RecordLog(FilePair(path, 512), OWNER).load()
-        assert loaded.values == {1: 1}
-        assert loaded.lost == ([record_log.LOST_CUT] if length > half else [])
-    files.clear()
-
-
-def test_power_cuts_leave_old_or_new_values():
-    tally = store_trials.run(1, 900, 11)
-    assert tally.ran >= 900
-    assert tally.wrong == []
-
-
-def test_power_cuts_while_recovering_leave_old_or_new_values():
-    tally = store_trials.run(2, 900, 12)
-    assert tally.wrong == []
-
-
-def test_the_naive_store_is_seen_to_lose_data():
-    tally = store_trials.run(3, 900, 13)
-    assert tally.failures > 100
 
 
 def test_a_file_takes_bytes_at_its_end_only():
