@@ -218,7 +218,7 @@ class Model(Turns):
 
     def settle(self) -> None:
         """The last record of this millisecond was given."""
-        if self.turn.live or self.ending:
+        if self.turn.live or self.turn.is_new or self.ending:
             self.replay()
         if self.matching:
             self.matching = False

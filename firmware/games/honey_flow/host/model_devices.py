@@ -31,16 +31,19 @@ class Keeper:
             self._cell_at = self._table.now
             if closed:
                 self._gives_back = not self._table.closed("keeper")
-                self._is_unchecked = self.is_raised() and not self._gives_back
         elif switch == "keeper" and closed:
             self._fell_at = self._table.now
             if not self.is_raised():
                 self._tries = 0
 
+    def visited(self) -> None:
+        """A ball turned the wheel."""
+        self._is_unchecked = self.is_raised()
+
     def is_raised(self) -> bool:
         """Whether it is being raised, and falls without opening the cell.
 
-        So it does until the next pulse when a ball came into the cell before the check.
+        So it does until the next pulse when a ball turned the wheel before the check.
         """
         return self._is_unchecked or self._table.now - self._raised_at <= CHECK_MS
 

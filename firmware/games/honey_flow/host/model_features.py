@@ -335,6 +335,7 @@ class Features(Rewards):
             self.turn.cell.start(CELL_MS)
         if switch == "queen_cell" and self.cell_is_open():
             self.turn.cell.stop()
+            self.keeper.visited()
             self.wheels.turn(self.turn)
 
     def wheel_shows(self, stop: int) -> None:
