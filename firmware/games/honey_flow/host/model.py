@@ -12,7 +12,7 @@ the ball search, how long a forgotten ball waits, letters of high scores, and wh
 
 from typing import TYPE_CHECKING
 
-from firmware.games.honey_flow.host.model_features import CELL_MS
+from firmware.games.honey_flow.host.model_holes import CELL_MS
 from firmware.games.honey_flow.host.model_lamps import lamps, lamps_of_tilt
 from firmware.games.honey_flow.host.model_rewards import REPLAY
 from firmware.games.honey_flow.host.model_switches import BUTTONS, PLAYFIELD

@@ -2,9 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from firmware.games.honey_flow.host.model_devices import GIVES_BACK_MS, HeldBalls, Keeper, WheelTurns
-from firmware.games.honey_flow.host.model_rewards import Rewards
-from firmware.games.honey_flow.host.model_state import FreeBalls, Unseen
+from firmware.games.honey_flow.host.model_holes import Holes
+from firmware.games.honey_flow.host.model_state import Unseen
 from firmware.games.honey_flow.host.model_switches import (
     BEES,
     BUMPERS,
@@ -29,46 +28,21 @@ RUNG_AWARDS = (
     "wax_ladder.rung_4",
     "wax_ladder.rung_5",
 )
-STOPS = (5_000, 10_000, 25_000, 50_000, 100_000)
-STOP_AWARDS = (
-    "queens_cell.stop_1",
-    "queens_cell.stop_2",
-    "queens_cell.stop_3",
-    "queens_cell.stop_4",
-    "queens_cell.stop_5",
-)
-BROOD_STOP, NECTAR_STOP, ROYAL_STOP = 5, 6, 7
-BROOD_CELLS = 12
 ORBIT_MS = 1_500
-CELL_MS = 12_000
 
 
-class Features(Rewards):
+class Features(Holes):
     """The features of Honey Flow as the rule sheet says them. `table` keeps time and ledger."""
 
     def __init__(self, table: "RuleTable") -> None:
         super().__init__(table)
-        self.balls = FreeBalls(table, self.into_hive)
-        self.jar = 800_000
-        self.wheels = WheelTurns(table)
-        self.keeper = Keeper(table)
-        self.held = HeldBalls(table)
         self.unseen = Unseen(table.settings["watch_balls"])
 
     def into_hive(self) -> None:
         """A ball came into the hive."""
         if self.turn.live:
             self.hit("hive")
-        self.gives_back()
-
-    def gives_back(self) -> None:
-        """13: balls that are not held are given back in time."""
-        self.table.later(self.table.now + GIVES_BACK_MS, self.judge_given_back)
-
-    def judge_given_back(self) -> None:
-        """13: a ball that is not held was given back."""
-        if self.balls.hive > self.held.held and self.balls.rests_for(GIVES_BACK_MS):
-            self.table.object("hive", "the ball is given back", "held")
+        super().into_hive()
 
     def hit(self, switch: str) -> None:
         """Every rule that a closing switch concerns, in the sheet's order."""
@@ -225,11 +199,6 @@ class Features(Rewards):
             player.nectar_lit = False
             self.start_nectar()
 
-    def start_nectar(self) -> None:
-        """4: 25 s, or what is left when that is more."""
-        nectar = self.turn.nectar
-        nectar.start(max(25_000, nectar.left) if nectar.active else 25_000)
-
     def pollen_run(self, switch: str) -> None:
         """5: a value that bumpers build, for the right orbit after the left inlane."""
         turn = self.turn
@@ -318,91 +287,6 @@ class Features(Rewards):
         """11: grows with bumpers and bee lanes."""
         more = 1_000 if switch in BUMPERS else 5_000 if switch in BEES else 0
         self.jar = min(5_000_000, self.jar + more)
-
-    def win_jar(self) -> None:
-        """11: paid, never multiplied; back to 400,000."""
-        self.table.pay("honey_jar.won", self.jar, doubled=False)
-        self.table.expect("cue jar")
-        self.jar = 400_000
-
-    def cell_is_open(self) -> bool:
-        """12: the keeper is down."""
-        return self.table.closed("keeper")
-
-    def queens_cell(self, switch: str) -> None:
-        """12: a ball in the open cell turns the wheel."""
-        if switch == "keeper" and not self.keeper.is_raised():
-            self.turn.cell.start(CELL_MS)
-        if switch == "queen_cell" and self.cell_is_open():
-            self.turn.cell.stop()
-            self.keeper.visited()
-            self.wheels.turn(self.turn)
-
-    def wheel_shows(self, stop: int) -> None:
-        """12: what the wheel shows is paid to the ball that turned it, after its end points only."""
-        turned_by = self.wheels.shown()
-        if turned_by is not self.turn or self.turn.tilted or self.turn.abandoned:
-            return
-        self.table.latch_factor(self.turn.nectar)
-        if stop < len(STOPS):
-            self.table.pay(STOP_AWARDS[stop], STOPS[stop])
-        elif not self.turn.live:
-            return
-        elif stop == BROOD_STOP:
-            self.turn.cells += BROOD_CELLS
-        elif stop == NECTAR_STOP:
-            self.start_nectar()
-        elif self.player.extra_lit or self.player.extra_won >= self.table.settings["extra_balls"]:
-            self.special()
-        else:
-            self.light_extra_ball()
-
-    def hive_lock(self, switch: str) -> None:
-        """13: lock lit and a ball in the hive."""
-        player = self.player
-        if switch == "hive" and player.lock_lit and not self.turn.swarming:
-            self.table.pay("hive_lock.ball_held", 15_000)
-            player.locked += 1
-            if self.table.in_trough():
-                self.held.hold()
-            else:
-                player.counted += 1
-            player.lock_lit = not self.two_held()
-
-    def two_held(self) -> bool:
-        """13: two balls are held, or counted for this player."""
-        return self.held.held + self.player.counted >= 2
-
-    def swarm_starts(self, switch: str) -> None:
-        """13: the first playfield switch of a ball that was served with two held."""
-        if switch in PLAYFIELD and self.turn.swarm_ready:
-            self.turn.swarm_ready = False
-            self.turn.swarming = True
-            self.turn.saves.swarm_starts()
-            self.table.expect("cue swarm")
-            self.turn.jar_won = False
-            self.player.lock_lit = False
-            self.player.counted = 0
-            self.hive_empties()
-
-    def hive_empties(self) -> None:
-        """13: the hive lets its balls go."""
-        self.held.let_go()
-        self.balls.moved()
-        self.gives_back()
-        for player in self.players:
-            player.locked = 0
-
-    def swarm(self, switch: str) -> None:
-        """13: the first left ramp wins the jar, later ones 75,000."""
-        turn = self.turn
-        if switch != "ramp_left.made" or not turn.swarming:
-            return
-        if turn.jar_won:
-            self.table.pay("swarm.left_ramp", 75_000)
-        else:
-            turn.jar_won = True
-            self.win_jar()
 
     def guard_bee(self, switch: str) -> None:
         """14: the kickback fires once."""

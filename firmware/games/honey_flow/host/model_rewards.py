@@ -1,4 +1,4 @@
-"""Extra balls, specials, replays and the bonus of rules.md (9 and 15 to 18)."""
+"""What a player is owed by rules.md: the jar, the doubling, extra balls, specials, replays, the bonus."""
 
 from typing import TYPE_CHECKING
 
@@ -24,6 +24,7 @@ class Rewards:
         self.players = [Player()]
         self.player = self.players[0]
         self.follows_until = 0
+        self.jar = 800_000
         self.coins = Coins(table)
         self.knocks = Knocks(table)
         self.turn = Turn(table, self.ladder_late)
@@ -34,6 +35,17 @@ class Rewards:
         """7: dark, one rung down."""
         self.player.ladder = "dark"
         self.player.rung = max(1, self.player.rung - 1)
+
+    def start_nectar(self) -> None:
+        """4: 25 s, or what is left when that is more."""
+        nectar = self.turn.nectar
+        nectar.start(max(25_000, nectar.left) if nectar.active else 25_000)
+
+    def win_jar(self) -> None:
+        """11: paid, never multiplied; back to 400,000."""
+        self.table.pay("honey_jar.won", self.jar, doubled=False)
+        self.table.expect("cue jar")
+        self.jar = 400_000
 
     def extra_ball(self, switch: str) -> None:
         """15: the side is read when the outlane closes."""
