@@ -6,7 +6,8 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.progress import track
+from rich.console import Console
+from rich.progress import Progress, track
 
 from firmware.base.errors import UsageError
 from firmware.steps import Steps
@@ -270,7 +271,11 @@ def reliability_row(
 
     Exit code 1 when one injected fault led to anything but what the row demands.
     """
-    known, tier, result = reliability.run(row, count, seed, on, workers)
+    with Progress(*Progress.get_default_columns(), console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(f"row {row}", total=count)
+        known, tier, result = reliability.run(
+            row, count, seed, on, workers, lambda ran: bar.update(task, completed=ran)
+        )
     if as_json:
         told = {"row": row, "title": known.title, "on": tier, "count": count, "seed": seed, "ran": result.ran}
         told |= {"passed": result.passed, "counts": result.counts, "wrong": result.wrong}

@@ -92,7 +92,7 @@ def test_the_command_prints_row_count_seed_and_result():
 def test_the_command_fails_when_the_row_does(monkeypatch):
     from hil.benchmarks import reliability
 
-    def fails(row, count, seed, on, workers):
+    def fails(row, count, seed, on, workers, watch):
         result = reliability.Result(ran=1)
         result.failed("planted")
         return reliability.ROWS[0], "process", result

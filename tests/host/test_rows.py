@@ -31,7 +31,7 @@ def test_all_that_can_happen_to_balls_happens_in_row_20(seed):
 
 
 def test_the_result_of_row_20_is_the_same_by_several_processes():
-    alone, together = (lost_balls.run(20, 20, 1, reliability.PROCESS, workers) for workers in (1, 2))
+    alone, together = (list(lost_balls.run(20, 20, 1, reliability.PROCESS, workers)) for workers in (1, 2))
     assert alone == together
 
 

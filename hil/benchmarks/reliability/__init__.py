@@ -1,7 +1,7 @@
 """The reliability table: each row is a randomised test, run by its number with a count and a seed."""
 
 import importlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from boards.unix.trials.tally import SHOWN, Tally
@@ -15,7 +15,7 @@ MICROPYTHON = "micropython"
 
 @dataclass(frozen=True)
 class Row:
-    """One row: what is injected, the tiers it can run on, and the module whose `run` does it.
+    """One row: what is injected, the tiers it can run on, and the module whose `run` yields results of parts.
 
     `shared`: its `run` takes the number of processes that share the count.
     """
@@ -106,10 +106,17 @@ ROWS = (
 )
 
 
-def run(number: int, count: int, seed: int, on: str = "", workers: int = 0) -> tuple[Row, str, Result]:
+def run(
+    number: int,
+    count: int,
+    seed: int,
+    on: str = "",
+    workers: int = 0,
+    watch: Callable[[int], None] | None = None,
+) -> tuple[Row, str, Result]:
     """Run one row on a tier (its first one by default), by one process a core or as many as given.
 
-    The result does not depend on how many. Raises UsageError.
+    The result does not depend on how many. `watch` is called with the trials so far. Raises UsageError.
     """
     for row in ROWS:
         if row.number == number:
@@ -118,6 +125,11 @@ def run(number: int, count: int, seed: int, on: str = "", workers: int = 0) -> t
                 raise UsageError(f"row {number} runs on {' and '.join(row.tiers)}, not on '{on}'")
             module = importlib.import_module(row.module)
             more = (workers or workers_here(),) if row.shared else ()
-            return row, tier, module.run(number, count, seed, tier, *more)
+            result = Result()
+            for part in module.run(number, count, seed, tier, *more):
+                result.add(part)
+                if watch:
+                    watch(result.ran)
+            return row, tier, result
     known = ", ".join(str(row.number) for row in ROWS)
     raise UsageError(f"row {number} of the reliability table is not here; these are: {known}")

@@ -59,14 +59,14 @@ def kinds(row: int) -> Kinds:
     ]
 
 
-def run(row: int, count: int, seed: int, on: str) -> Result:
+def run(row: int, count: int, seed: int, on: str) -> Iterator[Result]:
     """`count` damaged frames (row 6: of each kind of damage), then sessions."""
     rng = Random(seed)
     named = kinds(row)
     frames = count if row == FLIPPED_BITS else count * (len(damage.BYTE_KINDS) + len(damage.FRAME_KINDS))
     result = codec.run(frames, rng, [(name, make(rng=rng, always=True)) for name, make in named], on)
     sessions(result, max(LEAST_SESSIONS, frames // FRAMES_A_SESSION), rng, named, on)
-    return result
+    yield result
 
 
 def plan(rng: Random, switches: int, until_ms: int = PLAN_MS) -> list[Contact]:

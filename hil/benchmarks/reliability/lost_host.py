@@ -8,6 +8,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
@@ -36,16 +37,16 @@ class Trial:
     reason: str
 
 
-def run(_row: int, count: int, seed: int, _on: str) -> Result:
+def run(_row: int, count: int, seed: int, _on: str) -> Iterator[Result]:
     """Kill `count` hosts, AT_ONCE at a time."""
     rng = Random(seed)
     game = load(GAME)
-    result = Result()
     plans = [(rng.uniform(0.0, 0.3), turn % 2 == 0) for turn in range(count)]
     with ThreadPoolExecutor(AT_ONCE) as pool:
         for (_, held), trial in zip(plans, pool.map(lambda plan: kill_one(game, *plan), plans), strict=True):
+            result = Result()
             _judge(result, trial, "line still held" if held else "line ends too")
-    return result
+            yield result
 
 
 def _judge(result: Result, trial: Trial, what: str) -> None:

@@ -37,10 +37,13 @@ A_GAME = 100  # under MicroPython one of so many trials is a game
 OFTEN = (("script", 700), ("setting", 150), ("frame", 145), ("game", 5))
 
 
-def run(number: int, count: int, seed: int, on: str) -> Result:
+def run(number: int, count: int, seed: int, on: str) -> Iterator[Result]:
     """Try `count` malformed inputs, most of them scripts, each cut short or with one to three changes."""
-    if on == MICROPYTHON:
-        return run_on_micropython(number, count, seed)
+    yield run_on_micropython(number, count, seed) if on == MICROPYTHON else run_here(count, seed)
+
+
+def run_here(count: int, seed: int) -> Result:
+    """Try `count` malformed inputs in this process."""
     result = Result()
     rng = Random(seed)
     with _trials(rng) as trials:
@@ -62,7 +65,7 @@ def run(number: int, count: int, seed: int, on: str) -> Result:
 def run_on_micropython(number: int, count: int, seed: int) -> Result:
     """Try `count` malformed inputs under MicroPython: frames, settings and games."""
     spoilt = max(1, count // A_GAME)
-    result = trials.run(number, count - spoilt, seed, MICROPYTHON)
+    result = trials.there(number, count - spoilt, seed)
     with tempfile.TemporaryDirectory(prefix="inlane-malformed-") as folder:
         given = GamesOnMicroPython(Random(seed), Path(folder))
         for _ in range(spoilt):

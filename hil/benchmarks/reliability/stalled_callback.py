@@ -9,6 +9,7 @@ and gets no more heat than its budget, however the callback stalls and however o
 import ast
 import inspect
 from array import array
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from random import Random
@@ -30,13 +31,10 @@ WORD = 1 << 31
 LEASE_EVERY = 50
 
 
-def run(_row: int, count: int, seed: int, _on: str, workers: int) -> Result:
+def run(_row: int, count: int, seed: int, _on: str, workers: int) -> Iterator[Result]:
     """`count` steps of a millisecond."""
-    result = Result()
     jobs = [(part, seed + number) for number, part in enumerate(parts(count, PART))]
-    for piece in map_in_order(partial(steps, False), jobs, min(workers, len(jobs))):
-        result.add(piece)
-    return result
+    yield from map_in_order(partial(steps, False), jobs, min(workers, len(jobs)))
 
 
 def steps(forgets: bool, job: tuple[int, int]) -> Result:

@@ -115,7 +115,7 @@ class ReplayPort(LoopPort):
                 return
 
 
-def run(_row: int, count: int, seed: int, on: str) -> Result:
+def run(_row: int, count: int, seed: int, on: str) -> Iterator[Result]:
     """Try `count` wrong devices, each kind in turn."""
     rng = Random(seed)
     result = Result()
@@ -125,7 +125,7 @@ def run(_row: int, count: int, seed: int, on: str) -> Result:
         _processes(result, count, rng, game, contacts)
     else:
         _in_process(result, count, rng, game, contacts)
-    return result
+    yield result
 
 
 def _in_process(result: Result, count: int, rng: Random, game: Game, contacts: list[Contact]) -> None:

@@ -14,18 +14,16 @@ PIECE = 10  # machines, an even number: the games take turns
 PROGRAM = str(trace_hashes.__file__)
 
 
-def run(_row: int, count: int, seed: int, _on: str, workers: int) -> Result:
+def run(_row: int, count: int, seed: int, _on: str, workers: int) -> Iterator[Result]:
     """Run `count` scripts on both; boards/unix/trials/trace_hashes.py defines them."""
-    result = Result()
     traces: set[str] = set()
     sizes = parts(count, PIECE * trace_hashes.A_MACHINE)
     jobs = [(size, seed + number * PIECE) for number, size in enumerate(sizes)]
     for piece, seen in map_in_order(_piece, jobs, min(workers, len(jobs))):
-        result.add(piece)
         traces |= seen
-    result.counts["different traces"] = len(traces)
-    result.counts["simulated hours"] = count * trace_hashes.SCRIPT_MS // 3_600_000
-    return result
+        yield piece
+    hours = count * trace_hashes.SCRIPT_MS // 3_600_000
+    yield Result(counts={"different traces": len(traces), "simulated hours": hours})
 
 
 def _piece(job: tuple[int, int]) -> tuple[Result, set[str]]:

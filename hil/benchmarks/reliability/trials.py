@@ -1,6 +1,6 @@
 """Rows whose trials (`boards/unix/trials`) run under both Pythons: here, or in MicroPython processes."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 
@@ -19,7 +19,7 @@ PATIENCE_S = 4 * 3600
 Trial = Callable[[int, int, int], Result]
 
 
-def run(row: int, count: int, seed: int, on: str, workers: int = 1) -> Result:
+def run(row: int, count: int, seed: int, on: str, workers: int = 1) -> Iterator[Result]:
     """Run at least `count` trials of one row. Raises UsageError: too few for its control to show a loss."""
     if row == CONTROL and count < CONTROL_LEAST:
         raise UsageError(
@@ -28,19 +28,17 @@ def run(row: int, count: int, seed: int, on: str, workers: int = 1) -> Result:
         )
     trial = there if on == MICROPYTHON else here
     if row in PIECES:
-        return in_pieces(row, count, seed, trial, workers)
-    result = trial(row, count, seed)
-    return _control(result) if row == CONTROL else result
+        yield from in_pieces(row, count, seed, trial, workers)
+    else:
+        result = trial(row, count, seed)
+        yield _control(result) if row == CONTROL else result
 
 
-def in_pieces(row: int, count: int, seed: int, trial: Trial, workers: int) -> Result:
+def in_pieces(row: int, count: int, seed: int, trial: Trial, workers: int) -> Iterator[Result]:
     """Run a row in pieces, each with the seeds after those of the piece before."""
-    result = Result()
     size, seeds = PIECES[row]
     jobs = [(row, part, seed + number * seeds) for number, part in enumerate(parts(count, size))]
-    for piece in map_in_order(partial(_piece, trial), jobs, min(workers, len(jobs))):
-        result.add(piece)
-    return result
+    yield from map_in_order(partial(_piece, trial), jobs, min(workers, len(jobs)))
 
 
 def _piece(trial: Trial, job: tuple[int, int, int]) -> Result:

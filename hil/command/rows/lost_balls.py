@@ -5,6 +5,7 @@ many serves, ejects and drains and mostly no ball save: a ball costs a quarter o
 """
 
 import functools
+from collections.abc import Iterator
 from itertools import count as numbers
 
 from firmware.base.chance import Stream
@@ -51,14 +52,14 @@ class HangingBallsGame(SimulatedGame):
         self.clock.run_to(max(now + LOOK_MS, min(self._plant.due() or 0, now + LONG_LOOK_MS)))
 
 
-def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
+def run(number: int, count: int, seed: int, on: str, workers: int) -> Iterator[Result]:
     """Play games from `seed` on until `count` balls were played."""
-    result = Result()
+    balls = 0
     for one in map_in_order(play, numbers(seed), workers if count > FEW else 1):
-        result.add(counted(one))
-        if result.ran >= count:
+        yield counted(one)
+        balls += one.balls
+        if balls >= count:
             break
-    return result
 
 
 def play(seed: int) -> GameResult:

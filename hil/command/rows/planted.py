@@ -1,6 +1,7 @@
 """Row 17: planted faults in rules and drivers; scripts must catch each; one is shrunk to its minimum."""
 
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 from random import Random
 
@@ -17,19 +18,18 @@ GAME = "honey_flow"
 LIST = HOST / "tests" / "faults" / f"{GAME}.toml"
 
 
-def run(number: int, count: int, seed: int, on: str) -> Result:
+def run(number: int, count: int, seed: int, on: str) -> Iterator[Result]:
     """Plant up to `count` faults of the list, in an order drawn from `seed`."""
     listed = faults.read(LIST)
     Random(seed).shuffle(listed)
-    result = Result()
     sound = Judge(HOST, GAME)
     try:
         for fault in listed[:count]:
-            result.ran += 1
+            result = Result(ran=1)
             _hunt(fault, sound, result)
+            yield result
     finally:
         sound.close()
-    return result
 
 
 def _hunt(fault: Fault, sound: Judge, result: Result) -> None:

@@ -1,5 +1,7 @@
 """Row 21: random games of Honey Flow, each award compared with an independent model of the rule sheet."""
 
+from collections.abc import Iterator
+
 from hil.bench.season import GameResult
 from hil.benchmarks.reliability import Result
 from hil.command.season_game import MIXED, MODEL, Job, play_one
@@ -9,12 +11,9 @@ GAME = "honey_flow"
 MOST_PLAYERS = 4
 
 
-def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
+def run(number: int, count: int, seed: int, on: str, workers: int) -> Iterator[Result]:
     """Play and judge `count` games from `seed` on."""
-    result = Result()
-    for one in map_in_order(play, range(seed, seed + count), workers if count > FEW else 1):
-        result.add(counted(one))
-    return result
+    yield from map(counted, map_in_order(play, range(seed, seed + count), workers if count > FEW else 1))
 
 
 def play(seed: int) -> GameResult:

@@ -9,7 +9,7 @@ On the MicroPython tier the same contacts are played there too: trace and faults
 """
 
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import islice
 from random import Random
 
@@ -83,14 +83,11 @@ class StuckSwitchGame(SimulatedGame):
         super()._tap(switch)
 
 
-def run(number: int, count: int, seed: int, on: str, workers: int) -> Result:
+def run(number: int, count: int, seed: int, on: str, workers: int) -> Iterator[Result]:
     """Try every switch, closed and open, in each phase; or `count` of these cases, drawn by seed."""
-    result = Result()
     drawn = islice(cases(names_of(GAME).switches, seed), count)
     jobs = [(case, seed, on) for case in drawn]
-    for one in map_in_order(_case, jobs, workers if len(jobs) > FEW else 1):
-        result.add(one)
-    return result
+    yield from map_in_order(_case, jobs, workers if len(jobs) > FEW else 1)
 
 
 def _case(job: tuple[Case, int, str]) -> Result:
