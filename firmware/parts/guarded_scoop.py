@@ -45,7 +45,7 @@ class GuardedScoop(Feature):
 
     The target is never raised while the scoop's switch is closed or was within CLEAR_MS. Subclasses give the
     two switches, the coil, a window for the time, and the chart. `wait_for_pay` counts a second ball that
-    comes while one is paid.
+    comes while one is paid, `drop_waiting` forgets it.
     """
 
     span = PERSISTENT
@@ -86,6 +86,10 @@ class GuardedScoop(Feature):
     def wait_for_pay(self, event: int) -> None:
         """One more ball in the open scoop, which is paid after those before it."""
         self._waiting += 1
+
+    def drop_waiting(self, event: int) -> None:
+        """A new ball: those that came before it and were not paid yet are not."""
+        self._waiting = 0
 
     def stop_raising(self, event: int) -> None:
         """A ball came into the scoop: a pulse that has begun or waits for its turn is not for now."""

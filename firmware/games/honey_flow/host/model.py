@@ -179,6 +179,8 @@ class Model(Turns):
         self.keeper.pulse(coil, self.turn.live)
         if coil == "knocker":
             self.knocks.knock()
+        elif coil == "wheel_motor":
+            self.wheels.begins()
         elif coil == "trough_eject" and self.waits_for_quiet:
             self.waits_for_quiet = False
             if self.table.now < self.quiet_at:

@@ -80,25 +80,35 @@ class WheelTurns:
 
     def __init__(self, table: "RuleTable") -> None:
         self._table = table
-        self._turns: list[list[Turn]] = []
+        self._waiting: list[list[Turn]] = []
+        self._turning: list[list[Turn]] = []
         self._due_at = 0
 
     def turn(self, ball: "Turn") -> None:
         """A ball turned the wheel, which must show a stop for it."""
         turned = [ball]
-        self._turns.append(turned)
+        self._waiting.append(turned)
         self._due_at = max(self._due_at, self._table.now) + WHEEL_MS
         self._table.later(self._due_at, lambda: self._judge(turned))
 
+    def begins(self) -> None:
+        """The motor runs: for the ball that came first."""
+        self._turning += self._waiting[:1]
+        del self._waiting[:1]
+
+    def drop_waiting(self) -> None:
+        """A new ball starts: the wheel turns no more for those before it."""
+        self._waiting.clear()
+
     def shown(self) -> "Turn | None":
         """The ball that the stop is for."""
-        if self._turns:
-            return self._turns.pop(0)[0]
+        if self._turning:
+            return self._turning.pop(0)[0]
         self._table.object("wheel", "no stop: no ball turned it", "a stop")
         return None
 
     def _judge(self, turned: "list[Turn]") -> None:
-        if any(one is turned for one in self._turns):
+        if any(one is turned for one in self._waiting + self._turning):
             self._table.object("wheel", "a stop", "none")
 
 

@@ -58,6 +58,7 @@ class Turns(Features):
         self.next = (player, ball)
         self.player = self.players[player - 1]
         self.turn.close()
+        self.wheels.drop_waiting()
         self.table.start_ball(player)
         self.all_home()
         self.turn = Turn(self.table, self.ladder_late)
