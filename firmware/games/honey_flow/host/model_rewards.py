@@ -122,9 +122,7 @@ class Rewards:
 
     def replay(self) -> None:
         """Cabinet: each replay score, once a player, is a special. The second follows within FOLLOW_MS."""
-        due = self.replays_due()
-        follows = due and self.table.now < self.follows_until
-        if due and not (follows and not self.table.shows(REPLAY)):
+        while (due := self.replays_due()) and (self.table.now >= self.follows_until or self.table.shows(REPLAY)):
             self.table.expect(REPLAY)
             self.player.replays.add(due[0])
             self.table.latch_factor(self.turn.nectar)
