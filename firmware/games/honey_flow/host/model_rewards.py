@@ -122,9 +122,9 @@ class Rewards:
 
     def replay(self) -> None:
         """Cabinet: each replay score, once a player, is a special. The second follows within FOLLOW_MS."""
-        while (due := self.replays_due()) and (self.table.now >= self.follows_until or self.table.shows(REPLAY)):
+        while self.replays_due() and (self.table.now >= self.follows_until or self.table.shows(REPLAY)):
             self.table.expect(REPLAY)
-            self.player.replays.add(due[0])
+            self.player.replays.add(self.replays_due()[0])
             self.table.latch_factor(self.turn.nectar)
             self.special()
             self.follows_until = self.table.now + FOLLOW_MS
