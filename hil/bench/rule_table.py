@@ -52,6 +52,7 @@ class RuleTable:
         self._served = 0  # balls between trough and shooter lane
         self._left_lane_at = -1
         self._is_ejecting = False
+        self._rested = 0  # balls in the trough when its coil fired
         self._arrived_at = -LATE_MS  # when a ball came to the shooter lane that the trough shows still
         self._windows: list[Window] = []
         self._later: list[Due] = []
@@ -85,10 +86,9 @@ class RuleTable:
                 window.expired()
 
     def on_playfield(self) -> None:
-        """A playfield switch closed: at least one ball is free."""
-        if self.free < 1:
-            self.free = 1
-            self._served = max(0, self._served - 1)
+        """A playfield switch closed: at least one ball is free; which, is seen when the trough is still."""
+        if not self._is_under_way() or self._is_still():
+            self.free = max(1, self.free)
 
     def all_home(self) -> None:
         """Every ball is in a device."""
@@ -132,12 +132,9 @@ class RuleTable:
 
     def pulse(self, coil: str) -> None:
         """A coil fired."""
-        if coil != TROUGH_COIL:
-            return
-        if self._is_ejecting and self._served and self.now - self.trough_moved_at >= STILL_MS:
-            self._served -= 1  # a ball that left the trough fell back
-            self.free += 1
-        self._is_ejecting = True
+        if coil == TROUGH_COIL:
+            self._is_ejecting = True
+            self._rested = self.in_trough()
 
     def _lane(self, closed: bool) -> None:
         if not closed:
@@ -153,6 +150,7 @@ class RuleTable:
         self._is_ejecting = False
 
     def _trough(self, closed: bool) -> None:
+        self.later(self.now + STILL_MS, self._still)
         if closed:
             self.free -= 1
         elif self.now - self._arrived_at < LATE_MS:
@@ -160,6 +158,18 @@ class RuleTable:
             self.free += 1
         else:
             self._served += 1
+
+    def _still(self) -> None:
+        """A ball that left the trough and did not reach the lane fell back, as its switches show."""
+        if self._is_under_way() and self._is_still() and self.in_trough() >= self._rested:
+            self._served -= 1
+            self.free += 1
+
+    def _is_under_way(self) -> bool:
+        return self._is_ejecting and self._served > 0
+
+    def _is_still(self) -> bool:
+        return self.now - self.trough_moved_at >= STILL_MS
 
     def closed(self, switch: str) -> bool:
         """Whether a debounced switch is closed."""
