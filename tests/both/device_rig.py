@@ -184,3 +184,11 @@ def faulted(bench, got, word):
     assert kinds(got) == [frames.FAULT], got
     assert word in bench.words, bench.words
     assert bench.say(frames.ADVANCE, u32(1)) == []
+
+
+def i32(n):
+    return u32(n & 0xFFFFFFFF)
+
+
+def ask(bench, what, place):
+    return bench.say(frames.ASK, bytes([what]), place.to_bytes(2, "little"))

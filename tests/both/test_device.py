@@ -2,7 +2,7 @@
 
 import hashlib
 
-from device_rig import NONCE, Bench, faulted, kinds, records, u32
+from device_rig import NONCE, Bench, ask, faulted, i32, kinds, records, u32
 
 from firmware.base.trace import EDGE, RECORD
 from firmware.link import frames
@@ -71,14 +71,6 @@ def test_advance_without_a_coil_reaches_its_goal():
     bench = Bench()
     bench.start()
     assert bench.say(frames.ADVANCE, u32(95))[-1] == (frames.DONE, u32(95) + u32(9) + u32(0))
-
-
-def i32(n):
-    return u32(n & 0xFFFFFFFF)
-
-
-def ask(bench, what, place):
-    return bench.say(frames.ASK, bytes([what]), place.to_bytes(2, "little"))
 
 
 def facts(what, place, numbers):

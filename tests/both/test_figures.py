@@ -5,9 +5,9 @@ from binascii import crc32
 
 from game_rig import Played
 from rule_sheets import table_of
+from store_rig import Bus, FlashDevice
 from test_coils import Rig, Wiring
 from test_scoreboard import displays, kite
-from test_store import Bus, FlashDevice
 
 from firmware.base.errors import GameError
 from firmware.devices.coil_limiter import CoilLimiter

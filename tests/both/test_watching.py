@@ -2,7 +2,7 @@
 
 import hashlib
 
-from test_device import NONCE, Beat, Beats, Bench, ask, faulted, i32, kinds, u32
+from device_rig import NONCE, Beat, Beats, Bench, ask, faulted, i32, kinds, u32
 
 from firmware.base.trace import RECORD
 from firmware.board import Board
