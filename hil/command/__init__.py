@@ -11,8 +11,9 @@ from typing import Annotated, Protocol, cast
 import typer
 from typer.core import TyperCommand, TyperGroup
 
-from firmware.base.errors import InlaneError, LinkError, UsageError
+from firmware.base.errors import InlaneError, LinkError
 from hil import compiled
+from hil.command import extras
 
 COMMANDS = {
     "play": "Play a game at the desk, or draw a script's last picture without a screen.",
@@ -44,7 +45,6 @@ COMMANDS = {
 }
 
 PLAYS_MANY = ("season", "tune")  # they use compiled modules; other commands look into sources
-EXTRA_OF = {"mpremote": "deploy", "pygame": "desk", "schemdraw": "draw", "matplotlib": "sums"}
 
 # What a wrong word or option raises: a class of click, which typer has in different places by its version.
 REFUSAL: type[Exception] = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
@@ -100,12 +100,7 @@ def _module(name: str) -> ModuleType:
     try:
         return importlib.import_module(f"hil.command.{name.replace('-', '_')}")
     except ModuleNotFoundError as error:
-        package = (error.name or "").partition(".")[0]
-        if package not in EXTRA_OF:
-            raise
-        raise UsageError(
-            f"inlane {name} needs {package}: pip install 'inlane[{EXTRA_OF[package]}]'"
-        ) from None
+        raise extras.refusal(name, error) from None
 
 
 app = typer.Typer(cls=_OnDemand, no_args_is_help=True, rich_markup_mode=None)

@@ -2,6 +2,7 @@
 
 import importlib
 import json
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
@@ -22,7 +23,7 @@ from hil.benchmarks.contacts import Contacts, ContactTape
 from hil.checks.call_depth import deepest_path
 from hil.checks.heap import estimate
 from hil.checks.stack import bound
-from hil.command import chances, frames, measure_link, rolled, season_speed, shots
+from hil.command import chances, extras, frames, measure_link, rolled, season_speed, shots
 from hil.command.replay import Bench, find_scripts
 from hil.games import Game
 from simulator.plant import Plant
@@ -36,6 +37,7 @@ MODULES = (  # of hil.benchmarks, that add sub-commands of their own
     "charts_random",
     "twin",
 )
+ANY_WORDS = {"ignore_unknown_options": True, "allow_extra_args": True}
 RUN_TO = (Steps.__module__, Steps.run_to.__qualname__)  # where hil.benchmarks.calls begins
 
 Named = Annotated[str, typer.Option("--game", help="Game, by name or folder.")]
@@ -60,7 +62,20 @@ def register(app: typer.Typer) -> None:
     rolled.register(app)
     season_speed.register(app)
     for name in MODULES:
-        importlib.import_module(f"hil.benchmarks.{name}").register(app)
+        try:
+            importlib.import_module(f"hil.benchmarks.{name}").register(app)
+        except ModuleNotFoundError as error:
+            app.command(name=name, context_settings=ANY_WORDS)(
+                _refusing(extras.refusal(f"measure {name}", error))
+            )
+
+
+def _refusing(refusal: UsageError) -> Callable[[], None]:
+    def refuse() -> None:
+        raise refusal
+
+    refuse.__doc__ = f"Not here: {refusal}"
+    return refuse
 
 
 def _measure() -> None:

@@ -32,3 +32,13 @@ def test_a_missing_package_of_an_extra_is_one_sentence() -> None:
         2,
         "inlane deploy needs mpremote: pip install 'inlane[deploy]'\n",
     )
+
+
+def test_a_package_that_some_measurements_need_is_missed_by_those_alone() -> None:
+    done = inlane("measure", "reliability", "5", "--count", "20", before=WITHOUT.format("mpremote"))
+    assert (done.returncode, done.stdout.splitlines()[-1]) == (0, "row 5: 20 injected, passed")
+    done = inlane("measure", "board", "--on", "nowhere", before=WITHOUT.format("mpremote"))
+    assert (done.returncode, done.stderr) == (
+        2,
+        "inlane measure board needs mpremote: pip install 'inlane[deploy]'\n",
+    )
